@@ -1,0 +1,36 @@
+"""A finding: one result of a check, with the numbers that a maker needs to act on it."""
+
+from dataclasses import dataclass
+from enum import IntEnum
+
+
+class Level(IntEnum):
+    """How much a finding matters; ordered, so that ``level >= Level.CAUTION`` reads as it should."""
+
+    NOTE = 1
+    CAUTION = 2
+    FAULT = 3
+
+    @property
+    def word(self) -> str:
+        """The word shown to the maker."""
+        return self.name.lower()
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """What was found, where, how much, the limit, where the limit comes from, and what to do."""
+
+    check: str
+    level: Level
+    where: str
+    what: str
+    value: float | None = None
+    unit: str = ""
+    limit: float | None = None
+    source: str = ""
+    advice: str = ""
+
+    def __str__(self) -> str:
+        advice = f" {self.advice}" if self.advice else ""
+        return f"{self.level.word}: {self.where}: {self.what}.{advice}"
