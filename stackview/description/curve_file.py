@@ -1,0 +1,295 @@
+"""Reads one closed curve from an SVG or DXF drawing; the one file that knows their libraries.
+
+Lines and circular arcs are exact; Bézier curves and elliptical arcs become arcs that lie within
+:data:`TOLERANCE` of them. An SVG's y, which points down the page, is turned round, so that the
+top of the page is the lamp's back, seen from above.
+"""
+
+import io
+import math
+import re
+from pathlib import Path
+from typing import Any, Literal
+from xml.etree import ElementTree
+
+from stackview.description.biarcs import Vertex
+from stackview.description.curve_pieces import Piece, arc, bezier, joined, line
+from stackview.description.curve_shape import centred, crossing, extent, signed_area, tidy
+from stackview.description.outline import Curve
+from stackview.description.units import MM_PER_UNIT, show_mm, shown
+
+TOLERANCE = 0.001
+"""Greatest distance of a Bézier curve or an elliptical arc from the arcs read for it [mm]."""
+MOST_BYTES = 5_000_000
+MOST_VERTICES = 20_000
+MOST_SHAPES = 5_000
+GREATEST, LEAST = 5000.0, 0.01
+"""Extent that a curve may have [mm]."""
+_SHAPES = {"path", "rect", "circle", "ellipse", "polygon", "polyline"}
+_NUMBER = re.compile(r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?")
+_PATH_SIGNS = re.compile(r"[MmLlHhVvCcSsQqTtAaZz0-9eE+\-.,\s]*")
+_TRANSFORMS = re.compile(r"(?:\s*(?:matrix|translate|scale|rotate|skewX|skewY)\s*\([0-9eE+\-.,\s]*\)[\s,]*)*")
+_UNSEEN = {"defs", "clipPath", "mask", "marker", "pattern", "symbol"}
+
+
+class CurveError(ValueError):
+    """A curve file that cannot be used; the message is meant for the maker."""
+
+
+def read_curve(
+    file: Path,
+    unit: str,
+    *,
+    pick: str | None = None,
+    origin: Literal["middle", "file"] = "middle",
+    shown_as: str = "",
+) -> Curve:
+    """The first closed curve of a drawing, in millimetres, counter-clockwise.
+
+    Parameters
+    ----------
+    file : SVG or DXF file, at most 5 MB and 20 000 vertices
+    unit : unit of the drawing (an SVG's user unit counts as one of it)
+    pick : an SVG id or a DXF layer; without it the first closed curve is taken
+    origin : "middle" puts the middle of the curve's extent at 0, 0; "file" keeps the drawing's
+
+    Raises
+    ------
+    CurveError
+        unreadable, no closed curve, crossing itself, too large or too small
+    """
+    text = _text(file)
+    kind = file.suffix.lower()
+    if kind not in (".svg", ".dxf"):
+        raise CurveError(
+            f"is neither SVG nor DXF by its ending, {shown(file.suffix)}: save it as one of the two"
+        )
+    scale = float(MM_PER_UNIT[unit])
+    flip = -1.0 if kind == ".svg" else 1.0
+    vertices = tidy(_svg(text, scale, pick) if kind == ".svg" else _dxf(text, scale, pick))
+    if len(vertices) > MOST_VERTICES:
+        raise CurveError(
+            f"has {len(vertices)} vertices, and at most {MOST_VERTICES} are read: draw it simpler"
+        )
+    if len(vertices) < 2 or not all(map(math.isfinite, (value for vertex in vertices for value in vertex))):
+        raise CurveError("encloses nothing: draw a closed curve")
+    left, low, right, high = extent(vertices)
+    size = max(right - left, high - low)
+    if not LEAST <= size <= GREATEST:
+        raise CurveError(
+            f"is {show_mm(size)} across, outside {LEAST:g} mm to {show_mm(GREATEST)}: check its unit"
+        )
+    met = crossing(vertices)
+    if met is not None:
+        x, y = met[0] / scale, flip * met[1] / scale
+        raise CurveError(
+            f"crosses or touches itself near x {x:.2f}, y {y:.2f} of the drawing ({unit}): mend it there"
+        )
+    area = signed_area(vertices)
+    if abs(area) < 1e-6 * size * size:
+        raise CurveError("encloses nothing: draw a closed curve")
+    vertices = vertices if area > 0 else _reversed(vertices)
+    return Curve(tuple(centred(vertices) if origin == "middle" else vertices), shown_as or file.name)
+
+
+def _reversed(vertices: list[Vertex]) -> list[Vertex]:
+    """The same curve run through the other way; each bulge moves to its segment's other end."""
+    count = len(vertices)
+    return [(*vertices[i][:2], -vertices[i - 1][2]) for i in range(count - 1, -1, -1)]
+
+
+def _text(file: Path) -> str:
+    try:
+        if not file.is_file():
+            raise CurveError("there is no such file: put it beside the lamp's file, or mend its name")
+        with file.open("rb") as opened:
+            data = opened.read(MOST_BYTES + 1)
+    except OSError as wrong:
+        raise CurveError(f"cannot be read ({wrong.strerror})") from None
+    if len(data) > MOST_BYTES:
+        raise CurveError(
+            f"is larger than {MOST_BYTES // 1_000_000} MB, the most that is read: draw it simpler"
+        )
+    if b"\0" in data:
+        raise CurveError("is binary, not text: save it as plain SVG or as text (ASCII) DXF")
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        return data.decode("cp1252", errors="replace")
+
+
+# --- SVG -----------------------------------------------------------------------------------------
+
+
+def _svg(text: str, scale: float, pick: str | None) -> list[Vertex]:
+    if "<!entity" in text.lower():
+        raise CurveError("defines XML entities, which are not read: save it as plain SVG")
+    try:
+        root = ElementTree.fromstring(text)
+    except (ElementTree.ParseError, ValueError) as wrong:
+        raise CurveError(f"is not sound SVG ({wrong})") from None
+    import svgelements
+
+    met, open_gap = False, None
+    for element, matrix in _drawn(root, svgelements):
+        if pick is not None and element.get("id") != pick:
+            continue
+        met = True
+        try:
+            # y turned round and scaled before anything is measured, so tolerances are millimetres
+            placing = matrix * f"scale({scale!r},{-scale!r})"
+            path = (svgelements.Path(_shape(element, svgelements)) * placing).reify()
+            runs = [svgelements.Path(part) for part in path.as_subpaths()]
+            for run in runs:
+                gap, vertices = _run(run, svgelements)
+                if gap <= TOLERANCE and vertices:
+                    return vertices
+                if gap > TOLERANCE and open_gap is None:
+                    open_gap = gap
+        except CurveError:
+            raise
+        except Exception as wrong:
+            # the library raises whatever its parser stumbles on
+            raise CurveError(f"holds a shape that cannot be read ({type(wrong).__name__})") from None
+    raise _none_closed(met, pick, open_gap, "path, rect, circle, ellipse or polygon", "id")
+
+
+def _none_closed(met: bool, pick: str | None, gap: float | None, kinds: str, key: str) -> CurveError:
+    if pick is not None and not met:
+        return CurveError(f"has no {kinds} with the {key} {shown(pick)}: mend pick")
+    if gap is not None:
+        return CurveError(f"is not closed: its ends are {show_mm(gap, 3)} apart; join them")
+    return CurveError(f"holds no closed curve ({kinds})")
+
+
+def _drawn(root: ElementTree.Element, svgelements: Any) -> list[tuple[ElementTree.Element, Any]]:
+    """Every drawn shape in order, with its transform into the drawing's user units."""
+    found = []
+    stack = [(root, svgelements.Matrix())]
+    while stack:
+        element, above = stack.pop()
+        tag = str(element.tag).rpartition("}")[2]
+        if tag in _UNSEEN:
+            continue
+        written = element.get("transform")
+        try:
+            if not _TRANSFORMS.fullmatch(written or ""):
+                raise ValueError
+            matrix = svgelements.Matrix(written) * above if written else above
+        except Exception:
+            # the library raises whatever its parser stumbles on
+            raise CurveError(f"holds a transform that cannot be read, {shown(written)}") from None
+        if tag in _SHAPES:
+            found.append((element, matrix))
+            if len(found) > MOST_SHAPES:
+                raise CurveError(f"holds more than {MOST_SHAPES} shapes: keep only the outline")
+        stack += [(child, matrix) for child in reversed(element)]
+    return found
+
+
+def _shape(element: ElementTree.Element, svgelements: Any) -> Any:
+    tag = str(element.tag).rpartition("}")[2]
+    if tag in ("path", "polygon", "polyline"):
+        written = element.get("d" if tag == "path" else "points", "")
+        if len(_NUMBER.findall(written)) > 8 * MOST_VERTICES:
+            raise CurveError(f"has more than {MOST_VERTICES} vertices: draw it simpler")
+        if not _PATH_SIGNS.fullmatch(written):
+            raise CurveError(f"holds a {tag} that cannot be read, {shown(written)}")
+        made = {"path": svgelements.Path, "polygon": svgelements.Polygon, "polyline": svgelements.Polyline}
+        return made[tag](written)
+    keys = ("x", "y", "width", "height", "rx", "ry", "cx", "cy", "r")
+    sizes = {key: element.get(key, "") for key in keys if element.get(key) not in (None, "auto")}
+    for key, value in sizes.items():
+        if not _NUMBER.fullmatch(value.strip()):
+            raise CurveError(f"holds a {tag} with {key} = {shown(value)}: draw it in the drawing's own units")
+    rounds = {"rect": svgelements.Rect, "circle": svgelements.Circle, "ellipse": svgelements.Ellipse}
+    return rounds[tag](**{key: float(value) for key, value in sizes.items()})
+
+
+def _run(run: Any, svgelements: Any) -> tuple[float, list[Vertex]]:
+    """Distance between a run's ends [mm], and its vertices."""
+    drawn = [
+        segment
+        for segment in run
+        if not isinstance(segment, svgelements.Move) and segment.start is not None and segment.end is not None
+    ]
+    if not drawn:
+        return 0.0, []
+    gap = abs(complex(drawn[-1].end) - complex(drawn[0].start))
+    if gap > TOLERANCE:
+        return gap, []
+    try:
+        pieces = [
+            _piece(segment, svgelements)
+            for segment in drawn
+            if segment.start != segment.end or _round(segment)
+        ]
+        return gap, joined(pieces, TOLERANCE, most=MOST_VERTICES)
+    except OverflowError:
+        raise CurveError(f"has more than {MOST_VERTICES} vertices: draw it simpler") from None
+
+
+def _round(segment: Any) -> bool:
+    """Whether a segment that ends where it starts runs round something."""
+    return hasattr(segment, "sweep") or hasattr(segment, "control1")
+
+
+def _piece(segment: Any, svgelements: Any) -> Piece:
+    start, end = complex(segment.start), complex(segment.end)
+    if isinstance(segment, svgelements.Line | svgelements.Close):
+        return line(start, end)
+    if isinstance(segment, svgelements.Arc):
+        centre = complex(segment.center)
+        axes = complex(segment.prx) - centre, complex(segment.pry) - centre
+        return arc(start, end, centre, axes, float(segment.sweep))
+    if isinstance(segment, svgelements.QuadraticBezier):
+        return bezier([start, complex(segment.control), end])
+    return bezier([start, complex(segment.control1), complex(segment.control2), end])
+
+
+# --- DXF -----------------------------------------------------------------------------------------
+
+
+def _dxf(text: str, scale: float, pick: str | None) -> list[Vertex]:
+    import ezdxf
+
+    try:
+        entities = list(ezdxf.read(io.StringIO(text)).modelspace())
+    except Exception as wrong:
+        # the library raises whatever its parser stumbles on
+        raise CurveError(f"is not sound DXF ({type(wrong).__name__})") from None
+    met, open_gap = False, None
+    for entity in entities:
+        if pick is not None and entity.dxf.layer.lower() != pick.lower():
+            continue
+        points = _dxf_points(entity)
+        if points is None:
+            continue
+        met = True
+        vertices, closed = points
+        # looked at from below, x and every arc's sense are turned round
+        mirror = -1.0 if entity.dxf.extrusion.z < 0 else 1.0
+        vertices = [(x * scale * mirror, y * scale, bulge * mirror) for x, y, bulge in vertices]
+        if not vertices:
+            continue
+        gap = math.dist(vertices[0][:2], vertices[-1][:2])
+        if closed:
+            return vertices
+        if gap <= TOLERANCE and len(vertices) > 2:
+            return vertices[:-1]
+        open_gap = gap if open_gap is None else open_gap
+    raise _none_closed(met, pick, open_gap, "polyline or circle", "layer")
+
+
+def _dxf_points(entity: Any) -> tuple[list[Vertex], bool] | None:
+    """Vertices of an entity and whether it is closed; None for what is no curve read here."""
+    kind = entity.dxftype()
+    if kind == "CIRCLE":
+        x, y, radius = entity.dxf.center.x, entity.dxf.center.y, entity.dxf.radius
+        return [(x - radius, y, 1.0), (x + radius, y, 1.0)], True
+    if kind == "LWPOLYLINE":
+        return [(x, y, bulge) for x, y, bulge in entity.get_points("xyb")], bool(entity.closed)
+    if kind == "POLYLINE" and (entity.is_2d_polyline or entity.is_3d_polyline):
+        points = [(v.dxf.location.x, v.dxf.location.y, v.dxf.get("bulge", 0.0)) for v in entity.vertices]
+        return points, bool(entity.is_closed)
+    return None

@@ -1,0 +1,88 @@
+"""Every default in one place: what is taken where the lamp's file says nothing, and why.
+
+Lengths in millimetres, angles in degrees.
+"""
+
+from dataclasses import dataclass
+
+PRACTICE = "common practice"
+
+
+@dataclass(frozen=True, slots=True)
+class Default:
+    """One default: the key it stands in for, its value, its unit, and the reason for it."""
+
+    key: str
+    value: float | str | tuple[float, float]
+    unit: str
+    why: str
+
+    @property
+    def number(self) -> float:
+        """The value where it is one number."""
+        assert isinstance(self.value, int | float)
+        return float(self.value)
+
+    @property
+    def pair(self) -> tuple[float, float]:
+        """The value where it is two numbers."""
+        assert isinstance(self.value, tuple)
+        return self.value
+
+
+CUTTER = Default(
+    "cutter", 3.175, "mm", f"diameter of a 1/8 in cutter, the usual one on a small router; {PRACTICE}"
+)
+CLEARANCE = Default("clearance", 0.2, "mm", f"per side, a plate drops in without force; {PRACTICE}")
+CHORD_ERROR = Default(
+    "chord_error", 0.05, "mm", "greatest distance between a curve and its facets; finer than a cut"
+)
+GRAIN = Default("layer · grain", 90.0, "°", "the grain runs from left to right")
+CHAMFER_ANGLE = Default("layer · chamfer · angle", 45.0, "°", f"the usual chamfer cutter; {PRACTICE}")
+BORE_BEARING = Default("layer · bore · bearing", 180.0, "°", f"the cable leaves at the back; {PRACTICE}")
+GROOVE_DISTANCE = Default("layer · groove · distance", 1.0, "mm", f"wood left beside the groove; {PRACTICE}")
+GROOVE_WIDTH = Default("layer · groove · width", 1.5, "mm", f"a V or 1/16 in cutter; {PRACTICE}")
+GROOVE_DEPTH = Default(
+    "layer · groove · depth", 0.8, "mm", f"holds the glue squeezed out of one joint; {PRACTICE}"
+)
+FINISH = Default("finish", "clear", "", "sheet as it comes")
+
+FEET_COUNT = Default("feet · count", 3, "", "three feet never rock")
+FEET_DIAMETER = Default("feet · diameter", 12.0, "mm", f"stick-on bumper; {PRACTICE}")
+FEET_HEIGHT = Default("feet · height", 3.0, "mm", f"stick-on bumper; {PRACTICE}")
+FEET_EDGE = Default("feet · circle", 5.0, "mm", f"from a foot's edge to the base's edge; {PRACTICE}")
+CORD_DIAMETER = Default("cord · diameter", 6.0, "mm", f"textile-covered lamp cord; {PRACTICE}")
+CORD_LENGTH = Default("cord · length", 1500.0, "mm", f"as lamp cord is sold; {PRACTICE}")
+CORD_WIRE = Default("cord · wire", "0.75 mm2", "", f"each of the two wires; {PRACTICE}")
+
+LEDS_PER_METRE = Default("light · leds_per_metre", 60.0, "per m", f"the usual strip; {PRACTICE}")
+CONTINUOUS_SPACING = Default(
+    "light · spacing (continuous)", 5.0, "mm", "a continuous strip counts as points this far apart"
+)
+STRIP_WIDTH = Default("light · width", 10.0, "mm", f"the usual strip; {PRACTICE}")
+STRIP_THICKNESS = Default("light · thickness", 2.0, "mm", f"strip with its LEDs and tape; {PRACTICE}")
+CUT_EVERY = Default(
+    "light · cut_every", "one light point", "", f"5 V strip is cut between any two LEDs; {PRACTICE}"
+)
+BEAM = Default("light · beam", 120.0, "°", "full angle at half intensity of a Lambertian emitter: I ∝ cos")
+LED_FACE = Default("light · face", (2.8, 3.5), "mm", f"the 2835 package; {PRACTICE}")
+DIODE_FACE = Default("light · face (diode)", (3.5, 3.5), "mm", f"a 1 W diode; {PRACTICE}")
+KELVIN = Default("light · colour_temperature", 2700.0, "K", f"warm white for the home; {PRACTICE}")
+VOLTS = Default("light · volts", 5.0, "V", f"fed from a USB port; {PRACTICE}")
+STRIP_START = Default("light · start", 5.0, "mm", f"the strip's lower edge above the core's foot; {PRACTICE}")
+PANEL_SPACING = Default("light · panel · spacing", 10.0, "mm", f"a small LED board; {PRACTICE}")
+
+SURFACE_HEIGHT = Default("surface · height", 740.0, "mm", f"a table; {PRACTICE}")
+SURFACE_SIZE = Default("surface · size", (1200.0, 700.0), "mm", f"a table; {PRACTICE}")
+STANDING = Default("eye standing", (1500.0, 1600.0), "mm", f"distance and height of the eye; {PRACTICE}")
+SEATED = Default("eye seated", (900.0, 1200.0), "mm", f"distance and height of the eye; {PRACTICE}")
+LYING_DISTANCE = Default("eye lying · distance", 900.0, "mm", f"a bedside lamp; {PRACTICE}")
+LYING_ABOVE = Default(
+    "eye lying · height", 150.0, "mm", f"above the surface, which is level with the mattress; {PRACTICE}"
+)
+LYING_PENDANT = Default("eye lying · height (pendant)", 700.0, "mm", f"propped up in bed; {PRACTICE}")
+
+
+def all_defaults() -> tuple[Default, ...]:
+    """Every default of this file, in the order in which it stands here."""
+    return tuple(value for value in globals().values() if isinstance(value, Default))

@@ -1,0 +1,194 @@
+"""The lamp as described: frozen values, millimetres and degrees, everything resolved.
+
+Layers stand in order from the bottom up, groups already repeated, names already unique,
+every recess with the outline it is cut to.
+"""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from stackview.description.light_source import Light
+from stackview.description.material import Finish, Material
+from stackview.description.outline import Around, Outline
+
+FaceSide = Literal["top", "underside"]
+Edge = Literal["top outer", "underside outer", "top opening", "underside opening"]
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """A hole right through a layer; ``main`` is the one whose edges an opening chamfer bevels."""
+
+    outline: Outline
+    around: Around | None = None
+    main: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Recess:
+    """A pocket from one face to ``depth`` [mm].
+
+    ``outline`` is the pocket's nominal edge, its clearance already grown on and its cutter
+    radius set; ``fitted_to`` names the neighbour it was fitted to, if any.
+    """
+
+    face: FaceSide
+    depth: float
+    outline: Outline
+    clearance: float
+    fitted_to: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Groove:
+    """A channel that runs along a closed edge, its near side ``distance`` [mm] from that edge.
+
+    ``along`` "outline": inside the outer edge; "opening": outside the main opening, in the
+    material; "recess": inside the recess wall, in the recess floor (depth from that floor).
+    """
+
+    face: FaceSide
+    along: Literal["outline", "opening", "recess"]
+    distance: float
+    width: float
+    depth: float
+
+
+@dataclass(frozen=True, slots=True)
+class Chamfer:
+    """A bevel: ``width`` set back along the face [mm], sloping at ``angle`` [°] to the face."""
+
+    edge: Edge
+    width: float
+    angle: float = 45.0
+
+
+@dataclass(frozen=True, slots=True)
+class Bore:
+    """A sideways hole from the outer edge at ``bearing`` [°] towards the axis.
+
+    ``height`` is its centre above the layer's underside; ``length`` None means as far as the
+    axis [mm].
+    """
+
+    diameter: float
+    height: float
+    bearing: float
+    length: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Layer:
+    """One flat part, described in its own frame: axis at x = y = 0, underside at z = 0."""
+
+    name: str
+    material: Material
+    thickness: float
+    outline: Outline
+    around: Around | None = None
+    openings: tuple[Opening, ...] = ()
+    recesses: tuple[Recess, ...] = ()
+    grooves: tuple[Groove, ...] = ()
+    chamfers: tuple[Chamfer, ...] = ()
+    bores: tuple[Bore, ...] = ()
+    turn: float = 0.0
+    """Turn of the whole layer about the axis, counter-clockwise from above [°]."""
+    grain: float = 90.0
+    """Bearing along which the grain runs, before the layer is turned [°]; 90 is left to right."""
+    finish: Finish = Finish()
+
+
+@dataclass(frozen=True, slots=True)
+class Post:
+    """A rod or pin upright through openings, from one layer's underside to another's top.
+
+    ``inset`` shortens it at the lower and upper end [mm].
+    """
+
+    name: str
+    material: Material
+    outline: Outline
+    start: str
+    end: str
+    around: Around | None = None
+    inset: tuple[float, float] = (0.0, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Core:
+    """The post or tube in the middle that carries the light strip; ``wall`` None means solid.
+
+    It stands on the top (or recess floor) of ``stands_on``, or hangs from the underside of
+    ``hangs_from``; ``sunk`` lets its end into that layer [mm].
+    """
+
+    material: Material
+    outline: Outline
+    height: float | None
+    stands_on: str | None
+    hangs_from: str | None
+    wall: float | None = None
+    sunk: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Feet:
+    """Round feet under the lowest layer."""
+
+    material: Material
+    diameter: float
+    height: float
+    around: Around
+
+
+@dataclass(frozen=True, slots=True)
+class Cord:
+    """The cord that a pendant hangs from, leaving the top layer at ``at`` [mm]."""
+
+    diameter: float
+    at: tuple[float, float]
+    length: float
+    wire_mm2: float | None = None
+    """Copper cross-section of each of its two wires [mm²]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Surface:
+    """What the lamp stands on: its height above the floor and its extent about ``at`` [mm].
+
+    ``size`` is (width, depth) of a rectangle, or (diameter,) of a round top; ``at`` is where
+    the lamp's axis stands, measured from the middle of the surface.
+    """
+
+    height: float
+    size: tuple[float, ...]
+    at: tuple[float, float] = (0.0, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Eye:
+    """A named viewer: horizontal distance from the lamp's axis and eye height above the floor."""
+
+    name: str
+    distance: float
+    height: float
+
+
+@dataclass(frozen=True, slots=True)
+class Lamp:
+    """Everything that one lamp's file says, resolved."""
+
+    name: str
+    unit: str
+    layers: tuple[Layer, ...]
+    posts: tuple[Post, ...] = ()
+    core: Core | None = None
+    feet: Feet | None = None
+    cord: Cord | None = None
+    lights: tuple[Light, ...] = ()
+    surface: Surface | None = None
+    hangs_at: float | None = None
+    """Height of a pendant's underside above the floor; None for a lamp that stands [mm]."""
+    eyes: tuple[Eye, ...] = ()
+    chord_error: float = 0.05
+    """Greatest distance between a curve and its facets [mm]."""

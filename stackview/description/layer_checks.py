@@ -1,0 +1,188 @@
+"""Checks of one layer that need no mesh: depths, heights, openings against the outline.
+
+Sizes are compared by the circles inside and around an outline: cheap and certain. What passes
+here is judged on the exact curves when the solids are made.
+"""
+
+import math
+
+from stackview.description.context import Context
+from stackview.description.faults import Faults, place
+from stackview.description.lamp import Layer, Opening, Recess
+from stackview.description.outline import Circle, Outline
+from stackview.description.reach import inner_reach, outer_reach
+from stackview.description.resolve_layers import numbered
+from stackview.description.stack_order import Draft
+from stackview.description.units import show_mm
+
+
+def check_layer(context: Context, draft: Draft, layer: Layer) -> None:
+    """Add a fault for everything in one layer that cannot be cut as written."""
+    faults = context.faults
+    if inner_reach(layer.outline) <= 0:
+        faults.add(
+            place(draft.where, "step", "size"),
+            f"leaves {show_mm(2 * inner_reach(layer.outline))} across: a smaller step, or fewer copies",
+            once=(draft.entry, "shrunk"),
+        )
+        return
+    _check_wall(faults, draft, layer)
+    written = [opening for opening in layer.openings if not (draft.written.wall and opening.main)]
+    for index, opening in enumerate(written):
+        where = place(draft.entry, numbered("opening", index, len(draft.written.opening)))
+        _check_opening(context, draft, layer, opening, where, index)
+    _check_recesses(context, draft, layer)
+    _check_grooves(faults, draft, layer)
+    _check_chamfers(faults, draft, layer)
+    _check_bores(faults, draft, layer)
+
+
+def _check_wall(faults: Faults, draft: Draft, layer: Layer) -> None:
+    wall = draft.written.wall
+    if wall is not None and inner_reach(layer.outline) <= wall.mm:
+        most = 2 * inner_reach(layer.outline)
+        faults.add(
+            place(draft.where, "wall"),
+            f"{wall} on both sides of a layer {show_mm(most)} across leaves no opening: less than "
+            f"{show_mm(most / 2)}",
+            once=(draft.entry, "wall"),
+        )
+
+
+def _check_opening(
+    context: Context, draft: Draft, layer: Layer, opening: Opening, where: str, index: int
+) -> None:
+    outline, host = opening.outline, layer.outline
+    once = (draft.entry, "opening", index)
+    if not isinstance(outline.shape, Circle) and inner_reach(outline) < context.cutter_radius:
+        _too_narrow(context, outline, where, once)
+    centre = math.hypot(outline.at[0] - host.at[0], outline.at[1] - host.at[1])
+    if opening.around is not None and layer.around is None:
+        # a copy's centre is at least this far from the axis, wherever on its circle it stands
+        centre = abs(opening.around.circle / 2 - math.hypot(*outline.at)) - math.hypot(*host.at)
+    reaches, there = centre + inner_reach(outline), outer_reach(host)
+    wider = centre == 0 and (
+        inner_reach(outline) >= inner_reach(host) or outer_reach(outline) >= outer_reach(host)
+    )
+    if reaches >= there or wider:
+        reaches = max(reaches, outer_reach(outline) if wider else 0.0)
+        context.faults.add(
+            where,
+            f"reaches {show_mm(reaches)} from the middle of a layer whose outline reaches {show_mm(there)}: "
+            "it lies outside the outline; make it smaller or move it inwards",
+            once=once,
+        )
+
+
+def _too_narrow(context: Context, outline: Outline, where: str, once: tuple[object, ...]) -> None:
+    context.faults.add(
+        where,
+        f"is {show_mm(2 * inner_reach(outline))} across at its narrowest, narrower than the cutter, "
+        f"{show_mm(2 * context.cutter_radius)}: widen it or name a smaller cutter",
+        once=once,
+    )
+
+
+def _check_recesses(context: Context, draft: Draft, layer: Layer) -> None:
+    for index, written in enumerate(draft.written.recess):
+        where = place(draft.entry, numbered("recess", index, len(draft.written.recess)))
+        if written.depth.mm >= layer.thickness:
+            context.faults.add(
+                place(where, "depth"),
+                f"{written.depth} is not less than the layer's thickness, {show_mm(layer.thickness)}: "
+                "make it shallower, or make it an opening",
+                once=(draft.entry, "depth", index),
+            )
+        if written.around is not None and written.outline is None:
+            context.faults.absent(where, "several recesses around the axis need an outline: add one")
+    for recess in layer.recesses:
+        _check_recess_outline(context, draft, layer, recess)
+    both = [
+        max((recess.depth for recess in layer.recesses if recess.face == face), default=0.0)
+        for face in ("top", "underside")
+    ]
+    if min(both) > 0 and max(both) < layer.thickness <= sum(both):
+        context.faults.add(
+            place(draft.entry, "recess"),
+            f"{show_mm(both[0])} from the top and {show_mm(both[1])} from the underside meet in a layer "
+            f"{show_mm(layer.thickness)} thick: make them shallower",
+            once=(draft.entry, "recesses meet"),
+        )
+
+
+def _check_recess_outline(context: Context, draft: Draft, layer: Layer, recess: Recess) -> None:
+    where = place(draft.entry, "recess")
+    once = (draft.entry, "recess outline", recess.face)
+    if not isinstance(recess.outline.shape, Circle) and inner_reach(recess.outline) < context.cutter_radius:
+        _too_narrow(context, recess.outline, where, once)
+    if recess.fitted_to is None and recess.outline.at == layer.outline.at:
+        wanted, there = inner_reach(recess.outline), outer_reach(layer.outline)
+        if wanted >= there:
+            context.faults.add(
+                where,
+                f"is {show_mm(2 * wanted)} across and takes away the whole face, {show_mm(2 * there)}: "
+                "make it smaller, or the layer thinner",
+                once=once,
+            )
+
+
+def _check_grooves(faults: Faults, draft: Draft, layer: Layer) -> None:
+    for index, groove in enumerate(layer.grooves):
+        where = place(draft.entry, numbered("groove", index, len(layer.grooves)))
+        once = (draft.entry, "groove", index)
+        floor = 0.0
+        if groove.along == "recess":
+            depths = [recess.depth for recess in layer.recesses if recess.face == groove.face]
+            if not depths and not any(r.face == groove.face for r in draft.written.recess):
+                faults.absent(
+                    where, f"runs along a recess, but the {groove.face} has none: add a recess, or say along"
+                )
+                continue
+            floor = max(depths, default=0.0)
+        if groove.along == "opening" and not any(opening.main for opening in layer.openings):
+            faults.absent(
+                where, "runs along the opening, but the layer has none: add wall or opening, or say along"
+            )
+        if floor < layer.thickness <= floor + groove.depth:
+            faults.add(
+                place(where, "depth"),
+                f"{show_mm(groove.depth)} goes through: {show_mm(layer.thickness - floor)} is left there; "
+                "make it shallower",
+                once=once,
+            )
+
+
+def _check_chamfers(faults: Faults, draft: Draft, layer: Layer) -> None:
+    where = place(draft.entry, "chamfer")
+    for loop in ("outer", "opening"):
+        heights = {
+            chamfer.edge: chamfer.width * math.tan(math.radians(chamfer.angle))
+            for chamfer in layer.chamfers
+            if chamfer.edge.endswith(loop)
+        }
+        if sum(heights.values()) > layer.thickness:
+            faults.add(
+                where,
+                f"takes {show_mm(sum(heights.values()))} of the height at {' and '.join(heights)} of a layer "
+                f"{show_mm(layer.thickness)} thick: make it smaller",
+                once=(draft.entry, "chamfer", loop),
+            )
+        if loop == "opening" and heights and not any(opening.main for opening in layer.openings):
+            faults.absent(where, "is to bevel the opening, but the layer has none: add wall or opening")
+    edges = [chamfer.edge for chamfer in layer.chamfers]
+    for edge in dict.fromkeys(edge for edge in edges if edges.count(edge) > 1):
+        faults.add(
+            where, f'the edge "{edge}" is bevelled twice: keep one of the two', once=(draft.entry, "twice")
+        )
+
+
+def _check_bores(faults: Faults, draft: Draft, layer: Layer) -> None:
+    for index, bore in enumerate(layer.bores):
+        low, high = bore.height - bore.diameter / 2, bore.height + bore.diameter / 2
+        if low <= 0 or high >= layer.thickness:
+            faults.add(
+                place(draft.entry, numbered("bore", index, len(layer.bores))),
+                f"{show_mm(bore.diameter)} at a height of {show_mm(bore.height)} breaks out of a layer "
+                f"{show_mm(layer.thickness)} thick: make it smaller, or move it to mid-height",
+                once=(draft.entry, "bore", index),
+            )

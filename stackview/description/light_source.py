@@ -1,0 +1,125 @@
+"""Light sources as described: what emits, and how the light points are laid out."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+
+@dataclass(frozen=True, slots=True)
+class Emitter:
+    """One light point's optical data. ``lumens`` None means not given (never guessed)."""
+
+    beam: float
+    """Full angle at half the axial intensity [°]; 120 is a Lambertian emitter (CIE 127 wording)."""
+    face: tuple[float, float]
+    """Width along the strip and height across it of the light-giving face [mm]."""
+    kelvin: float
+    lumens: float | None
+    watts: float | None
+    amps: float | None = None
+    """Current that one light point draws, where given [A]; else watts over volts."""
+
+
+@dataclass(frozen=True, slots=True)
+class Feed:
+    """What the light is fed with: nominal voltage, and the port's name in the package's table."""
+
+    volts: float
+    port: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """A flexible strip: spacing of its light points, cut marks, width and thickness [mm].
+
+    A continuous (COB) strip is treated as a light point every 5 mm.
+    """
+
+    spacing: float
+    cut_every: float
+    width: float
+    thickness: float
+    continuous: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Helix:
+    """A strip wound on the round core at ``pitch`` [mm], its lower edge ``start`` above the core's foot.
+
+    ``hand`` "right" climbs counter-clockwise seen from above. It ends after ``turns`` or
+    ``length``, or where its upper edge reaches the core's top, and is cut at the last cut
+    mark before that.
+    """
+
+    strip: Strip
+    pitch: float
+    start: float
+    first: float
+    """Bearing at which it begins [°]."""
+    hand: Literal["right", "left"]
+    turns: float | None
+    length: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Runs:
+    """Straight upright strips on the core, ``count`` of them evenly around, the first at ``first`` [°]."""
+
+    strip: Strip
+    count: int
+    first: float
+    start: float
+    length: float | None
+    """Length asked for [mm]; None runs to the core's top. Cut at the last cut mark before that."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ring:
+    """Light points on a circle, facing outwards, inwards, up or down, at a height above a layer's top."""
+
+    diameter: float
+    count: int
+    on: str
+    height: float
+    facing: Literal["out", "in", "up", "down"]
+    first: float
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """A flat face of light points, ``columns`` × ``rows`` at ``spacing`` [mm], on a layer's face."""
+
+    columns: int
+    rows: int
+    spacing: float
+    on: str
+    facing: Literal["up", "down"]
+    at: tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Diode:
+    """One power diode on a layer's top (facing up) or underside (facing down), or tilted.
+
+    ``tilt`` leans it from the vertical towards ``bearing`` [°]; ``height`` is its face above
+    (or below) the face it sits on [mm].
+    """
+
+    on: str
+    facing: Literal["up", "down"]
+    at: tuple[float, float]
+    height: float
+    tilt: float
+    bearing: float
+
+
+Layout = Helix | Runs | Ring | Panel | Diode
+
+
+@dataclass(frozen=True, slots=True)
+class Light:
+    """One layout of light points with its emitter and its feed."""
+
+    name: str
+    layout: Layout
+    emitter: Emitter
+    feed: Feed

@@ -1,0 +1,53 @@
+"""Materials as values: what a part is cut from, and how its faces are finished."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+Kind = Literal["wood", "plywood", "board", "acrylic", "metal", "plastic"]
+Body = Literal["opaque", "clear", "opal"]
+Surface = Literal["clear", "sanded"]
+
+
+@dataclass(frozen=True, slots=True)
+class Length:
+    """A length kept both ways: in millimetres and as the maker wrote it."""
+
+    mm: float
+    written: str
+
+    def __str__(self) -> str:
+        return self.written
+
+
+@dataclass(frozen=True, slots=True)
+class Finish:
+    """Finish of an acrylic part, face by face. Opal is not a finish: it is the body."""
+
+    top: Surface = "clear"
+    underside: Surface = "clear"
+    edge: Surface = "clear"
+
+
+@dataclass(frozen=True, slots=True)
+class Material:
+    """One sheet or rod, as named in the lamp's file or in the package's table."""
+
+    name: str
+    kind: Kind
+    sort: str
+    """Species, acrylic body or metal, as the table names it ("walnut", "opal", "brass")."""
+    body: Body
+    density: float
+    """[kg/m³]"""
+    colour: tuple[float, float, float]
+    """Mean reflectance colour, linear sRGB, 0 to 1."""
+    sold: Length | None = None
+    measured: Length | None = None
+    finish: Finish = Finish()
+    source: str = ""
+
+    @property
+    def thickness(self) -> float | None:
+        """The true thickness: measured where it was measured, else as sold [mm]."""
+        length = self.measured or self.sold
+        return length.mm if length else None

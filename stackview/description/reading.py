@@ -1,0 +1,129 @@
+"""Reads a lamp's file: text → the lamp, or one error with every fault in it."""
+
+import re
+import tomllib
+from pathlib import Path
+from typing import Any
+
+from stackview.description.faults import Faults
+from stackview.description.lamp import Lamp
+from stackview.description.resolve import resolve
+from stackview.description.units import MM_PER_UNIT
+from stackview.description.wording import check_shape
+from stackview.errors import Fault, LampError
+
+MOST_BYTES = 1_000_000
+"""Greatest size of a lamp's file."""
+MOST_NESTING = 20
+"""Tables and lists within one another; a lamp's file needs six."""
+
+_PLACE = re.compile(r" \(at (line \d+), (column \d+)\)$")
+_TOML_ADVICE = {
+    "Cannot overwrite a value": "a key is written twice in one table: keep one of the two",
+    "Cannot declare": "a table is written twice: use [[…]] for the entries of a list, or join the two",
+    "Invalid value": "is no value: put texts in quotes; write a figure before a point (0.5)",
+    "Expected '=' after a key": "write key = value",
+    "Unterminated string": "a quote is missing at the end of a text",
+    "Illegal character": "a quote is missing at the end of a text, or a sign that cannot be read stands here",
+    "Unclosed": "a closing bracket is missing",
+    "Expected newline or end of document": "something follows the value: write one key = value on a line",
+    "Expected ']'": "a closing bracket is missing",
+}
+
+
+def read_lamp(path: str | Path, *, allow_outside: bool = False) -> Lamp:
+    """Read a lamp from its file.
+
+    Parameters
+    ----------
+    path : the lamp's TOML file, UTF-8, at most 1 MB
+    allow_outside : let curve files lie outside the lamp's folder
+
+    Raises
+    ------
+    LampError
+        the file cannot be read or used; holds every fault found, not just the first
+    """
+    path = Path(path)
+    return read_text(_text_of(path), str(path), path.parent, allow_outside=allow_outside)
+
+
+def _text_of(path: Path) -> str:
+    def refuse(what: str) -> LampError:
+        return LampError(str(path), (Fault("", what),))
+
+    try:
+        if path.is_dir():
+            raise refuse("is a folder: name the lamp's file in it")
+        if path.exists() and not path.is_file():
+            raise refuse("is not an ordinary file: name a lamp's TOML file")
+        with path.open("rb") as file:
+            data = file.read(MOST_BYTES + 1)
+    except FileNotFoundError:
+        raise refuse("there is no such file: check the name, or begin one with the starter") from None
+    except (OSError, ValueError) as wrong:
+        reason = getattr(wrong, "strerror", None) or "its name cannot be used"
+        raise refuse(f"cannot be read ({reason})") from None
+    if len(data) > MOST_BYTES:
+        raise refuse(f"is larger than {MOST_BYTES // 1_000_000} MB, the most a lamp's file may be")
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError as wrong:
+        line = data[: wrong.start].count(b"\n") + 1
+        raise LampError(
+            str(path), (Fault(f"line {line}", "is not UTF-8 text: save the file as plain text in UTF-8"),)
+        ) from None
+    if "\0" in text:
+        line = text[: text.index("\0")].count("\n") + 1
+        raise LampError(str(path), (Fault(f"line {line}", "is binary, not text: name a lamp's TOML file"),))
+    return text
+
+
+def read_text(text: str, file: str, folder: str | Path, *, allow_outside: bool = False) -> Lamp:
+    """Read a lamp from the text of its file.
+
+    ``file`` is what messages call it; curve files are looked for in ``folder``.
+
+    Raises
+    ------
+    LampError
+        as :func:`read_lamp`
+    """
+    raw = _parse(text, file)
+    faults = Faults()
+    unit = raw.get("unit", "mm")
+    unit = unit if isinstance(unit, str) and unit in MM_PER_UNIT else "mm"
+    written = check_shape(raw, unit, faults)
+    lamp = (
+        resolve(written, Path(folder), faults, allow_outside=allow_outside) if written is not None else None
+    )
+    if lamp is None or faults.all():
+        raise LampError(file, faults.all())
+    return lamp
+
+
+def _parse(text: str, file: str) -> dict[str, Any]:
+    try:
+        raw = tomllib.loads(text.replace("\r\n", "\n"))
+    except tomllib.TOMLDecodeError as wrong:
+        message = str(wrong)
+        found = _PLACE.search(message)
+        where = f"{found[1]}, {found[2]}" if found else "end of the file"
+        plain = _PLACE.sub("", message).removesuffix(" (at end of document)")
+        advice = next((advice for start, advice in _TOML_ADVICE.items() if start in plain), "")
+        raise LampError(file, (Fault(where, plain + (f": {advice}" if advice else "")),)) from None
+    except (ValueError, RecursionError):
+        # a number of thousands of figures, or brackets within brackets without end
+        raw = None
+    if raw is None or _too_deep(raw):
+        raise LampError(file, (Fault("", "holds a number or a nesting far too long to be meant: mend it"),))
+    return raw
+
+
+def _too_deep(raw: dict[str, Any]) -> bool:
+    """Whether tables and lists stand within one another deeper than any lamp's file needs."""
+    row: list[Any] = [raw]
+    for _ in range(MOST_NESTING):
+        inner = [item.values() if isinstance(item, dict) else item for item in row]
+        row = [item for items in inner for item in items if isinstance(item, dict | list)]
+    return bool(row)

@@ -1,0 +1,104 @@
+"""The file's model → the lamp: every name resolved, every fault that needs no mesh reported."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from stackview.description import defaults
+from stackview.description.context import Context, mm_or
+from stackview.description.faults import Faults, place
+from stackview.description.fitting import fit_layers
+from stackview.description.lamp import Core, Lamp, Layer
+from stackview.description.layer_checks import check_layer
+from stackview.description.reach import inner_reach, outer_reach
+from stackview.description.resolve_layers import cut_layer
+from stackview.description.resolve_light import resolve_lights
+from stackview.description.resolve_materials import resolve_materials
+from stackview.description.resolve_outline import named_outline
+from stackview.description.resolve_parts import (
+    resolve_cord,
+    resolve_core,
+    resolve_eyes,
+    resolve_feet,
+    resolve_posts,
+    resolve_surface,
+)
+from stackview.description.stack_order import Draft, draft_stack
+from stackview.description.units import show_mm, shown
+from stackview.description.written_lamp import WrittenLamp
+
+
+def resolve(
+    written: WrittenLamp, folder: Path, faults: Faults, *, allow_outside: bool = False
+) -> Lamp | None:
+    """Resolve a lamp's file; faults are added to ``faults`` and None returned where there are any.
+
+    ``folder`` is where curve files lie; only ``allow_outside`` lets them lie elsewhere.
+    """
+    context = Context(written, folder, allow_outside, faults)
+    for name in written.outlines:
+        named_outline(context, name, f"outline {shown(name)}")
+    resolve_materials(context)
+    drafts = draft_stack(context)
+    layers = _layers(context, drafts)
+    core = resolve_core(context, layers)
+    _check_core(context, core, layers)
+    surface, hangs_at = resolve_surface(context)
+    core_known = core is not None or (written.core is None and not faults.is_lost("any", "core"))
+    lamp = Lamp(
+        name=written.name,
+        unit=written.unit,
+        layers=layers,
+        posts=resolve_posts(context, layers),
+        core=core,
+        feet=resolve_feet(context, layers),
+        cord=resolve_cord(context, layers),
+        lights=resolve_lights(context, layers, core, core_known=core_known),
+        surface=surface,
+        hangs_at=hangs_at,
+        eyes=resolve_eyes(context, surface, layers[0].outline if layers else None),
+        chord_error=mm_or(written.chord_error, defaults.CHORD_ERROR.number),
+    )
+    return None if faults.all() else lamp
+
+
+def _layers(context: Context, drafts: Sequence[Draft]) -> tuple[Layer, ...]:
+    if not context.written.layer and not context.faults.is_lost("any", "layer"):
+        context.faults.add("layer", "the lamp has no layers: begin with a [[layer]], the base, and go up")
+    cut = [cut_layer(context, draft) for draft in drafts]
+    made = [layer for layer in cut if layer is not None]
+    whole = len(made) == len(cut) and not any(context.faults.is_lost("any", k) for k in ("layer", "groups"))
+    # with a layer missing, its neighbours would be fitted to the wrong ones
+    fitted = fit_layers(context, drafts, made) if whole else tuple(made)
+    for draft, layer in zip([d for d, c in zip(drafts, cut, strict=True) if c], fitted, strict=True):
+        check_layer(context, draft, layer)
+    return fitted
+
+
+def _check_core(context: Context, core: Core | None, layers: Sequence[Layer]) -> None:
+    """A fault for every single opening that the core surely does not pass.
+
+    Heights are those of a stack that seats everywhere, the lowest they can be, so that no layer
+    is blamed that the core does not reach.
+    """
+    if core is None or core.height is None:
+        return
+    names = [layer.name for layer in layers]
+    host = names.index(core.stands_on or core.hangs_from or names[0])
+    up = 1 if core.stands_on else -1
+    reached, passed = 0.0, host + up
+    while 0 <= passed < len(layers) and reached < core.height - core.sunk - 1e-9:
+        layer = layers[passed]
+        for opening in layer.openings:
+            if opening.around is None and layer.around is None and opening.outline.at == core.outline.at:
+                for reach, word in ((inner_reach, "narrowest"), (outer_reach, "widest")):
+                    wide, hole = 2 * reach(core.outline), 2 * reach(opening.outline)
+                    if wide > hole:
+                        context.faults.add(
+                            place("core", "outline"),
+                            f"the core is {show_mm(wide)} across at its {word}, and the opening of layer "
+                            f"{shown(layer.name)} is {show_mm(hole)}: a larger opening, or a thinner core",
+                            once=("core", word),
+                        )
+                        break
+        reached += layer.thickness
+        passed += up

@@ -1,0 +1,171 @@
+"""The whole file of a lamp as written: materials, outlines, groups, layers and what goes with them."""
+
+from typing import Annotated, Any
+
+from pydantic import Discriminator, Field, Tag
+
+from stackview.description.material import Surface as Faces
+from stackview.description.written_fields import (
+    Angle,
+    ChordError,
+    Colour,
+    Copies,
+    CordLength,
+    Density,
+    Distance,
+    Gap,
+    Gaps,
+    Height,
+    Name,
+    Place,
+    Size,
+    SurfaceDiameter,
+    SurfaceSize,
+    Written,
+    by_text,
+    tag,
+)
+from stackview.description.written_layer import LayerBody, LayerEntry, WrittenFinish
+from stackview.description.written_light import WrittenLight
+from stackview.description.written_outline import OutlineField, UnitName, WrittenAround, WrittenOutline
+
+KIND_KEYS = ("wood", "plywood", "board", "acrylic", "metal", "plastic")
+
+
+class WrittenMaterial(Written):
+    """A sheet or rod: exactly one of wood, plywood, board, acrylic, metal or plastic, and its thickness."""
+
+    wood: Name | None = Field(None, description="Solid wood of this species.")
+    plywood: Name | None = Field(None, description="Plywood with faces of this wood.")
+    board: Name | None = Field(None, description="Board made of fibres.")
+    acrylic: Name | None = Field(None, description="Acrylic sheet or rod: clear or opal.")
+    metal: Name | None = Field(None, description="Metal sheet, rod or tube.")
+    plastic: Name | None = Field(None, description="Plastic other than acrylic.")
+    sold: Size | None = Field(None, description="Thickness it is sold as.")
+    measured: Size | None = Field(None, description="True thickness by caliper; wins over the sold one.")
+    finish: (
+        Annotated[
+            Annotated[Faces, Tag(tag("text"))] | Annotated[WrittenFinish, Tag(tag("table"))],
+            Discriminator(by_text),
+        ]
+        | None
+    ) = Field(None, description="Finish of acrylic: clear or sanded, or face by face.")
+    density: Density | None = Field(None, description="Your own density [kg/m³], in place of the table's.")
+    colour: Colour | None = Field(None, description="Your own colour, #rrggbb, in place of the table's.")
+
+
+class WrittenPost(Written):
+    """A rod or pin upright through openings."""
+
+    name: Name = Field(description="What you call it.")
+    material: Name = Field(description="Name of a material under [materials].")
+    outline: OutlineField = Field(description="Its cross-section.")
+    start: Name = Field(alias="from", description="Layer at whose underside it begins.")
+    end: Name = Field(alias="to", description="Layer at whose top it ends.")
+    inset: Gaps | None = Field(None, description="How much shorter it is at the lower and the upper end.")
+    around: WrittenAround | None = Field(None, description="Several alike, on a circle about the axis.")
+
+
+class WrittenCore(Written):
+    """The post or tube in the middle that carries the light strip."""
+
+    material: Name = Field(description="Name of a material under [materials].")
+    outline: OutlineField = Field(description="Its cross-section.")
+    wall: Size | None = Field(None, description="Wall of a tube; left out, the core is solid.")
+    height: Size | None = Field(
+        None, description="Its length; left out, as far as the layer that closes the lamp."
+    )
+    stands_on: Name | None = Field(None, description="Layer that it stands on; left out, the lowest.")
+    hangs_from: Name | None = Field(None, description="Layer that it hangs from, in place of stands_on.")
+    sunk: Gap | None = Field(None, description="How deep its end is let into that layer.")
+
+
+class WrittenFeet(Written):
+    """Round feet under the lowest layer."""
+
+    count: Copies | None = Field(None, description="How many feet.")
+    diameter: Size | None = Field(None, description="Diameter of one foot.")
+    height: Size | None = Field(None, description="Height of the feet.")
+    circle: Size | None = Field(None, description="Diameter of the circle on which they stand.")
+    material: Name | None = Field(None, description="Name of a material under [materials]; left out, rubber.")
+    first: Angle = Field(0.0, description="Bearing of the first foot [°].")
+
+
+class WrittenCord(Written):
+    """The cord that a pendant hangs from."""
+
+    diameter: Size | None = Field(None, description="Diameter of the cord.")
+    length: CordLength | None = Field(None, description="Length of the cord.")
+    at: Place | None = Field(None, description="Where it leaves the top layer; default [0, 0].")
+    wire: Name | None = Field(None, description='Size of each of its two wires: "0.5 mm2" or "AWG 20".')
+
+
+class WrittenSurface(Written):
+    """What the lamp stands on."""
+
+    height: Height | None = Field(None, description="Height of the surface above the floor.")
+    size: SurfaceSize | None = Field(None, description="Width and depth of the surface.")
+    diameter: SurfaceDiameter | None = Field(None, description="Diameter of a round surface.")
+    at: Place | None = Field(None, description="Where the lamp stands, from the surface's middle.")
+
+
+class WrittenPendant(Written):
+    """A lamp that hangs."""
+
+    underside: Height = Field(description="Height of the lamp's underside above the floor.")
+
+
+class WrittenEye(Written):
+    """Somebody who looks at the lamp."""
+
+    name: Name = Field(description="Who, or from where.")
+    distance: Distance = Field(description="Horizontal distance from the lamp's axis.")
+    height: Height = Field(description="Height of the eye above the floor.")
+
+
+class WrittenLamp(Written):
+    """A tiered lamp, written from the bottom up like a cut list."""
+
+    name: Name = Field(description="What the lamp is called.")
+    unit: UnitName = Field("mm", description="Unit of every length written without one.")
+    cutter: Size | None = Field(None, description="Diameter of the cutter.")
+    clearance: Gap | None = Field(None, description="Play per side of every fitted recess.")
+    chord_error: ChordError | None = Field(
+        None, description="Greatest distance between a curve and its facets in the model."
+    )
+    materials: dict[Name, WrittenMaterial] = Field(
+        default={}, description="Sheets and rods, each named once."
+    )
+    outlines: dict[Name, WrittenOutline] = Field(default={}, description="Outlines used more than once.")
+    groups: dict[Name, list[LayerBody]] = Field(
+        default={}, description="Groups of layers, bottom up, to be repeated."
+    )
+    layer: list[LayerEntry] = Field(default=[], max_length=2000, description="The stack, from the bottom up.")
+    post: list[WrittenPost] = Field(default=[], max_length=500, description="Rods and pins.")
+    core: WrittenCore | None = Field(None, description="Post or tube in the middle.")
+    feet: WrittenFeet | None = Field(None, description="Feet under the lamp.")
+    cord: WrittenCord | None = Field(None, description="Cord of a pendant.")
+    light: list[WrittenLight] = Field(default=[], max_length=200, description="Light sources.")
+    surface: WrittenSurface | None = Field(None, description="What the lamp stands on.")
+    pendant: WrittenPendant | None = Field(None, description="For a lamp that hangs.")
+    eye: list[WrittenEye] = Field(
+        default=[], max_length=100, description="Who looks at it; left out, three usual eyes."
+    )
+
+
+def schema() -> dict[str, Any]:
+    """JSON Schema (draft 2020-12) of a lamp's file, for editors to complete and check it.
+
+    The sorts that the package's tables know are offered, others are allowed.
+    """
+    from stackview.description.materials_table import sorts
+
+    made = WrittenLamp.model_json_schema(by_alias=True)
+    material = made["$defs"]["WrittenMaterial"]
+    material["oneOf"] = [{"required": [kind]} for kind in KIND_KEYS]
+    for kind in KIND_KEYS:
+        known = {"enum": list(sorts(kind))}
+        description = material["properties"][kind]["description"]
+        offered = known if kind == "acrylic" else {"anyOf": [known, {"type": "string"}]}
+        material["properties"][kind] = {**offered, "description": description}
+    return {"$schema": "https://json-schema.org/draft/2020-12/schema", **made, "title": "stackview lamp"}

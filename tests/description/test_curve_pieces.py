@@ -1,0 +1,45 @@
+import cmath
+import math
+
+import pytest
+
+from stackview.description.curve_pieces import arc, bezier, joined, line
+from stackview.description.curve_shape import signed_area
+
+
+def test_a_full_circle_is_two_half_turns() -> None:
+    piece = arc(5 + 0j, 5 + 0j, 0j, (5 + 0j, 5j), 2 * math.pi)
+    assert [bulge for _, _, bulge in piece.vertices] == pytest.approx([1, 1])
+    assert signed_area(joined([piece], 0.001, most=100)) == pytest.approx(25 * math.pi)
+
+
+def test_an_ellipse_has_its_area() -> None:
+    # π·a·b; arcs within 0.001 of a rim about 97 long leave at most 0.1
+    piece = arc(20 + 0j, 20 + 0j, 0j, (20 + 0j, 10j), 2 * math.pi)
+    assert signed_area(joined([piece], 0.001, most=1000)) == pytest.approx(200 * math.pi, abs=0.1)
+
+
+def test_an_ellipse_run_the_other_way() -> None:
+    piece = arc(20 + 0j, 20 + 0j, 0j, (20 + 0j, 10j), -2 * math.pi)
+    assert signed_area(joined([piece], 0.001, most=1000)) == pytest.approx(-200 * math.pi, abs=0.1)
+
+
+def test_a_bezier_through_one_point_twice_has_a_direction_there() -> None:
+    piece = bezier([0j, 0j, 1 + 1j, 2 + 0j])
+    assert abs(cmath.phase(piece.leaving) - math.pi / 4) < 1e-3
+
+
+def test_pieces_rounded_by_the_drawing_meet_smoothly_and_meant_corners_stay() -> None:
+    def kinks(lift: float) -> float:
+        pieces = [
+            line(-10 + 0j, 0j),
+            bezier([0j, complex(5, lift), 10 + 5j, 10 + 10j]),
+            line(10 + 10j, -10 + 10j),
+        ]
+        pieces.append(line(-10 + 10j, -10 + 0j))
+        _, start, after = joined(pieces, 0.001, most=1000)[:3]
+        chord = complex(after[0], after[1]) - complex(start[0], start[1])
+        return abs(cmath.phase(chord) - 2 * math.atan(start[2]))
+
+    assert kinks(0.01) < 1e-9
+    assert kinks(0.5) == pytest.approx(math.atan(0.1), abs=1e-9)

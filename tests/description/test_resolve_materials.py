@@ -1,0 +1,78 @@
+from collections.abc import Callable
+
+import pytest
+
+from stackview.description.lamp import Lamp
+from stackview.errors import Fault
+
+Read = Callable[[str], Lamp]
+One = Callable[[str], Fault]
+
+
+def test_measured_wins_over_sold_and_both_are_kept(base: str, read: Read) -> None:
+    lamp = read(base.replace("sold = 9", 'sold = "3/8 in"\nmeasured = 8.8'))
+    material = lamp.layers[0].material
+    assert material.thickness == lamp.layers[0].thickness == 8.8
+    assert (str(material.sold), str(material.measured)) == ("3/8 in", "8.8 mm")
+
+
+# nominal density by thickness, trade data sheet of birch plywood
+@pytest.mark.parametrize(
+    ("sold", "density"), [(6.5, 670), (9, 710), (12, 695), (18, 685), (17.4, 685), (3, 670)]
+)
+def test_plywood_by_the_thickness_it_is_sold_as(base: str, read: Read, sold: float, density: float) -> None:
+    assert read(base.replace("sold = 9", f"sold = {sold}")).layers[0].material.density == density
+
+
+def test_acrylic_bodies(base: str, read: Read) -> None:
+    for body in ("clear", "opal"):
+        plate = f'[[layer]]\nname = "plate"\nmaterial = "{body}"\noutline = {{ circle = 100 }}\n'
+        assert read(base + plate).layers[1].material.body == body
+    assert read(base).layers[0].material.body == "opaque"
+
+
+def test_a_sort_of_the_makers_own(base: str, read: Read, fault: One) -> None:
+    own = base.replace('plywood = "birch"', 'wood = "teak"')
+    assert "or give density and colour of your own" in fault(own).what
+    material = read(own.replace("sold = 9", 'sold = 9\ndensity = 650\ncolour = "#ff0000"')).layers[0].material
+    assert (material.sort, material.density, material.colour) == ("teak", 650, (1, 0, 0))
+    assert "as written by the maker" in material.source
+
+
+@pytest.mark.parametrize(
+    ("line", "field", "says"),
+    [
+        ('plywood = "brich"', " · plywood", 'no plywood "brich" in the table; did you mean "birch"?'),
+        ('wood = "walnutt"', " · wood", 'did you mean "walnut"?'),
+        ('acrylic = "red"', " · acrylic", 'no acrylic "red" in the table; known: "clear", "opal"'),
+        (
+            "",
+            "",
+            "is missing: give exactly one of wood, plywood, board, acrylic, metal, plastic",
+        ),
+        ('wood = "ash"\nmetal = "brass"', "", "wood and metal are given: give exactly one"),
+        (
+            'wood = "ash"\nfinish = "sanded"',
+            " · finish",
+            "only acrylic is clear or sanded here, and this is wood",
+        ),
+        (
+            'acrylic = "clear"\nfinish = "matt"',
+            " · finish",
+            '"matt" is none of the words allowed here; known: "clear", "sanded"',
+        ),
+        ('wood = "ash"\ncolour = "brown"', " · colour", '"brown" is not a colour: write "#" and six figures'),
+        ('wood = "ash"\ndensity = -1', " · density", "-1 is outside its limits, 1 to 25000 kg/m³"),
+        ('wood = "ash"\nmeasured = 0', " · measured", "0 is too small"),
+    ],
+)
+def test_faults(base: str, fault: One, line: str, field: str, says: str) -> None:
+    found = fault(base.replace('plywood = "birch"', line))
+    assert found.where == f'material "ply"{field}'
+    assert says in found.what
+
+
+def test_a_material_that_is_not_there(base: str, fault: One) -> None:
+    found = fault(base.replace('material = "ply"', 'material = "plx"'))
+    assert found.where == 'layer "base" · material'
+    assert 'no material "plx" under [materials]; did you mean "ply"?' in found.what

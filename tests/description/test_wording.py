@@ -1,0 +1,38 @@
+from stackview.description.wording import label, model_at, words
+from stackview.description.written_layer import WrittenGroup, WrittenLayer, WrittenRecess
+from stackview.description.written_outline import WrittenOutline
+
+RAW = {
+    "layer": [
+        {"name": "ring", "recess": [{"depth": 1}, {"depth": 2}], "bore": {"diameter": 3}},
+        {"group": "tier"},
+    ],
+    "groups": {"tier": [{"name": "plate", "outline": {"circle": 3}}]},
+    "materials": {"ply": {"sold": 9}},
+}
+
+
+def test_places_in_the_makers_words() -> None:
+    assert words(("layer", 0, "recess", 1, "depth"), RAW) == 'layer "ring" · recess 2 · depth'
+    assert words(("layer", 0, "bore", 0, "diameter"), RAW) == 'layer "ring" · bore · diameter'
+    assert words(("layer", 1, "repeat"), RAW) == 'layer 2 (group "tier") · repeat'
+    assert (
+        words(("groups", "tier", 0, "outline", "circle"), RAW)
+        == 'group "tier" · layer "plate" · outline · circle'
+    )
+    assert words(("materials", "ply", "sold"), RAW) == 'material "ply" · sold'
+    assert words(("name",), RAW) == "name"
+    assert words((), RAW) == ""
+
+
+def test_entries_without_a_name_go_by_number() -> None:
+    assert label("light", 2, {}) == "light 3"
+    assert label("layer", 0, "nonsense") == "layer 1"
+
+
+def test_the_table_at_a_place() -> None:
+    assert model_at(("layer", 0, "‹layer›")) is WrittenLayer
+    assert model_at(("layer", 0, "‹group›")) is WrittenGroup
+    assert model_at(("layer", 0, "‹layer›", "recess", 0)) is WrittenRecess
+    assert model_at(("outlines", "body")) is WrittenOutline
+    assert model_at(("layer", 0, "‹layer›", "outline", "‹table›")) is WrittenOutline
