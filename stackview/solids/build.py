@@ -1,0 +1,126 @@
+"""A layer as one watertight solid, in its own frame: axis at x = y = 0, underside at z = 0."""
+
+import manifold3d
+import numpy as np
+
+from stackview.description.lamp import Chamfer, Layer
+from stackview.description.outline import Around, Outline
+from stackview.errors import SolidError
+from stackview.solids.arcs import Path, polygon
+from stackview.solids.chamfer import LABELS, Bevel, Block, block, wall
+from stackview.solids.cuts import bore_cut, groove_cuts, recess_cuts
+from stackview.solids.fit import overlapping
+from stackview.solids.holes import check_openings, check_walls, hole_walls, holes_of
+from stackview.solids.offset import offset
+from stackview.solids.path import around, path_of
+from stackview.solids.placing import turned_points
+from stackview.solids.solid import Face, Solid
+
+
+def solid_of(layer: Layer, chord_error: float) -> Solid:
+    """Make the layer's solid, not turned; facets leave no curve by more than ``chord_error`` [mm].
+
+    Raises SolidError naming the field at fault where the layer cannot be made as described.
+    """
+    if not layer.thickness > 0.0:
+        raise SolidError("thickness", f"{layer.thickness:.6g} mm: it must be over 0 mm")
+    outer = path_of(layer.outline, "outline")
+    bevels: dict[str, Bevel] = {chamfer.edge: _bevel(chamfer) for chamfer in layer.chamfers}
+    holes = holes_of(layer, bevels)
+    check_openings(outer, holes, chord_error)
+    check_walls(outer, holes, bevels, chord_error)
+    paths = [hole.path for hole in holes]
+    cuts = [
+        *recess_cuts(layer, outer, paths, chord_error),
+        *groove_cuts(layer, outer, paths, [hole.path for hole in holes if hole.main], chord_error),
+        *(bore_cut(bore, layer, outer, chord_error) for bore in layer.bores),
+    ]
+    edge = polygon(outer, chord_error)
+    thick = (0.0, layer.thickness)
+    outside = wall(edge, thick, Face.OUTER, bevels.get("underside outer"), bevels.get("top outer"))
+    inner_walls, opening_cuts = hole_walls(holes, thick, chord_error)
+    whole = block([outside, *inner_walls])
+    solid = _cut(whole, [*opening_cuts, *cuts], layer.name, "recess" if layer.recesses else "opening")
+    return _copied(solid, outer, layer.around)
+
+
+def rod(
+    outline: Outline, copies: Around | None, height: float, wall_thickness: float | None, chord_error: float
+) -> Solid:
+    """Make a post, core or foot: ``outline`` upright from z = 0 to ``height`` [mm], a tube if it has a wall.
+
+    Raises SolidError naming "height", "wall" or "around".
+    """
+    if not height > 0.0:
+        raise SolidError("height", f"{height:.6g} mm: it must be over 0 mm")
+    outer = path_of(outline, "outline")
+    walls = [wall(polygon(outer, chord_error), (0.0, height), Face.OUTER)]
+    if wall_thickness is not None:
+        if not wall_thickness > 0.0:
+            raise SolidError("wall", f"{wall_thickness:.6g} mm: it must be over 0 mm")
+        inner = offset(outer, -wall_thickness, field="wall")
+        walls.append(wall(polygon(inner, chord_error)[::-1], (0.0, height), Face.OPENING))
+    return _copied(_cut(block(walls), [], "rod", "outline"), outer, copies)
+
+
+def _bevel(chamfer: Chamfer) -> Bevel:
+    if not (chamfer.width > 0.0 and 0.0 < chamfer.angle < 90.0):
+        raise SolidError(
+            "chamfer",
+            f"{chamfer.edge} chamfer of width {chamfer.width:.6g} mm at {chamfer.angle:.6g}°: the width must "
+            "be over 0 mm and the angle between 0° and 90°",
+        )
+    slope = 1.0 if chamfer.angle == 45.0 else float(np.tan(np.radians(chamfer.angle)))
+    return Bevel(chamfer.width, chamfer.width * slope, chamfer.edge)
+
+
+def _cut(whole: Block, cuts: list[Block], name: str, field: str) -> Solid:
+    """Subtract the cuts; one piece must be left."""
+    made = whole.manifold()
+    for cut in cuts:
+        made -= cut.manifold()
+    if cuts:
+        if made.is_empty() or made.volume() <= 0.0:
+            raise SolidError(field, f'nothing is left of "{name}": its openings and recesses cut it all away')
+        pieces = len(made.decompose())
+        if pieces != 1:
+            raise SolidError(
+                field,
+                f'"{name}" falls into {pieces} pieces: its openings, recesses and bores cut right through; '
+                "make them smaller or shallower",
+            )
+    return _labelled(made)
+
+
+def _labelled(made: manifold3d.Manifold) -> Solid:
+    mesh = made.to_mesh64()
+    return Solid(
+        np.array(mesh.vert_properties[:, :3], dtype=np.float64),
+        np.array(mesh.tri_verts, dtype=np.int64),
+        (np.asarray(mesh.face_id) % LABELS).astype(np.int8),
+    )
+
+
+def _copied(solid: Solid, outer: Path, copies: Around | None) -> Solid:
+    """Copy a solid evenly around the axis, each copy turned with its bearing, into one mesh."""
+    if copies is None:
+        return solid
+    if copies.count < 1:
+        raise SolidError("around", f"count {copies.count}: it must be at least 1")
+    paths = around(outer, copies)
+    if len(paths) > 1 and overlapping(paths[0], paths[1], 0.0):
+        raise SolidError(
+            "around",
+            f"{copies.count} copies on a circle of {copies.circle:.6g} mm run into each other: "
+            "use fewer, smaller ones or a larger circle",
+        )
+    n = len(solid.vertices)
+    vertices = [
+        turned_points(
+            solid.vertices + np.array((0.0, -0.5 * copies.circle, 0.0)),
+            copies.first + 360.0 * k / copies.count,
+        )
+        for k in range(copies.count)
+    ]
+    triangles = np.concatenate([solid.triangles + k * n for k in range(copies.count)])
+    return Solid(np.concatenate(vertices), triangles, np.tile(solid.faces, copies.count))

@@ -1,0 +1,201 @@
+"""Recesses, grooves and bores: what is cut into a layer, as blocks to subtract."""
+
+import numpy as np
+
+from stackview.description.lamp import Bore, Groove, Layer, Recess
+from stackview.errors import SolidError
+from stackview.solids.arcs import Array, Path, bounds, cos_sin, pieces_of, polygon
+from stackview.solids.chamfer import Block, block, wall
+from stackview.solids.crossing import crossings
+from stackview.solids.fit import inside, lies_inside, overlapping
+from stackview.solids.offset import offset
+from stackview.solids.path import path_of
+from stackview.solids.solid import Face
+
+REACH = 1.0
+"""How far a cut reaches past the face it enters by [mm]; any length does."""
+
+
+def recess_cuts(layer: Layer, outer: Path, openings: list[Path], chord_error: float) -> list[Block]:
+    """One block a recess; its floor and walls carry their labels."""
+    paths = [path_of(recess.outline, "recess") for recess in layer.recesses]
+    for recess, path in zip(layer.recesses, paths, strict=True):
+        _check_recess(recess, path, layer, outer, openings)
+    _check_both_faces(layer, paths)
+    return [
+        _pocket(_levels(layer, recess.face, recess.depth), recess.face, path, chord_error)
+        for recess, path in zip(layer.recesses, paths, strict=True)
+    ]
+
+
+def _levels(layer: Layer, face: str, depth: float, below: float = 0.0) -> tuple[float, float]:
+    """Heights between which a cut lies that goes ``depth`` into a face, or into a floor ``below`` it."""
+    if face == "top":
+        return layer.thickness - below - depth, layer.thickness + REACH
+    return -REACH, below + depth
+
+
+def _pocket(z: tuple[float, float], face: str, path: Path, chord_error: float) -> Block:
+    caps = (Face.RECESS_FLOOR, Face.RECESS_WALL) if face == "top" else (Face.RECESS_WALL, Face.RECESS_FLOOR)
+    return block([wall(polygon(path, chord_error), z, Face.RECESS_WALL)], caps)
+
+
+def _check_recess(recess: Recess, path: Path, layer: Layer, outer: Path, openings: list[Path]) -> None:
+    if not 0.0 < recess.depth < layer.thickness:
+        raise SolidError(
+            "recess",
+            f"depth {recess.depth:.6g} mm in the {recess.face} is not between 0 and the thickness of "
+            f"{layer.thickness:.6g} mm: make it shallower, or an opening if it should go right through",
+        )
+    if lies_inside(outer, path):
+        raise SolidError(
+            "recess",
+            f"the recess in the {recess.face} reaches right over the whole layer: make its outline smaller "
+            f"than the layer's, or the layer thinner by {recess.depth:.6g} mm",
+        )
+    if not overlapping(path, outer):
+        raise SolidError(
+            "recess",
+            f"the recess in the {recess.face} lies outside the layer's outline and cuts nothing: move it",
+        )
+    if any(lies_inside(path, opening) for opening in openings):
+        raise SolidError(
+            "recess",
+            f"the recess in the {recess.face} lies within an opening and cuts nothing: make it larger than "
+            "the opening, or leave it out",
+        )
+
+
+def _check_both_faces(layer: Layer, paths: list[Path]) -> None:
+    """Check that no recess in the top meets one in the underside."""
+    both = list(zip(layer.recesses, paths, strict=True))
+    for above, path_a in both:
+        for below, path_b in both:
+            if above.face != "top" or below.face != "underside":
+                continue
+            if above.depth + below.depth >= layer.thickness and overlapping(path_a, path_b):
+                raise SolidError(
+                    "recess",
+                    f"{above.depth:.6g} mm deep in the top and {below.depth:.6g} mm in the underside meet in "
+                    f"a layer {layer.thickness:.6g} mm thick: together they must stay under its thickness",
+                )
+
+
+def groove_cuts(
+    layer: Layer, outer: Path, openings: list[Path], main: list[Path], chord_error: float
+) -> list[Block]:
+    """One block a groove edge; every face of it is the groove's."""
+    cuts = []
+    for groove in layer.grooves:
+        for edge, below in _groove_edges(groove, layer, outer, main):
+            near, far = _groove_sides(groove, edge)
+            _check_groove(groove, near, far, below, layer, outer, openings)
+            big, small = (far, near) if groove.along == "opening" else (near, far)
+            z = _levels(layer, groove.face, groove.depth, below)
+            walls = [
+                wall(polygon(big, chord_error), z, Face.GROOVE),
+                wall(polygon(small, chord_error)[::-1], z, Face.GROOVE),
+            ]
+            cuts.append(block(walls, (Face.GROOVE, Face.GROOVE)))
+    return cuts
+
+
+def _groove_edges(groove: Groove, layer: Layer, outer: Path, main: list[Path]) -> list[tuple[Path, float]]:
+    """Find the edges that a groove runs along, each with the depth of the floor that it is cut into."""
+    if groove.along == "outline":
+        return [(outer, 0.0)]
+    if groove.along == "opening":
+        if not main:
+            raise SolidError("groove", 'runs along "opening", but the layer has no main opening: add one')
+        return [(path, 0.0) for path in main]
+    found = [(path_of(r.outline, "recess"), r.depth) for r in layer.recesses if r.face == groove.face]
+    if not found:
+        raise SolidError("groove", f'runs along "recess", but the {groove.face} has no recess: add one')
+    return found
+
+
+def _groove_sides(groove: Groove, edge: Path) -> tuple[Path, Path]:
+    way = 1.0 if groove.along == "opening" else -1.0
+    if not (groove.width > 0.0 and groove.distance >= 0.0):
+        raise SolidError(
+            "groove", "its width must be over 0 mm and its distance from the edge not under 0 mm"
+        )
+    return (
+        offset(edge, way * groove.distance, field="groove"),
+        offset(edge, way * (groove.distance + groove.width), field="groove"),
+    )
+
+
+def _check_groove(
+    groove: Groove, near: Path, far: Path, below: float, layer: Layer, outer: Path, openings: list[Path]
+) -> None:
+    left = layer.thickness - below
+    if not 0.0 < groove.depth < left:
+        raise SolidError(
+            "groove",
+            f"depth {groove.depth:.6g} mm is not between 0 and the {left:.6g} mm of material there: "
+            "make it shallower",
+        )
+    big, small = (far, near) if groove.along == "opening" else (near, far)
+    fit = inside(big, outer)
+    if not fit.fits:
+        raise SolidError(
+            "groove",
+            f"it reaches {fit.by:.3f} mm outside the layer's outline near "
+            f"({fit.at[0]:.2f}, {fit.at[1]:.2f}) mm: "
+            f"its far side lies {groove.distance + groove.width:.6g} mm from its edge; bring it nearer",
+        )
+    for opening in openings:
+        if overlapping(opening, big) and not lies_inside(opening, small):
+            raise SolidError(
+                "groove",
+                f"it runs into an opening: its far side lies {groove.distance + groove.width:.6g} mm from "
+                "its edge; make it narrower or bring it nearer to its edge",
+            )
+
+
+def bore_cut(bore: Bore, layer: Layer, outer: Path, chord_error: float) -> Block:
+    """Lay a round bar along the bore, from outside the outline to the bore's end."""
+    radius = 0.5 * bore.diameter
+    if radius <= 0.0 or bore.height - radius <= 0.0 or bore.height + radius >= layer.thickness:
+        most = 2.0 * min(bore.height, layer.thickness - bore.height)
+        raise SolidError(
+            "bore",
+            f"diameter {bore.diameter:.6g} mm at height {bore.height:.6g} mm does not stay inside the "
+            f"thickness of {layer.thickness:.6g} mm: there it must be over 0 and under "
+            f"{max(most, 0.0):.6g} mm",
+        )
+    cos, sin = cos_sin(bore.bearing)
+    out = np.array((sin, -cos))
+    x0, y0, x1, y1 = bounds(outer)
+    far = float(np.hypot(max(abs(x0), abs(x1)), max(abs(y0), abs(y1)))) + radius + REACH
+    entry = _entry(outer, out, far, bore.bearing)
+    end = entry - bore.length if bore.length is not None else 0.0
+    if end >= entry:
+        raise SolidError("bore", f"length {entry - end:.6g} mm: it must be over 0 mm")
+    return _bar(out, end, far, radius, bore.height, chord_error)
+
+
+def _entry(outer: Path, out: Array, far: float, bearing: float) -> float:
+    """Distance from the axis at which the bearing last leaves the outline [mm]."""
+    there = np.array(((0.0, 0.0, 0.0), (out[0] * far, out[1] * far, 0.0)))
+    met = crossings(pieces_of(Path(there)), pieces_of(outer))
+    along = met.u[met.i == 0]
+    if not along.size or float(along.max()) <= 0.0:
+        raise SolidError(
+            "bore", f"bearing {bearing:.6g}° never meets the layer's outline: choose one that does"
+        )
+    return float(along.max()) * far
+
+
+def _bar(out: Array, end: float, far: float, radius: float, height: float, chord_error: float) -> Block:
+    """Lay a round bar from ``end`` to ``far`` along ``out``."""
+    quarter = float(np.tan(np.pi / 8))
+    ends = ((radius, 0.0), (0.0, radius), (-radius, 0.0), (0.0, -radius))
+    round_ = polygon(Path(np.array([(x, y, quarter) for x, y in ends])), chord_error)
+    upright = block([wall(round_, (end, far), Face.BORE)], (Face.BORE, Face.BORE))
+    x, y, along = upright.vertices.T
+    # Axes of the bar: sideways, up and outwards; sideways × up = outwards, so no face turns inside out.
+    side = np.array((-out[1], out[0]))
+    flat = out[None, :] * along[:, None] + side[None, :] * x[:, None]
+    return Block(np.column_stack((flat, height + y)), upright.triangles, upright.numbers)
