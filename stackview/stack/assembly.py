@@ -1,0 +1,120 @@
+"""The assembled lamp: layers, core, posts and feet as solids where they stand."""
+
+from dataclasses import dataclass, replace
+
+from stackview.description.lamp import Lamp, Layer
+from stackview.errors import Fault, LampError
+from stackview.findings import Finding
+from stackview.solids.build import solid_of
+from stackview.solids.measure import volume
+from stackview.solids.placing import placed as moved
+from stackview.solids.solid import Solid
+from stackview.stack.clashes import clashes
+from stackview.stack.placed import Placed
+from stackview.stack.seating import Seat, seated
+from stackview.stack.uprights import built, cord, core, feet, post
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Stack:
+    """A lamp assembled: every part where it stands, how the layers seat, and what does not."""
+
+    lamp: Lamp
+    placed: tuple[Placed, ...]
+    """Layers from the bottom up, then core, posts, feet and cord."""
+    seats: tuple[Seat, ...]
+    findings: tuple[Finding, ...]
+    height: float
+    """From the lowest point to the highest, the cord left out [mm]."""
+    floor: float
+    """Height of the lamp's lowest point above the floor [mm]."""
+
+    def part(self, name: str) -> Placed:
+        """The placed part of that name; KeyError if there is none."""
+        for part in self.placed:
+            if part.name == name:
+                return part
+        raise KeyError(name)
+
+
+@dataclass(frozen=True, slots=True)
+class Mass:
+    """Volume and mass of one part."""
+
+    name: str
+    material: str
+    volume: float
+    """[mm³]"""
+    grams: float
+
+
+def assemble(lamp: Lamp) -> Stack:
+    """Build every part of the lamp and stand it where it belongs.
+
+    Raises
+    ------
+    LampError
+        When parts cannot be made as described; all of them are reported together.
+    """
+    faults: list[Fault] = []
+    layers = [
+        built(f'layer "{layer.name}"', faults, solid_of, layer, lamp.chord_error) for layer in lamp.layers
+    ]
+    if faults:
+        raise LampError(lamp.name, tuple(faults))
+    standing = seated(lamp.layers, lamp.unit)
+    placed = [
+        _layer(layer, solid, underside)
+        for layer, solid, underside in zip(lamp.layers, layers, standing.undersides, strict=True)
+        if solid is not None
+    ]
+    by_name = {part.name: part for part in placed}
+    if lamp.core is not None:
+        placed.extend(core(lamp, lamp.core, by_name, faults))
+    for pin in lamp.posts:
+        placed.extend(post(lamp, pin, by_name, faults))
+    if lamp.feet is not None:
+        placed.extend(feet(lamp, lamp.feet, placed[0], faults))
+    if lamp.cord is not None:
+        placed.extend(cord(lamp, lamp.cord, placed[len(lamp.layers) - 1], faults))
+    if faults:
+        raise LampError(lamp.name, tuple(faults))
+    lowest = min(part.underside for part in placed)
+    parts = tuple(_lifted(part, -lowest) for part in placed)
+    return Stack(
+        lamp=lamp,
+        placed=parts,
+        seats=standing.seats,
+        findings=standing.findings + clashes(parts),
+        height=max(part.top for part in parts if part.role != "cord"),
+        floor=lamp.hangs_at if lamp.hangs_at is not None else lamp.surface.height if lamp.surface else 0.0,
+    )
+
+
+def masses(stack: Stack) -> tuple[Mass, ...]:
+    """Volume and mass of every part, by its material's density."""
+    found = []
+    for part in stack.placed:
+        size = volume(part.solid)
+        found.append(Mass(part.name, part.material.name, size, size * part.material.density * 1e-6))
+    return tuple(found)
+
+
+def _layer(layer: Layer, solid: Solid, underside: float) -> Placed:
+    return Placed(
+        name=layer.name,
+        role="layer",
+        material=layer.material,
+        finish=layer.finish,
+        solid=moved(solid, layer.turn, underside),
+        underside=underside,
+        top=underside + layer.thickness,
+        turn=layer.turn,
+        grain=(layer.grain + layer.turn) % 360.0,
+    )
+
+
+def _lifted(part: Placed, by: float) -> Placed:
+    if by == 0.0:
+        return part
+    return replace(part, solid=moved(part.solid, 0.0, by), underside=part.underside + by, top=part.top + by)

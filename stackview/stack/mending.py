@@ -1,0 +1,92 @@
+"""What would let a layer seat in a recess that is too tight for it: the numbers, found exactly."""
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from stackview.description.lamp import Layer, Recess
+from stackview.description.outline import Rectangle, Regular
+from stackview.description.units import show
+from stackview.errors import SolidError
+from stackview.solids.fit import Fit, inside
+from stackview.stack.footprint import pieces, pocket_of
+
+_FINE = 1e-4
+"""Mends are found to this [mm], on the safe side."""
+
+
+def fit_in(layer: Layer, host: Layer, recess: Recess) -> Fit:
+    """Whether every piece of a layer fits inside a recess, on the exact curves; the worst piece."""
+    pocket = pocket_of(host, recess)
+    return max((inside(piece, pocket) for piece in pieces(layer)), key=lambda fit: fit.by)
+
+
+def how_to_seat(layer: Layer, host: Layer, recess: Recess, unit: str) -> str:
+    """The changes, each by itself, that let the layer drop into the recess."""
+    ways = []
+    corners = _corner_radius(layer, host, recess)
+    if corners is not None:
+        ways.append(f"round the corners of {layer.name} to {show(corners, unit)}")
+    wider = _wider(layer, host, recess)
+    if wider is not None:
+        total = recess.clearance + wider
+        ways.append(
+            f"give the recess {show(total, unit)} clearance per side instead of {show(recess.clearance, unit)}"
+        )
+    cutter = _cutter(layer, host, recess)
+    if cutter is not None:
+        ways.append(f"cut the recess with a cutter of {show(cutter, unit)} or less")
+    if not ways:
+        return f"Make {layer.name} smaller, or the recess in {host.name} larger."
+    text = ", or ".join(ways)
+    return f"{text[0].upper()}{text[1:]}."
+
+
+def _least(enough: Callable[[float], bool], most: float) -> float | None:
+    """The least value up to ``most`` at which ``enough`` holds, by bisection; None if it never does."""
+    try:
+        if not enough(most):
+            return None
+    except SolidError:
+        return None
+    low, high = 0.0, most
+    while high - low > _FINE:
+        middle = (low + high) / 2.0
+        low, high = (low, middle) if enough(middle) else (middle, high)
+    return high
+
+
+def _corner_radius(layer: Layer, host: Layer, recess: Recess) -> float | None:
+    shape = layer.outline.shape
+    if not isinstance(shape, Rectangle | Regular):
+        return None
+
+    def rounded(radius: float) -> bool:
+        outline = replace(layer.outline, shape=replace(shape, corner_radius=radius - layer.outline.grow))
+        return fit_in(replace(layer, outline=outline), host, recess).fits
+
+    least = _least(
+        lambda more: rounded(shape.corner_radius + layer.outline.grow + more), recess.outline.cutter_radius
+    )
+    return None if least is None else shape.corner_radius + layer.outline.grow + least
+
+
+def _wider(layer: Layer, host: Layer, recess: Recess) -> float | None:
+    def grown(by: float) -> bool:
+        return fit_in(layer, host, replace(recess, outline=recess.outline.grown(by))).fits
+
+    return _least(grown, max(recess.outline.cutter_radius, 1.0))
+
+
+def _cutter(layer: Layer, host: Layer, recess: Recess) -> float | None:
+    """The largest cutter's diameter with which it fits; None where the cutter is not to blame."""
+    radius = recess.outline.cutter_radius
+
+    def smaller(by: float) -> bool:
+        return fit_in(
+            layer, host, replace(recess, outline=replace(recess.outline, cutter_radius=radius - by))
+        ).fits
+
+    least = _least(smaller, radius) if radius else None
+    if least is None or radius - least < 0.05:
+        return None
+    return 2.0 * (radius - least)

@@ -1,0 +1,33 @@
+"""Placed solids: each part where it stands in the assembled lamp."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from stackview.description.material import Finish, Material
+from stackview.solids.solid import Solid
+
+Role = Literal["layer", "core", "post", "foot", "cord"]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Placed:
+    """One part in the lamp's frame: lamp axis at x = y = 0, z up, z = 0 at the lowest point."""
+
+    name: str
+    role: Role
+    material: Material
+    finish: Finish
+    solid: Solid
+    """The mesh in the lamp's frame, already turned and lifted."""
+    underside: float
+    top: float
+    """Heights of the part's own underside and top [mm]."""
+    turn: float
+    """Turn about the axis, counter-clockwise from above [°]."""
+    grain: float
+    """Bearing along which the grain runs, as placed [°]; of no meaning for acrylic and metal."""
+
+    @property
+    def opaque(self) -> bool:
+        """Whether no light passes: everything but acrylic."""
+        return self.material.body == "opaque"

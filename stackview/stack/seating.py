@@ -1,0 +1,151 @@
+"""Seating: each layer drops onto what is below it, into a recess where its outline fits.
+
+A layer comes down until one of its level faces meets a level face below. Where it fits wholly
+inside a recess (or a layer below fits inside a recess in its underside), the face around that
+recess is not in the way, and it drops in by the true depth.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from math import inf
+
+from stackview.description.lamp import FaceSide, Layer, Recess
+from stackview.description.units import show, show_mm
+from stackview.findings import Finding, Level
+from stackview.solids.fit import Fit
+from stackview.stack.footprint import Level as FaceLevel
+from stackview.stack.footprint import levels
+from stackview.stack.mending import fit_in, how_to_seat
+
+_TOUCH = 0.05
+"""Areas overlapping by less than this do not carry [mm²]: facets of equal curves differ by as much."""
+
+
+@dataclass(frozen=True, slots=True)
+class Seat:
+    """A layer seated in a neighbour's recess."""
+
+    layer: str
+    host: str
+    depth: float
+    """How deep the recess is, and so how deep the layer drops in [mm]."""
+    clearance: float
+    """Least gap per side between the two edges [mm]."""
+    proud: float
+    """How far the layer stands out of the recess; negative where it is sunk [mm]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """Where layers stand, before anything is built."""
+
+    undersides: tuple[float, ...]
+    """Height of each layer's underside above the first layer's [mm]; may be negative."""
+    seats: tuple[Seat, ...]
+    findings: tuple[Finding, ...]
+
+
+def seated(layers: tuple[Layer, ...], unit: str = "mm") -> Standing:
+    """Let the layers down one after the other, from the bottom up; findings speak in ``unit``."""
+    undersides: list[float] = []
+    seats: list[Seat] = []
+    findings: list[Finding] = []
+    for index, layer in enumerate(layers):
+        height: float | None = 0.0 if index == 0 else None
+        for below in range(index - 1, -1, -1):
+            host = layers[below]
+            if height is not None and undersides[below] + host.thickness <= height:
+                continue
+            rise = contact(layer, host)
+            if rise is not None:
+                height = max(undersides[below] + rise, -inf if height is None else height)
+        if index:
+            neighbours: tuple[tuple[Layer, Layer, FaceSide], ...] = (
+                (layer, layers[index - 1], "top"),
+                (layers[index - 1], layer, "underside"),
+            )
+            for one, other, face in neighbours:
+                taken, missed = _seats(one, other, face)
+                seats.extend(taken)
+                findings.extend(_does_not_seat(one, other, recess, fit, unit) for recess, fit in missed)
+        if height is None:
+            height = undersides[-1] + layers[index - 1].thickness
+            findings.append(_nothing_below(layer, layers[index - 1]))
+        undersides.append(height)
+    return Standing(tuple(undersides), tuple(seats), tuple(findings))
+
+
+def contact(layer: Layer, host: Layer) -> float | None:
+    """Height above the host's underside at which the layer comes to rest on it; None if it misses."""
+    carried = _reachable(levels(host, "top"), lambda recess: fit_in(layer, host, recess).fits)
+    resting = _reachable(levels(layer, "underside"), lambda recess: fit_in(host, layer, recess).fits)
+    best: float | None = None
+    for top, below in carried:
+        for underside, above in resting:
+            rise = top - underside
+            if (best is None or rise > best) and below.area.intersection(above.area).area > _TOUCH:
+                best = rise
+    return best
+
+
+def _reachable(faces: tuple[FaceLevel, ...], fits: Callable[[Recess], bool]) -> list[tuple[float, FaceLevel]]:
+    """The level at which each area of a face is met by a neighbour, which may not fit its recesses.
+
+    Where the neighbour fits a recess, the face around that is not in the way. Over a recess
+    that it does not fit, it is held up at the level around that.
+    """
+    face = faces[0].height
+    fitting = [level for level in faces if level.recess is not None and fits(level.recess)]
+    met = []
+    for level in faces:
+        if level.recess is None:
+            if not fitting:
+                met.append((level.height, level))
+        elif level in fitting:
+            met.append((level.height, level))
+        else:
+            around = [one.height for one in fitting if abs(one.height - face) < abs(level.height - face)]
+            met.append((max(around, key=lambda height: abs(height - face), default=face), level))
+    return met
+
+
+def _seats(layer: Layer, host: Layer, face: FaceSide) -> tuple[list[Seat], list[tuple[Recess, Fit]]]:
+    """The seats of a layer in its neighbour's recesses, and the recesses made for it that it does not fit."""
+    taken: list[Seat] = []
+    missed: list[tuple[Recess, Fit]] = []
+    for recess in host.recesses:
+        if recess.face != face:
+            continue
+        fit = fit_in(layer, host, recess)
+        if fit.fits:
+            taken.append(Seat(layer.name, host.name, recess.depth, -fit.by, layer.thickness - recess.depth))
+        elif recess.fitted_to == layer.name:
+            missed.append((recess, fit))
+    return taken, missed
+
+
+def _does_not_seat(layer: Layer, host: Layer, recess: Recess, fit: Fit, unit: str) -> Finding:
+    return Finding(
+        check="seat",
+        level=Level.FAULT,
+        where=f"{layer.name} in {host.name}",
+        what=(
+            f"it does not fit the recess in the {recess.face}: it reaches {show(fit.by, unit)} into the wall at "
+            f"x {show_mm(fit.at[0])}, y {show_mm(fit.at[1])}, and rests on top"
+        ),
+        value=fit.by,
+        unit="mm",
+        limit=0.0,
+        source="plane geometry on the exact curves; the cutter leaves its own radius in inside corners",
+        advice=how_to_seat(layer, host, recess, unit),
+    )
+
+
+def _nothing_below(layer: Layer, below: Layer) -> Finding:
+    return Finding(
+        check="support",
+        level=Level.FAULT,
+        where=layer.name,
+        what=f"nothing below carries it: it would fall through {below.name}; shown at the height of its top",
+        advice=f"Make {layer.name} larger, or the opening of {below.name} smaller.",
+    )

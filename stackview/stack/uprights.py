@@ -1,0 +1,107 @@
+"""What stands upright in the stack: core, posts, feet, and the cord that a pendant hangs from."""
+
+from collections.abc import Callable
+from typing import ParamSpec
+
+from stackview.description.lamp import Cord, Core, Feet, Lamp, Layer, Opening, Post
+from stackview.description.material import Finish, Material
+from stackview.description.outline import Circle, Outline
+from stackview.errors import Fault, SolidError
+from stackview.solids.build import rod
+from stackview.solids.placing import placed as moved
+from stackview.solids.solid import Solid
+from stackview.stack.placed import Placed, Role
+from stackview.stack.seating import contact
+
+Parameters = ParamSpec("Parameters")
+
+_CORD = Material(
+    "cable", "plastic", "cable", "opaque", 2000.0, (0.55, 0.52, 0.46), source="copper in PVC, from memory"
+)
+
+
+def built(
+    where: str,
+    faults: list[Fault],
+    build: Callable[Parameters, Solid],
+    *arguments: Parameters.args,
+    **more: Parameters.kwargs,
+) -> Solid | None:
+    """A solid, or None and a fault that says where it belongs."""
+    try:
+        return build(*arguments, **more)
+    except SolidError as error:
+        faults.append(Fault(f"{where} · {error.field}", error.what))
+        return None
+
+
+def core(lamp: Lamp, described: Core, by_name: dict[str, Placed], faults: list[Fault]) -> list[Placed]:
+    """The core: on the face or recess floor that carries it, or hung from the one above it."""
+    low = high = None
+    if described.stands_on is not None:
+        low = by_name[described.stands_on].underside + _rise(
+            lamp, described, described.stands_on, above=False
+        )
+        low -= described.sunk
+    if described.hangs_from is not None:
+        high = by_name[described.hangs_from].underside + _rise(
+            lamp, described, described.hangs_from, above=True
+        )
+        high += described.sunk if low is None else 0.0
+    if described.height is not None:
+        low, high = (
+            (low, low + described.height) if low is not None else ((high or 0.0) - described.height, high)
+        )
+    length = high - low if low is not None and high is not None else 0.0
+    if low is None or high is None or length <= 0:
+        what = f"{length:g} mm is left for it; give a height, or a layer higher up to reach to"
+        faults.append(Fault("core · height", what))
+        return []
+    solid = built("core", faults, rod, described.outline, None, length, described.wall, lamp.chord_error)
+    return [] if solid is None else [_upright("core", "core", described.material, solid, low, high)]
+
+
+def _rise(lamp: Lamp, described: Core, name: str, *, above: bool) -> float:
+    """Height above a layer's underside at which the core's end meets it, in a recess if it fits one."""
+    host = next(layer for layer in lamp.layers if layer.name == name)
+    inside = () if described.wall is None else (Opening(described.outline.grown(-described.wall)),)
+    block = Layer("core", described.material, 1.0, described.outline, openings=inside)
+    if above:
+        rise = contact(host, block)
+        return 0.0 if rise is None else block.thickness - rise
+    rise = contact(block, host)
+    return host.thickness if rise is None else rise
+
+
+def post(lamp: Lamp, pin: Post, by_name: dict[str, Placed], faults: list[Fault]) -> list[Placed]:
+    """A post or pin, from the underside of one layer to the top of another, less its insets."""
+    where = f'post "{pin.name}"'
+    low = by_name[pin.start].underside + pin.inset[0]
+    high = by_name[pin.end].top - pin.inset[1]
+    if high - low <= 0:
+        what = f"nothing is left of it between {low:g} and {high:g} mm; inset it less"
+        faults.append(Fault(f"{where} · inset", what))
+        return []
+    solid = built(where, faults, rod, pin.outline, pin.around, high - low, None, lamp.chord_error)
+    return [] if solid is None else [_upright(pin.name, "post", pin.material, solid, low, high)]
+
+
+def feet(lamp: Lamp, described: Feet, lowest: Placed, faults: list[Fault]) -> list[Placed]:
+    """Round feet under the lowest layer."""
+    outline, low = Outline(Circle(described.diameter)), lowest.underside - described.height
+    solid = built("feet", faults, rod, outline, described.around, described.height, None, lamp.chord_error)
+    return (
+        [] if solid is None else [_upright("feet", "foot", described.material, solid, low, lowest.underside)]
+    )
+
+
+def cord(lamp: Lamp, described: Cord, top: Placed, faults: list[Fault]) -> list[Placed]:
+    """The cord through the top layer, from its underside up to the ceiling."""
+    outline = Outline(Circle(described.diameter), at=described.at)
+    high = top.top + described.length
+    solid = built("cord", faults, rod, outline, None, high - top.underside, None, lamp.chord_error)
+    return [] if solid is None else [_upright("cord", "cord", _CORD, solid, top.underside, high)]
+
+
+def _upright(name: str, role: Role, material: Material, solid: Solid, low: float, high: float) -> Placed:
+    return Placed(name, role, material, Finish(), moved(solid, 0.0, low), low, high, 0.0, 0.0)

@@ -1,0 +1,139 @@
+"""Assembly: parts where they belong, heights and masses, clashes, and faults told together."""
+
+from dataclasses import replace
+from math import pi
+
+import numpy as np
+import pytest
+
+from stackview.description.lamp import Core, Feet, Lamp, Layer, Opening, Post, Surface
+from stackview.description.outline import Around, Circle, Outline
+from stackview.errors import LampError
+from stackview.stack.assembly import assemble, masses
+from tests.stack.layers import ASH, circle, plate, pocket, ring, square
+
+
+def lamp(*layers: Layer, **more) -> Lamp:  # type: ignore[no-untyped-def]
+    return Lamp("test", "mm", layers, **more)
+
+
+BASE = Layer("base", ASH, 18.0, circle(130))
+
+
+def test_heights_and_floor() -> None:
+    stack = assemble(lamp(BASE, ring("ring"), surface=Surface(740.0, (1200.0, 700.0))))
+    assert stack.height == 28.0
+    assert stack.floor == 740.0
+    assert [(part.underside, part.top) for part in stack.placed] == [(0.0, 18.0), (18.0, 28.0)]
+    for part in stack.placed:
+        assert part.solid.vertices[:, 2].min() == pytest.approx(part.underside)
+        assert part.solid.vertices[:, 2].max() == pytest.approx(part.top)
+
+
+def test_the_lowest_point_is_zero_even_where_a_plate_is_sunk() -> None:
+    over = ring("over", recess=pocket(circle(104), 3.0, to="plate", face="underside"))
+    stack = assemble(lamp(plate("plate", circle(104), 2.95), over, hangs_at=1500.0))
+    assert stack.part("over").underside == pytest.approx(0.0)
+    assert stack.part("plate").underside == pytest.approx(0.05)
+    assert stack.floor == 1500.0
+
+
+def test_core_stands_on_a_layer_or_hangs_from_one() -> None:
+    core = Core(ASH, circle(30), 40.0, "base", None)
+    assert assemble(lamp(BASE, core=core)).part("core").top == 58.0
+    sunk = replace(core, sunk=3.0)
+    base = replace(BASE, openings=(Opening(circle(31)),))
+    assert assemble(lamp(base, core=sunk)).part("core").underside == 15.0
+    lid = replace(BASE, name="lid")
+    under = assemble(lamp(BASE, ring("ring", thick=60), lid, core=Core(ASH, circle(30), 50.0, None, "lid")))
+    assert (under.part("core").underside, under.part("core").top) == (28.0, 78.0)
+    between = assemble(
+        lamp(BASE, ring("ring", thick=60), lid, core=Core(ASH, circle(30), None, "base", "lid"))
+    )
+    assert (between.part("core").underside, between.part("core").top) == (18.0, 78.0)
+
+
+def test_core_stands_on_the_floor_of_a_recess_that_takes_it() -> None:
+    core = Core(ASH, circle(30), 40.0, "base", None, wall=2.0)
+    low = replace(BASE, recesses=(pocket(circle(100), 2.5),), openings=(Opening(circle(8)),))
+    assert assemble(lamp(low, core=core)).part("core").underside == 15.5
+    narrow = replace(BASE, recesses=(pocket(circle(20), 2.5),))
+    assert assemble(lamp(narrow, core=core)).part("core").underside == 18.0
+    lid = replace(BASE, name="lid", recesses=(pocket(circle(31), 4.0, face="underside"),))
+    hung = assemble(lamp(BASE, ring("ring", thick=60), lid, core=Core(ASH, circle(30), 50.0, None, "lid")))
+    assert hung.part("core").top == 82.0
+
+
+def test_posts_reach_through_their_layers() -> None:
+    post = Post("pin", ASH, circle(4), "base", "ring", Around(3, 106.0), inset=(2.0, 1.0))
+    stack = assemble(lamp(BASE, ring("ring"), posts=(post,)))
+    part = stack.part("pin")
+    assert (part.underside, part.top) == (2.0, 27.0)
+    assert {finding.check for finding in stack.findings} == {"overlap"}
+    drilled = replace(BASE, openings=(Opening(circle(4.2), Around(3, 106.0)),))
+    holed = replace(ring("ring"), openings=(*ring("ring").openings, Opening(circle(4.2), Around(3, 106.0))))
+    assert assemble(lamp(drilled, holed, posts=(post,))).findings == ()
+
+
+def test_feet_lift_the_lamp() -> None:
+    stack = assemble(lamp(BASE, feet=Feet(ASH, 12.0, 5.0, Around(3, 100.0))))
+    assert stack.height == 23.0
+    assert stack.part("base").underside == 5.0
+    assert stack.part("feet").underside == 0.0
+
+
+def test_a_turned_layer_turns_counter_clockwise_from_above() -> None:
+    stack = assemble(lamp(replace(BASE, outline=Outline(Circle(10), at=(50.0, 0.0)), turn=90.0, grain=90.0)))
+    part = stack.part("base")
+    assert part.solid.vertices[:, :2].mean(axis=0) == pytest.approx([0.0, 50.0], abs=1e-9)
+    assert part.grain == 180.0
+
+
+def test_clash_is_found_with_its_volume_and_place() -> None:
+    stack = assemble(lamp(BASE, ring("ring"), core=Core(ASH, square(10), 28.0, "base", None, sunk=8.0)))
+    (finding,) = stack.findings
+    assert (finding.check, finding.where) == ("overlap", "base and core")
+    assert finding.value == pytest.approx(800.0, rel=1e-9)
+    assert "14.0 mm up" in finding.what
+
+
+def test_touching_parts_do_not_clash() -> None:
+    low = ring("low", recess=pocket(square(80), 2.0, 0.0, to="plate"))
+    assert assemble(lamp(low, plate("plate", square(80)), ring("high"))).findings == ()
+
+
+def test_mass_is_volume_times_density() -> None:
+    (mass,) = masses(assemble(lamp(Layer("block", ASH, 20.0, square(100)))))
+    assert mass.volume == pytest.approx(200_000.0, rel=1e-9)
+    assert mass.grams == pytest.approx(200_000.0 * 600.0 * 1e-6, rel=1e-9)
+
+
+def test_facetted_disc_weighs_its_polygon() -> None:
+    # Between the inscribed polygon's area with chord error 0.05 and the true circle's.
+    (mass,) = masses(assemble(lamp(Layer("disc", ASH, 10.0, circle(100)))))
+    assert pi * (50 - 0.05) ** 2 * 10 < mass.volume < pi * 50**2 * 10
+
+
+def test_all_parts_that_cannot_be_made_are_told_together() -> None:
+    small = Layer("one", ASH, 10.0, circle(50), openings=(Opening(circle(60)),))
+    with pytest.raises(LampError) as error:
+        assemble(lamp(small, replace(small, name="two")))
+    assert [fault.where for fault in error.value.faults] == ['layer "one" · opening', 'layer "two" · opening']
+
+
+def test_a_core_with_no_room_is_told() -> None:
+    with pytest.raises(LampError, match="core · height"):
+        assemble(lamp(BASE, ring("ring"), core=Core(ASH, circle(30), None, "base", "ring")))
+
+
+def test_a_post_inset_away_is_told() -> None:
+    post = Post("pin", ASH, circle(4), "base", "base", inset=(10.0, 9.0))
+    with pytest.raises(LampError, match="pin.*inset"):
+        assemble(lamp(BASE, posts=(post,)))
+
+
+def test_results_are_read_only() -> None:
+    part = assemble(lamp(BASE)).placed[0]
+    with pytest.raises(ValueError, match="read-only"):
+        part.solid.vertices[0, 0] = 1.0
+    assert isinstance(part.solid.vertices, np.ndarray)
