@@ -1,0 +1,16 @@
+"""Lamps with one light each."""
+
+from stackview.description.lamp import Core, Lamp, Layer
+from stackview.description.light_source import Emitter, Feed, Layout, Light
+from stackview.description.outline import Circle, Outline
+from stackview.stack.assembly import Stack, assemble
+from tests.lamps import WOOD
+
+EMITTER = Emitter(beam=120.0, face=(4.0, 2.0), kelvin=2700.0, lumens=None, watts=0.1)
+ROUND = Core(WOOD, Outline(Circle(30.0)), 100.0, "base", None)
+
+
+def stack_with(layout: Layout, core: Core | None = ROUND, emitter: Emitter = EMITTER) -> Stack:
+    base = Layer("base", WOOD, 20.0, Outline(Circle(120.0)))
+    light = Light("light", layout, emitter, Feed(5.0, None))
+    return assemble(Lamp("test", "mm", (base,), core=core, lights=(light,)))
