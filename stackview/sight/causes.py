@@ -1,0 +1,97 @@
+"""Which edges would hide the bare points that an eye sees, and by how much they would have to grow.
+
+In the half-plane through a light point and the eye, the line of sight rises at tangent t. An
+edge that bounds the gap crosses it at horizontal distance ρ and height ζ from the point.
+Grown outwards level, it meets the line at ζ / t; where the line climbs away from it, it can
+only be met by going up by t·ρ − ζ, or down. Plane geometry.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stackview.light.points import LightPoints
+from stackview.sight.bands import POLE, Kind, bands_from, taken_at
+from stackview.sight.crossings import bearings_of
+from stackview.sight.edge_names import EdgeNames
+from stackview.sight.eyes import Seen, Standpoint, eye_places
+from stackview.sight.scene import Scene, edges_for
+
+
+@dataclass(frozen=True, slots=True)
+class Cause:
+    """One edge next to the lines along which an eye sees bare points, and what would close them."""
+
+    edge: str
+    points: int
+    """Number of the bare points to whose line this edge is the nearer of the two around it."""
+    outwards: float | None
+    """Growing it outwards by this much hides them; None where growing level cannot [mm]."""
+    up: float
+    """Moving it up by this much hides them; negative: down [mm]."""
+
+
+def causes(
+    scene: Scene,
+    names: EdgeNames,
+    points: LightPoints,
+    seen: Seen,
+    standpoint: Standpoint,
+    at: int,
+) -> tuple[Cause, ...]:
+    """What would hide the points that ``seen.eye`` sees bare from its bearing number ``at``."""
+    bare = np.flatnonzero(seen.kind[:, at] == Kind.BARE)
+    if not len(bare):
+        return ()
+    eye = eye_places(seen.eye, standpoint, seen.bearings[at : at + 1])[0]
+    places = taken_at(points)
+    edges = edges_for(scene, places[bare])
+    nearest: dict[str, list[tuple[float | None, float]]] = {}
+    for index in bare.tolist():
+        offset = eye - places[index]
+        bearing = float(bearings_of(offset))
+        _, _, low, high, _, low_edge, high_edge = bands_from(
+            scene, edges, places[index : index + 1], points.directions[index : index + 1], np.array([bearing])
+        )
+        tangent = offset[2] / np.hypot(offset[0], offset[1])
+        elevation = np.degrees(np.arctan(tangent))
+        band = int(np.argmax((low < elevation) & (elevation < high)))
+        bounds = [
+            (names.text(edge), *_growth(scene, places[index], bearing, edge, tangent))
+            for edge in (int(low_edge[band]), int(high_edge[band]))
+            if edge >= 0
+        ]
+        if bounds:
+            name, outwards, up = min(bounds, key=lambda bound: abs(bound[2]))
+            nearest.setdefault(name, []).append((outwards, up))
+    found = [_together(name, needs) for name, needs in nearest.items()]
+    return tuple(sorted(found, key=lambda cause: (-cause.points, cause.edge)))
+
+
+def _growth(
+    scene: Scene, place: NDArray[np.float64], bearing: float, edge: int, tangent: float
+) -> tuple[float | None, float]:
+    """How far outwards, and how far up, an edge must reach to touch the line."""
+    assert edge > POLE
+    tail = scene.vertices[scene.tail[edge]] - place
+    head = scene.vertices[scene.head[edge]] - place
+    sine, cosine = np.sin(bearing), np.cos(bearing)
+    off_tail, off_head = tail[0] * cosine + tail[1] * sine, head[0] * cosine + head[1] * sine
+    share = off_tail / (off_tail - off_head) if off_tail != off_head else 0.5
+    meet = tail + np.clip(share, 0.0, 1.0) * (head - tail)
+    across, height = float(meet[0] * sine - meet[1] * cosine), float(meet[2])
+    up = float(tangent * across - height)
+    reach = height / tangent - across if tangent else -1.0
+    return (float(reach), up) if reach > 0 else (None, up)
+
+
+def _together(name: str, needs: list[tuple[float | None, float]]) -> Cause:
+    level = [outwards for outwards, _ in needs]
+    known = [outwards for outwards in level if outwards is not None]
+    return Cause(
+        edge=name,
+        points=len(needs),
+        outwards=max(known) if len(known) == len(level) else None,
+        up=max((up for _, up in needs), key=abs),
+    )

@@ -1,0 +1,79 @@
+"""Findings from the sightlines: light points that show to a named eye, or sit inside a part."""
+
+from stackview.description.units import show
+from stackview.findings import Finding, Level
+from stackview.sight.bands import Kind
+from stackview.sight.buried import buried
+from stackview.sight.causes import Cause
+from stackview.sight.eyes import Seen
+from stackview.sight.summary import Sightlines
+
+_SOURCE = "exact straight sightlines from each light point to the eye"
+
+
+def shown_findings(lines: Sightlines, unit: str = "mm") -> tuple[Finding, ...]:
+    """Bare points are cautions, glazed and veiled ones notes; a buried point is a fault.
+
+    Lengths in the advice are shown in ``unit``.
+    """
+    found = [
+        Finding(
+            check="buried light",
+            level=Level.FAULT,
+            where=name,
+            what=f"{count} light {'point sits' if count == 1 else 'points sit'} inside it",
+            value=float(count),
+            unit="light points",
+            limit=0.0,
+            source="closed mesh, counted straight down",
+            advice=f"Widen the opening of {name}, or give the strip a smaller core.",
+        )
+        for name, count in buried(lines.scene, lines.points).items()
+    ]
+    for seen, causes in zip(lines.eyes, lines.causes, strict=True):
+        found.extend(_of_eye(seen, causes, len(lines.points), unit))
+    return tuple(found)
+
+
+def _of_eye(seen: Seen, causes: tuple[Cause, ...], total: int, unit: str) -> list[Finding]:
+    found = []
+    for kind, level, through in (
+        (Kind.BARE, Level.CAUTION, "straight through air"),
+        (Kind.GLAZED, Level.NOTE, "through clear acrylic (straight lines, so approximate)"),
+        (Kind.VEILED, Level.NOTE, "as spots behind sanded or opal acrylic"),
+    ):
+        counts = seen.counts(kind)
+        most = int(counts.max()) if len(counts) else 0
+        if not most:
+            continue
+        worst = int(counts.argmax())
+        found.append(
+            Finding(
+                check=f"{kind.word} light",
+                level=level,
+                where=f'eye "{seen.eye.name}"',
+                what=(
+                    f"up to {most} of {total} light points show {through}, most from bearing "
+                    f"{seen.bearings[worst]:g}°, at {seen.elevation:.1f}° elevation"
+                ),
+                value=float(most),
+                unit="light points",
+                limit=0.0,
+                source=_SOURCE,
+                advice=advice(causes, unit) if kind == Kind.BARE else "",
+            )
+        )
+    return found
+
+
+def advice(causes: tuple[Cause, ...], unit: str) -> str:
+    """What would hide the bare points, edge by edge."""
+    return " ".join(f"{cause.edge}: {reach(cause, unit)} hides {cause.points} of them." for cause in causes)
+
+
+def reach(cause: Cause, unit: str) -> str:
+    """How far an edge has to move to hide what shows past it."""
+    upright = f"{show(abs(cause.up), unit)} {'higher' if cause.up > 0 else 'lower'}"
+    if cause.outwards is None:
+        return upright
+    return f"{show(cause.outwards, unit)} further out or {upright}"

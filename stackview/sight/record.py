@@ -1,0 +1,116 @@
+"""The sightlines as one plain object, as ``stackview sight --json`` prints it."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from stackview.findings import Finding
+from stackview.sight.bands import Kind
+from stackview.sight.causes import Cause
+from stackview.sight.eyes import Seen
+from stackview.sight.summary import Sightlines
+from stackview.stack.assembly import Stack
+
+
+def record(stack: Stack, lines: Sightlines, findings: tuple[Finding, ...]) -> dict[str, Any]:
+    """Counts, shares, eyes, cut-offs, merged bare bands and findings.
+
+    Angles in degrees (bearing counter-clockwise from the front seen from above, elevation up
+    from the horizontal), lengths in millimetres. ``bands`` are bare bands merged over light
+    points: ``bare`` is the greatest number of points bare at once within the band.
+    """
+    return {
+        "lamp": stack.lamp.name,
+        "light_points": len(lines.points),
+        "height_mm": stack.height,
+        "bearings": len(lines.bands.bearings),
+        "share_of_sphere_bare": lines.share_bare,
+        "share_of_sphere_shown": lines.share_shown,
+        "eyes": [_eye(seen, causes) for seen, causes in zip(lines.eyes, lines.causes, strict=True)],
+        "cut_offs": [
+            {
+                "low_deg": gap.low,
+                "high_deg": gap.high,
+                "bounded_by": [gap.low_edge, gap.high_edge],
+                "bearings": gap.bearings,
+                "light_points": gap.points,
+            }
+            for gap in lines.cut_offs
+        ],
+        "bands": list(_merged(lines)),
+        "findings": [
+            {
+                "check": finding.check,
+                "level": finding.level.word,
+                "where": finding.where,
+                "what": finding.what,
+                "value": finding.value,
+                "unit": finding.unit,
+                "limit": finding.limit,
+                "source": finding.source,
+                "advice": finding.advice,
+            }
+            for finding in findings
+        ],
+    }
+
+
+def point_bands(lines: Sightlines) -> Iterator[dict[str, Any]]:
+    """Every light point's own bands, one object each; there can be a million."""
+    bands = lines.bands
+    bearings = bands.bearings.tolist()
+    for index in range(len(bands)):
+        yield {
+            "light_point": int(bands.point[index]),
+            "bearing_deg": bearings[int(bands.bearing[index])],
+            "low_deg": float(bands.low[index]),
+            "high_deg": float(bands.high[index]),
+            "class": Kind(int(bands.kind[index])).word,
+            "bounded_by": [
+                lines.names.text(int(bands.low_edge[index])),
+                lines.names.text(int(bands.high_edge[index])),
+            ],
+        }
+
+
+def _merged(lines: Sightlines) -> Iterator[dict[str, Any]]:
+    bare = lines.bare
+    for index in range(len(bare.low)):
+        yield {
+            "bearing_deg": float(lines.bands.bearings[bare.bearing[index]]),
+            "low_deg": float(bare.low[index]),
+            "high_deg": float(bare.high[index]),
+            "bare": int(bare.most[index]),
+            "bounded_by": [
+                lines.names.text(int(bare.low_edge[index])),
+                lines.names.text(int(bare.high_edge[index])),
+            ],
+        }
+
+
+def _eye(seen: Seen, causes: tuple[Cause, ...]) -> dict[str, Any]:
+    row: dict[str, Any] = {
+        "name": seen.eye.name,
+        "distance_mm": seen.eye.distance,
+        "height_mm": seen.eye.height,
+        "elevation_deg": seen.elevation,
+    }
+    for word, counts in (
+        ("shown", seen.counts(*Kind)),
+        *((kind.word, seen.counts(kind)) for kind in Kind),
+        ("partly_bare", seen.part_bare.sum(axis=0)),
+        ("partly_shown", seen.part_shown.sum(axis=0)),
+    ):
+        row[f"{word}_worst"] = int(counts.max())
+        row[f"{word}_mean"] = float(counts.mean())
+        row[f"{word}_front"] = int(counts[seen.front])
+    row["worst_bearing_deg"] = float(seen.bearings[seen.worst])
+    row["hidden_by"] = [
+        {
+            "edge": cause.edge,
+            "light_points": cause.points,
+            "outwards_mm": cause.outwards,
+            "up_mm": cause.up,
+        }
+        for cause in causes
+    ]
+    return row
