@@ -1,0 +1,58 @@
+"""See a tiered lamp before cutting it.
+
+>>> import stackview
+>>> lamp = stackview.load("demos/moor-drum.toml")      # doctest: +SKIP
+>>> stack = stackview.assemble(lamp)                   # doctest: +SKIP
+>>> light = stackview.light_up(stack)                  # doctest: +SKIP
+>>> lines = stackview.sightlines(stack, light.points)  # doctest: +SKIP
+>>> picture = stackview.draw(stack, light)             # doctest: +SKIP
+
+Everything is loaded when first used, so that the import itself is quick.
+"""
+
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+__version__ = "0.1.0"
+
+_FROM = {
+    "load": ("stackview.description.reading", "read_lamp"),
+    "assemble": ("stackview.stack.assembly", "assemble"),
+    "light_up": ("stackview.light.layout", "lay_out"),
+    "sightlines": ("stackview.sight.summary", "sightlines"),
+    "draw": ("stackview.pictures.draw", "draw"),
+    "draw_map": ("stackview.pictures.sightline_map", "sightline_map"),
+    "draw_section": ("stackview.pictures.section_drawing", "section_drawing"),
+    "save": ("stackview.pictures.png", "write_png"),
+    "schema": ("stackview.description.written_lamp", "schema"),
+    "Finding": ("stackview.findings", "Finding"),
+    "Level": ("stackview.findings", "Level"),
+    "StackviewError": ("stackview.errors", "StackviewError"),
+    "LampError": ("stackview.errors", "LampError"),
+}
+
+__all__ = [*_FROM, "__version__"]
+
+if TYPE_CHECKING:
+    from stackview.description.reading import read_lamp as load
+    from stackview.description.written_lamp import schema
+    from stackview.errors import LampError, StackviewError
+    from stackview.findings import Finding, Level
+    from stackview.light.layout import lay_out as light_up
+    from stackview.pictures.draw import draw
+    from stackview.pictures.png import write_png as save
+    from stackview.pictures.section_drawing import section_drawing as draw_section
+    from stackview.pictures.sightline_map import sightline_map as draw_map
+    from stackview.sight.summary import sightlines
+    from stackview.stack.assembly import assemble
+
+
+def __getattr__(name: str) -> Any:
+    if name not in _FROM:
+        raise AttributeError(f"module 'stackview' has no attribute {name!r}")
+    module, attribute = _FROM[name]
+    return getattr(import_module(module), attribute)
+
+
+def __dir__() -> list[str]:
+    return sorted(__all__)

@@ -1,0 +1,33 @@
+"""The pictures of a preview, drawn one after the other and written as they are done."""
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stackview.commands.progress import progress
+from stackview.commands.studied import Studied
+from stackview.pictures.draw import draw
+from stackview.pictures.png import check_target, write_png
+from stackview.pictures.section_drawing import section_drawing
+from stackview.pictures.sightline_map import sightline_map
+
+
+def draw_pictures(
+    studied: Studied, folder: Path, stem: str, bearing: float, elevation: float, size: tuple[int, int]
+) -> Iterator[Path]:
+    """Draw and write lamp, sightline map and section; yields each file as it is written."""
+    todo: dict[str, Callable[[], NDArray[np.uint8]]] = {
+        "lamp": lambda: draw(studied.stack, studied.light, bearing=bearing, elevation=elevation, size=size),
+        "sightlines": lambda: sightline_map(studied.lines, studied.stack),
+        "section": lambda: section_drawing(studied.lines, studied.stack),
+    }
+    targets = {name: folder / f"{stem}-{name}.png" for name in todo}
+    for target in targets.values():
+        check_target(target)
+    with progress("pictures", len(todo)) as step:
+        for name, picture in todo.items():
+            write_png(picture(), targets[name], {"Title": f"{studied.lamp.name}: {name}"})
+            step(1)
+            yield targets[name]

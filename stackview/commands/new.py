@@ -1,0 +1,18 @@
+"""``stackview new``: a commented starter lamp."""
+
+import sys
+from pathlib import Path
+from typing import Annotated
+
+from cyclopts import Parameter
+
+
+def new(file: Annotated[Path, Parameter(help="The file to write; it must not exist yet.")], /) -> int:
+    """Write a starter lamp that already works, to change number by number."""
+    from stackview.commands.writing import write_new_text
+    from stackview.description.starter import starter_text
+
+    target = file if file.suffix else file.with_suffix(".toml")
+    write_new_text(target, starter_text())
+    sys.stdout.write(f"Wrote {target}. Change a number, then: stackview preview {target}\n")
+    return 0

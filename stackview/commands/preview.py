@@ -1,0 +1,45 @@
+"""``stackview preview``: the main job. Summary on the terminal, pictures into a folder."""
+
+from pathlib import Path
+from typing import Annotated
+
+from cyclopts import Parameter
+
+from stackview.commands.arguments import AllowOutside, FailOn, LampFile
+
+
+def preview(
+    lamp: LampFile,
+    /,
+    *,
+    out: Annotated[
+        Path | None, Parameter(help="Folder for the pictures; by default one beside the lamp's file.")
+    ] = None,
+    bearing: Annotated[
+        float, Parameter(help="Bearing the lamp is drawn from: 0 front, 90 right [°].")
+    ] = 35.0,
+    elevation: Annotated[float, Parameter(help="Elevation it is drawn from [°].")] = 18.0,
+    width: Annotated[int, Parameter(help="Width of the picture [pixels].")] = 1600,
+    height: Annotated[int, Parameter(help="Height of the picture [pixels].")] = 1200,
+    fail_on: FailOn = None,
+    allow_outside: AllowOutside = False,
+) -> int:
+    """Read the lamp, build it, look at it from everywhere, and draw it."""
+    from stackview.commands.studied import study
+    from stackview.commands.summary import console, show_findings, show_sightlines, show_stack
+    from stackview.findings import Level
+    from stackview.pictures.views import check_view
+
+    check_view(bearing, elevation, width, height)
+    studied = study(lamp, allow_outside=allow_outside)
+    screen = console()
+    show_sightlines(screen, studied)
+    show_stack(screen, studied)
+    show_findings(screen, studied)
+    folder = out if out is not None else lamp.parent / f"{lamp.stem}-pictures"
+    from stackview.commands.drawing import draw_pictures
+
+    screen.print()
+    for target in draw_pictures(studied, folder, lamp.stem, bearing, elevation, (width, height)):
+        screen.print(f"Wrote {target}", soft_wrap=True)
+    return int(studied.worst_at_least(Level[fail_on.upper()] if fail_on else None))

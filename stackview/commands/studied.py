@@ -1,0 +1,43 @@
+"""A lamp's file taken all the way to its sightlines, as every command needs it."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from stackview.commands.progress import progress
+from stackview.description.lamp import Lamp
+from stackview.description.reading import read_lamp
+from stackview.errors import LampError
+from stackview.findings import Finding, Level
+from stackview.light.layout import LightLayout, lay_out
+from stackview.sight.findings import shown_findings
+from stackview.sight.summary import Sightlines, sightlines, steps
+from stackview.stack.assembly import Stack, assemble
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Studied:
+    """Everything known about one lamp."""
+
+    lamp: Lamp
+    stack: Stack
+    light: LightLayout
+    lines: Sightlines
+    findings: tuple[Finding, ...]
+
+    def worst_at_least(self, level: Level | None) -> bool:
+        """Whether some finding is at or above a level."""
+        return level is not None and any(finding.level >= level for finding in self.findings)
+
+
+def study(file: Path, *, allow_outside: bool = False) -> Studied:
+    """Read, assemble, light and look: raises LampError naming the file for all that is wrong in it."""
+    lamp = read_lamp(file, allow_outside=allow_outside)
+    try:
+        stack = assemble(lamp)
+        light = lay_out(stack)
+    except LampError as error:
+        raise LampError(str(file), error.faults) from None
+    with progress(f"sightlines of {len(light.points)} light points", steps(stack, light.points)) as step:
+        lines = sightlines(stack, light.points, progress=step)
+    findings = sorted(stack.findings + shown_findings(lines, lamp.unit), key=lambda finding: -finding.level)
+    return Studied(lamp, stack, light, lines, tuple(findings))

@@ -1,0 +1,199 @@
+"""What a command says on the terminal: what shows, how it stacks up, and what was found."""
+
+import sys
+
+from rich.console import Console
+from rich.table import Table
+from rich.text import Text
+
+from stackview.commands.studied import Studied
+from stackview.description.light_source import Helix, Runs
+from stackview.description.units import show, show_mm
+from stackview.findings import Level
+from stackview.light.layout import Lit
+from stackview.sight.bands import Kind
+from stackview.sight.eyes import Seen
+from stackview.sight.findings import reach
+from stackview.stack.assembly import masses
+
+_GAPS = 6
+"""Gaps listed on the terminal; the JSON has them all."""
+_STYLE = {Level.FAULT: "bold red", Level.CAUTION: "yellow", Level.NOTE: "cyan"}
+
+
+def console() -> Console:
+    """Standard output, at a steady width where it is not a terminal."""
+    width = None if sys.stdout.isatty() else 118
+    return Console(width=width, highlight=False, emoji=False, markup=False)
+
+
+def size(studied: Studied, mm: float) -> str:
+    """A length in the lamp's own unit."""
+    return show(mm, studied.lamp.unit)
+
+
+def show_sightlines(screen: Console, studied: Studied) -> None:
+    """Counts for each eye, what would hide the bare points, and the gaps with their cut-offs."""
+    lines = studied.lines
+    screen.print(Text(studied.lamp.name, style="bold"))
+    screen.print(_headline(studied))
+    if not len(lines.points):
+        return
+    screen.print()
+    screen.print(_eyes(studied))
+    for seen, causes in zip(lines.eyes, lines.causes, strict=True):
+        for cause in causes:
+            screen.print(
+                f'  To hide {cause.points} of the bare points from eye "{seen.eye.name}": '
+                f"{cause.edge}, {reach(cause, studied.lamp.unit)}."
+            )
+    if lines.cut_offs:
+        screen.print()
+        screen.print(_gaps(studied))
+        screen.print(
+            "  Elevations count up from the horizontal. The cut-off angle of lighting standards "
+            "(CIE S 017, 17-30-035) counts from straight down: it is 90° + elevation."
+        )
+
+
+def _headline(studied: Studied) -> str:
+    lines = studied.lines
+    count = len(lines.points)
+    if not count:
+        return f"{size(studied, studied.stack.height)} tall. No light is described, so nothing can show."
+    eyes = [(int(seen.counts(*Kind).max()), seen.eye.name) for seen in lines.eyes]
+    worst, name = max(eyes, key=lambda pair: pair[0], default=(0, ""))
+    points = "1 light point" if count == 1 else f"{count} light points"
+    if worst:
+        shown = f'up to {worst} of them show to eye "{name}" (bare, glazed and veiled together)'
+    else:
+        shown = "none of them shows to any named eye"
+    bare = f"{lines.share_bare:.1%}" if lines.share_bare >= 0.0005 or not lines.share_bare else "under 0.1%"
+    return (
+        f"{size(studied, studied.stack.height)} tall, {points}; {shown}.\n"
+        f"At least one bare point shows from {bare} of all directions; "
+        f"at least one of any class from {lines.share_shown:.1%}."
+    )
+
+
+def _eyes(studied: Studied) -> Table:
+    table = Table(
+        title="Light points that show, all round the lamp: most / mean / from the front", title_justify="left"
+    )
+    for heading in ("eye", "elevation"):
+        table.add_column(heading)
+    for heading in ("all that show", "bare", "glazed ≈", "veiled", "worst from"):
+        table.add_column(heading, justify="right")
+    table.add_column("a corner only", justify="right")
+    for seen in studied.lines.eyes:
+        counts = [seen.counts(*Kind), *(seen.counts(kind) for kind in Kind)]
+        table.add_row(
+            seen.eye.name,
+            f"{seen.elevation:+.1f}°",
+            *(f"{count.max()} / {count.mean():.1f} / {count[seen.front]}" for count in counts),
+            f"{seen.bearings[seen.worst]:g}°" if counts[0].any() else "–",
+            _in_part(seen),
+        )
+    if any(seen.counts(Kind.GLAZED).any() for seen in studied.lines.eyes):
+        table.caption = "≈ straight lines through clear acrylic: approximate, for it bends light"
+        table.caption_justify = "left"
+    return table
+
+
+def _in_part(seen: Seen) -> str:
+    """Faces of which only a corner shows, and of which one is bare though the middle is not: most at once."""
+    bare, shown = int(seen.part_bare.sum(axis=0).max()), int(seen.part_shown.sum(axis=0).max())
+    if not shown and not bare:
+        return "–"
+    return f"{shown}, {bare} bare"
+
+
+def _gaps(studied: Studied) -> Table:
+    gaps = studied.lines.cut_offs
+    more = f"; {len(gaps) - _GAPS} lesser ones are in --json" if len(gaps) > _GAPS else ""
+    table = Table(title=f"Gaps that show bare points, largest first{more}", title_justify="left")
+    table.add_column("cut-off below", justify="right")
+    table.add_column("cut-off above", justify="right")
+    table.add_column("between")
+    table.add_column("and")
+    table.add_column("points", justify="right")
+    table.add_column("all round", justify="right")
+    for gap in gaps[:_GAPS]:
+        share = gap.bearings / len(studied.lines.bands.bearings)
+        table.add_row(
+            f"{gap.low:+.2f}°",
+            f"{gap.high:+.2f}°",
+            gap.low_edge,
+            gap.high_edge,
+            str(gap.points),
+            f"{share:.0%}",
+        )
+    return table
+
+
+def show_stack(screen: Console, studied: Studied) -> None:
+    """Every part from the top down, as the lamp stands, with heights and mass."""
+    screen.print()
+    stack = studied.stack
+    weights = {mass.name: mass for mass in masses(stack)}
+    seats = {seat.layer: seat for seat in stack.seats}
+    grams = sum(weights[part.name].grams for part in stack.placed if part.role != "cord")
+    title = f"Stack-up: {size(studied, stack.height)} tall, {grams:.0f} g without wiring"
+    table = Table(title=title, title_justify="left")
+    for heading in ("part", "material"):
+        table.add_column(heading)
+    for heading in ("thick", "from", "to", "turned", "mass"):
+        table.add_column(heading, justify="right")
+    table.add_column("seat")
+    for part in sorted(stack.placed, key=lambda part: -part.top):
+        if part.role == "cord":
+            continue
+        seat = seats.get(part.name)
+        table.add_row(
+            part.name,
+            part.material.name,
+            size(studied, part.top - part.underside) if part.role == "layer" else "–",
+            show_mm(part.underside),
+            show_mm(part.top),
+            f"{part.turn:g}°" if part.turn else "",
+            f"{weights[part.name].grams:.0f} g",
+            f"{show_mm(seat.depth)} into {seat.host}, {_proud(seat.proud)}" if seat else "",
+        )
+    screen.print(table)
+    for lit in studied.light.lit:
+        screen.print("  " + _lit(lit))
+
+
+def _proud(by: float) -> str:
+    if abs(by) < 5e-7:
+        return "flush"
+    return f"{show_mm(abs(by))} {'proud' if by > 0 else 'sunk'}"
+
+
+def _lit(lit: Lit) -> str:
+    parts = [f"{lit.light.name}: {lit.count} light point{'s' if lit.count != 1 else ''}"]
+    if lit.cuts:
+        cut, layout = lit.cuts[0], lit.light.layout
+        assert isinstance(layout, Helix | Runs)
+        each = f"{len(lit.cuts)} lengths of " if len(lit.cuts) > 1 else ""
+        parts.append(
+            f"{each}{show_mm(cut.length)} of strip, "
+            f"cut after {cut.segments} segments of {show_mm(layout.strip.cut_every)}"
+        )
+    if lit.watts is not None:
+        parts.append(f"{lit.watts:.1f} W, {lit.amperes:.2f} A at {lit.light.feed.volts:g} V")
+    return ", ".join(parts) + "."
+
+
+def show_findings(screen: Console, studied: Studied) -> None:
+    """Every finding with its level, worst first."""
+    screen.print()
+    if not studied.findings:
+        screen.print("No findings.")
+        return
+    for finding in studied.findings:
+        text = Text(f"{finding.level.word}: ", style=_STYLE[finding.level])
+        text.append(f"{finding.where}: {finding.what}.", style="default")
+        screen.print(text, soft_wrap=False)
+        if finding.advice:
+            screen.print(Text(f"    {finding.advice}"))

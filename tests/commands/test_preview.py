@@ -1,0 +1,75 @@
+"""``stackview preview``: the main job from file to pictures."""
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+from PIL import Image
+
+SMALL = ("--width", "320", "--height", "240")
+
+
+def test_summary_and_three_pictures_beside_the_file(run, starter: Path) -> None:  # type: ignore[no-untyped-def]
+    code, out, err = run("preview", starter, *SMALL)
+    assert (code, err) == (0, "")
+    folder = starter.parent / "first-pictures"
+    assert sorted(file.name for file in folder.iterdir()) == [
+        "first-lamp.png",
+        "first-section.png",
+        "first-sightlines.png",
+    ]
+    for word in ("tall", "Stack-up", "Wrote"):
+        assert word in out
+    with Image.open(folder / "first-lamp.png") as picture:
+        assert picture.size == (320, 240)
+        assert picture.info["Software"] == "stackview"
+        pixels = np.asarray(picture.convert("RGB")).astype(int)
+    # Something warm stands in the middle, and the corners are calm backdrop.
+    middle, corner = pixels[80:160, 110:210].reshape(-1, 3), pixels[:20, :20].reshape(-1, 3)
+    assert middle[:, 0].mean() > middle[:, 2].mean() + 15
+    assert corner.std(axis=0).max() < 6
+    assert abs(corner[:, 0].mean() - corner[:, 2].mean()) < 12
+
+
+def test_a_second_run_replaces_its_own_pictures(run, starter: Path) -> None:  # type: ignore[no-untyped-def]
+    assert run("preview", starter, *SMALL)[0] == 0
+    folder = starter.parent / "first-pictures"
+    before = {file.name: file.read_bytes() for file in folder.iterdir()}
+    assert run("preview", starter, *SMALL)[0] == 0
+    assert {file.name: file.read_bytes() for file in folder.iterdir()} == before
+
+
+def test_somebody_elses_picture_is_not_replaced_and_nothing_is_drawn(run, starter: Path) -> None:  # type: ignore[no-untyped-def]
+    folder = starter.parent / "first-pictures"
+    folder.mkdir()
+    Image.new("RGB", (4, 4)).save(folder / "first-section.png")
+    before = (folder / "first-section.png").read_bytes()
+    code, _, err = run("preview", starter, *SMALL)
+    assert code == 2
+    assert "first-section.png" in err
+    assert [file.name for file in folder.iterdir()] == ["first-section.png"]
+    assert (folder / "first-section.png").read_bytes() == before
+
+
+def test_folder_that_is_a_file(run, starter: Path) -> None:  # type: ignore[no-untyped-def]
+    (starter.parent / "taken").write_text("mine")
+    code, _, err = run("preview", starter, "--out", starter.parent / "taken", *SMALL)
+    assert code == 2
+    assert "Traceback" not in err
+    assert (starter.parent / "taken").read_text() == "mine"
+
+
+@pytest.mark.parametrize(
+    ("option", "value", "limit"),
+    [
+        ("--width", "10", "64"),
+        ("--height", "9000", "8192"),
+        ("--elevation", "95", "90"),
+        ("--bearing", "nan", "number"),
+    ],
+)
+def test_absurd_views_are_refused_at_once(run, starter: Path, option: str, value: str, limit: str) -> None:  # type: ignore[no-untyped-def]
+    code, out, err = run("preview", starter, option, value)
+    assert (code, out) == (2, "")
+    assert value in err
+    assert limit in err

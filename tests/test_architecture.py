@@ -1,0 +1,99 @@
+"""One-way imports, heavy libraries in their place, and files of a readable size."""
+
+import ast
+from pathlib import Path
+
+import pytest
+
+PACKAGE = Path(__file__).parents[1] / "stackview"
+ORDER = ("description", "solids", "stack", "light", "sight", "pictures", "commands")
+LEAVES = {"errors", "findings"}
+FILES = sorted(PACKAGE.rglob("*.py"))
+
+# Each heavy library belongs to these files alone.
+PINNED = {
+    "ezdxf": {"description/curve_file.py"},
+    "svgelements": {"description/curve_file.py"},
+    "embreex": {"pictures/rays.py"},
+    "trimesh": {"pictures/rays.py"},
+    "manifold3d": {"solids/build.py", "solids/chamfer.py", "solids/overlap.py", "solids/wavefront.py"},
+    "cyclopts": {"__main__.py"},
+}
+
+
+def imported(file: Path) -> set[str]:
+    """Dotted names that a file imports anywhere, inside functions too."""
+    found: set[str] = set()
+    for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            found |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, f"{file}: relative import"
+            found |= {f"{node.module}.{alias.name}" for alias in node.names}
+    return found
+
+
+def name_of(file: Path) -> str:
+    return str(file.relative_to(PACKAGE))
+
+
+@pytest.mark.parametrize("file", FILES, ids=name_of)
+def test_a_package_imports_only_from_those_before_it(file: Path) -> None:
+    own = file.relative_to(PACKAGE).parts[0]
+    if own not in ORDER:
+        return
+    for name in imported(file):
+        parts = name.split(".")
+        if parts[0] == "stackview" and len(parts) > 1 and parts[1] not in LEAVES:
+            assert parts[1] in ORDER, f"{name_of(file)} imports {name}"
+            assert ORDER.index(parts[1]) <= ORDER.index(own), f"{name_of(file)} imports {name}"
+
+
+@pytest.mark.parametrize("file", [PACKAGE / f"{leaf}.py" for leaf in sorted(LEAVES)], ids=name_of)
+def test_leaves_import_nothing_of_ours(file: Path) -> None:
+    assert not any(name.startswith("stackview") for name in imported(file))
+
+
+@pytest.mark.parametrize("library", sorted(PINNED))
+def test_heavy_libraries_stay_in_their_files(library: str) -> None:
+    users = {name_of(file) for file in FILES if any(name.split(".")[0] == library for name in imported(file))}
+    allowed = PINNED[library]
+    if library == "cyclopts":
+        allowed = allowed | {name for name in users if name.startswith("commands/")}
+    assert users <= allowed
+
+
+@pytest.mark.parametrize("file", FILES, ids=name_of)
+def test_files_and_functions_are_of_a_readable_size(file: Path) -> None:
+    text = file.read_text(encoding="utf-8")
+    assert len(text.splitlines()) <= 380, f"{name_of(file)} is long"
+    for node in ast.walk(ast.parse(text)):
+        if isinstance(node, ast.FunctionDef):
+            first = node.body[1] if len(node.body) > 1 and ast.get_docstring(node) else node.body[0]
+            length = (node.end_lineno or 0) - first.lineno + 1
+            assert length <= 60, f"{name_of(file)}: {node.name} has {length} lines"
+
+
+def test_nothing_prints_or_exits_outside_commands() -> None:
+    for file in FILES:
+        if name_of(file).startswith("commands") or file.stem == "__main__":
+            continue
+        for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Call) and isinstance(node.func, ast.Name):
+                assert node.func.id not in {"print", "exit", "quit", "eval", "exec"}, name_of(file)
+
+
+def test_package_init_files_are_empty() -> None:
+    for package in ORDER:
+        assert (PACKAGE / package / "__init__.py").read_text(encoding="utf-8").strip() == ""
+
+
+def test_packages_are_those_of_the_guide() -> None:
+    found = {entry.name for entry in PACKAGE.iterdir() if entry.is_dir() and (entry / "__init__.py").exists()}
+    assert found == set(ORDER)
+
+
+def test_tests_mirror_the_packages() -> None:
+    tests = PACKAGE.parent / "tests"
+    for package in ORDER:
+        assert list((tests / package).glob("test_*.py")), f"no tests for {package}"

@@ -1,0 +1,32 @@
+"""The public names: few, all there, and all documented."""
+
+import stackview
+
+
+def test_public_names() -> None:
+    assert set(stackview.__all__) == {
+        "Finding",
+        "LampError",
+        "Level",
+        "StackviewError",
+        "__version__",
+        "assemble",
+        "draw",
+        "draw_map",
+        "draw_section",
+        "light_up",
+        "load",
+        "save",
+        "schema",
+        "sightlines",
+    }
+
+
+def test_every_public_name_loads_and_is_documented() -> None:
+    for name in stackview.__all__:
+        value = getattr(stackview, name)
+        assert name == "__version__" or value.__doc__, name
+
+
+def test_unknown_name() -> None:
+    assert not hasattr(stackview, "nothing")
