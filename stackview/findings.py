@@ -31,6 +31,20 @@ class Finding:
     source: str = ""
     advice: str = ""
 
+    def record(self) -> dict[str, str | float | None]:
+        """The finding as plain values, as JSON output has it."""
+        return {
+            "check": self.check,
+            "level": self.level.word,
+            "where": self.where,
+            "what": self.what,
+            "value": self.value,
+            "unit": self.unit,
+            "limit": self.limit,
+            "source": self.source,
+            "advice": self.advice,
+        }
+
     def __str__(self) -> str:
         advice = f" {self.advice}" if self.advice else ""
         return f"{self.level.word}: {self.where}: {self.what}.{advice}"

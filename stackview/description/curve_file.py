@@ -127,7 +127,7 @@ def _svg(text: str, scale: float, pick: str | None) -> list[Vertex]:
     try:
         root = ElementTree.fromstring(text)
     except (ElementTree.ParseError, ValueError) as wrong:
-        raise CurveError(f"is not sound SVG ({wrong})") from None
+        raise CurveError(f"is not sound SVG ({wrong}): save it again as plain SVG") from None
     import svgelements
 
     met, open_gap = False, None
@@ -257,7 +257,7 @@ def _dxf(text: str, scale: float, pick: str | None) -> list[Vertex]:
         entities = list(ezdxf.read(io.StringIO(text)).modelspace())
     except Exception as wrong:
         # the library raises whatever its parser stumbles on
-        raise CurveError(f"is not sound DXF ({type(wrong).__name__})") from None
+        raise CurveError(f"is not sound DXF ({wrong}): save it again, as R2000 or later or as R12") from None
     met, open_gap = False, None
     for entity in entities:
         if pick is not None and entity.dxf.layer.lower() != pick.lower():

@@ -71,6 +71,12 @@ KELVIN = Default("light · colour_temperature", 2700.0, "K", f"warm white for th
 VOLTS = Default("light · volts", 5.0, "V", f"fed from a USB port; {PRACTICE}")
 STRIP_START = Default("light · start", 5.0, "mm", f"the strip's lower edge above the core's foot; {PRACTICE}")
 PANEL_SPACING = Default("light · panel · spacing", 10.0, "mm", f"a small LED board; {PRACTICE}")
+STRIP_TRACKS = Default(
+    "light · ohms_per_metre", 0.5, "Ω per m", f"both copper tracks of a 5 V strip, there and back; {PRACTICE}"
+)
+CABLE_LENGTH = Default("cable · length", 1500.0, "mm", f"as USB cables are sold; {PRACTICE}")
+CABLE_DIAMETER = Default("cable · diameter", 4.0, "mm", f"a USB cable; {PRACTICE}")
+CABLE_WIRE = Default("cable · wire", "AWG 22", "", f"each of the two wires; {PRACTICE}")
 
 SURFACE_HEIGHT = Default("surface · height", 740.0, "mm", f"a table; {PRACTICE}")
 SURFACE_SIZE = Default("surface · size", (1200.0, 700.0), "mm", f"a table; {PRACTICE}")

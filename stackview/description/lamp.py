@@ -4,12 +4,15 @@ Layers stand in order from the bottom up, groups already repeated, names already
 every recess with the outline it is cut to.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from stackview.description.light_source import Light
+from stackview.description.limits_table import Limit
 from stackview.description.material import Finish, Material
 from stackview.description.outline import Around, Outline
+from stackview.description.service import Cable, Gluing, Rooms, Supply
+from stackview.description.service_tables import usual_gluing, usual_rooms
 
 FaceSide = Literal["top", "underside"]
 Edge = Literal["top outer", "underside outer", "top opening", "underside opening"]
@@ -150,6 +153,8 @@ class Cord:
     length: float
     wire_mm2: float | None = None
     """Copper cross-section of each of its two wires [mm²]."""
+    strain_relief: bool | None = None
+    """Whether something takes its pull off the wires; None where the file does not say."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,3 +197,12 @@ class Lamp:
     eyes: tuple[Eye, ...] = ()
     chord_error: float = 0.05
     """Greatest distance between a curve and its facets [mm]."""
+    cutter: float = 3.175
+    """Diameter of the cutter [mm]."""
+    limits: tuple[Limit, ...] = ()
+    """The limits that the lamp's file sets, in place of the table's."""
+    gluing: Gluing = field(default_factory=usual_gluing)
+    rooms: Rooms = field(default_factory=usual_rooms)
+    supply: Supply = Supply()
+    cable: Cable | None = None
+    """The cable of a lamp that stands; None where a cord carries the current, or none is needed."""

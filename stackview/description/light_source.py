@@ -25,6 +25,12 @@ class Feed:
 
     volts: float
     port: str | None
+    amps: float | None = None
+    """Current that the port gives [A]."""
+    source: str = ""
+    """Where the port's current is from."""
+    both_ends: bool = False
+    """Whether a strip is fed at both of its ends."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +45,12 @@ class Strip:
     width: float
     thickness: float
     continuous: bool = False
+    bend_radius: float | None = None
+    """Tightest bend by its data sheet [mm], where given."""
+    hottest: float | None = None
+    """Highest temperature by its data sheet [°C], where given."""
+    ohms_per_metre: float = 0.5
+    """Resistance of its two copper tracks together, there and back [Ω/m]."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,6 +29,29 @@ class Finish:
 
 
 @dataclass(frozen=True, slots=True)
+class Movement:
+    """How a material moves: shares of its size per % of moisture content, per kelvin, per humidity.
+
+    ``per_humidity`` is the swelling from 0 to 100 % relative humidity, for what the moisture
+    formulas of wood do not hold for.
+    """
+
+    tangential: float = 0.0
+    radial: float = 0.0
+    along: float = 0.0
+    per_kelvin: float = 0.0
+    per_humidity: float = 0.0
+    quarter: bool = False
+    """Sawn so that the width runs radially (quarter-sawn)."""
+    source: str = ""
+
+    @property
+    def across(self) -> float:
+        """Change of a board's width per % of moisture content."""
+        return self.radial if self.quarter else self.tangential
+
+
+@dataclass(frozen=True, slots=True)
 class Material:
     """One sheet or rod, as named in the lamp's file or in the package's table."""
 
@@ -45,6 +68,9 @@ class Material:
     measured: Length | None = None
     finish: Finish = Finish()
     source: str = ""
+    movement: Movement = Movement()
+    extruded: bool = False
+    """Acrylic sheet that is extruded, not cast."""
 
     @property
     def thickness(self) -> float | None:

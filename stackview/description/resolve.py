@@ -9,6 +9,7 @@ from stackview.description.faults import Faults, place
 from stackview.description.fitting import fit_layers
 from stackview.description.lamp import Core, Lamp, Layer
 from stackview.description.layer_checks import check_layer
+from stackview.description.limits_table import Limit, own_limit
 from stackview.description.reach import inner_reach, outer_reach
 from stackview.description.resolve_layers import cut_layer
 from stackview.description.resolve_light import resolve_lights
@@ -22,6 +23,13 @@ from stackview.description.resolve_parts import (
     resolve_posts,
     resolve_surface,
 )
+from stackview.description.resolve_service import (
+    resolve_cable,
+    resolve_gluing,
+    resolve_rooms,
+    resolve_supply,
+)
+from stackview.description.service_tables import usual_gluing, usual_rooms
 from stackview.description.stack_order import Draft, draft_stack
 from stackview.description.units import show_mm, shown
 from stackview.description.written_lamp import WrittenLamp
@@ -43,6 +51,7 @@ def resolve(
     core = resolve_core(context, layers)
     _check_core(context, core, layers)
     surface, hangs_at = resolve_surface(context)
+    gluing, rooms = resolve_gluing(context, layers), resolve_rooms(context)
     core_known = core is not None or (written.core is None and not faults.is_lost("any", "core"))
     lamp = Lamp(
         name=written.name,
@@ -57,6 +66,12 @@ def resolve(
         hangs_at=hangs_at,
         eyes=resolve_eyes(context, surface, layers[0].outline if layers else None),
         chord_error=mm_or(written.chord_error, defaults.CHORD_ERROR.number),
+        cutter=2.0 * context.cutter_radius,
+        limits=_limits(context),
+        gluing=gluing or usual_gluing(),
+        rooms=rooms or usual_rooms(),
+        supply=resolve_supply(context),
+        cable=resolve_cable(context),
     )
     return None if faults.all() else lamp
 
@@ -66,12 +81,26 @@ def _layers(context: Context, drafts: Sequence[Draft]) -> tuple[Layer, ...]:
         context.faults.add("layer", "the lamp has no layers: begin with a [[layer]], the base, and go up")
     cut = [cut_layer(context, draft) for draft in drafts]
     made = [layer for layer in cut if layer is not None]
+    for draft, layer in zip(drafts, cut, strict=True):
+        if layer is None:
+            # It has been told what is wrong with it; that it is missing elsewhere is no news.
+            context.faults.lost.setdefault("layer", set()).add(draft.name)
     whole = len(made) == len(cut) and not any(context.faults.is_lost("any", k) for k in ("layer", "groups"))
     # with a layer missing, its neighbours would be fitted to the wrong ones
     fitted = fit_layers(context, drafts, made) if whole else tuple(made)
     for draft, layer in zip([d for d, c in zip(drafts, cut, strict=True) if c], fitted, strict=True):
         check_layer(context, draft, layer)
     return fitted
+
+
+def _limits(context: Context) -> tuple[Limit, ...]:
+    found = []
+    for name, value in context.written.limits.items():
+        try:
+            found.append(own_limit(name, value, context.written.unit, "your own limit, in the lamp's file"))
+        except ValueError as wrong:
+            context.faults.add(place("limits", shown(name)), str(wrong))
+    return tuple(found)
 
 
 def _check_core(context: Context, core: Core | None, layers: Sequence[Layer]) -> None:

@@ -20,10 +20,10 @@ from stackview.description.light_source import (
     Runs,
     Strip,
 )
-from stackview.description.materials_table import ports
 from stackview.description.outline import Circle
 from stackview.description.references import known_layer
 from stackview.description.resolve_outline import pair
+from stackview.description.resolve_service import known_ports
 from stackview.description.units import show_mm, shown
 from stackview.description.wording import label
 from stackview.description.written_light import LAYOUT_KEYS, STRIP_LAYOUTS, WrittenLight
@@ -32,6 +32,7 @@ MOST_POINTS = 100_000
 """Light points in one lamp."""
 _STRIP_KEYS = (
     "leds_per_metre", "spacing", "cut_every", "width", "thickness", "lumens_per_metre", "watts_per_metre",
+    "bend_radius", "hottest", "ohms_per_metre",
 )  # fmt: skip
 
 
@@ -97,10 +98,11 @@ def _light(
                 context.faults.add(
                     place(where, key), f"goes with a strip, but this is a {kind}: leave it out"
                 )
-        if written.continuous:
-            context.faults.add(
-                place(where, "continuous"), f"goes with a strip, but this is a {kind}: leave it out"
-            )
+        for key in ("continuous", "fed_at_both_ends"):
+            if getattr(written, key):
+                context.faults.add(
+                    place(where, key), f"goes with a strip, but this is a {kind}: leave it out"
+                )
         layout, points = _on_layer(context, written, kind, where, layers)
         emitter = _emitter(context, written, where, None)
     return (Light(name, layout, emitter, feed) if layout is not None else None), points
@@ -134,6 +136,11 @@ def _strip(context: Context, written: WrittenLight, where: str) -> Strip | None:
         width=mm_or(written.width, defaults.STRIP_WIDTH.number),
         thickness=mm_or(written.thickness, defaults.STRIP_THICKNESS.number),
         continuous=written.continuous,
+        bend_radius=mm_or_none(written.bend_radius),
+        hottest=written.hottest,
+        ohms_per_metre=defaults.STRIP_TRACKS.number
+        if written.ohms_per_metre is None
+        else written.ohms_per_metre,
     )
 
 
@@ -252,8 +259,8 @@ def _shared(one: float | None, metre: float | None, share: float) -> float | Non
 
 def _feed(context: Context, written: WrittenLight, where: str) -> Feed:
     port = written.port.strip().lower() if written.port else None
-    table = ports()
-    if port is not None and port not in table:
+    table = known_ports(context)
+    if port is not None and port not in table and not context.faults.is_lost("port", str(written.port)):
         context.faults.add(
             place(where, "port"), f"no port {shown(written.port)} in the table{did_you_mean(port, table)}"
         )
@@ -264,4 +271,5 @@ def _feed(context: Context, written: WrittenLight, where: str) -> Feed:
             f"{written.volts:g} V, but the port {shown(port)} gives {known.volts:g} V: change one",
         )
     volts = written.volts if written.volts is not None else (known.volts if known else defaults.VOLTS.number)
-    return Feed(volts, port)
+    amps, source = (known.amps, known.source) if known else (None, "")
+    return Feed(volts, port, amps, source, written.fed_at_both_ends)

@@ -4,6 +4,7 @@ from stackview.description import materials_table as table
 from stackview.description.context import Context
 from stackview.description.faults import Faults, did_you_mean, place
 from stackview.description.material import Body, Finish, Kind, Material
+from stackview.description.movement_table import movement_of
 from stackview.description.units import shown
 from stackview.description.written_lamp import KIND_KEYS, WrittenMaterial
 from stackview.description.written_layer import WrittenFinish
@@ -34,6 +35,11 @@ def resolve_material(name: str, written: WrittenMaterial, where: str, faults: Fa
             f"no {kind} {shown(sort)} in the table{did_you_mean(sort, table.sorts(kind))}{more}",
         )
         return None
+    if kind != "acrylic" and written.sheet is not None:
+        faults.add(place(where, "sheet"), f"goes with acrylic, and this is {kind}: leave it out")
+    for key in ("sawn", "radial", "tangential"):
+        if kind != "wood" and getattr(written, key) is not None:
+            faults.add(place(where, key), f"goes with solid wood, and this is {kind}: leave it out")
     finish = resolve_finish(written.finish, kind, place(where, "finish"), faults)
     return _material(name, kind, sort, written, finish or Finish())
 
@@ -61,6 +67,14 @@ def _material(name: str, kind: Kind, sort: str, written: WrittenMaterial, finish
         measured=written.measured,
         finish=finish,
         source="; ".join(sources),
+        extruded=written.sheet == "extruded",
+        movement=movement_of(
+            kind,
+            sort,
+            quarter=written.sawn == "quarter",
+            radial=written.radial,
+            tangential=written.tangential,
+        ),
     )
 
 

@@ -1,7 +1,5 @@
 """What goes with the layers: posts, core, feet, cord, surface, pendant and eyes."""
 
-import math
-import re
 from collections.abc import Sequence
 
 from stackview.description import defaults
@@ -14,9 +12,8 @@ from stackview.description.references import known_layer
 from stackview.description.resolve_materials import built_in
 from stackview.description.resolve_outline import pair, resolve_around, resolve_outline
 from stackview.description.units import show_mm, shown
+from stackview.description.wire_size import wire_area
 from stackview.description.wording import label
-
-AWG_RANGE = range(0, 41)
 
 
 def resolve_posts(context: Context, layers: Sequence[Layer]) -> tuple[Post, ...]:
@@ -104,25 +101,6 @@ def resolve_feet(context: Context, layers: Sequence[Layer]) -> Feet | None:
     return Feet(material, diameter, height, Around(count, circle, written.first))
 
 
-def wire_area(written: str) -> float | None:
-    """Copper cross-section [mm²] of ``"0.5 mm2"`` or ``"AWG 20"``; None where it is neither.
-
-    AWG: d = 0.127·92^((36−n)/39) mm (ASTM B258), area π·d²/4.
-
-    >>> wire_area("0.5 mm2"), round(wire_area("AWG 20"), 4), wire_area("thin")
-    (0.5, 0.5176, None)
-    """
-    text = " ".join(written.lower().replace("²", "2").split())
-    metric = re.fullmatch(r"([0-9]*\.?[0-9]+) ?mm2", text)
-    gauge = re.fullmatch(r"(?:awg ?([0-9]{1,2})|([0-9]{1,2}) ?awg)", text)
-    if metric and 0.01 <= float(metric[1]) <= 100.0:
-        return float(metric[1])
-    if gauge and int(gauge[1] or gauge[2]) in AWG_RANGE:
-        diameter = 0.127 * 92.0 ** ((36 - int(gauge[1] or gauge[2])) / 39)
-        return float(math.pi * diameter * diameter / 4)
-    return None
-
-
 def resolve_cord(context: Context, layers: Sequence[Layer]) -> Cord | None:
     """The cord that a pendant hangs from; a lamp that stands has none."""
     written = context.written.cord
@@ -149,7 +127,8 @@ def resolve_cord(context: Context, layers: Sequence[Layer]) -> Cord | None:
                 "move it inwards",
             )
     diameter = mm_or(written.diameter, defaults.CORD_DIAMETER.number)
-    return Cord(diameter, at, mm_or(written.length, defaults.CORD_LENGTH.number), wire)
+    length = mm_or(written.length, defaults.CORD_LENGTH.number)
+    return Cord(diameter, at, length, wire, written.strain_relief)
 
 
 def resolve_surface(context: Context) -> tuple[Surface | None, float | None]:

@@ -55,6 +55,7 @@ def draft_stack(context: Context) -> tuple[Draft, ...]:
                 place(where, "repeat"),
                 f"{entry.repeat} copies make {total} layers; a lamp has at most {MOST_LAYERS}: fewer copies",
             )
+            context.faults.lost.setdefault("any", set()).add("layer")
             return ()
         cuts += entry.repeat * sum(_cuts(body) for body, _ in bodies)
         if cuts > MOST_CUTS:

@@ -96,14 +96,22 @@ def read_length(
             raise bound(
                 f"{shown(value)} is negative; {of} is at least {show_mm(low)}: write it without the minus"
             )
-        raise bound(f"{shown(value)} is too small; {of} is at least {show_mm(low)}: write a larger one")
+        raise bound(
+            f"{shown(value)} is too small{_in_mm(written, mm)}; {of} is at least {show_mm(low, 4)}: write a larger one"
+        )
     if high is not None and mm > Fraction(str(high)):
         raise bound(
-            f"{shown(value)} is too large; {of} is at most {show_mm(high)}: check the number and its unit"
+            f"{shown(value)} is too large{_in_mm(written, mm)}; {of} is at most {show_mm(high)}: "
+            "check the number and its unit"
         )
     if abs(mm) > 10**12:
         raise bound(f"{shown(value)} is too large for a length: check the number and its unit")
     return Length(mm=float(mm), written=written)
+
+
+def _in_mm(written: str, mm: Fraction) -> str:
+    """What a length comes to in millimetres, where it was not written in them."""
+    return "" if written.endswith("mm") or abs(mm) > 10**9 else f" ({written} is {show_mm(float(mm))})"
 
 
 def _exact(value: object, unit: str) -> tuple[Fraction, str]:
@@ -204,3 +212,41 @@ def show(mm: float, unit: str) -> str:
     small = 0.0 < abs(mm) < float(MM_PER_UNIT["in"]) / 16.0
     inches = f"{mm / float(MM_PER_UNIT['in']):.3f} in" if small else show_inches(mm)
     return f"{inches} ({show_mm(mm)})"
+
+
+def show_short(mm: float, unit: str) -> str:
+    """The same for tables, in one unit alone: inches to three places, as a caliper shows them.
+
+    >>> show_short(17.4, "mm"), show_short(18.8468, "in"), show_short(25.4, "in")
+    ('17.4 mm', '0.742 in', '1 in')
+    """
+    if unit not in ("in", "ft"):
+        return show_mm(mm)
+    text = f"{mm / float(MM_PER_UNIT['in']):.3f}".rstrip("0").rstrip(".")
+    return f"{'0' if text == '-0' else text} in"
+
+
+def show_least(mm: float, unit: str) -> str:
+    """A least length, rounded up so that it still is enough when it is typed in as shown.
+
+    >>> show_least(1.234, "mm"), show_least(1.658, "in")
+    ('1.24 mm', '0.066 in (1.68 mm)')
+    """
+    if unit not in ("in", "ft"):
+        return show_mm(math.ceil(mm * 100.0 - 1e-6) / 100.0)
+    inch = float(MM_PER_UNIT["in"])
+    thousandths = math.ceil(mm / inch * 1000.0 - 1e-6) / 1000.0
+    return f"{thousandths:.3f} in ({show_mm(thousandths * inch)})"
+
+
+def show_most(mm: float, unit: str) -> str:
+    """A greatest length, rounded down for the same reason.
+
+    >>> show_most(3.039, "mm"), show_most(3.039, "in")
+    ('3.03 mm', '0.119 in (3.02 mm)')
+    """
+    if unit not in ("in", "ft"):
+        return show_mm(math.floor(mm * 100.0 + 1e-6) / 100.0)
+    inch = float(MM_PER_UNIT["in"])
+    thousandths = math.floor(mm / inch * 1000.0 + 1e-6) / 1000.0
+    return f"{thousandths:.3f} in ({show_mm(thousandths * inch)})"

@@ -19,7 +19,9 @@ MOST_ROUNDS = 12
 MOST_FAULTS = 200
 """Faults of shape that are told; more show that it is no lamp's file."""
 NAMED_LISTS = ("layer", "post", "light", "eye")
-NAMED_TABLES = {"materials": "material", "outlines": "outline", "groups": "group"}
+NAMED_TABLES = {"materials": "material", "outlines": "outline", "groups": "group", "glues": "glue", "climates": "climate",
+    "ports": "port",
+}  # fmt: skip
 OTHER_WORDS: dict[str, tuple[str, ...]] = {
     "side": ("edge",), "bottom": ("underside",), "under": ("underside",), "upper": ("top",),
     "hole": ("opening",), "holes": ("opening",), "pocket": ("recess",), "bevel": ("chamfer",),
@@ -30,6 +32,7 @@ OTHER_WORDS: dict[str, tuple[str, ...]] = {
     "group": ("groups",), "units": ("unit",), "copies": ("repeat", "count"), "file": ("curve",),
     "tube": ("core",), "legs": ("feet",), "cable": ("cord",), "kelvin": ("colour_temperature",),
     "color": ("colour",), "centre": ("at",), "position": ("at",), "offset": ("inset", "at"),
+    "adhesive": ("glue",), "climates": ("climate",), "glues": ("glue",), "wires": ("wire",),
 }  # fmt: skip
 """Other words that people use, and ours, the likeliest first; they come before near spellings."""
 
@@ -249,9 +252,7 @@ def _remove(mended: dict[str, Any], path: Loc, faults: Faults) -> bool:
     gone = _node(mended, path)
     parent = _node(mended, path[:-1])
     faults.damaged.add(words(path[:-1], mended))
-    kind = {"layer": "layer", "materials": "material", "outlines": "outline", "groups": "group"}.get(
-        str(path[0])
-    )
+    kind = {"layer": "layer", **NAMED_TABLES}.get(str(path[0]))
     if kind and len(path) == 2:
         name = gone.get("name") if isinstance(gone, dict) and kind == "layer" else path[1]
         faults.lost.setdefault(kind, set()).add(str(name))

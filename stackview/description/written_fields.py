@@ -33,7 +33,7 @@ LENGTH_PATTERN = (
 )
 """A loose picture of a written length for editors; :func:`read_length` decides."""
 
-_LENGTH_SCHEMA: dict[str, Any] = {
+LENGTH_SCHEMA: dict[str, Any] = {
     "anyOf": [{"type": "number"}, {"type": "string", "pattern": LENGTH_PATTERN, "maxLength": 40}],
     "examples": [5.6, "5.6 mm", "5-1/2 in", "1 1/8 in", ".220 in", "3/16 in", "5 ft 6 in"],
 }
@@ -53,7 +53,7 @@ def _length(low: float | None, high: float | None, of: str) -> Any:
     def read(value: object, info: ValidationInfo) -> Length:
         return read_length(value, _unit(info), low=low, high=high, of=of)
 
-    return Annotated[Length, PlainValidator(read), WithJsonSchema(_LENGTH_SCHEMA)]
+    return Annotated[Length, PlainValidator(read), WithJsonSchema(LENGTH_SCHEMA)]
 
 
 def _lengths(count: int, low: float | None, high: float | None, of: str, what: str) -> Any:
@@ -62,7 +62,7 @@ def _lengths(count: int, low: float | None, high: float | None, of: str, what: s
             raise ValueError(f"{shown(value)} should be {count} lengths in brackets, {what}")
         return tuple(read_length(item, _unit(info), low=low, high=high, of=of) for item in value)
 
-    schema = {"type": "array", "items": _LENGTH_SCHEMA, "minItems": count, "maxItems": count}
+    schema = {"type": "array", "items": LENGTH_SCHEMA, "minItems": count, "maxItems": count}
     return Annotated[tuple[Length, Length], PlainValidator(read), WithJsonSchema(schema)]
 
 
@@ -146,6 +146,12 @@ Watts = _number(0, 1000, "W")
 Milliamps = _number(0, 100000, "mA", examples=(20, 350))
 Volts = _number(1, 60, "V", examples=(5, 12))
 Density = _number(1, 25000, "kg/m³", examples=(680,))
+Celsius = _number(-40, 200, "°C", examples=(21,))
+Humidity = _number(0, 100, "%", examples=(35, 60))
+Amperes = _number(0.01, 100, "A", examples=(0.5, 3))
+Stretch = _number(0, 10, "", examples=(0, 0.75))
+Coefficient = _number(0, 0.02, "per % of moisture", examples=(0.0027,))
+Track = _number(0, 100, "Ω per metre", examples=(0.5,))
 Name = Annotated[str, PlainValidator(_text), WithJsonSchema(_TEXT_SCHEMA)]
 FileName = Annotated[str, PlainValidator(_file), WithJsonSchema({"type": "string", "examples": ["kelp.svg"]})]
 Colour = Annotated[str, PlainValidator(_colour), WithJsonSchema(_COLOUR_SCHEMA)]

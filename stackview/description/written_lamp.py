@@ -1,13 +1,15 @@
 """The whole file of a lamp as written: materials, outlines, groups, layers and what goes with them."""
 
-from typing import Annotated, Any
+from typing import Annotated, Any, Literal
 
 from pydantic import Discriminator, Field, Tag
 
 from stackview.description.material import Surface as Faces
 from stackview.description.written_fields import (
+    LENGTH_SCHEMA,
     Angle,
     ChordError,
+    Coefficient,
     Colour,
     Copies,
     CordLength,
@@ -28,6 +30,14 @@ from stackview.description.written_fields import (
 from stackview.description.written_layer import LayerBody, LayerEntry, WrittenFinish
 from stackview.description.written_light import WrittenLight
 from stackview.description.written_outline import OutlineField, UnitName, WrittenAround, WrittenOutline
+from stackview.description.written_service import (
+    WrittenCable,
+    WrittenClimate,
+    WrittenGlue,
+    WrittenGluing,
+    WrittenPort,
+    WrittenSupply,
+)
 
 KIND_KEYS = ("wood", "plywood", "board", "acrylic", "metal", "plastic")
 
@@ -52,6 +62,18 @@ class WrittenMaterial(Written):
     ) = Field(None, description="Finish of acrylic: clear or sanded, or face by face.")
     density: Density | None = Field(None, description="Your own density [kg/m³], in place of the table's.")
     colour: Colour | None = Field(None, description="Your own colour, #rrggbb, in place of the table's.")
+    sheet: Literal["cast", "extruded"] | None = Field(
+        None, description="How acrylic sheet is made, for its tolerance: cast or extruded; default cast."
+    )
+    sawn: Literal["flat", "quarter"] | None = Field(
+        None, description="How solid wood is sawn: quarter-sawn moves less across its width; default flat."
+    )
+    radial: Coefficient | None = Field(
+        None, description="Your own radial movement of wood, per % of moisture, in place of the table's."
+    )
+    tangential: Coefficient | None = Field(
+        None, description="Your own tangential movement of wood, per % of moisture, in place of the table's."
+    )
 
 
 class WrittenPost(Written):
@@ -98,6 +120,7 @@ class WrittenCord(Written):
     length: CordLength | None = Field(None, description="Length of the cord.")
     at: Place | None = Field(None, description="Where it leaves the top layer; default [0, 0].")
     wire: Name | None = Field(None, description='Size of each of its two wires: "0.5 mm2" or "AWG 20".')
+    strain_relief: bool | None = Field(None, description="Whether a clamp or a knot takes its pull.")
 
 
 class WrittenSurface(Written):
@@ -148,9 +171,38 @@ class WrittenLamp(Written):
     light: list[WrittenLight] = Field(default=[], max_length=200, description="Light sources.")
     surface: WrittenSurface | None = Field(None, description="What the lamp stands on.")
     pendant: WrittenPendant | None = Field(None, description="For a lamp that hangs.")
+    climate: list[Name] = Field(
+        default=[],
+        max_length=20,
+        description="Climates that it lives in, by name; default a dry winter room and a humid summer room.",
+    )
+    climates: dict[Name, WrittenClimate] = Field(
+        default={}, description="Climates of your own; workshop is the one that the lamp is built in."
+    )
+    glue: WrittenGluing | None = Field(None, description="Glues of this lamp.")
+    glues: dict[Name, WrittenGlue] = Field(default={}, description="Glues of your own.")
+    ports: dict[Name, WrittenPort] = Field(default={}, description="Ports of your own.")
+    supply: WrittenSupply | None = Field(None, description="Ratings of adapter and fuse.")
+    cable: WrittenCable | None = Field(None, description="Cable of a lamp that stands.")
+    limits: dict[str, Any] = Field(
+        default={}, max_length=500, description="Your own limits for the checks, in place of the table's."
+    )
     eye: list[WrittenEye] = Field(
         default=[], max_length=100, description="Who looks at it; left out, three usual eyes."
     )
+
+
+def _limits_schema() -> dict[str, Any]:
+    """JSON Schema of ``[limits]``: every known limit, what it is for, and what it may be."""
+    from stackview.description.limits_table import known_limits
+
+    shown = {}
+    for limit in known_limits().values():
+        number = {"type": "number", "minimum": limit.low, "maximum": limit.high}
+        about = f"{limit.purpose[:1].upper()}{limit.purpose[1:]}; {limit.value:g} {limit.unit}".rstrip()
+        kind = {"anyOf": LENGTH_SCHEMA["anyOf"]} if limit.unit == "mm" else number
+        shown[limit.name] = {**kind, "description": f"{about} ({limit.source})."}
+    return {"type": "object", "properties": shown, "additionalProperties": False}
 
 
 def schema() -> dict[str, Any]:
@@ -168,4 +220,5 @@ def schema() -> dict[str, Any]:
         description = material["properties"][kind]["description"]
         offered = known if kind == "acrylic" else {"anyOf": [known, {"type": "string"}]}
         material["properties"][kind] = {**offered, "description": description}
+    made["properties"]["limits"] |= _limits_schema()
     return {"$schema": "https://json-schema.org/draft/2020-12/schema", **made, "title": "stackview lamp"}

@@ -7,6 +7,7 @@ from pydantic import Field
 from stackview.description.written_fields import (
     Angle,
     Beam,
+    Celsius,
     Gap,
     Kelvin,
     Lumens,
@@ -18,6 +19,7 @@ from stackview.description.written_fields import (
     Size,
     Sizes,
     Tilt,
+    Track,
     Turns,
     Volts,
     Watts,
@@ -104,6 +106,14 @@ class WrittenLight(Written):
     continuous: bool = Field(
         False, description="A continuous (COB) strip: counts as a light point every 5 mm."
     )
+    bend_radius: Size | None = Field(None, description="Tightest bend of the strip, by its data sheet.")
+    hottest: Celsius | None = Field(
+        None, description="Hottest that the strip may get, by its data sheet [°C]."
+    )
+    ohms_per_metre: Track | None = Field(
+        None, description="Resistance of the strip's two tracks together [Ω per metre]; default 0.5."
+    )
+    fed_at_both_ends: bool = Field(False, description="The strip is wired to the supply at both of its ends.")
     beam: Beam | None = Field(None, description="Full angle at half intensity [°]; default 120.")
     face: Sizes | None = Field(
         None, description="Light-giving face of one light point: along the strip, across it."

@@ -31,7 +31,7 @@ TURN = 2.0 * np.pi
 IN_FRONT = 1e-7
 ASIDE = 1e-9 * np.array([0.5773, -0.3312, 0.7071])
 
-_RADIAL = 1e-9
+RADIAL = 1e-9
 """Edges spanning less than this bearing [rad] run along the half-plane; see :func:`_tangents`."""
 _APART = 8.0
 """More than a full turn [rad]: keeps the bearings of different places apart in one sorted array."""
@@ -68,7 +68,7 @@ class Silhouettes:
         Along an edge the tangent is A·cos(β − φ), so that between two ends Δ apart it rises at
         most to the higher end over cos(Δ/2), and likewise falls.
         """
-        tail, head = _own_tangent(self.tail), _own_tangent(self.head)
+        tail, head = own_tangent(self.tail), own_tangent(self.head)
         slack = (1.0 + 1e-9) / np.maximum(np.cos(self.turn / 2.0), 1e-12) - 1.0
         low, high = np.minimum(tail, head), np.maximum(tail, head)
         return np.asarray(low - np.abs(low) * slack), np.asarray(high + np.abs(high) * slack)
@@ -234,15 +234,16 @@ def _tangents(
         )
     # An edge that runs along the half-plane has no single crossing: any place on it will do,
     # so keep a rounded crossing within the edge's own ends.
-    if np.any(np.abs(seen.turn[edges]) < _RADIAL):
-        odd = np.flatnonzero(np.abs(seen.turn[which]) < _RADIAL)
+    if np.any(np.abs(seen.turn[edges]) < RADIAL):
+        odd = np.flatnonzero(np.abs(seen.turn[which]) < RADIAL)
         chosen = which[odd]
-        ends = np.stack([_own_tangent(seen.tail[:, chosen]), _own_tangent(seen.head[:, chosen])])
+        ends = np.stack([own_tangent(seen.tail[:, chosen]), own_tangent(seen.head[:, chosen])])
         kept = np.clip(tangent[odd], ends.min(axis=0), ends.max(axis=0))
         tangent[odd] = np.where(np.isnan(kept), ends.mean(axis=0), kept)
     return tangent
 
 
-def _own_tangent(offset: NDArray[np.float64]) -> NDArray[np.float64]:
+def own_tangent(offset: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Tangent of places (3, k) measured from a light point."""
     across = np.sqrt(offset[0] * offset[0] + offset[1] * offset[1])
     return np.asarray(offset[2] / np.maximum(across, 1e-300))

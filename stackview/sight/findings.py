@@ -53,7 +53,7 @@ def _of_eye(seen: Seen, causes: tuple[Cause, ...], total: int, unit: str) -> lis
                 level=level,
                 where=f'eye "{seen.eye.name}"',
                 what=(
-                    f"up to {most} of {total} light points show {through}, most from bearing "
+                    f"{_up_to(most, total)} {through}, {'most ' if total > 1 else ''}from bearing "
                     f"{seen.bearings[worst]:g}°, at {seen.elevation:.1f}° elevation"
                 ),
                 value=float(most),
@@ -64,6 +64,12 @@ def _of_eye(seen: Seen, causes: tuple[Cause, ...], total: int, unit: str) -> lis
             )
         )
     return found
+
+
+def _up_to(most: int, total: int) -> str:
+    if total == 1:
+        return "its light point shows"
+    return f"up to {most} of {total} light points show{'s' if most == 1 else ''}"
 
 
 def advice(causes: tuple[Cause, ...], unit: str) -> str:

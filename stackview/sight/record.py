@@ -37,21 +37,17 @@ def record(stack: Stack, lines: Sightlines, findings: tuple[Finding, ...]) -> di
             for gap in lines.cut_offs
         ],
         "bands": list(_merged(lines)),
-        "findings": [
-            {
-                "check": finding.check,
-                "level": finding.level.word,
-                "where": finding.where,
-                "what": finding.what,
-                "value": finding.value,
-                "unit": finding.unit,
-                "limit": finding.limit,
-                "source": finding.source,
-                "advice": finding.advice,
-            }
-            for finding in findings
-        ],
+        "findings": [finding.record() for finding in findings],
     }
+
+
+def points_record(stack: Stack, lines: Sightlines) -> list[dict[str, Any]]:
+    """Each light point's number, its light, and where the middle of its face is [mm]."""
+    points, lights = lines.points, stack.lamp.lights
+    return [
+        {"light_point": index, "light": lights[int(source)].name, "x_mm": x, "y_mm": y, "z_mm": z}
+        for index, (source, (x, y, z)) in enumerate(zip(points.source, points.centres.tolist(), strict=True))
+    ]
 
 
 def point_bands(lines: Sightlines) -> Iterator[dict[str, Any]]:

@@ -4,7 +4,7 @@ import numpy as np
 
 from stackview.description.lamp import Bore, Groove, Layer, Recess
 from stackview.errors import SolidError
-from stackview.solids.arcs import Array, Path, bounds, cos_sin, pieces_of, polygon
+from stackview.solids.arcs import Array, Path, area, bounds, cos_sin, pieces_of, polygon
 from stackview.solids.chamfer import Block, block, wall
 from stackview.solids.crossing import crossings
 from stackview.solids.fit import inside, lies_inside, overlapping
@@ -108,7 +108,12 @@ def _groove_edges(groove: Groove, layer: Layer, outer: Path, main: list[Path]) -
         if not main:
             raise SolidError("groove", 'runs along "opening", but the layer has no main opening: add one')
         return [(path, 0.0) for path in main]
-    found = [(path_of(r.outline, "recess"), r.depth) for r in layer.recesses if r.face == groove.face]
+    recesses = [r for r in layer.recesses if r.face == groove.face]
+    # Pin holes are recesses too: glue is spread where a neighbour is seated, or else in the largest.
+    seats = [r for r in recesses if r.fitted_to is not None]
+    found = [(path_of(r.outline, "recess"), r.depth) for r in seats or recesses]
+    if not seats and found:
+        found = [max(found, key=lambda edge: area(edge[0]))]
     if not found:
         raise SolidError("groove", f'runs along "recess", but the {groove.face} has no recess: add one')
     return found

@@ -104,6 +104,30 @@ def overlapping(a: Path, b: Path, tolerance: float = 1e-9) -> bool:
     return False
 
 
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """The least distance between two curves [mm], and the place on the first of them where it is."""
+
+    by: float
+    at: tuple[float, float]
+
+
+@lru_cache(maxsize=512)
+def gap(a: Path, b: Path) -> Gap:
+    """The least distance between two curves that do not cross, whichever lies inside the other or beside it.
+
+    Curves that cross or touch have a gap of 0, where they do. The places that decide a fit
+    decide this too: two curves are nearest at an end, at a foot of a perpendicular, or in line
+    with a centre.
+    """
+    p, q = pieces_of(a), pieces_of(b)
+    points = p.at(*_places(p, q))
+    step = max(1, CHUNK // max(len(q), 1))
+    away = np.concatenate([_nearest(points[k : k + step], q) for k in range(0, len(points), step)])
+    least = int(np.argmin(away))
+    return Gap(float(away[least]), (float(points[least][0]), float(points[least][1])))
+
+
 def reach_outside(points: Array, q: Pieces) -> Array:
     """Distance (k,) of points (k, 2) from a closed curve, positive outside it and negative inside [mm]."""
     step = max(1, CHUNK // max(len(q), 1))

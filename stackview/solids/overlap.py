@@ -22,8 +22,9 @@ DEPTH = 1e-4
 class Overlap:
     """The room that two solids share.
 
-    ``volume`` [mm³]; ``depth``, its greatest mean thickness [mm]; ``centre``, its centre of
-    mass, and ``low`` and ``high``, the corners of the box about it [mm].
+    ``volume`` [mm³] of all its ``pieces`` together; ``depth``, the greatest mean thickness of
+    one [mm]; ``centre``, the centre of mass of the largest piece, and ``low`` and ``high``, the
+    corners of the box about that piece [mm].
     """
 
     volume: float
@@ -31,6 +32,7 @@ class Overlap:
     centre: tuple[float, float, float]
     low: tuple[float, float, float]
     high: tuple[float, float, float]
+    pieces: int = 1
 
 
 def overlap(a: Solid, b: Solid, depth: float = DEPTH) -> Overlap | None:
@@ -51,19 +53,14 @@ def overlap(a: Solid, b: Solid, depth: float = DEPTH) -> Overlap | None:
     real = [(part, volume, thick) for part, volume, thick in parts if volume > VOLUME and thick > depth]
     if not real:
         return None
-    total = sum(volume for _, volume, _ in real)
-    solids = [_solid(part) for part, _, _ in real]
-    centre = (
-        np.sum([np.multiply(centre_of_mass(s), r[1]) for s, r in zip(solids, real, strict=True)], axis=0)
-        / total
-    )
-    every = np.concatenate([s.vertices for s in solids])
+    largest = _solid(max(real, key=lambda piece: piece[1])[0])
     return Overlap(
-        total,
-        max(t for _, _, t in real),
-        _triple(centre),
-        _triple(every.min(axis=0)),
-        _triple(every.max(axis=0)),
+        volume=sum(volume for _, volume, _ in real),
+        depth=max(thick for _, _, thick in real),
+        centre=centre_of_mass(largest),
+        low=_triple(largest.vertices.min(axis=0)),
+        high=_triple(largest.vertices.max(axis=0)),
+        pieces=len(real),
     )
 
 

@@ -28,6 +28,8 @@ class Stack:
     """From the lowest point to the highest, the cord left out [mm]."""
     floor: float
     """Height of the lamp's lowest point above the floor [mm]."""
+    rests_on: tuple[int | None, ...] = ()
+    """For each layer of the lamp, the number of the layer that carries it; None where none does."""
 
     def part(self, name: str) -> Placed:
         """The placed part of that name; KeyError if there is none."""
@@ -85,9 +87,10 @@ def assemble(lamp: Lamp) -> Stack:
         lamp=lamp,
         placed=parts,
         seats=standing.seats,
-        findings=standing.findings + clashes(parts),
+        findings=standing.findings + clashes(parts, lamp.chord_error, lamp.unit),
         height=max(part.top for part in parts if part.role != "cord"),
         floor=lamp.hangs_at if lamp.hangs_at is not None else lamp.surface.height if lamp.surface else 0.0,
+        rests_on=standing.rests_on,
     )
 
 

@@ -2,38 +2,59 @@
 
 from itertools import combinations
 
+from stackview.description.units import show, show_short
 from stackview.findings import Finding, Level
-from stackview.solids.overlap import overlap
+from stackview.solids.overlap import DEPTH, Overlap, overlap
 from stackview.stack.placed import Placed
 
 
-def clashes(placed: tuple[Placed, ...]) -> tuple[Finding, ...]:
-    """Every pair of parts whose solids share space, by boolean intersection, largest first."""
+def clashes(placed: tuple[Placed, ...], chord_error: float, unit: str = "mm") -> tuple[Finding, ...]:
+    """Every pair of parts whose solids share space, by boolean intersection, largest first.
+
+    Facets of two curves that fit each other reach into one another by up to the chord error
+    of each. Such slivers along a wall are no clash: whether curves fit is decided on the exact
+    curves. A shared part that is thin from top to bottom is one, however thin.
+    """
     found: list[tuple[float, Finding]] = []
     for one, other in combinations(placed, 2):
         if one.underside >= other.top or other.underside >= one.top:
             continue
         shared = overlap(one.solid, other.solid)
-        if shared is None:
-            continue
-        x, y, z = shared.centre
-        found.append(
-            (
-                shared.volume,
-                Finding(
-                    check="overlap",
-                    level=Level.FAULT,
-                    where=f"{one.name} and {other.name}",
-                    what=(
-                        f"they take the same space: {shared.volume:.1f} mm³ about x {x:.1f}, y {y:.1f}, "
-                        f"{z:.1f} mm up"
-                    ),
-                    value=shared.volume,
-                    unit="mm³",
-                    limit=0.0,
-                    source="boolean intersection of the two solids",
-                    advice="Make the opening larger, the part smaller, or the recess deeper.",
-                ),
-            )
-        )
+        if shared is not None and not _facets_only(shared, chord_error):
+            found.append((shared.volume, _clash(one, other, shared, unit)))
     return tuple(finding for _, finding in sorted(found, key=lambda pair: -pair[0]))
+
+
+def _facets_only(shared: Overlap, chord_error: float) -> bool:
+    sliver = max(2.0 * chord_error, DEPTH)
+    return shared.depth <= sliver < shared.high[2] - shared.low[2]
+
+
+def _clash(one: Placed, other: Placed, shared: Overlap, unit: str) -> Finding:
+    x, y, z = (show_short(value + 0.0, unit) for value in shared.centre)
+    several = f" in {shared.pieces} places, the largest" if shared.pieces > 1 else ""
+    return Finding(
+        check="overlap",
+        level=Level.FAULT,
+        where=f"{one.name} and {other.name}",
+        what=f"they take the same space, {shared.volume:.1f} mm³{several} about x {x}, y {y}, {z} up",
+        value=shared.volume,
+        unit="mm³",
+        limit=0.0,
+        source="boolean intersection of the two solids",
+        advice=_advice(one, other, shared, unit),
+    )
+
+
+def _advice(one: Placed, other: Placed, shared: Overlap, unit: str) -> str:
+    """What parts them: shorten what stands up too far, or give it room to pass."""
+    upright, through = (one, other) if one.role in ("core", "post") else (other, one)
+    if upright.role not in ("core", "post"):
+        room = show(shared.depth, unit)
+        return f"Make the recess or opening of one larger or deeper, or the other smaller, by {room} or more."
+    rise = shared.high[2] - shared.low[2]
+    if upright.top < through.top - 1e-6:
+        return f"Shorten {upright.name} by {show(rise, unit)} at its top, or give {through.name} an opening for it."
+    if upright.underside > through.underside + 1e-6:
+        return f"Raise the foot of {upright.name} by {show(rise, unit)}, or give {through.name} a recess or opening for it."
+    return f"Give {through.name} an opening that {upright.name} passes, or make the one it has larger."

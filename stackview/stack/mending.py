@@ -2,10 +2,11 @@
 
 from collections.abc import Callable
 from dataclasses import replace
+from math import pi, sin
 
 from stackview.description.lamp import Layer, Recess
 from stackview.description.outline import Rectangle, Regular
-from stackview.description.units import show
+from stackview.description.units import show, show_least, show_most
 from stackview.errors import SolidError
 from stackview.solids.fit import Fit, inside
 from stackview.stack.footprint import pieces, pocket_of
@@ -25,16 +26,22 @@ def how_to_seat(layer: Layer, host: Layer, recess: Recess, unit: str) -> str:
     ways = []
     corners = _corner_radius(layer, host, recess)
     if corners is not None:
-        ways.append(f"round the corners of {layer.name} to {show(corners, unit)}")
+        ways.append(f"round the corners of {layer.name} to {show_least(corners, unit)}")
     wider = _wider(layer, host, recess)
     if wider is not None:
         total = recess.clearance + wider
         ways.append(
-            f"give the recess {show(total, unit)} clearance per side instead of {show(recess.clearance, unit)}"
+            f"give the recess {show_least(total, unit)} clearance per side instead of {show(recess.clearance, unit)}"
         )
     cutter = _cutter(layer, host, recess)
     if cutter is not None:
-        ways.append(f"cut the recess with a cutter of {show(cutter, unit)} or less")
+        ways.append(f"cut the recess with a cutter of {show_most(cutter, unit)} or less")
+    relief = _relief(layer, recess)
+    if relief is not None and corners is not None:
+        ways.append(
+            f"relieve each corner of the recess with the same cutter, set {show(recess.outline.cutter_radius, unit)} "
+            f"from the corner, which takes {show(relief, unit)} more of the walls"
+        )
     if not ways:
         return f"Make {layer.name} smaller, or the recess in {host.name} larger."
     text = ", or ".join(ways)
@@ -68,6 +75,20 @@ def _corner_radius(layer: Layer, host: Layer, recess: Recess) -> float | None:
         lambda more: rounded(shape.corner_radius + layer.outline.grow + more), recess.outline.cutter_radius
     )
     return None if least is None else shape.corner_radius + layer.outline.grow + least
+
+
+def _relief(layer: Layer, recess: Recess) -> float | None:
+    """How far a relief at each corner reaches past the walls [mm]; None where the corners are not all alike.
+
+    A circle of the cutter's radius r through the corner of angle θ has its centre r from it on
+    the bisector, r·sin(θ/2) from each wall, so it reaches r(1 − sin(θ/2)) past them: the same
+    as the clearance that a sharp corner would need (plane geometry).
+    """
+    shape = layer.outline.shape
+    if not isinstance(shape, Rectangle | Regular) or not recess.outline.cutter_radius:
+        return None
+    sides = 4 if isinstance(shape, Rectangle) else shape.sides
+    return recess.outline.cutter_radius * (1.0 - sin(0.5 * pi - pi / sides))
 
 
 def _wider(layer: Layer, host: Layer, recess: Recess) -> float | None:

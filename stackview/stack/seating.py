@@ -7,7 +7,6 @@ recess is not in the way, and it drops in by the true depth.
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import inf
 
 from stackview.description.lamp import FaceSide, Layer, Recess
 from stackview.description.units import show, show_mm
@@ -43,6 +42,8 @@ class Standing:
     """Height of each layer's underside above the first layer's [mm]; may be negative."""
     seats: tuple[Seat, ...]
     findings: tuple[Finding, ...]
+    rests_on: tuple[int | None, ...] = ()
+    """For each layer, the number of the layer that carries it; None for the first, and where nothing does."""
 
 
 def seated(layers: tuple[Layer, ...], unit: str = "mm") -> Standing:
@@ -50,15 +51,17 @@ def seated(layers: tuple[Layer, ...], unit: str = "mm") -> Standing:
     undersides: list[float] = []
     seats: list[Seat] = []
     findings: list[Finding] = []
+    rests_on: list[int | None] = []
     for index, layer in enumerate(layers):
+        carrier: int | None = None
         height: float | None = 0.0 if index == 0 else None
         for below in range(index - 1, -1, -1):
             host = layers[below]
             if height is not None and undersides[below] + host.thickness <= height:
                 continue
             rise = contact(layer, host)
-            if rise is not None:
-                height = max(undersides[below] + rise, -inf if height is None else height)
+            if rise is not None and (height is None or undersides[below] + rise > height):
+                height, carrier = undersides[below] + rise, below
         if index:
             neighbours: tuple[tuple[Layer, Layer, FaceSide], ...] = (
                 (layer, layers[index - 1], "top"),
@@ -72,7 +75,8 @@ def seated(layers: tuple[Layer, ...], unit: str = "mm") -> Standing:
             height = undersides[-1] + layers[index - 1].thickness
             findings.append(_nothing_below(layer, layers[index - 1]))
         undersides.append(height)
-    return Standing(tuple(undersides), tuple(seats), tuple(findings))
+        rests_on.append(carrier)
+    return Standing(tuple(undersides), tuple(seats), tuple(findings), tuple(rests_on))
 
 
 def contact(layer: Layer, host: Layer) -> float | None:

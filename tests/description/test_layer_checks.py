@@ -128,7 +128,7 @@ def test_what_just_fits_is_no_fault(base: str, read: Read) -> None:
         ("-120", "-120 is negative; a size of a part is at least 0.01 mm"),
         ("0", "0 is too small; a size of a part is at least 0.01 mm"),
         ("1e-3", "0.001 is too small; a size of a part is at least 0.01 mm"),
-        ('"17 ft"', '"17 ft" is too large; a size of a part is at most 5000 mm'),
+        ('"17 ft"', '"17 ft" is too large (17 ft is 5181.6 mm); a size of a part is at most 5000 mm'),
         ("nan", "nan is not a finite length"),
         ("inf", "inf is not a finite length"),
         ('"120 mil"', '"mil" is refused'),

@@ -76,3 +76,13 @@ def test_a_material_that_is_not_there(base: str, fault: One) -> None:
     found = fault(base.replace('material = "ply"', 'material = "plx"'))
     assert found.where == 'layer "base" · material'
     assert 'no material "plx" under [materials]; did you mean "ply"?' in found.what
+
+
+def test_cast_and_extruded_sheet(base: str, read: Read, fault: One) -> None:
+    plate = '[[layer]]\nname = "plate"\nmaterial = "opal"\noutline = { circle = 100 }\n'
+    assert not read(base + plate).layers[1].material.extruded
+    extruded = base.replace('acrylic = "opal"', 'acrylic = "opal"\nsheet = "extruded"') + plate
+    assert read(extruded).layers[1].material.extruded
+    assert "did you mean" in fault(extruded.replace('"extruded"', '"extrude"')).what
+    wooden = base.replace('plywood = "birch"', 'plywood = "birch"\nsheet = "cast"')
+    assert "goes with acrylic" in fault(wooden).what

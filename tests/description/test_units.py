@@ -101,7 +101,9 @@ def test_limits_name_value_limit_and_advice() -> None:
         LengthError, match=r"-3 is negative; a size is at least 0.01 mm: write it without the minus"
     ):
         read_length(-3, "mm", low=0.01, of="a size")
-    with pytest.raises(LengthError, match=r"\"9 ft\" is too large; a size is at most 2000 mm: check"):
+    with pytest.raises(
+        LengthError, match=r"\"9 ft\" is too large \(9 ft is 2743.2 mm\); a size is at most 2000 mm: check"
+    ):
         read_length("9 ft", "mm", high=2000, of="a size")
     assert read_length(0.01, "mm", low=0.01).mm == 0.01
 

@@ -9,7 +9,7 @@ from shapely.geometry import LineString, Polygon
 
 from stackview.description.outline import Circle, Curve, Outline, Rectangle, Regular
 from stackview.solids.arcs import Path, pieces_of, polygon
-from stackview.solids.fit import inside, lies_inside, overlapping, reach_outside, room_inside
+from stackview.solids.fit import gap, inside, lies_inside, overlapping, reach_outside, room_inside
 from stackview.solids.path import path_of
 
 
@@ -190,3 +190,43 @@ def test_a_shape_fits_in_itself_grown_by_exactly_that(shape: object, by: float, 
     plate, pocket = path_of(Outline(shape, turn=turn)), path_of(Outline(shape, grow=by, turn=turn))
     assert inside(plate, pocket).by == pytest.approx(-by, abs=1e-9)
     assert inside(pocket, plate).by >= by - 1e-9
+
+
+def test_gap_of_circles_beside_and_within_each_other() -> None:
+    # Distance of the centres less both radii; the difference of the radii less the distance of the centres.
+    assert gap(circle(12.0, -10.0), circle(18.0, 10.0)).by == pytest.approx(5.0, abs=1e-12)
+    assert gap(circle(10.0, 3.0), circle(40.0)).by == pytest.approx(12.0, abs=1e-12)
+    assert gap(circle(40.0), circle(10.0, 3.0)).by == pytest.approx(12.0, abs=1e-12)
+
+
+def test_gap_of_squares_corner_to_corner_and_side_to_side() -> None:
+    square = path_of(Outline(Rectangle(10.0, 10.0)))
+    assert gap(square, path_of(Outline(Rectangle(10.0, 10.0), at=(13.0, 14.0)))).by == pytest.approx(5.0)
+    beside = gap(square, path_of(Outline(Rectangle(10.0, 4.0), at=(12.0, 1.0))))
+    assert beside.by == pytest.approx(2.0)
+    assert abs(beside.at[0] - 6.0) == pytest.approx(1.0)
+
+
+def test_gap_of_a_corner_that_points_at_a_side() -> None:
+    # Half the diagonal of the turned square is 5√2.
+    turned_square = path_of(Outline(Rectangle(10.0, 10.0), turn=45.0, at=(20.0, 0.0)))
+    found = gap(path_of(Outline(Rectangle(10.0, 30.0))), turned_square)
+    assert found.by == pytest.approx(15.0 - 5.0 * math.sqrt(2.0))
+
+
+def test_curves_that_cross_have_no_gap() -> None:
+    assert gap(circle(20.0), circle(20.0, 10.0)).by == pytest.approx(0.0, abs=1e-9)
+
+
+@settings(max_examples=50, deadline=None)
+@given(
+    x=st.floats(25.0, 60.0),
+    y=st.floats(-60.0, 60.0),
+    turn=st.floats(0.0, 90.0),
+    corner=st.floats(0.0, 5.0),
+)
+def test_gap_against_shapely(x: float, y: float, turn: float, corner: float) -> None:
+    one = path_of(Outline(Rectangle(30.0, 20.0, corner)))
+    other = path_of(Outline(Regular(5, 12.0, min(corner, 3.0)), turn=turn, at=(x, y)))
+    reference = Polygon(polygon(one, 1e-5)).exterior.distance(Polygon(polygon(other, 1e-5)).exterior)
+    assert gap(one, other).by == pytest.approx(reference, abs=5e-5)

@@ -60,12 +60,15 @@ def test_facets_of_two_equal_discs_turned_against_each_other(layer) -> None:
     assert overlap(frame, disc, depth=2 * 0.05) is None
 
 
-def test_several_shared_parts_add_up() -> None:
+def test_several_shared_parts_add_up_and_the_largest_is_located() -> None:
     pins = rod(Outline(Circle(4.0)), Around(4, 30.0), 10.0, None, 0.001)
     found = overlap(bar(100.0, 100.0, 8.0), pins)
     assert found is not None
     assert found.volume == pytest.approx(4.0 * math.pi * 4.0 * 8.0, rel=1e-3)
-    assert found.centre == pytest.approx((0.0, 0.0, 4.0), abs=1e-9)
+    assert found.pieces == 4
+    # The place is a real one, on the circle of pins, not the empty middle of them all.
+    assert math.hypot(*found.centre[:2]) == pytest.approx(15.0, rel=1e-3)
+    assert found.centre[2] == pytest.approx(4.0)
 
 
 @settings(max_examples=25, deadline=None)

@@ -94,7 +94,39 @@ def test_clash_is_found_with_its_volume_and_place() -> None:
     (finding,) = stack.findings
     assert (finding.check, finding.where) == ("overlap", "base and core")
     assert finding.value == pytest.approx(800.0, rel=1e-9)
-    assert "14.0 mm up" in finding.what
+    assert "14 mm up" in finding.what
+
+
+def test_clash_says_how_much_to_shorten_what_stands_too_tall() -> None:
+    core = Core(ASH, circle(30), 62.5, "base", None)
+    lid = replace(BASE, name="lid")
+    (finding,) = assemble(lamp(BASE, ring("ring", thick=60), lid, core=core)).findings
+    assert finding.where == "lid and core"
+    assert "Shorten core by 2.5 mm" in finding.advice
+
+
+def test_pins_without_holes_are_located_at_a_pin() -> None:
+    post = Post("pin", ASH, circle(4), "base", "base", Around(3, 90.0))
+    (finding,) = assemble(lamp(BASE, posts=(post,))).findings
+    assert "in 3 places" in finding.what
+    assert "x 0 mm, y 0 mm" not in finding.what
+
+
+def test_a_fit_decided_on_curves_is_no_clash_on_facets() -> None:
+    # At the corner rule's very limit the recess's facets cut into the plate's corner by a hair.
+    outline = square(80)
+    recess = pocket(outline, 2.0, 0.8787, 3.0, "plate")  # 3·0.292893 = 0.87868
+    low = Layer("low", ASH, 10.0, square(120), recesses=(recess,))
+    stack = assemble(lamp(low, plate("plate", outline)))
+    assert stack.seats
+    assert stack.findings == ()
+
+
+def test_a_thin_level_clash_is_still_found() -> None:
+    core = Core(ASH, circle(30), 60.02, "base", None)
+    lid = replace(BASE, name="lid")
+    (finding,) = assemble(lamp(BASE, ring("ring", thick=60), lid, core=core)).findings
+    assert finding.check == "overlap"
 
 
 def test_touching_parts_do_not_clash() -> None:

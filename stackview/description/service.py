@@ -1,0 +1,82 @@
+"""What a lamp is glued, wired and lived with: values that only the checks need."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from stackview.description.material import Kind
+
+OnAcrylic = Literal["clean", "crazes", "fogs"]
+
+
+@dataclass(frozen=True, slots=True)
+class Glue:
+    """One glue: its film when clamped [mm], what it grips, and what it does to acrylic.
+
+    ``stretch`` is how far the film may shear over its own thickness; 0 for a glue that sets hard.
+    """
+
+    name: str
+    full: str
+    film: float
+    stretch: float
+    grips: tuple[Kind, ...]
+    on_acrylic: OnAcrylic
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Gluing:
+    """The glues of a lamp: wood to wood, anything to acrylic, and all else.
+
+    ``written`` is false where the file says nothing, so that the usual ones are taken.
+    ``loose`` names the layers that stay unglued; None where the file does not say.
+    """
+
+    wood: Glue
+    acrylic: Glue
+    other: Glue
+    written: bool = False
+    loose: tuple[str, ...] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Climate:
+    """A room's air: temperature [°C] and relative humidity, 0 to 1."""
+
+    name: str
+    celsius: float
+    humidity: float
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Rooms:
+    """The climate that a lamp is built in, and those that it lives in."""
+
+    workshop: Climate
+    lives_in: tuple[Climate, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Cable:
+    """The cable of a lamp that stands: length and diameter [mm], copper of each wire [mm²].
+
+    ``plug`` is the widest measure of a plug that has to go through the bore, None where bare
+    ends do; ``strain_relief`` None where the file does not say. ``written`` is false where
+    there is nothing but defaults.
+    """
+
+    length: float
+    diameter: float
+    wire_mm2: float
+    plug: float | None = None
+    strain_relief: bool | None = None
+    written: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Supply:
+    """Ratings on the way to the lamp [A]: of an adapter in place of the port, and of a fuse."""
+
+    adapter: float | None = None
+    fuse: float | None = None

@@ -1,0 +1,75 @@
+"""Glue, climates, ports, supply and cable as the lamp's file writes them; all of it optional."""
+
+from typing import Literal
+
+from pydantic import Field
+
+from stackview.description.written_fields import (
+    Amperes,
+    Celsius,
+    CordLength,
+    Gap,
+    Humidity,
+    Name,
+    Size,
+    Stretch,
+    Volts,
+    Written,
+)
+
+MaterialKind = Literal["wood", "plywood", "board", "acrylic", "metal", "plastic"]
+
+
+class WrittenGlue(Written):
+    """A glue of your own."""
+
+    film: Gap = Field(description="Thickness of the glue line when clamped.")
+    grips: list[MaterialKind] = Field(description="Kinds of material that it holds.")
+    on_acrylic: Literal["clean", "crazes", "fogs"] = Field("clean", description="What it does to acrylic.")
+    stretch: Stretch = Field(
+        0.0, description="How far it may shear over its own thickness; 0 for a glue that sets hard."
+    )
+
+
+class WrittenGluing(Written):
+    """The glues of this lamp, by name; those left out are the usual ones."""
+
+    wood: Name | None = Field(None, description="Glue of wood to wood; default wood glue.")
+    acrylic: Name | None = Field(None, description="Glue of anything to acrylic; default neutral silicone.")
+    other: Name | None = Field(None, description="Glue of everything else; default epoxy.")
+    loose: list[Name] | None = Field(
+        None, description="Layers that stay unglued, so that the lamp can be opened."
+    )
+
+
+class WrittenClimate(Written):
+    """A climate of your own, or the workshop's."""
+
+    temperature: Celsius = Field(description="Temperature [°C].")
+    humidity: Humidity = Field(description="Relative humidity [%].")
+
+
+class WrittenPort(Written):
+    """A port of your own."""
+
+    amps: Amperes = Field(description="Current that it gives [A].")
+    volts: Volts = Field(5.0, description="Its voltage [V].")
+
+
+class WrittenSupply(Written):
+    """What feeds the lamp, where a port's name does not say it all."""
+
+    adapter: Amperes | None = Field(None, description="Current that the adapter is rated for [A].")
+    fuse: Amperes | None = Field(None, description="Rating of the fuse in the cable [A].")
+
+
+class WrittenCable(Written):
+    """The cable of a lamp that stands."""
+
+    length: CordLength | None = Field(None, description="From the supply to the lamp; default 1.5 m.")
+    diameter: Size | None = Field(None, description="Outside diameter of the cable; default 4 mm.")
+    wire: Name | None = Field(None, description='Size of each of its two wires: "0.5 mm2" or "AWG 22".')
+    plug: Size | None = Field(
+        None, description="Widest measure of a plug that has to go through the bore; left out, bare ends do."
+    )
+    strain_relief: bool | None = Field(None, description="Whether a clamp or a knot takes its pull.")
