@@ -22,6 +22,9 @@ _FROM = {
     "sightlines": ("stackview.sight.summary", "sightlines"),
     "draw": ("stackview.pictures.draw", "draw"),
     "draw_map": ("stackview.pictures.sightline_map", "sightline_map"),
+    "draw_view": ("stackview.pictures.album", "draw_view"),
+    "draw_eye": ("stackview.pictures.eye_picture", "draw_eye"),
+    "turntable": ("stackview.pictures.animation", "turntable"),
     "draw_section": ("stackview.pictures.section_drawing", "section_drawing"),
     "save": ("stackview.pictures.png", "write_png"),
     "schema": ("stackview.description.written_lamp", "schema"),
@@ -39,7 +42,10 @@ if TYPE_CHECKING:
     from stackview.errors import LampError, StackviewError
     from stackview.findings import Finding, Level
     from stackview.light.layout import lay_out as light_up
+    from stackview.pictures.album import draw_view
+    from stackview.pictures.animation import turntable
     from stackview.pictures.draw import draw
+    from stackview.pictures.eye_picture import draw_eye
     from stackview.pictures.png import write_png as save
     from stackview.pictures.section_drawing import section_drawing as draw_section
     from stackview.pictures.sightline_map import sightline_map as draw_map

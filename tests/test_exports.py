@@ -12,13 +12,16 @@ def test_public_names() -> None:
         "__version__",
         "assemble",
         "draw",
+        "draw_eye",
         "draw_map",
         "draw_section",
+        "draw_view",
         "light_up",
         "load",
         "save",
         "schema",
         "sightlines",
+        "turntable",
     }
 
 

@@ -25,6 +25,17 @@ EDGE = 7.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class Lit:
+    """The part of a baked lamp that takes time to work out: meshes with light, and the ground."""
+
+    walls: Facets
+    wall_light: Light
+    acrylic: Facets
+    sheet_light: Light
+    ground: Ground | None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class Baked:
     """A lamp with its light: what every picture of it, from anywhere, starts from."""
 
@@ -55,6 +66,13 @@ def bake(
 
     ``ground`` False leaves out what the lamp stands on, for one that hangs.
     """
+    return put_together(placed, points, ribbons, light_of(placed, points, ribbons, ground=ground))
+
+
+def light_of(
+    placed: Sequence[Placed], points: LightPoints, ribbons: Sequence[ColouredMesh], *, ground: bool
+) -> Lit:
+    """Work out the light on every part."""
     size = _size(placed)
     edge = EDGE * max(size / 160.0, 1.0) ** 0.5
     walls = facets(*_opaque(placed, ribbons), edge=edge)
@@ -73,22 +91,30 @@ def bake(
         world = replace(world, ground_sky=(floor.sky(), floor.reach))
     albedo = np.array([p.material.colour for p in placed] + [r.colour for r in ribbons], np.float32)
     light = exchange(walls, acrylic, sheets, world, lamp, albedo)
+    shade = floor.ground(world, lamp, light.from_walls, light.from_sheets) if floor else None
+    return Lit(walls, light.walls, acrylic, light.sheets, shade)
+
+
+def put_together(
+    placed: Sequence[Placed], points: LightPoints, ribbons: Sequence[ColouredMesh], lit: Lit
+) -> Baked:
+    """Make a lamp and its light, worked out now or kept from before, ready for pictures."""
     mesh, colours, powers = faces(points)
     return Baked(
         placed=tuple(placed),
         ribbons=tuple(ribbons),
-        walls=walls,
-        wall_target=world.walls,
-        wall_light=light.walls,
-        acrylic=acrylic,
-        sheets=sheets,
-        sheet_target=world.panes.target,
-        sheet_light=light.sheets,
+        walls=lit.walls,
+        wall_target=target(lit.walls.vertices, lit.walls.triangles),
+        wall_light=lit.wall_light,
+        acrylic=lit.acrylic,
+        sheets=sheets_of(placed, lit.acrylic),
+        sheet_target=target(lit.acrylic.vertices, lit.acrylic.triangles),
+        sheet_light=lit.sheet_light,
         emitter_target=target(mesh[0], mesh[1]),
         emitter_colours=colours,
         emitter_powers=powers,
         emitter_directions=points.directions.astype(np.float32),
-        ground=floor.ground(world, lamp, light.from_walls, light.from_sheets) if floor else None,
+        ground=lit.ground,
     )
 
 

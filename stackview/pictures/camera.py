@@ -32,6 +32,8 @@ class Camera:
     target: Triple
     field_of_view: float
     size: tuple[int, int]
+    parallel: bool = False
+    """Parallel projection: everything at the scale that perspective gives at ``target``."""
 
     @property
     def axes(self) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
@@ -48,6 +50,11 @@ class Camera:
     def pixel(self) -> float:
         """Width of one pixel at distance 1, the tangent of its angle in the middle."""
         return 2.0 * float(np.tan(np.radians(self.field_of_view) / 2.0)) / self.size[1]
+
+    @property
+    def scale(self) -> float:
+        """Pixels for one millimetre at ``target``; everywhere, in parallel projection."""
+        return 1.0 / (self.distance * self.pixel)
 
 
 def axes(
@@ -80,7 +87,14 @@ def frame(
     width, height = size
     if not parts or width < 1 or height < 1:
         raise ValueError("a picture needs at least one part and one pixel")
-    points = np.concatenate(parts)
+    return frame_points(np.concatenate(parts), bearing=bearing, elevation=elevation, size=size)
+
+
+def frame_points(
+    points: NDArray[np.float64], *, bearing: float, elevation: float, size: tuple[int, int]
+) -> Camera:
+    """Set a camera as :func:`frame` does, for points (n, 3) [mm]."""
+    width, height = size
     middle = (points.min(axis=0) + points.max(axis=0)) / 2.0
     right, up, away = axes(bearing, elevation)
     x, y, z = ((points - middle) @ axis for axis in (right, up, away))
@@ -117,11 +131,23 @@ def project(camera: Camera, points: NDArray[np.float64]) -> NDArray[np.float64]:
     """Where points (n, 3) [mm] fall in the picture: (n, 2) pixels, x to the right, y down."""
     right, up, away = camera.axes
     from_eye = np.asarray(points) - camera.eye
-    depth = np.maximum(from_eye @ away, 1e-6) * camera.pixel
+    reach = np.full(len(from_eye), camera.distance) if camera.parallel else from_eye @ away
+    depth = np.maximum(reach, 1e-6) * camera.pixel
     width, height = camera.size
     return np.stack(
         [width / 2.0 + (from_eye @ right) / depth, height / 2.0 - (from_eye @ up) / depth], axis=1
     )
+
+
+def starts(camera: Camera, columns: NDArray[np.floating], rows: NDArray[np.floating]) -> NDArray[np.float32]:
+    """Where the rays of :func:`rays` begin, (n, 3) [mm]: the eye, or their own place on its plane."""
+    if not camera.parallel:
+        return np.broadcast_to(camera.eye.astype(np.float32), (len(columns), 3))
+    right, up, _ = camera.axes
+    width, height = camera.size
+    x = (np.asarray(columns) - width / 2.0) / camera.scale
+    y = (height / 2.0 - np.asarray(rows)) / camera.scale
+    return np.asarray(camera.eye + x[:, None] * right + y[:, None] * up, np.float32)
 
 
 def rays(camera: Camera, columns: NDArray[np.floating], rows: NDArray[np.floating]) -> NDArray[np.float32]:
@@ -129,6 +155,8 @@ def rays(camera: Camera, columns: NDArray[np.floating], rows: NDArray[np.floatin
 
     A pixel's middle is at its index + 0.5.
     """
+    if camera.parallel:
+        return np.broadcast_to(camera.axes[2].astype(np.float32), (len(columns), 3)).copy()
     right, up, away = camera.axes
     width, height = camera.size
     x = (np.asarray(columns) - width / 2.0) * camera.pixel

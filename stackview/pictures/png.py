@@ -1,7 +1,5 @@
-"""Pictures into PNG files that stackview knows as its own, and no other file lost."""
+"""Pictures into PNG files."""
 
-import os
-import tempfile
 from collections.abc import Mapping
 from io import BytesIO
 from pathlib import Path
@@ -9,52 +7,19 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.errors import OutputError
+from stackview.pictures.picture_file import SOFTWARE, check_target, is_ours, write_picture
 
-SOFTWARE = "stackview"
-"""The PNG keyword "Software" is one of those registered in the PNG specification (W3C, 3rd ed., 11.3.3.1)."""
+__all__ = ["SOFTWARE", "check_target", "is_ours", "write_png"]
 
 
 def write_png(image: NDArray[np.uint8], target: Path, text: Mapping[str, str]) -> None:
-    """Write a picture (h, w, 3) with ``text`` in it; all of it or nothing.
+    """Write a picture (h, w, 3), or (h, w, 4) with its own opacity, with ``text`` in it.
 
-    It is written beside ``target`` first and then takes its place; a missing folder is made.
-    Raises OutputError where the folder does not take it, or where another program's file
-    stands in its place.
+    All of it or nothing: raises OutputError where the folder does not take it, or where another
+    program's file stands in its place.
     """
     check_target(target)
-    try:
-        target.parent.mkdir(parents=True, exist_ok=True)
-        _place(_encoded(image, text), target)
-    except OSError as trouble:
-        raise OutputError(f"{target}: cannot be written ({trouble.strerror or trouble})") from trouble
-
-
-def check_target(target: Path) -> None:
-    """Raise OutputError if something that stackview did not write stands where a picture should go."""
-    try:
-        taken = os.path.lexists(target)
-        if taken and target.is_dir():
-            raise OutputError(f"{target}: a folder stands where the picture should go; choose another name")
-        if taken and not is_ours(target):
-            raise OutputError(
-                f"{target}: not replaced, because stackview did not write it; "
-                "move it away or choose another name"
-            )
-    except OSError as trouble:
-        raise OutputError(f"{target}: cannot be written ({trouble.strerror or trouble})") from trouble
-
-
-def is_ours(file: Path) -> bool:
-    """Whether a file is a PNG that stackview wrote."""
-    from PIL import Image
-
-    try:
-        with Image.open(file, formats=["PNG"]) as picture:
-            return bool(picture.info.get("Software") == SOFTWARE)
-    except (OSError, SyntaxError, ValueError):
-        # Pillow raises these three for what is no PNG, a broken one, or one with absurd chunks.
-        return False
+    write_picture(_encoded(image, text), target)
 
 
 def _encoded(image: NDArray[np.uint8], text: Mapping[str, str]) -> bytes:
@@ -67,20 +32,3 @@ def _encoded(image: NDArray[np.uint8], text: Mapping[str, str]) -> bytes:
     packed = BytesIO()
     Image.fromarray(np.ascontiguousarray(image)).save(packed, "PNG", pnginfo=chunks)
     return packed.getvalue()
-
-
-def _place(content: bytes, target: Path) -> None:
-    """Write beside the target, then rename: a rename in one folder is all or nothing."""
-    handle, name = tempfile.mkstemp(prefix=".stackview-", suffix=".part", dir=target.parent)
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(content)
-        if os.name == "posix":
-            # mkstemp keeps the file to its owner; a picture gets what any new file would get.
-            mask = os.umask(0)
-            os.umask(mask)
-            Path(name).chmod(0o666 & ~mask)
-        Path(name).replace(target)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise

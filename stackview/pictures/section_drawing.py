@@ -121,12 +121,16 @@ def section_sheet(
 def _words(sightlines: Sightlines, stack: Stack, rays: SectionRays) -> tuple[str, str]:
     """Title and the line under it."""
     total = len(sightlines.points)
-    showing = [f"{number} {kind.word}" for kind, number in rays.showing.items() if number]
-    what = f"show {', '.join(showing)} of" if showing else "shows none of"
+    showing = [(number, kind.word) for kind, number in rays.showing.items() if number]
     where = f"{degrees(rays.bearing, signed=False)} ({_way(rays.bearing)})"
-    title = (
-        f"{stack.lamp.name}: section at bearing {where}. Towards it {what} {counted(total, 'light point')}"
-    )
+    title = f"{stack.lamp.name}: section at bearing {where}"
+    if showing:
+        # One point can show bare at one elevation and veiled at another: the numbers do not add up.
+        (first, word), *rest = showing
+        also = "".join(f", {number} {other}" for number, other in rest)
+        title += f". Towards it {first} of {counted(total, 'light point')} show {word}{also}"
+    elif total:
+        title += f". Towards it none of {counted(total, 'light point')} shows"
     drawn = counted(len(rays.near), "light point")
     if not total:
         under = "There is no light."

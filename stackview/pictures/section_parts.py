@@ -15,22 +15,21 @@ Onto = Callable[[NDArray[np.float64]], NDArray[np.float64]]
 
 _ALONG = np.cos(np.radians(45.0))
 """Grain within 45° of the cut is drawn as long grain, else as end grain."""
-_DARK = "#4b4845"
 _OPAL = "#fbf6e6"
 _CLEAR = "#d3e9f6"
 _FROSTED = "#dfe8ec"
 
 
 def fill_of(part: Placed) -> str:
-    """Choose a calm tone: wood and metal paler than they are, acrylic pale blue or milk white, core dark."""
-    if part.role == "core":
-        return _DARK
+    """Choose a calm tone: wood and metal paler than they are, acrylic pale blue or milk white, the core darker."""
     material = part.material
     if material.kind == "acrylic":
         if material.body == "opal":
             return _OPAL
         return _FROSTED if "sanded" in (part.finish.top, part.finish.underside, part.finish.edge) else _CLEAR
     own = encode(np.array(material.colour)).astype(np.float64)
+    if part.role == "core":
+        return "#{:02x}{:02x}{:02x}".format(*np.rint(0.55 * own).astype(int).tolist())
     mixed = np.rint(0.6 * own + 0.4 * 255.0).astype(int)
     return "#{:02x}{:02x}{:02x}".format(*mixed.tolist())
 
@@ -39,8 +38,12 @@ def look_of(part: Placed) -> str:
     """Words for the legend: what the part is cut from."""
     if part.role == "core":
         return f"core, {part.material.name}"
-    name = part.material.name
-    return f"{name}, sanded" if fill_of(part) == _FROSTED and "sanded" not in name else name
+    name, finish = part.material.name, part.finish
+    faces = {"top": finish.top, "underside": finish.underside, "edge": finish.edge}
+    sanded = [face for face, surface in faces.items() if surface == "sanded"]
+    if not sanded or part.material.kind != "acrylic" or "sanded" in name:
+        return name
+    return f"{name}, sanded" if len(sanded) == len(faces) else f"{name}, sanded {' and '.join(sanded)}"
 
 
 def draw_part(sheet: Sheet, face: CutFace, onto: Onto, bearing: float) -> None:

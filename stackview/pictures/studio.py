@@ -5,9 +5,10 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.description.lamp import Surface
 from stackview.light.points import LightPoints
 from stackview.pictures.bake import Baked, bake
-from stackview.pictures.camera import Camera, project, rays
+from stackview.pictures.camera import Camera, project, rays, starts
 from stackview.pictures.coloured_mesh import ColouredMesh
 from stackview.pictures.finish import bloomed, developed, frosted_over
 from stackview.pictures.mix import STUDIO, Mix
@@ -42,17 +43,33 @@ def studio(
     return shoot(bake(placed, points, ribbons, ground=ground), camera, mix=mix)
 
 
-def shoot(baked: Baked, camera: Camera, *, mix: Mix = STUDIO) -> NDArray[np.uint8]:
-    """Take a picture (h, w, 3) of a lamp whose light is baked."""
+def shoot(
+    baked: Baked,
+    camera: Camera,
+    *,
+    mix: Mix = STUDIO,
+    cut_out: bool = False,
+    surface: Surface | None = None,
+) -> NDArray[np.uint8]:
+    """Take a picture (h, w, 3) of a lamp whose light is baked.
+
+    ``cut_out`` gives (h, w, 4): no backdrop, and of the ground only its shadow. ``surface`` is
+    what the lamp stands on, drawn where an eye below it looks up against it.
+    """
     width, height = camera.size
-    view = look(baked, mix)
+    view = look(baked, mix, cut_out=cut_out, surface=surface)
     window = _window(view, camera)
     seen = _see_all(view, camera, window)
     _refine_edges(view, camera, seen, window)
     front, behind = (part.reshape(height, width, 3) for part in (seen.front, seen.behind))
-    sigma = max(FROST / (camera.distance * camera.pixel), 1.3)
+    sigma = max(FROST * camera.scale, 1.3)
     image = frosted_over(front, behind, seen.frosted.reshape(height, width), sigma)
-    return developed(bloomed(image, mix.bloom), mix.exposure)
+    if not cut_out:
+        return developed(bloomed(image, mix.bloom), mix.exposure)
+    cover = np.clip(seen.cover.reshape(height, width, 1), 0.0, 1.0)
+    own = np.asarray(image / np.maximum(cover, 1e-3), np.float32)
+    alpha = np.asarray(np.rint(cover * 255.0), np.uint8)
+    return np.concatenate([developed(bloomed(own, mix.bloom), mix.exposure), alpha], axis=2)
 
 
 def backdrop(camera: Camera, mix: Mix, columns: NDArray[np.floating], rows: NDArray[np.floating]) -> Floats:
@@ -68,7 +85,8 @@ def backdrop(camera: Camera, mix: Mix, columns: NDArray[np.floating], rows: NDAr
 def _look_at(view: Look, camera: Camera, columns: NDArray[np.floating], rows: NDArray[np.floating]) -> Seen:
     directions = rays(camera, columns, rows)
     behind = backdrop(camera, view.mix, columns, rows)
-    return see(view, camera.eye.astype(np.float32), directions, behind, camera.pixel)
+    wide = (0.0, 1.0 / camera.scale) if camera.parallel else (camera.pixel, 0.0)
+    return see(view, starts(camera, columns, rows), directions, behind, *wide)
 
 
 def _window(view: Look, camera: Camera) -> tuple[slice, slice]:
@@ -89,16 +107,15 @@ def _window(view: Look, camera: Camera) -> tuple[slice, slice]:
 def _see_all(view: Look, camera: Camera, window: tuple[slice, slice]) -> Seen:
     """One ray through the middle of every pixel, in pixel order; outside the window only ground."""
     width, height = camera.size
-    eye = camera.eye.astype(np.float32)
     inside = np.zeros((height, width), np.bool_)
     inside[window] = True
     lamp, rest = np.flatnonzero(inside.ravel()), np.flatnonzero(~inside.ravel())
 
-    def far_piece(piece: slice) -> Floats:
+    def far_piece(piece: slice) -> tuple[Floats, Floats]:
         columns, rows = rest[piece] % width + 0.5, rest[piece] // width + 0.5
-        return background(view, eye, rays(camera, columns, rows), backdrop(camera, view.mix, columns, rows))[
-            0
-        ]
+        behind = backdrop(camera, view.mix, columns, rows)
+        seen = background(view, starts(camera, columns, rows), rays(camera, columns, rows), behind)
+        return seen[0], seen[3]
 
     def lamp_piece(piece: slice) -> Seen:
         return _look_at(view, camera, lamp[piece] % width + 0.5, lamp[piece] // width + 0.5)
@@ -109,11 +126,13 @@ def _see_all(view: Look, camera: Camera, window: tuple[slice, slice]) -> Seen:
         np.zeros((count, 3), np.float32),
         np.zeros(count, np.float32),
         np.full(count, -1, np.int64),
+        np.zeros(count, np.float32),
     )
-    for piece, colour in zip(pieces(len(rest), PIECE), in_pieces(far_piece, len(rest), PIECE), strict=True):
-        seen.front[rest[piece]] = colour
+    far = in_pieces(far_piece, len(rest), PIECE)
+    for piece, (colour, cover) in zip(pieces(len(rest), PIECE), far, strict=True):
+        seen.front[rest[piece]], seen.cover[rest[piece]] = colour, cover
     for piece, part in zip(pieces(len(lamp), PIECE), in_pieces(lamp_piece, len(lamp), PIECE), strict=True):
-        for name in ("front", "behind", "frosted", "key"):
+        for name in ("front", "behind", "frosted", "key", "cover"):
             getattr(seen, name)[lamp[piece]] = getattr(part, name)
     return seen
 
@@ -125,7 +144,7 @@ def _refine_edges(view: Look, camera: Camera, seen: Seen, window: tuple[slice, s
     offsets = _offsets()
     per_piece = PIECE // SAMPLES
 
-    def piece_of(piece: slice) -> tuple[Floats, Floats, Floats]:
+    def piece_of(piece: slice) -> tuple[Floats, Floats, Floats, Floats]:
         index = np.repeat(chosen[piece], SAMPLES)
         shift = np.tile(offsets, (piece.stop - piece.start, 1))
         more = _look_at(view, camera, index % width + shift[:, 0], index // width + shift[:, 1])
@@ -133,11 +152,13 @@ def _refine_edges(view: Look, camera: Camera, seen: Seen, window: tuple[slice, s
             np.minimum(more.front, BRIGHTEST).reshape(-1, SAMPLES, 3).mean(axis=1),
             np.minimum(more.behind, BRIGHTEST).reshape(-1, SAMPLES, 3).mean(axis=1),
             more.frosted.reshape(-1, SAMPLES).mean(axis=1),
+            more.cover.reshape(-1, SAMPLES).mean(axis=1),
         )
 
-    for k, (front, behind, frosted) in enumerate(in_pieces(piece_of, len(chosen), per_piece)):
+    for k, (front, behind, frosted, cover) in enumerate(in_pieces(piece_of, len(chosen), per_piece)):
         mine = chosen[k * per_piece : (k + 1) * per_piece]
         seen.front[mine], seen.behind[mine], seen.frosted[mine] = front, behind, frosted
+        seen.cover[mine] = cover
 
 
 def _offsets() -> NDArray[np.float64]:
@@ -178,10 +199,10 @@ def _corner_keys(view: Look, camera: Camera, window: tuple[slice, slice]) -> NDA
     if rows.stop <= rows.start or columns.stop <= columns.start:
         return np.zeros((0, 0), np.int64)
     tall, wide = rows.stop - rows.start + 1, columns.stop - columns.start + 1
-    eye = camera.eye.astype(np.float32)
 
     def piece_of(piece: slice) -> NDArray[np.int64]:
         index = np.arange(piece.start, piece.stop)
-        return surface_keys(view, eye, rays(camera, index % wide + columns.start, index // wide + rows.start))
+        across, down = index % wide + columns.start, index // wide + rows.start
+        return surface_keys(view, starts(camera, across, down), rays(camera, across, down))
 
     return np.concatenate(in_pieces(piece_of, wide * tall, PIECE)).reshape(tall, wide)

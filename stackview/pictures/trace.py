@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.description.lamp import Surface
 from stackview.description.material import Material
 from stackview.pictures.bake import Baked
 from stackview.pictures.dome import GROUND, mirrored
@@ -23,6 +24,10 @@ POINT_LIGHT = 14.0
 """Radiance of a light point seen along its axis, relative to the lit parts around it."""
 FAR = 9.0
 """Ground fades into the backdrop at this many lamp reaches."""
+BELOW = 0.42
+"""Tone of a surface's underside, relative to the backdrop."""
+TOUCHING = 0.5
+"""What lies this little behind the ground still lies on it [mm]."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -39,6 +44,10 @@ class Look:
     balance: Floats
     ground: Floats | None
     """(k, k, 3) radiance of the ground."""
+    cut_out: bool = False
+    """No backdrop; of the ground only its shadow is left, as cover."""
+    surface: Surface | None = None
+    """What the lamp stands on, where its underside hides the lamp from eyes below it."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -47,16 +56,17 @@ class Seen:
 
     ``front`` (n, 3) is radiance from in front of any frosted face, ``behind`` (n, 3) that from
     behind it, ``frosted`` (n,) 1 where there is such a face, ``key`` (n,) a number that tells one
-    surface from another.
+    surface from another, ``cover`` (n,) the share of what lies behind everything that is hidden.
     """
 
     front: Floats
     behind: Floats
     frosted: Floats
     key: NDArray[np.int64]
+    cover: Floats
 
 
-def look(baked: Baked, mix: Mix) -> Look:
+def look(baked: Baked, mix: Mix, *, cut_out: bool = False, surface: Surface | None = None) -> Look:
     """Put the baked parts together for one mix."""
     white = light_colour(mix.white)
     balance = np.asarray((white @ LUMINANCE) / np.maximum(white, 0.03), np.float32)
@@ -79,23 +89,31 @@ def look(baked: Baked, mix: Mix) -> Look:
         ),
         balance=balance,
         ground=ground,
+        cut_out=cut_out,
+        surface=surface,
     )
 
 
-def see(view: Look, eye: Floats, directions: Floats, backdrop: Floats, pixel: float) -> Seen:
-    """Follow rays (n, 3) from one eye; ``backdrop`` (n, 3) is what they see where they meet nothing.
+def see(
+    view: Look, eye: Floats, directions: Floats, backdrop: Floats, pixel: float, across: float = 0.0
+) -> Seen:
+    """Follow rays (n, 3) from an eye (3,) or each from its own place (n, 3).
 
-    ``pixel`` is the width of one pixel at distance 1.
+    ``backdrop`` (n, 3) is what they see where they meet nothing. ``pixel`` is the width of one
+    pixel at distance 1, ``across`` its width that does not grow with distance [mm].
     """
     count = len(directions)
     origins = np.broadcast_to(eye, directions.shape).astype(np.float32)
     wall = view.baked.wall_target.nearest(origins, directions)
     point = view.baked.emitter_target.nearest(origins, directions)
-    lit = point.distance < wall.distance
-    deep, depth, key = background(view, eye, directions, backdrop)
-    struck = np.flatnonzero((wall.triangle >= 0) & ~lit)
-    deep[struck] = _walls(view, eye, directions, wall, struck, pixel)
-    depth = np.where(wall.triangle >= 0, wall.distance, depth)
+    deep, depth, key, cover = background(view, origins, directions, backdrop)
+    before = depth + np.float32(TOUCHING)
+    lit = (point.distance < wall.distance) & (point.distance < before)
+    met = (wall.triangle >= 0) & (wall.distance < before)
+    struck = np.flatnonzero(met & ~lit)
+    deep[struck] = _walls(view, origins, directions, wall, struck, (pixel, across))
+    depth = np.where(met, wall.distance, depth)
+    cover[met | lit] = 1.0
     key[struck] = _wall_key(view, wall.triangle[struck])
     shown = np.flatnonzero(lit)
     deep[shown] = _points(view, point.triangle[shown], directions[shown])
@@ -109,7 +127,8 @@ def see(view: Look, eye: Floats, directions: Floats, backdrop: Floats, pixel: fl
     clear = ~frosted
     front[clear] += through[clear] * deep[clear]
     behind[frosted] += through[frosted] * deep[frosted]
-    return Seen(front, behind, frosted.astype(np.float32), key)
+    cover = 1.0 - through.mean(axis=1) * (1.0 - cover)
+    return Seen(front, behind, frosted.astype(np.float32), key, cover)
 
 
 def surface_keys(view: Look, eye: Floats, directions: Floats) -> NDArray[np.int64]:
@@ -129,24 +148,59 @@ def surface_keys(view: Look, eye: Floats, directions: Floats) -> NDArray[np.int6
 
 
 def background(
-    view: Look, eye: Floats, directions: Floats, backdrop: Floats
-) -> tuple[Floats, Floats, NDArray[np.int64]]:
-    """Ground or backdrop (n, 3) along each ray (n, 3), its distance (n,) [mm], and keys (n,) of −1."""
-    colour = np.array(backdrop, np.float32)
-    depth = np.full(len(directions), np.inf, np.float32)
-    key = np.full(len(directions), -1, np.int64)
+    view: Look, origins: Floats, directions: Floats, backdrop: Floats
+) -> tuple[Floats, Floats, NDArray[np.int64], Floats]:
+    """What lies behind the lamp along each ray (n, 3): ground, a surface's underside or backdrop.
+
+    Returns its radiance (n, 3), its distance (n,) [mm], keys (n,) below 0, and its cover (n,):
+    1 everywhere, or, where the lamp is to be cut out, the shadow on the ground.
+    """
+    count = len(directions)
+    colour = np.zeros((count, 3), np.float32) if view.cut_out else np.array(backdrop, np.float32)
+    depth = np.full(count, np.inf, np.float32)
+    key = np.full(count, -1, np.int64)
+    cover = np.full(count, 0.0 if view.cut_out else 1.0, np.float32)
     floor = view.baked.ground
-    if view.ground is None or floor is None or eye[2] <= 0:
-        return colour, depth, key
-    down = np.flatnonzero(directions[:, 2] < -1e-4)
-    way = -eye[2] / directions[down, 2]
-    x, y = (eye[k] + way * directions[down, k] for k in (0, 1))
-    seen = on_ground(view.ground, floor.reach, x, y)
-    near = np.clip(1.0 - np.hypot(x, y) / (floor.reach * FAR), 0.0, 1.0)[:, None]
-    near = near * near * (3 - 2 * near)
-    colour[down] = seen * near + colour[down] * (1 - near)
-    depth[down] = way
-    return colour, depth, key
+    down = np.flatnonzero((directions[:, 2] < -1e-4) & (origins[:, 2] > 0))
+    if view.ground is not None and floor is not None and len(down):
+        way = -origins[down, 2] / directions[down, 2]
+        x, y = (origins[down, k] + way * directions[down, k] for k in (0, 1))
+        near = np.clip(1.0 - np.hypot(x, y) / (floor.reach * FAR), 0.0, 1.0)[:, None]
+        near = near * near * (3 - 2 * near)
+        if view.cut_out:
+            # Whoever lays the picture over another mixes coded values: the power is sRGB's own, about.
+            left = np.clip(on_ground(floor.sky, floor.reach, x, y).mean(axis=1), 0.0, 1.0)
+            cover[down] = (1.0 - left ** np.float32(1 / 2.2)) * near[:, 0]
+        else:
+            seen = on_ground(view.ground, floor.reach, x, y)
+            colour[down] = seen * near + colour[down] * (1 - near)
+        depth[down] = way
+    if view.surface is not None:
+        _underside(view, view.surface, (origins, directions), (colour, depth, key, cover))
+    return colour, depth, key, cover
+
+
+def _underside(
+    view: Look,
+    surface: Surface,
+    along: tuple[Floats, Floats],
+    into: tuple[Floats, Floats, NDArray[np.int64], Floats],
+) -> None:
+    """Put the underside of what the lamp stands on, in the plane z = 0, before eyes below it."""
+    origins, directions = along
+    colour, depth, key, cover = into
+    rising = np.flatnonzero((directions[:, 2] > 1e-6) & (origins[:, 2] < 0))
+    way = -origins[rising, 2] / directions[rising, 2]
+    x, y = (origins[rising, k] + way * directions[rising, k] + np.float32(surface.at[k]) for k in (0, 1))
+    if len(surface.size) == 1:
+        on = np.hypot(x, y) <= surface.size[0] / 2
+    else:
+        on = (np.abs(x) <= surface.size[0] / 2) & (np.abs(y) <= surface.size[1] / 2)
+    met = rising[on]
+    colour[met] = np.asarray(view.mix.backdrop_low, np.float32) * np.float32(BELOW)
+    depth[met] = np.maximum(way[on] - np.float32(2 * TOUCHING), 0.0)
+    key[met] = -1_000_003
+    cover[met] = 1.0
 
 
 def _mixed(values: Floats, corners: NDArray[np.int64], u: Floats, v: Floats) -> Floats:
@@ -158,7 +212,12 @@ def _mixed(values: Floats, corners: NDArray[np.int64], u: Floats, v: Floats) -> 
 
 
 def _walls(
-    view: Look, eye: Floats, directions: Floats, hits: Hits, struck: NDArray[np.int64], pixel: float
+    view: Look,
+    origins: Floats,
+    directions: Floats,
+    hits: Hits,
+    struck: NDArray[np.int64],
+    widths: tuple[float, float],
 ) -> Floats:
     mesh = view.baked.walls
     triangle, distance = hits.triangle[struck], hits.distance[struck]
@@ -167,9 +226,10 @@ def _walls(
     light, sky = np.ascontiguousarray(mixed[:, :3]), np.ascontiguousarray(mixed[:, 3:6])
     normals = mixed[:, 6:]
     normals = normals / np.maximum(np.sqrt((normals * normals).sum(axis=1)), 1e-6)[:, None]
-    at = eye + ways * distance[:, None]
+    at = origins[struck] + ways * distance[:, None]
     facing = np.abs((ways * normals).sum(axis=1))
-    covered = distance * np.float32(pixel) / np.maximum(facing, 0.06) ** 0.75
+    wide = distance * np.float32(widths[0]) + np.float32(widths[1])
+    covered = wide / np.maximum(facing, 0.06) ** 0.75
     colour = np.zeros((len(struck), 3), np.float32)
     part_of = mesh.part[triangle]
     for number in np.unique(part_of):

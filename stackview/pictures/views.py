@@ -1,11 +1,79 @@
 """What can be asked of a view: bearings, elevations and sizes, each refused with its limits."""
 
+from collections.abc import Iterable
+from difflib import get_close_matches
 from math import isfinite
 
 from stackview.errors import OutputError
 
 SMALLEST, LARGEST = 64, 8192
 """Pixels along each side of a picture."""
+MOST_PIXELS = 36_000_000
+"""Pixels of a whole picture, and of all frames of a turntable together: 8K (7680 × 4320) is within it.
+
+Drawing takes about 95 bytes for each, packing the file 20 more (measured: 3.8 GB at 8K).
+"""
+WORDS_NEED = (640, 480)
+"""Least width and height of a picture with words in it."""
+
+VIEWS = {
+    "studio": "three-quarter view in daylight",
+    "evening": "the same, lit, in a dark room",
+    "front": "from the front",
+    "side": "from the right",
+    "top": "from above",
+    "beneath": "from below, lifted up",
+    "spread": "layers apart along the axis, each with its name, material, thickness and size",
+    "half": "cut in half through the axis",
+    "elevation": "parallel view with dimensions",
+    "sheet": "contact sheet of the views",
+    "turn": "turntable, as animated WebP and GIF",
+    "eyes": "what each named eye sees from its worst bearing, bare light points ringed",
+}
+WITH_WORDS = ("spread", "elevation", "sheet", "eyes")
+FRAMES = 36
+"""Frames of a turntable: one every 10°."""
+
+
+def chosen(names: Iterable[str]) -> tuple[str, ...]:
+    """Views by name, each once, in the order of :data:`VIEWS`; all where none is named.
+
+    Raises OutputError that offers the nearest name for one that is not known.
+    """
+    wanted = [name.strip().lower() for name in names]
+    for name in wanted:
+        if name not in VIEWS:
+            near = get_close_matches(name, VIEWS, 1, 0.5)
+            hint = f'did you mean "{near[0]}"?' if near else "choose from " + ", ".join(VIEWS)
+            raise OutputError(f'view "{name[:40]}": there is none of that name; {hint}')
+    return tuple(name for name in VIEWS if name in wanted or not wanted)
+
+
+def size_of(view: str, width: int | None, height: int | None) -> tuple[int, int]:
+    """Size of a view's picture [px]: as asked for, else what suits the view best."""
+    usual = {"turn": (640, 480), "spread": (1200, 1600)}.get(view, (1600, 1200))
+    if width is None and height is None:
+        return usual
+    if height is None and width is not None:
+        return width, round(width * usual[1] / usual[0])
+    if width is None and height is not None:
+        return round(height * usual[0] / usual[1]), height
+    return width or usual[0], height or usual[1]
+
+
+def check_size(view: str, size: tuple[int, int]) -> None:
+    """Raise OutputError where a view cannot be drawn at a size [px]."""
+    check_view(0.0, 0.0, *size)
+    if view in WITH_WORDS and (size[0] < WORDS_NEED[0] or size[1] < WORDS_NEED[1]):
+        raise OutputError(
+            f"{view}: its words need at least {WORDS_NEED[0]} × {WORDS_NEED[1]} pixels, "
+            f"not {size[0]} × {size[1]}"
+        )
+    if view == "turn" and FRAMES * size[0] * size[1] > MOST_PIXELS:
+        raise OutputError(
+            f"turn: {FRAMES} frames of {size[0]} × {size[1]} are more than "
+            f"{MOST_PIXELS // 1_000_000} million pixels; give a smaller width and height, such as 1024 × 768"
+        )
 
 
 def check_view(bearing: float, elevation: float, width: int, height: int) -> None:
@@ -19,3 +87,8 @@ def check_view(bearing: float, elevation: float, width: int, height: int) -> Non
     for name, pixels in (("width", width), ("height", height)):
         if not SMALLEST <= pixels <= LARGEST:
             raise OutputError(f"{name} {pixels}: give a number of pixels from {SMALLEST} to {LARGEST}")
+    if width * height > MOST_PIXELS:
+        raise OutputError(
+            f"{width} × {height} pixels: a picture has at most {MOST_PIXELS // 1_000_000} million pixels, "
+            "such as 7680 × 4320; give a smaller width or height"
+        )

@@ -1,0 +1,65 @@
+"""``stackview picture``: the lamp's pictures for a build log, all of them or chosen ones."""
+
+from pathlib import Path
+from typing import Annotated, Literal
+
+from cyclopts import Parameter
+
+from stackview.commands.arguments import AllowOutside, LampFile
+
+
+def picture(
+    lamp: LampFile,
+    /,
+    *view: Annotated[
+        str,
+        Parameter(
+            help="Views, or none for all: studio, evening, front, side, top, beneath, spread, half, "
+            "elevation, sheet, turn, eyes."
+        ),
+    ],
+    out: Annotated[
+        Path | None, Parameter(help="Folder for the pictures; by default one beside the lamp's file.")
+    ] = None,
+    width: Annotated[
+        int | None, Parameter(help="Width of each picture [pixels]; by default what suits the view.")
+    ] = None,
+    height: Annotated[
+        int | None, Parameter(help="Height of each picture [pixels]; at most 36 million pixels in all.")
+    ] = None,
+    bearing: Annotated[
+        float | None,
+        Parameter(
+            help="Bearing for studio, evening, half (the cut faces it), spread, elevation and the "
+            "turntable's start: 0 front, 90 right [°]."
+        ),
+    ] = None,
+    elevation: Annotated[
+        float | None, Parameter(help="Elevation for studio, evening, half, spread and turn [°].")
+    ] = None,
+    transparent: Annotated[
+        bool,
+        Parameter(help="No backdrop: PNG and WebP with their own opacity; a GIF has white.", negative=()),
+    ] = False,
+    units: Annotated[
+        Literal["mm", "in", "both"] | None,
+        Parameter(help="Units of dimensions; by default the lamp's own."),
+    ] = None,
+    allow_outside: AllowOutside = False,
+) -> int:
+    """Draw the lamp's pictures. The light is baked once and kept, so that a second run is quick."""
+    from stackview.commands.summary import console
+    from stackview.commands.views_drawn import Wanted, draw_views
+    from stackview.pictures.views import check_size, check_view, chosen, size_of
+
+    views = chosen(view)
+    sizes = {name: size_of(name, width, height) for name in views}
+    for name, size in sizes.items():
+        check_size(name, size)
+    check_view(bearing or 0.0, elevation or 0.0, 640, 480)
+    folder = out if out is not None else lamp.parent / f"{lamp.stem}-pictures"
+    wanted = Wanted(sizes, bearing, elevation, units, transparent)
+    screen = console()
+    for target in draw_views(lamp, folder, wanted, allow_outside=allow_outside):
+        screen.print(f"Wrote {target}", soft_wrap=True)
+    return 0

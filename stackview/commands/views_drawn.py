@@ -1,0 +1,143 @@
+"""The named views of a lamp, drawn one after the other and written as they are done."""
+
+import re
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stackview.commands.progress import progress
+from stackview.description.reading import read_lamp
+from stackview.errors import LampError
+from stackview.light.layout import LightLayout, lay_out
+from stackview.pictures.album import draw_view
+from stackview.pictures.animation import gif_of, turntable, webp_of
+from stackview.pictures.camera import BEARING, ELEVATION
+from stackview.pictures.eye_picture import eye_picture, eyes_of
+from stackview.pictures.inked import on_tone
+from stackview.pictures.part_words import units_of
+from stackview.pictures.picture_file import check_target, write_picture
+from stackview.pictures.png import write_png
+from stackview.pictures.views import FRAMES
+from stackview.stack.assembly import Stack, assemble
+
+WHITE = (255, 255, 255)
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """Which views at which sizes, and how; None stands for what suits the view."""
+
+    sizes: dict[str, tuple[int, int]]
+    bearing: float | None
+    elevation: float | None
+    units: str | None
+    transparent: bool
+
+
+def draw_views(file: Path, folder: Path, wanted: Wanted, *, allow_outside: bool = False) -> Iterator[Path]:
+    """Draw and write every view that is wanted; yields each file as it is written.
+
+    Raises LampError for what is wrong in the lamp's file, OutputError where a picture cannot go;
+    nothing is drawn before all targets are known to be free.
+    """
+    lamp = read_lamp(file, allow_outside=allow_outside)
+    try:
+        stack = assemble(lamp)
+        light = lay_out(stack)
+    except LampError as error:
+        raise LampError(str(file), error.faults) from None
+    targets = _targets(stack, folder, file.stem, wanted)
+    for target in targets.values():
+        check_target(target)
+    steps = len(targets) + (FRAMES if "turn" in wanted.sizes else 0)
+    with progress("pictures", steps) as step:
+        for view in wanted.sizes:
+            if view == "turn":
+                yield from _turn(stack, light, targets, wanted, step)
+            elif view == "eyes":
+                yield from _eyes(stack, light, targets, wanted, step)
+            else:
+                drawn = draw_view(
+                    stack,
+                    light,
+                    view,
+                    size=wanted.sizes[view],
+                    bearing=wanted.bearing,
+                    elevation=wanted.elevation,
+                    units=wanted.units,
+                    transparent=wanted.transparent,
+                )
+                yield _written(drawn, stack, view, targets[view], step)
+
+
+def _targets(stack: Stack, folder: Path, stem: str, wanted: Wanted) -> dict[str, Path]:
+    """Where each picture goes, by view, and by "eyes NUMBER", "turn webp" and "turn gif"."""
+    found: dict[str, Path] = {}
+    for view in wanted.sizes:
+        if view == "turn":
+            found |= {f"turn {kind}": folder / f"{stem}-turn.{kind}" for kind in ("webp", "gif")}
+        elif view == "eyes":
+            names = _file_words([eye.name for eye in stack.lamp.eyes])
+            found |= {f"eyes {k}": folder / f"{stem}-eyes-{name}.png" for k, name in enumerate(names)}
+        else:
+            found[view] = folder / f"{stem}-{view}.png"
+    return found
+
+
+def _file_words(names: list[str]) -> list[str]:
+    """Names as they can stand in any file system, each different.
+
+    >>> _file_words(["at the desk", "At the Desk", "月"])
+    ['at-the-desk', 'at-the-desk-2', '3']
+    """
+    found: list[str] = []
+    for number, name in enumerate(names, start=1):
+        words = re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")[:40].strip("-")
+        word = words or str(number)
+        found.append(f"{word}-{number}" if word in found else word)
+    return found
+
+
+def _written(
+    drawn: NDArray[np.uint8], stack: Stack, view: str, target: Path, step: Callable[[int], None]
+) -> Path:
+    write_png(drawn, target, {"Title": f"{stack.lamp.name}: {view}"})
+    step(1)
+    return target
+
+
+def _eyes(
+    stack: Stack, light: LightLayout, targets: dict[str, Path], wanted: Wanted, step: Callable[[int], None]
+) -> Iterator[Path]:
+    units = units_of(stack.lamp, wanted.units)
+    for number, seen in enumerate(eyes_of(stack, light)):
+        size = wanted.sizes["eyes"]
+        drawn = eye_picture(stack, light, seen, units, size=size, cut_out=wanted.transparent)
+        yield _written(drawn, stack, f"what eye {seen.eye.name} sees", targets[f"eyes {number}"], step)
+
+
+def _turn(
+    stack: Stack, light: LightLayout, targets: dict[str, Path], wanted: Wanted, step: Callable[[int], None]
+) -> Iterator[Path]:
+    frames = []
+    for frame in turntable(
+        stack,
+        light,
+        size=wanted.sizes["turn"],
+        bearing=BEARING if wanted.bearing is None else wanted.bearing,
+        elevation=ELEVATION if wanted.elevation is None else wanted.elevation,
+        cut_out=wanted.transparent,
+    ):
+        frames.append(frame)
+        step(1)
+    write_picture(webp_of(frames), targets["turn webp"])
+    step(1)
+    yield targets["turn webp"]
+    # A GIF's pixels are there or not; soft rims need a backdrop.
+    plain = [on_tone(frame, WHITE) for frame in frames] if wanted.transparent else frames
+    write_picture(gif_of(plain), targets["turn gif"])
+    step(1)
+    yield targets["turn gif"]

@@ -1,0 +1,81 @@
+"""What is said of a part beside a drawing: its material, thickness and size, in the maker's units."""
+
+import numpy as np
+
+from stackview.description.lamp import Lamp
+from stackview.description.outline import Around, Circle, Outline, Rectangle, Regular
+from stackview.description.units import show_inches, show_mm
+from stackview.stack.placed import Placed
+
+UNITS = ("mm", "in", "both")
+_SIXTEENTH = 25.4 / 16.0
+_NAMES = {3: "triangle", 4: "square", 5: "pentagon", 6: "hexagon", 8: "octagon"}
+
+
+def units_of(lamp: Lamp, asked: str | None = None) -> str:
+    """Units to write: those asked for, else millimetres, with inches too for a lamp written in inches."""
+    return asked if asked in UNITS else "both" if lamp.unit in ("in", "ft") else "mm"
+
+
+def length(mm: float, units: str) -> str:
+    """Write a length in millimetres, as an inch fraction, or both.
+
+    Less than 1/16 in is shown in thousandths, for a fraction would say too little.
+
+    >>> length(19.05, "mm"), length(19.05, "in"), length(19.05, "both")
+    ('19.05 mm', '3/4 in', '19.05 mm (3/4 in)')
+    """
+    inches = f"{mm / 25.4:.3f} in" if 0.0 < abs(mm) < _SIXTEENTH else show_inches(mm)
+    return {"mm": show_mm(mm), "in": inches}.get(units, f"{show_mm(mm)} ({inches})")
+
+
+def size_words(lamp: Lamp, part: Placed, units: str) -> str:
+    """Write how large a part is in plan, and how many there are of it."""
+    outline, around = _outline_of(lamp, part)
+    words = _plan(outline, part, units)
+    return f"{around.count} × {words}" if around is not None and around.count > 1 else words
+
+
+def part_lines(lamp: Lamp, part: Placed, units: str) -> tuple[str, str]:
+    """Name of a part, and its material, thickness and size."""
+    tall = length(part.top - part.underside, units)
+    upright = "thick" if part.role == "layer" else "high" if part.role == "foot" else "long"
+    sanded = "sanded" in (part.finish.top, part.finish.underside, part.finish.edge)
+    material = part.material.name
+    if part.material.kind == "acrylic":
+        body = "opal acrylic" if part.material.body == "opal" else "clear acrylic"
+        material = f"{material} ({body}{', sanded' if sanded else ''})"
+    return part.name, f"{material}, {tall} {upright}, {size_words(lamp, part, units)}"
+
+
+def _outline_of(lamp: Lamp, part: Placed) -> tuple[Outline | None, Around | None]:
+    for layer in lamp.layers:
+        if layer.name == part.name:
+            return layer.outline, layer.around
+    for post in lamp.posts:
+        if post.name == part.name:
+            return post.outline, post.around
+    if part.role == "core" and lamp.core is not None:
+        return lamp.core.outline, None
+    if part.role == "foot" and lamp.feet is not None:
+        return Outline(Circle(lamp.feet.diameter)), lamp.feet.around
+    return None, None
+
+
+def _plan(outline: Outline | None, part: Placed, units: str) -> str:
+    grow = 2.0 * outline.grow if outline is not None else 0.0
+    match outline.shape if outline is not None else None:
+        case Circle(diameter=diameter):
+            return f"⌀ {length(diameter + grow, units)}"
+        case Rectangle(width=width, depth=depth):
+            return f"{length(width + grow, units)} × {length(depth + grow, units)}"
+        case Regular(sides=sides, across_flats=flats):
+            name = _NAMES.get(sides, f"{sides} sides")
+            return f"{name}, {length(flats + grow, units)} across flats"
+    # A drawn curve: its extent before it was turned.
+    turn = np.radians(-part.turn)
+    x, y = part.solid.vertices[:, 0], part.solid.vertices[:, 1]
+    # Facets fall short of a drawn curve by up to the chord error, so tenths are all that is sure.
+    wide = round(float(np.ptp(x * np.cos(turn) - y * np.sin(turn))), 1)
+    deep = round(float(np.ptp(x * np.sin(turn) + y * np.cos(turn))), 1)
+    return f"{length(wide, units)} × {length(deep, units)} over all"
