@@ -27,9 +27,7 @@ def demo(
     if name not in found:
         from stackview.description.faults import did_you_mean
 
-        raise StackviewError(
-            f"demo: there is no demo called {name!r}{did_you_mean(name, found)}; the demos are {', '.join(found)}"
-        )
+        raise StackviewError(f"demo: there is no demo called {name!r}{did_you_mean(name, found)}")
     from stackview.commands.preview import preview
     from stackview.commands.writing import write_new_text
 

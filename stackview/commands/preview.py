@@ -6,6 +6,7 @@ from typing import Annotated
 from cyclopts import Parameter
 
 from stackview.commands.arguments import AllowOutside, FailOn, LampFile
+from stackview.errors import OutputError
 
 
 def preview(
@@ -31,12 +32,14 @@ def preview(
     from stackview.pictures.views import check_view
 
     check_view(bearing, elevation, width, height)
+    folder = out if out is not None else lamp.parent / f"{lamp.stem}-pictures"
+    if folder.exists() and not folder.is_dir():
+        raise OutputError(f"{folder}: is a file, not a folder; choose another with --out")
     studied = study(lamp, allow_outside=allow_outside)
     screen = console()
     show_sightlines(screen, studied)
     show_stack(screen, studied)
-    show_findings(screen, studied)
-    folder = out if out is not None else lamp.parent / f"{lamp.stem}-pictures"
+    show_findings(screen, studied, Level.CAUTION)
     from stackview.commands.drawing import draw_pictures
 
     screen.print()

@@ -6,6 +6,7 @@ from typing import Annotated
 from cyclopts import Parameter
 
 from stackview.commands.arguments import AllowOutside, FailOn, LampFile
+from stackview.errors import StackviewError
 
 
 def sight(
@@ -20,10 +21,13 @@ def sight(
     allow_outside: AllowOutside = False,
 ) -> int:
     """Exact sightlines from all directions and for each named eye."""
+    if bands and not json:
+        raise StackviewError("--bands adds to the object that --json prints: give both")
+    from stackview.checks.all_checks import SIGHT_CHECKS
     from stackview.commands.studied import study
     from stackview.findings import Level
 
-    studied = study(lamp, allow_outside=allow_outside)
+    studied = study(lamp, allow_outside=allow_outside, checks=SIGHT_CHECKS)
     if json:
         from stackview.commands.json_output import write_record
 

@@ -1,15 +1,19 @@
 """A lamp's file taken all the way to its sightlines, as every command needs it."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+from stackview.checks.all_checks import ALL_CHECKS, run_checks
+from stackview.checks.limits import limits_for
+from stackview.checks.subject import Check, Subject
 from stackview.commands.progress import progress
 from stackview.description.lamp import Lamp
+from stackview.description.limits_table import Limit
 from stackview.description.reading import read_lamp
 from stackview.errors import LampError
 from stackview.findings import Finding, Level
 from stackview.light.layout import LightLayout, lay_out
-from stackview.sight.findings import shown_findings
 from stackview.sight.summary import Sightlines, sightlines, steps
 from stackview.stack.assembly import Stack, assemble
 
@@ -29,8 +33,14 @@ class Studied:
         return level is not None and any(finding.level >= level for finding in self.findings)
 
 
-def study(file: Path, *, allow_outside: bool = False) -> Studied:
-    """Read, assemble, light and look: raises LampError naming the file for all that is wrong in it."""
+def study(
+    file: Path,
+    *,
+    allow_outside: bool = False,
+    checks: tuple[Check, ...] = ALL_CHECKS,
+    own_limits: Mapping[str, Limit] | None = None,
+) -> Studied:
+    """Read, assemble, light, look and check: raises LampError naming the file for all that is wrong in it."""
     lamp = read_lamp(file, allow_outside=allow_outside)
     try:
         stack = assemble(lamp)
@@ -39,5 +49,5 @@ def study(file: Path, *, allow_outside: bool = False) -> Studied:
         raise LampError(str(file), error.faults) from None
     with progress(f"sightlines of {len(light.points)} light points", steps(stack, light.points)) as step:
         lines = sightlines(stack, light.points, progress=step)
-    findings = sorted(stack.findings + shown_findings(lines, lamp.unit), key=lambda finding: -finding.level)
-    return Studied(lamp, stack, light, lines, tuple(findings))
+    subject = Subject(lamp, stack, light, lines, limits_for(lamp, own_limits))
+    return Studied(lamp, stack, light, lines, run_checks(subject, checks))

@@ -1,6 +1,7 @@
 """What a command says on the terminal: what shows, how it stacks up, and what was found."""
 
 import sys
+from textwrap import wrap
 
 from rich.console import Console
 from rich.table import Table
@@ -8,23 +9,38 @@ from rich.text import Text
 
 from stackview.commands.studied import Studied
 from stackview.description.light_source import Helix, Runs
-from stackview.description.units import show, show_mm
-from stackview.findings import Level
+from stackview.description.units import show, show_mm, show_short
+from stackview.findings import Finding, Level
 from stackview.light.layout import Lit
 from stackview.sight.bands import Kind
 from stackview.sight.eyes import Seen
 from stackview.sight.findings import reach
 from stackview.stack.assembly import masses
+from stackview.stack.placed import Placed
+from stackview.stack.seating import Seat
 
 _GAPS = 6
 """Gaps listed on the terminal; the JSON has them all."""
-_STYLE = {Level.FAULT: "bold red", Level.CAUTION: "yellow", Level.NOTE: "cyan"}
+
+STYLE = {Level.FAULT: "bold red", Level.CAUTION: "yellow", Level.NOTE: "cyan"}
 
 
 def console() -> Console:
     """Standard output, at a steady width where it is not a terminal."""
     width = None if sys.stdout.isatty() else 118
     return Console(width=width, highlight=False, emoji=False, markup=False)
+
+
+def say(screen: Console, text: str, *, indent: int = 0, label: Text | None = None) -> None:
+    """Print a sentence whose further lines stay under its first, after an optional coloured label."""
+    lead = len(label) if label else 0
+    lines = wrap("\0" * lead + text, screen.width - indent, subsequent_indent="    " if lead else "") or [""]
+    first = Text(" " * indent)
+    first.append(label or "")
+    first.append(lines[0][lead:])
+    screen.print(first, soft_wrap=True)
+    for line in lines[1:]:
+        screen.print(" " * indent + line, soft_wrap=True)
 
 
 def size(studied: Studied, mm: float) -> str:
@@ -43,16 +59,20 @@ def show_sightlines(screen: Console, studied: Studied) -> None:
     screen.print(_eyes(studied))
     for seen, causes in zip(lines.eyes, lines.causes, strict=True):
         for cause in causes:
-            screen.print(
-                f'  To hide {cause.points} of the bare points from eye "{seen.eye.name}": '
-                f"{cause.edge}, {reach(cause, studied.lamp.unit)}."
+            which = "the bare point" if cause.points == 1 else f"{cause.points} of the bare points"
+            say(
+                screen,
+                f'To hide {which} from eye "{seen.eye.name}": {cause.edge}, {reach(cause, studied.lamp.unit)}.',
+                indent=2,
             )
     if lines.cut_offs:
         screen.print()
         screen.print(_gaps(studied))
-        screen.print(
-            "  Elevations count up from the horizontal. The cut-off angle of lighting standards "
-            "(CIE S 017, 17-30-035) counts from straight down: it is 90° + elevation."
+        say(
+            screen,
+            "Elevations count up from the horizontal. The cut-off angle of lighting standards "
+            "(CIE S 017, 17-30-035) counts from straight down: it is 90° + elevation.",
+            indent=2,
         )
 
 
@@ -64,10 +84,12 @@ def _headline(studied: Studied) -> str:
     eyes = [(int(seen.counts(*Kind).max()), seen.eye.name) for seen in lines.eyes]
     worst, name = max(eyes, key=lambda pair: pair[0], default=(0, ""))
     points = "1 light point" if count == 1 else f"{count} light points"
-    if worst:
-        shown = f'up to {worst} of them show to eye "{name}" (bare, glazed and veiled together)'
+    if not worst:
+        shown = "none of them shows to any named eye" if count > 1 else "it shows to no named eye"
+    elif count == 1:
+        shown = f'it shows to eye "{name}" (bare, glazed or veiled)'
     else:
-        shown = "none of them shows to any named eye"
+        shown = f'up to {worst} of them show to eye "{name}" (bare, glazed and veiled together)'
     bare = f"{lines.share_bare:.1%}" if lines.share_bare >= 0.0005 or not lines.share_bare else "under 0.1%"
     return (
         f"{size(studied, studied.stack.height)} tall, {points}; {shown}.\n"
@@ -110,7 +132,7 @@ def _in_part(seen: Seen) -> str:
 
 def _gaps(studied: Studied) -> Table:
     gaps = studied.lines.cut_offs
-    more = f"; {len(gaps) - _GAPS} lesser ones are in --json" if len(gaps) > _GAPS else ""
+    more = f"; {len(gaps) - _GAPS} more in sight --json" if len(gaps) > _GAPS else ""
     table = Table(title=f"Gaps that show bare points, largest first{more}", title_justify="left")
     table.add_column("cut-off below", justify="right")
     table.add_column("cut-off above", justify="right")
@@ -152,22 +174,34 @@ def show_stack(screen: Console, studied: Studied) -> None:
         table.add_row(
             part.name,
             part.material.name,
-            size(studied, part.top - part.underside) if part.role == "layer" else "–",
-            show_mm(part.underside),
-            show_mm(part.top),
+            _thickness(part, studied.lamp.unit),
+            show_short(part.underside, studied.lamp.unit),
+            show_short(part.top, studied.lamp.unit),
             f"{part.turn:g}°" if part.turn else "",
             f"{weights[part.name].grams:.0f} g",
-            f"{show_mm(seat.depth)} into {seat.host}, {_proud(seat.proud)}" if seat else "",
+            _seat(seat, studied.lamp.unit) if seat else "",
         )
     screen.print(table)
     for lit in studied.light.lit:
-        screen.print("  " + _lit(lit))
+        say(screen, _lit(lit), indent=2)
 
 
-def _proud(by: float) -> str:
-    if abs(by) < 5e-7:
-        return "flush"
-    return f"{show_mm(abs(by))} {'proud' if by > 0 else 'sunk'}"
+def _thickness(part: Placed, unit: str) -> str:
+    """A layer's thickness as the maker wrote it, where it is the sheet's own."""
+    if part.role != "layer":
+        return "–"
+    for length in (part.material.measured, part.material.sold):
+        if length is not None and abs(length.mm - (part.top - part.underside)) < 1e-6:
+            return length.written
+    return show_short(part.top - part.underside, unit)
+
+
+def _seat(seat: Seat, unit: str) -> str:
+    if abs(seat.proud) < 5e-7:
+        stands = "flush"
+    else:
+        stands = f"{show_short(abs(seat.proud), unit)} {'proud' if seat.proud > 0 else 'sunk'}"
+    return f"{show_short(seat.depth, unit)} into {seat.host}, {stands}"
 
 
 def _lit(lit: Lit) -> str:
@@ -185,15 +219,29 @@ def _lit(lit: Lit) -> str:
     return ", ".join(parts) + "."
 
 
-def show_findings(screen: Console, studied: Studied) -> None:
-    """Every finding with its level, worst first."""
+def show_findings(screen: Console, studied: Studied, least: Level = Level.NOTE) -> None:
+    """Findings with their level, worst first; those below ``least`` are only counted."""
     screen.print()
     if not studied.findings:
         screen.print("No findings.")
         return
     for finding in studied.findings:
-        text = Text(f"{finding.level.word}: ", style=_STYLE[finding.level])
-        text.append(f"{finding.where}: {finding.what}.", style="default")
-        screen.print(text, soft_wrap=False)
+        if finding.level < least:
+            continue
+        label = Text(f"{finding.level.word}: ", style=STYLE[finding.level])
+        say(screen, f"{finding.where}: {finding.what}.", label=label)
         if finding.advice:
-            screen.print(Text(f"    {finding.advice}"))
+            say(screen, finding.advice, indent=4)
+    rest = tuple(finding for finding in studied.findings if finding.level < least)
+    if rest:
+        screen.print(f"Besides, {tally(rest)} `stackview check` has them all, with limits and sources.")
+
+
+def tally(findings: tuple[Finding, ...]) -> str:
+    """How many there are of each level, e.g. "2 faults, 1 caution, 4 notes"."""
+    counts = [(sum(finding.level == level for finding in findings), level.word) for level in reversed(Level)]
+    return (
+        ", ".join(f"{n} {word}{'s' if n != 1 else ''}" for n, word in counts if n) + "."
+        if findings
+        else "No findings."
+    )

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from stackview.checks.all_checks import SIGHT_CHECKS
 from stackview.commands.demo import demos
 from stackview.commands.studied import study
 from stackview.sight.bands import Kind
@@ -31,7 +32,7 @@ def test_every_demo_is_in_the_tables() -> None:
 
 @pytest.mark.parametrize("name", sorted(REVEALS))
 def test_demo_reveals_what_it_is_meant_to(name: str) -> None:
-    studied = study(DEMOS / f"{name}.toml")
+    studied = study(DEMOS / f"{name}.toml", checks=SIGHT_CHECKS)
     shown = {
         seen.eye.name: {kind.word for kind in Kind if seen.counts(kind).any()} for seen in studied.lines.eyes
     }

@@ -36,3 +36,9 @@ def test_no_folder_to_write_to(run, tmp_path: Path) -> None:  # type: ignore[no-
 def test_ending_is_added(run, tmp_path: Path) -> None:  # type: ignore[no-untyped-def]
     assert run("new", tmp_path / "lamp")[0] == 0
     assert (tmp_path / "lamp.toml").exists()
+
+
+def test_a_folder_is_no_file_name(run, tmp_path: Path) -> None:  # type: ignore[no-untyped-def]
+    code, _, err = run("new", tmp_path)
+    assert code == 2
+    assert "is a folder" in err

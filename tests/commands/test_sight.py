@@ -1,6 +1,8 @@
 """``stackview sight``: the table, the record, and that both come from the same numbers."""
 
 import json
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -116,3 +118,31 @@ def test_input_is_never_changed(run, starter: Path) -> None:  # type: ignore[no-
     assert run("sight", starter)[0] == 0
     assert starter.read_bytes() == before
     assert [entry.name for entry in starter.parent.iterdir()] == [starter.name]
+
+
+def test_bands_without_json_is_refused(run) -> None:  # type: ignore[no-untyped-def]
+    code, out, err = run("sight", DEMOS / "moor-drum.toml", "--bands")
+    assert (code, out) == (2, "")
+    assert "--json" in err
+
+
+def test_bands_places_every_point(run) -> None:  # type: ignore[no-untyped-def]
+    found = json.loads(run("sight", DEMOS / "moor-drum.toml", "--json", "--bands")[1])
+    (point,) = found["points"]
+    assert (point["light_point"], point["light"], point["x_mm"], point["y_mm"]) == (0, "diode", 0.0, 0.0)
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="no device that is always full")
+@pytest.mark.parametrize("command", [["schema"], ["sight", str(DEMOS / "moor-drum.toml"), "--json"]])
+def test_full_disk_is_one_line(command: list[str]) -> None:
+    with Path("/dev/full").open("w") as full:
+        done = subprocess.run(
+            [sys.executable, "-m", "stackview", *command],
+            stdout=full,
+            stderr=subprocess.PIPE,
+            text=True,
+            check=False,
+        )
+    assert done.returncode == 2
+    assert len(done.stderr.splitlines()) == 1
+    assert "No space left" in done.stderr

@@ -1,0 +1,185 @@
+"""Cable: whether it passes the bore and comes out inside, what takes its pull, and repair after glue-up."""
+
+from collections.abc import Iterator
+from math import cos, radians, sin
+
+import shapely
+
+from stackview.checks.strip import out_of_opening, strip_sections
+from stackview.checks.subject import Check, Subject
+from stackview.description.lamp import Bore, Layer
+from stackview.description.light_source import Helix, Runs
+from stackview.description.service import Cable
+from stackview.description.units import show, shown
+from stackview.findings import Finding, Level
+from stackview.solids.path import around, path_of, polygon
+
+_PLAY = 0.2
+"""Play of a cable in its bore, all round [mm]; common practice."""
+_TOUCH = 1e-6
+_FACETS = 0.05
+_SOURCE = "measures as described; plane geometry"
+
+
+def cable(subject: Subject) -> tuple[Finding, ...]:
+    """What keeps the cable from going in, from holding, or a dead strip from coming out."""
+    if not subject.lamp.lights:
+        return ()
+    return (*_through(subject), *_relief(subject), *_repair(subject))
+
+
+# --- through the bore ---
+
+
+def _through(subject: Subject) -> Iterator[Finding]:
+    lamp, unit = subject.lamp, subject.lamp.unit
+    if lamp.cable is None:
+        return
+    bores = [(layer, bore) for layer in lamp.layers for bore in layer.bores]
+    if not bores:
+        wanted = lamp.cable.diameter + 2.0 * _PLAY
+        yield Finding(
+            check="cable",
+            level=Level.NOTE,
+            where=lamp.layers[0].name,
+            what="no layer has a bore for the cable",
+            source=_SOURCE,
+            advice=f"Add bore = {{ diameter = {wanted:g} }} (mm) to {lamp.layers[0].name}.",
+        )
+    for layer, bore in bores:
+        yield from _narrow(layer, bore, lamp.cable, unit)
+        if not reaches_inside(layer, bore):
+            yield Finding(
+                check="cable",
+                level=Level.CAUTION,
+                where=f"{layer.name}, bore",
+                what="it ends in solid material: no opening or recess of the layer lets the wires up",
+                source=_SOURCE,
+                advice=f"Add an opening of {show(lamp.cable.diameter + 2.0 * _PLAY, unit)} where the bore ends.",
+            )
+
+
+def _narrow(layer: Layer, bore: Bore, wire: Cable, unit: str) -> Iterator[Finding]:
+    for wide, what, level in (
+        (wire.diameter, "the cable", Level.FAULT),
+        (wire.plug, "its plug", Level.CAUTION),
+    ):
+        if wide is None or wide <= bore.diameter:
+            continue
+        yield Finding(
+            check="cable",
+            level=level if wire.written else Level.NOTE,
+            where=f"{layer.name}, bore",
+            what=f"{what} is {show(wide, unit)} wide, and the bore {show(bore.diameter, unit)}",
+            value=wide,
+            unit="mm",
+            limit=bore.diameter,
+            source=_SOURCE,
+            advice=(
+                f"Drill {show(wide + 2.0 * _PLAY, unit)}"
+                f"{', or pass the bare ends and put the plug on afterwards' if what == 'its plug' else ''}."
+            ),
+        )
+
+
+def reaches_inside(layer: Layer, bore: Bore) -> bool:
+    """Whether a bore meets an opening of its layer, or breaks into a recess."""
+    angle = radians(bore.bearing)
+    out = (sin(angle), -cos(angle))
+    edge = shapely.Polygon(polygon(path_of(layer.outline), _FACETS))
+    far = 2.0 * float(shapely.hausdorff_distance(edge, shapely.Point(0.0, 0.0)))
+    line = shapely.LineString([(0.0, 0.0), (far * out[0], far * out[1])])
+    inner = 0.0
+    if bore.length is not None:
+        crossing = shapely.intersection(line, edge.exterior)
+        reach = max((shapely.Point(0, 0).distance(p) for p in shapely.get_parts(crossing)), default=0.0)
+        inner = max(reach - bore.length, 0.0)
+    run = shapely.LineString([(inner * out[0], inner * out[1]), (far * out[0], far * out[1])])
+    channel = run.buffer(bore.diameter / 2.0, cap_style="flat")
+    holes = [hole for one in layer.openings for hole in around(path_of(one.outline), one.around)]
+    if any(channel.intersects(shapely.Polygon(polygon(hole, _FACETS))) for hole in holes):
+        return True
+    low, high = bore.height - bore.diameter / 2.0, bore.height + bore.diameter / 2.0
+    for recess in layer.recesses:
+        into = high > layer.thickness - recess.depth if recess.face == "top" else low < recess.depth
+        if into and channel.intersects(shapely.Polygon(polygon(path_of(recess.outline), _FACETS))):
+            return True
+    return False
+
+
+# --- its pull ---
+
+
+def _relief(subject: Subject) -> Iterator[Finding]:
+    lamp = subject.lamp
+    hangs = lamp.cord is not None
+    given = lamp.cord.strain_relief if lamp.cord else lamp.cable.strain_relief if lamp.cable else True
+    if given:
+        return
+    word = "cord" if hangs else "cable"
+    yield Finding(
+        check="cable",
+        level=Level.NOTE if given is None else Level.CAUTION,
+        where=word,
+        what="nothing is said of a strain relief" if given is None else "there is no strain relief",
+        source="common practice; IEC 60598-1 asks for one on luminaires, from memory",
+        advice=(
+            "Clamp it, or knot it inside, so that no pull comes on the joints"
+            f"{', for the whole lamp hangs from it' if hangs else ''}; then write strain_relief = true under [{word}]."
+        ),
+    )
+
+
+# --- repair ---
+
+
+def _repair(subject: Subject) -> Iterator[Finding]:
+    """Whether the lamp can be opened where its light can be got out."""
+    loose, top = subject.lamp.gluing.loose, subject.lamp.layers[-1].name
+    name = subject.lamp.core.stands_on or subject.lamp.core.hangs_from if subject.lamp.core else top
+    if loose and _comes_out(subject, loose):
+        return
+    if loose is None:
+        level, what = Level.NOTE, "it does not say which layers stay unglued"
+    elif not loose:
+        level, what = Level.CAUTION, "every joint is glued"
+    else:
+        level, what = Level.CAUTION, "the core with its strip does not come out where the lamp opens"
+    yield Finding(
+        check="repair",
+        level=level,
+        where="[glue]",
+        what=f"{what}: a dead light cannot be replaced once the lamp is glued up",
+        source="exact fit of core and strip in the openings on their way out" if loose else "as described",
+        advice=f"Hold {name} by screws, magnets or pins, and write loose = [{shown(name or top)}] under [glue].",
+    )
+
+
+def _comes_out(subject: Subject, loose: tuple[str, ...]) -> bool:
+    """Whether core and strip pass every layer between them and one that lifts off."""
+    lamp, core = subject.lamp, subject.lamp.core
+    layouts = [light.layout for light in lamp.lights if isinstance(light.layout, Helix | Runs)]
+    if core is None or not layouts:
+        return True
+    sections = [path_of(core.outline), *(path for layout in layouts for path in strip_sections(layout, core))]
+    names = [layer.name for layer in lamp.layers]
+    host = names.index(core.stands_on or core.hangs_from or names[0])
+    for name in loose:
+        index = names.index(name)
+        if index == host:
+            return True
+        between = lamp.layers[min(index, host) + 1 : max(index, host)]
+        ways = [out_of_opening(layer, tuple(sections)) for layer in between]
+        if all(way is not None and way <= _TOUCH for way in ways):
+            return True
+    return False
+
+
+CHECK = Check(
+    name="cable",
+    question="Does the cable come in and hold, and can a dead strip be replaced after glue-up?",
+    formula="cable and plug against the bore; exact fit of core and strip in every opening on the way out",
+    source="plane geometry; strain relief after IEC 60598-1, from memory",
+    limits=(),
+    run=cable,
+)

@@ -1,0 +1,205 @@
+"""Cutter reach: what the cutter cannot get into, and how deep it has to go.
+
+What a round cutter of radius r leaves uncut inside a curve is the curve less its opening by a
+disc: offset in by r and out again (Serra, Image Analysis and Mathematical Morphology, 1982).
+Outside a part it is the same with in and out exchanged.
+"""
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from stackview.checks.alike import alike, joined
+from stackview.checks.subject import Check, Subject
+from stackview.description.lamp import Layer
+from stackview.description.outline import Circle, Outline
+from stackview.description.units import show, show_least, show_mm
+from stackview.findings import Finding, Level
+from stackview.solids.arcs import polygon
+from stackview.solids.path import path_of
+
+_FACETS = 0.01
+"""Chord error of the curves that are offset [mm]."""
+_ROUND = 32
+"""Facets in a quarter turn of an offset corner."""
+_SLOT = 3.0
+"""A piece left uncut larger than this many r² is no corner: one of 30° leaves 2.42 r²."""
+_GEOMETRY = "offset there and back by the cutter's radius, plane geometry"
+
+
+@dataclass(frozen=True, slots=True)
+class Uncut:
+    """What the cutter leaves: total area, the largest piece's area and where it lies, and how many."""
+
+    area: float
+    largest: float
+    at: tuple[float, float]
+    pieces: int
+
+
+def cutter(subject: Subject) -> tuple[Finding, ...]:
+    """Notes on other tools and rounded corners; cautions on what is left uncut and on deep cuts."""
+    found: list[tuple[Finding, tuple[str, ...]]] = []
+    for layer, names in alike(subject.lamp.layers):
+        if layer.material.kind == "metal":
+            continue  # rods and tubes are bought and cut to length
+        for one in (_too_narrow, _uncut, _deep):
+            found += [(finding, names) for finding in one(subject, layer)]
+    return joined(found, subject.lamp.layers)
+
+
+def uncut_inside(outline: Outline, radius: float) -> Uncut:
+    """What a cutter of ``radius`` [mm] leaves of an opening or a pocket."""
+    return _left(outline, -radius)
+
+
+def uncut_outside(outline: Outline, radius: float) -> Uncut:
+    """What a cutter of ``radius`` [mm] leaves standing in the inside corners of a part's outer edge."""
+    return _left(outline, radius)
+
+
+@lru_cache(maxsize=256)
+def _left(outline: Outline, by: float) -> Uncut:
+    sharp = Outline(outline.shape, outline.grow, outline.turn, outline.at)
+    if isinstance(outline.shape, Circle) or by == 0.0:
+        return Uncut(0.0, 0.0, outline.at, 0)
+    wanted: BaseGeometry = shapely.Polygon(polygon(path_of(sharp), _FACETS))
+    reached = wanted.buffer(by, quad_segs=_ROUND).buffer(-by, quad_segs=_ROUND)
+    # facets of the two offsets differ from the curve's by as much as their chord error
+    left = wanted.symmetric_difference(reached).buffer(-2.0 * _FACETS).buffer(2.0 * _FACETS)
+    pieces = [piece for piece in getattr(left, "geoms", (left,)) if not piece.is_empty]
+    if not pieces:
+        return Uncut(0.0, 0.0, outline.at, 0)
+    worst = max(pieces, key=lambda piece: piece.area)
+    whole = abs(wanted.area - reached.area)
+    return Uncut(whole, worst.area, (worst.centroid.x, worst.centroid.y), len(pieces))
+
+
+def _too_narrow(subject: Subject, layer: Layer) -> list[Finding]:
+    """Round holes to be drilled, and grooves for a second cutter."""
+    wide, unit = subject.lamp.cutter, subject.lamp.unit
+    round_: dict[tuple[str, float], int] = {}
+    for name, outline, copies in _cut_out(layer):
+        if isinstance(outline.shape, Circle):
+            across = outline.shape.diameter + 2.0 * outline.grow
+            if across < wide - 1e-9:
+                key = (name, round(across, 6))
+                round_[key] = round_.get(key, 0) + copies
+    found = [
+        Finding(
+            check="cutter reach",
+            level=Level.NOTE,
+            where="",
+            what=f"{count} round hole{'s' if count > 1 else ''} of {show(across, unit)} ({name}), narrower than the "
+            f"cutter, {show(wide, unit)}",
+            value=across,
+            unit="mm",
+            limit=wide,
+            source="the cutter's diameter",
+            advice=f"Drill {'them' if count > 1 else 'it'} with a drill of {show(across, unit)}.",
+        )
+        for (name, across), count in round_.items()
+    ]
+    widths = dict.fromkeys(groove.width for groove in layer.grooves if groove.width < wide - 1e-9)
+    return found + [_narrow_groove(width, wide, unit) for width in widths]
+
+
+def _narrow_groove(width: float, wide: float, unit: str) -> Finding:
+    return Finding(
+        check="cutter reach",
+        level=Level.NOTE,
+        where="",
+        what=f"its groove is {show(width, unit)} wide, narrower than the cutter, {show(wide, unit)}",
+        value=width,
+        unit="mm",
+        limit=wide,
+        source="the cutter's diameter",
+        advice=f"Change to a cutter of {show(width, unit)} or less for the groove, or make it "
+        f"{show(wide, unit)} wide.",
+    )
+
+
+def _cut_out(layer: Layer) -> list[tuple[str, Outline, int]]:
+    """Openings and recesses: what they are called, their outline, how many copies."""
+    openings = [
+        ("opening", one.outline, one.around.count if one.around is not None else 1) for one in layer.openings
+    ]
+    recesses = [(f"recess in the {one.face}", one.outline, 1) for one in layer.recesses]
+    return [*openings, *recesses]
+
+
+def _uncut(subject: Subject, layer: Layer) -> list[Finding]:
+    radius = subject.lamp.cutter / 2.0
+    found = []
+    for name, outline, _ in _cut_out(layer):
+        found += _of_curve(subject, name, uncut_inside(outline, radius), radius)
+    found += _of_curve(subject, "outer edge", uncut_outside(layer.outline, radius), radius)
+    return found
+
+
+def _of_curve(subject: Subject, name: str, left: Uncut, radius: float) -> list[Finding]:
+    unit, least = subject.lamp.unit, subject.limits["uncut_least"]
+    if left.area <= least.value:
+        return []
+    slot = left.largest > _SLOT * radius * radius
+    place = f"x {show_mm(left.at[0])}, y {show_mm(left.at[1])}"
+    if slot:
+        what = f"the cutter does not get into its {name} at {place} and leaves {left.largest:.3g} mm² there"
+        advice = (
+            f"Widen that place to {show(2.0 * radius, unit)}, or cut it with a narrower cutter than "
+            f"{show(2.0 * radius, unit)}."
+        )
+    else:
+        corners = "corner comes" if left.pieces == 1 else "corners come"
+        what = (
+            f"{left.pieces} inside {corners} out rounded to {show(radius, unit)} in its {name}, which leaves "
+            f"{left.area:.3g} mm² uncut"
+        )
+        advice = ""
+    return [
+        Finding(
+            check="cutter reach",
+            level=Level.CAUTION if slot else Level.NOTE,
+            where="",
+            what=what,
+            value=left.area,
+            unit="mm²",
+            limit=least.value,
+            source=_GEOMETRY,
+            advice=advice,
+        )
+    ]
+
+
+def _deep(subject: Subject, layer: Layer) -> list[Finding]:
+    unit, wide, limit = subject.lamp.unit, subject.lamp.cutter, subject.limits["cutter_reach"]
+    reach = limit.value * wide
+    if layer.thickness <= reach + 1e-9:
+        return []
+    return [
+        Finding(
+            check="cutter reach",
+            level=Level.CAUTION,
+            where="",
+            what=f"it is cut out through {show(layer.thickness, unit)}, and a cutter of {show(wide, unit)} "
+            f"reaches {show(reach, unit)}",
+            value=layer.thickness,
+            unit="mm",
+            limit=reach,
+            source=limit.source,
+            advice=f"Use a cutter of {show_least(layer.thickness / limit.value, unit)} or more, one with a longer flute "
+            f"(cutter_reach = {layer.thickness / wide:.1f} or more), or cut from both faces.",
+        )
+    ]
+
+
+CHECK = Check(
+    name="cutter reach",
+    question="Does the cutter get into every pocket, groove, opening and inside corner, and deep enough?",
+    formula="uncut = curve − (curve offset in by r, then out by r); square corner r²(1 − π/4); depth ≤ reach × diameter",
+    source="plane geometry (Serra 1982, opening by a disc)",
+    limits=("cutter_reach", "uncut_least"),
+    run=cutter,
+)

@@ -1,0 +1,281 @@
+"""Glue: what each joint takes, what is squeezed out and seen, and whether the glue holds at all."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from stackview.checks.alike import together
+from stackview.checks.glue_bead import bead_diameter, fillet_size, squeezed_out
+from stackview.checks.joints import Joint, Strip, joints
+from stackview.checks.squeeze_seen import Shows, shows
+from stackview.checks.subject import Check, Subject
+from stackview.description import defaults
+from stackview.description.lamp import Groove, Lamp
+from stackview.description.material import Material
+from stackview.description.service import Glue
+from stackview.description.units import show
+from stackview.findings import Finding, Level
+
+_GROOVE = defaults.GROOVE_WIDTH.number
+_LIP = 0.3
+"""A piece beside a groove that is narrower than this share of the widest one is the groove's lip."""
+_ALIKE = 0.5
+"""Beads whose lengths differ by less are told as one [mm]."""
+_WOODEN = ("wood", "plywood", "board")
+_VOLUME = "volume of the film, area × thickness; a bead is a cylinder of the same volume"
+
+
+def glue(subject: Subject) -> tuple[Finding, ...]:
+    """Faults of glues that do not hold, cautions where they harm acrylic or overflow, notes of amounts."""
+    glued = tuple(joint for joint in joints(subject.stack) if not is_loose(subject.lamp, joint))
+    return (
+        *_kinds(subject.lamp, glued),
+        *_overflows(subject, glued),
+        *_amounts(subject, glued),
+        *_seen(subject, glued),
+    )
+
+
+def glue_of(lamp: Lamp, joint: Joint) -> Glue:
+    """The glue between two parts, by what they are made of."""
+    kinds = {joint.lower.material.kind, joint.upper.material.kind}
+    if "acrylic" in kinds:
+        return lamp.gluing.acrylic
+    return lamp.gluing.wood if kinds <= set(_WOODEN) else lamp.gluing.other
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """Glue as it is laid in one joint: glued area [mm²], length of the bead [mm], and what comes out.
+
+    ``meant`` and ``most`` leave the inner edge, ``into`` goes into a groove at most [mm²];
+    ``banded`` says that only a band along the outer edge is glued.
+    """
+
+    area: float
+    length: float
+    meant: float
+    most: float
+    into: float
+    banded: bool
+
+
+def glued_strips(joint: Joint) -> tuple[Strip, ...]:
+    """The pieces of a joint that take glue: all but the narrow lip beyond a groove."""
+    broadest = max(strip.width for strip in joint.strips)
+    return tuple(s for s in joint.strips if not s.to_groove or s.width >= _LIP * broadest)
+
+
+def laid(joint: Joint, film: float, band: float, excess: float, spread: float) -> Laid:
+    """How a joint is glued: all over, or where it is wider than ``band`` [mm] in a band of that width.
+
+    The narrow lip beyond a groove is left dry.
+    """
+    area = length = into = 0.0
+    widest = (0.0, 0.0)
+    for strip in glued_strips(joint):
+        wide = strip.width > band
+        run = strip.outer if wide else strip.length
+        width = band if wide else strip.width
+        out = squeezed_out(width * film, excess, spread)
+        area, length, widest = area + run * width, length + run, max(widest, out)
+        into += out[1] if strip.to_groove else 0.0
+    banded = any(strip.width > band for strip in glued_strips(joint))
+    return Laid(area, length, *widest, into, banded)
+
+
+def _laid(subject: Subject, joint: Joint) -> Laid:
+    names = ("glue_band", "bead_excess", "bead_spread")
+    return laid(joint, glue_of(subject.lamp, joint).film, *(subject.limits.value(name) for name in names))
+
+
+def is_loose(lamp: Lamp, joint: Joint) -> bool:
+    """Whether one of the two stays unglued."""
+    loose = lamp.gluing.loose or ()
+    return joint.lower.name in loose or joint.upper.name in loose
+
+
+def _kinds(lamp: Lamp, glued: Iterable[Joint]) -> tuple[Finding, ...]:
+    bad: dict[tuple[str, Material], tuple[Glue, list[str]]] = {}
+    for joint in glued:
+        used = glue_of(lamp, joint)
+        for part in (joint.lower, joint.upper):
+            bad.setdefault((used.name, part.material), (used, []))[1].append(joint.name)
+    found = []
+    for (_, material), (used, names) in bad.items():
+        where = together(names)
+        if material.kind not in used.grips:
+            found.append(_does_not_hold(used, material, where))
+        elif material.kind == "acrylic" and used.on_acrylic != "clean":
+            found.append(_harms(used, material, where))
+    return tuple(found)
+
+
+def _does_not_hold(used: Glue, material: Material, where: str) -> Finding:
+    return Finding(
+        check="glue",
+        level=Level.FAULT,
+        where=where,
+        what=f"{used.full} does not hold {material.name} ({material.kind}); it grips {', '.join(used.grips)}",
+        source=used.source,
+        advice="Take a glue that grips both, such as neutral silicone or epoxy, under [glue].",
+    )
+
+
+def _harms(used: Glue, material: Material, where: str) -> Finding:
+    how = "can craze" if used.on_acrylic == "crazes" else "fogs"
+    return Finding(
+        check="glue",
+        level=Level.CAUTION,
+        where=where,
+        what=f"{used.full} {how} {material.name}, the more so where its vapour is shut in",
+        source=used.source,
+        advice='Take one that leaves acrylic clean, such as acrylic = "neutral silicone" under [glue].',
+    )
+
+
+def _grooves(lamp: Lamp, joint: Joint) -> tuple[Groove, ...]:
+    """The grooves cut into either face of a joint that a piece of it looks at."""
+    if not any(strip.to_groove for strip in joint.strips):
+        return ()
+    layers = {layer.name: layer for layer in lamp.layers}
+    found: list[Groove] = []
+    for part, face in ((joint.lower, "top"), (joint.upper, "underside")):
+        layer = layers.get(part.name)
+        found.extend(groove for groove in (layer.grooves if layer else ()) if groove.face == face)
+    return tuple(found)
+
+
+def _overflows(subject: Subject, glued: Iterable[Joint]) -> tuple[Finding, ...]:
+    """A groove that cannot hold what is pressed into it, per length of the joint."""
+    found: dict[tuple[float, ...], tuple[Groove, list[str]]] = {}
+    for joint in glued:
+        into = _laid(subject, joint).into
+        for groove in _grooves(subject.lamp, joint):
+            if into > groove.width * groove.depth:
+                key = (round(into, 3), groove.width, groove.depth)
+                found.setdefault(key, (groove, []))[1].append(joint.name)
+    unit = subject.lamp.unit
+    return tuple(
+        Finding(
+            check="glue",
+            level=Level.CAUTION,
+            where=together(names),
+            what=f"up to {into:.2f} mm² of glue is squeezed into a groove that holds {width * depth:.2f} mm²",
+            value=into,
+            unit="mm²",
+            limit=width * depth,
+            source=f"{_VOLUME}; excess and spread: {subject.limits['bead_excess'].source}",
+            advice=f"Cut the groove {show(into / width, unit)} deep, or lay a thinner bead.",
+        )
+        for (into, width, depth), (groove, names) in found.items()
+    )
+
+
+def _amounts(subject: Subject, glued: Iterable[Joint]) -> tuple[Finding, ...]:
+    """What each joint takes; joints of one glue and one width are told together."""
+    same: dict[tuple[object, ...], list[tuple[Joint, Laid]]] = {}
+    for joint in glued:
+        here = _laid(subject, joint)
+        used = glue_of(subject.lamp, joint)
+        width = round(here.area / here.length, 1)
+        same.setdefault((used.name, width, here.banded, _holds(subject.lamp, joint)), []).append(
+            (joint, here)
+        )
+    return tuple(_amount(subject, alike) for alike in same.values())
+
+
+def _holds(lamp: Lamp, joint: Joint) -> float:
+    """What the joint's grooves hold [mm²]."""
+    return sum(groove.width * groove.depth for groove in _grooves(lamp, joint))
+
+
+def _amount(subject: Subject, alike: list[tuple[Joint, Laid]]) -> Finding:
+    lamp, (joint, here) = subject.lamp, alike[0]
+    used, unit = glue_of(lamp, joint), lamp.unit
+    over = used.film * (1.0 + subject.limits.value("bead_excess"))
+    areas, lengths = [one.area for _, one in alike], [one.length for _, one in alike]
+    volumes = [one.area * over for _, one in alike]
+    narrow = [s.narrowest for one, _ in alike for s in glued_strips(one) if s.narrowest is not None]
+    ledge = f", {show(min(narrow), unit)} at its narrowest" if narrow else ""
+    if here.banded:
+        ledge = f" in a band {show(subject.limits.value('glue_band'), unit)} wide along the outer edge"
+    groove = f"; the groove holds {_holds(lamp, joint):.2f} mm² of it" if _holds(lamp, joint) else ""
+    long = show(min(lengths), unit)
+    if max(lengths) - min(lengths) > _ALIKE:
+        long = f"{long} to {show(max(lengths), unit)}"
+    return Finding(
+        check="glue",
+        level=Level.NOTE,
+        where=together([one.name for one, _ in alike]),
+        what=(
+            f"{'each ' if len(alike) > 1 else ''}{_range([a / 100.0 for a in areas], 1)} cm²{ledge}: "
+            f"{_range([v / 1000.0 for v in volumes], 2)} ml of {used.name} in a bead "
+            f"{show(bead_diameter(volumes[0], lengths[0]), unit)} thick and {long} long, for a film of "
+            f"{show(used.film, unit)}; {here.meant:.2f} mm² (at most {here.most:.2f}) comes out along each edge{groove}"
+        ),
+        value=sum(volumes) / 1000.0,
+        unit="ml",
+        source=f"{_VOLUME}; glue: {used.source}",
+    )
+
+
+def _range(values: list[float], places: int) -> str:
+    """``24.0 to 27.4``, or one number where they round alike."""
+    low, high = f"{min(values):.{places}f}", f"{max(values):.{places}f}"
+    return low if low == high else f"{low} to {high}"
+
+
+def _seen(subject: Subject, glued: Iterable[Joint]) -> tuple[Finding, ...]:
+    """Inner edges from which so much comes out that it is seen, and whence; alike ones together."""
+    least = subject.limits.value("squeeze_out")
+    seen: dict[tuple[float, bool], list[tuple[Joint, Shows]]] = {}
+    for joint in glued:
+        as_laid = _laid(subject, joint)
+        stands = fillet_size(as_laid.most)
+        if as_laid.banded or stands <= least:
+            continue
+        found = shows(subject.lines.scene, joint)
+        if found is not None:
+            seen.setdefault((round(stands, 2), found.glazed), []).append((joint, found))
+    return tuple(_seen_together(subject, stands, pairs) for (stands, _), pairs in seen.items())
+
+
+def _seen_together(subject: Subject, stands: float, pairs: list[tuple[Joint, Shows]]) -> Finding:
+    unit, least = subject.lamp.unit, subject.limits["squeeze_out"]
+    views = [view for _, view in pairs]
+    names = [
+        f'"{seen.eye.name}"'
+        for seen in subject.lines.eyes
+        if any(view.low <= seen.elevation <= view.high for view in views)
+    ]
+    whom = f", as by eye {together(names)}" if names else ""
+    most = _laid(subject, pairs[0][0]).most
+    depth = max(most / _GROOVE, 0.3)
+    return Finding(
+        check="glue",
+        level=Level.NOTE,
+        where=together([joint.name for joint, _ in pairs]),
+        what=(
+            f"glue squeezed out of the inner edge stands up to {show(stands, unit)} out and is seen"
+            f"{' through clear acrylic' if views[0].glazed else ''} from elevations between "
+            f"{min(view.low for view in views):+.0f}° and {max(view.high for view in views):+.0f}°{whom}"
+        ),
+        value=stands,
+        unit="mm",
+        limit=least.value,
+        source=f"quarter round of what is squeezed out, exact sightlines to the edge; {least.source}",
+        advice=(
+            "Lay the bead nearer to the outer edge and wipe at once, or cut a groove along the opening, "
+            f"{show(_GROOVE, unit)} wide and {show(depth, unit)} deep."
+        ),
+    )
+
+
+CHECK = Check(
+    name="glue",
+    question="How much glue does each joint take, does it hold, and is squeezed-out glue caught or seen?",
+    formula="V = A·t·(1 + excess); bead d = √(4V/πL); out of each edge w·t·((1 + excess)(1 + spread) − 1)/2",
+    source="geometry of the meshes; the glues' table",
+    limits=("glue_band", "bead_excess", "bead_spread", "squeeze_out"),
+    run=glue,
+)

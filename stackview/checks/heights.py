@@ -1,0 +1,171 @@
+"""Heights: what the lamp measures from sheets as sold and as measured, and how every seat comes out."""
+
+from dataclasses import dataclass
+from itertools import pairwise
+
+from stackview.checks.alike import together
+from stackview.checks.glue import glue_of, is_loose
+from stackview.checks.joints import joints
+from stackview.checks.sheet import spread_of, worst_and_rss
+from stackview.checks.subject import Check, Subject
+from stackview.description.lamp import Layer
+from stackview.description.units import show
+from stackview.findings import Finding, Level
+from stackview.stack.seating import Seat
+
+_ROUNDING = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Chain:
+    """The layers that carry one another from the lowest face to the highest.
+
+    ``recesses`` are the depths that layers drop in by on the way [mm].
+    """
+
+    layers: tuple[Layer, ...]
+    recesses: tuple[float, ...]
+
+    @property
+    def measured(self) -> float:
+        """Height with the thicknesses that count [mm]."""
+        return sum(layer.thickness for layer in self.layers) - sum(self.recesses)
+
+    @property
+    def sold(self) -> float:
+        """Height with every sheet as thick as it is sold [mm]."""
+        return sum(_sold(layer) for layer in self.layers) - sum(self.recesses)
+
+
+def heights(subject: Subject) -> tuple[Finding, ...]:
+    """One note on the total height, and one finding for each kind of seat.
+
+    A plate whose recess is as deep as the plate is sold thick, or nearly as deep as it is
+    thick, was meant to lie flush: it is a caution where it misses that by more than "flush".
+    """
+    return (*_total(subject), *_seats(subject))
+
+
+def chain_of(subject: Subject) -> Chain:
+    """The chain of layers that reaches highest; its height is the stack's, feet left out."""
+    layers, stack = subject.lamp.layers, subject.stack
+    placed = stack.placed[: len(layers)]
+    at: int | None = max(range(len(layers)), key=lambda index: placed[index].top)
+    chain: list[Layer] = []
+    recesses: list[float] = []
+    while at is not None:
+        chain.append(layers[at])
+        below = stack.rests_on[at]
+        if below is not None:
+            drop = placed[below].top - placed[at].underside
+            if drop > _ROUNDING:
+                recesses.append(drop)
+        at = below
+    return Chain(tuple(reversed(chain)), tuple(reversed(recesses)))
+
+
+def _total(subject: Subject) -> tuple[Finding, ...]:
+    unit, limits, chain = subject.lamp.unit, subject.limits, chain_of(subject)
+    spreads = [spread_of(layer, limits) for layer in chain.layers]
+    parts = [spread.by for spread in spreads]
+    parts += [limits.value("cut_depth")] * len(chain.recesses)
+    worst, rss = worst_and_rss(parts)
+    films = _films(subject, chain)
+    as_sold = (
+        f", where the sheets as sold would give {show(chain.sold, unit)}"
+        if abs(chain.sold - chain.measured) > _ROUNDING
+        else ""
+    )
+    glued = (
+        f"; glue in {len(films)} joint{'s' if len(films) != 1 else ''} adds up to {show(sum(films), unit)}"
+        if films
+        else ""
+    )
+    return (
+        Finding(
+            check="heights",
+            level=Level.NOTE,
+            where="the layers",
+            what=(
+                f"they stand {show(chain.measured, unit)} high{as_sold}; sheets and recesses may change that by "
+                f"±{show(worst, unit)} at worst, ±{show(rss, unit)} as the root sum of squares{glued}"
+            ),
+            value=chain.measured,
+            unit="mm",
+            source="; ".join(dict.fromkeys(spread.source for spread in spreads)),
+        ),
+    )
+
+
+def _films(subject: Subject, chain: Chain) -> list[float]:
+    """Thickness of the film of glue in each joint of the chain [mm]."""
+    pairs = {(upper.name, lower.name) for lower, upper in pairwise(chain.layers)}
+    films = {
+        (joint.upper.name, joint.lower.name): glue_of(subject.lamp, joint).film
+        for joint in joints(subject.stack)
+        if not is_loose(subject.lamp, joint)
+    }
+    return [film for pair, film in films.items() if pair in pairs]
+
+
+def _seats(subject: Subject) -> list[Finding]:
+    layers = {layer.name: layer for layer in subject.lamp.layers}
+    kinds: dict[tuple[float, ...], list[Seat]] = {}
+    for seat in subject.stack.seats:
+        layer = layers[seat.layer]
+        key = (round(seat.proud, 6), round(seat.depth, 6), layer.thickness, _sold(layer))
+        kinds.setdefault(key, []).append(seat)
+    return [_seat(subject, seats, layers[seats[0].layer]) for seats in kinds.values()]
+
+
+def _seat(subject: Subject, seats: list[Seat], layer: Layer) -> Finding:
+    unit, limits, seat = subject.lamp.unit, subject.limits, seats[0]
+    flush = limits["flush"]
+    worst, rss = worst_and_rss([spread_of(layer, limits).by, limits.value("cut_depth")])
+    meant_flush = abs(seat.depth - _sold(layer)) < _ROUNDING or abs(seat.proud) <= flush.value
+    missed = meant_flush and abs(seat.proud) > flush.value + _ROUNDING
+    where = f"{seat.layer} in {seat.host}" if len(seats) == 1 else together([one.layer for one in seats])
+    off = abs(seat.proud) > _ROUNDING
+    return Finding(
+        check="heights",
+        level=Level.CAUTION if missed else Level.NOTE,
+        where=where,
+        what=(
+            f"{show(layer.thickness, unit)} thick in a recess {show(seat.depth, unit)} deep: "
+            f"{_comes_out(seat.proud, unit)}, ±{show(worst, unit)} at worst, ±{show(rss, unit)} as the root sum "
+            f"of squares" + (", though the recess is as deep as the sheet is sold thick" if missed else "")
+        ),
+        value=seat.proud,
+        unit="mm",
+        limit=flush.value if meant_flush else None,
+        source=f"{spread_of(layer, limits).source}; {flush.source}"
+        if missed
+        else spread_of(layer, limits).source,
+        advice=f"Cut the recess {show(layer.thickness, unit)} deep to bring it flush."
+        if meant_flush and off
+        else "",
+    )
+
+
+def _comes_out(proud: float, unit: str) -> str:
+    if abs(proud) <= _ROUNDING:
+        return "flush"
+    return f"{show(abs(proud), unit)} {'proud' if proud > 0 else 'sunk'}"
+
+
+def _sold(layer: Layer) -> float:
+    """The thickness as sold, where the layer is as thick as its sheet; else its own [mm]."""
+    material = layer.material
+    whole = material.thickness is not None and abs(material.thickness - layer.thickness) < _ROUNDING
+    return material.sold.mm if whole and material.sold else layer.thickness
+
+
+CHECK = Check(
+    name="heights",
+    question="How tall does it come out, and how does every plate lie in its recess: flush, proud or sunk?",
+    formula="Σ thickness − Σ recess depth; worst case Σ|Δ|, root sum of squares √ΣΔ²; proud = thickness − depth",
+    source="ISO 7823-1 cast ±(0.4 + 0.1 h) mm; ISO 7823-2 extruded ±10 % under 3 mm, ±5 % from 3 mm; "
+    "birch plywood, trade data sheet; caliper where measured",
+    limits=("flush", "caliper", "planed", "cut_depth"),
+    run=heights,
+)

@@ -1,0 +1,133 @@
+"""Temperatures of a lamp that gives off heat: its skin, the air inside, and what makes the heat.
+
+Steady state, solved by bisection: each balance grows with its temperature, so there is one
+answer. Gaps are taken as shut, so that the inside is a bound from above.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from stackview.checks.convection import level_film, radiation_film, upright_film
+
+EMISSIVITY = 0.9
+"""Wood, acrylic and the face of a strip; Incropera & DeWitt, 6th ed., Table A.11: wood 0.82 to 0.92."""
+_HOTTEST = 1000.0
+_STEPS = 36
+
+
+@dataclass(frozen=True, slots=True)
+class Shell:
+    """The lamp's outside and inside as a heat balance sees them; lengths [m], areas [m²].
+
+    ``side`` is upright and ``height`` tall; ``top`` gives upwards and ``bottom`` downwards (0
+    where the lamp stands), each over its area/perimeter ``span``. ``inner`` is the whole inside
+    that air touches and heat leaves by; ``through`` is what its walls, roof and floor let
+    through together, Σ kA/t [W/K].
+    """
+
+    side: float
+    height: float
+    top: float
+    bottom: float
+    span: float
+    inner: float
+    through: float
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """What makes the heat: watts, the areas that air and that sight of the walls cool, its height."""
+
+    watts: float
+    in_air: float
+    in_sight: float
+    height: float
+
+
+@dataclass(frozen=True, slots=True)
+class Warm:
+    """Temperatures [°C]: skin, inner face of the wall, air inside, and the heat source's face."""
+
+    skin: float
+    wall: float
+    air: float
+    source: float
+
+
+def solved(balance: Callable[[float], float], low: float) -> float:
+    """Temperature at which a growing balance is nothing, from ``low`` up [°C], by bisection.
+
+    >>> round(solved(lambda t: (t - 20.0) ** 3 - 27.0, 20.0), 6)
+    23.0
+    """
+    below, above = low, _HOTTEST
+    for _ in range(_STEPS):
+        middle = (below + above) / 2.0
+        below, above = (middle, above) if balance(middle) < 0.0 else (below, middle)
+    return (below + above) / 2.0
+
+
+def skin_temperature(shell: Shell, watts: float, room: float) -> float:
+    """Temperature of the outside [°C] at which it gives off all the heat to a room [°C].
+
+    Still air: Churchill & Chu on the side, level plates above and below; grey radiation to walls
+    at the room's temperature.
+    """
+    return solved(lambda skin: given_off(shell, skin, room) - watts, room)
+
+
+def given_off(shell: Shell, skin: float, room: float) -> float:
+    """Heat [W] that the outside gives off at a temperature, convection and radiation together."""
+    if skin <= room:
+        return 0.0
+    radiation = radiation_film(EMISSIVITY, skin, room)
+    total = shell.side * (upright_film(shell.height, skin, room) + radiation)
+    total += shell.top * (level_film(shell.span, skin, room, gives_upwards=True) + radiation)
+    if shell.bottom:
+        total += shell.bottom * (level_film(shell.span, skin, room, gives_upwards=False) + radiation)
+    return total * (skin - room)
+
+
+def warm(shell: Shell, watts: float, room: float, source: Source) -> Warm:
+    """Temperatures of skin, wall, air and source.
+
+    All the heat goes through the walls (q = ΔT·Σ kA/t). The source gives its own heat to the air
+    and by grey radiation to the walls; the air passes its share on to the walls.
+    """
+    skin = skin_temperature(shell, watts, room)
+    wall = skin + watts / shell.through
+
+    def air_at_source(temperature: float) -> float:
+        return solved(
+            lambda t: (
+                film_heat(shell.inner, shell.height, t, wall)
+                - film_heat(source.in_air, source.height, temperature, t)
+            ),
+            wall,
+        )
+
+    def balance(temperature: float) -> float:
+        radiated = source.in_sight * radiation_film(EMISSIVITY, temperature, wall) * (temperature - wall)
+        air = air_at_source(temperature)
+        return radiated + film_heat(source.in_air, source.height, temperature, air) - source.watts
+
+    hot = solved(balance, wall)
+    return Warm(skin, wall, air_at_source(hot), hot)
+
+
+def film_heat(area: float, height: float, one: float, other: float) -> float:
+    """Heat [W] from an upright face at ``one`` to air at ``other`` [°C]; negative the other way."""
+    if one == other:
+        return 0.0
+    return area * upright_film(height, one, other) * (one - other)
+
+
+def spread_width(conductivity: float, thickness: float, film: float) -> float:
+    """How far heat spreads sideways in a sheet that gives it off at one face [m]: √(k·t/h).
+
+    The length of a very long fin's temperature fall (Incropera & DeWitt, 6th ed., Eq. 3.79).
+
+    >>> round(1000.0 * spread_width(0.15, 0.015, 10.0), 1)
+    15.0
+    """
+    return float((conductivity * thickness / film) ** 0.5)

@@ -1,0 +1,170 @@
+"""Light leaks: cracks between parts through which a light point shows bare.
+
+A bare band is a crack where its two bounding edges belong to different parts and the slit
+between those is narrower than the limit: one part's underside above the other's top, or the two
+edges near to each other where the line of sight passes them. A wider slit is an opening that
+was meant. Where a band ends at the light point's own back, there is one edge only and no slit to
+measure.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
+
+from stackview.checks.subject import Check, Subject
+from stackview.description.lamp import Layer
+from stackview.description.units import show
+from stackview.findings import Finding, Level
+from stackview.sight.bands import Bands, Kind, taken_at
+from stackview.sight.scene import Scene
+from stackview.stack.footprint import levels
+
+_ROUNDING = 1e-6
+_TOUCH = 0.05
+"""Areas that share less than this do not cover one another [mm²]: facets of equal curves differ by as much."""
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Leak:
+    """One crack: its two edges, how wide it is at its widest [mm], and from where it shows."""
+
+    edges: tuple[str, str]
+    width: float
+    points: int
+    bearings: int
+    bearing: float
+    """A bearing from which it shows, where it is widest [°]."""
+    low: float
+    high: float
+    """Elevations between which it shows [°]."""
+
+
+def leaks(subject: Subject) -> tuple[Finding, ...]:
+    """A caution for every crack, the one that shows from most bearings first."""
+    unit, limit = subject.lamp.unit, subject.limits["leak"]
+    total = len(subject.lines.bands.bearings)
+    return tuple(
+        Finding(
+            check="light leaks",
+            level=Level.CAUTION,
+            where=" and ".join(dict.fromkeys(edge.split(",")[0] for edge in leak.edges)),
+            what=(
+                f"a crack {show(leak.width, unit)} wide between {leak.edges[0]} and {leak.edges[1]} shows "
+                f"{leak.points} bare light point{'s' if leak.points != 1 else ''} from {leak.bearings / total:.0%} of all "
+                f"bearings, widest at {leak.bearing:g}°, at elevations of {leak.low:+.1f}° to {leak.high:+.1f}°"
+            ),
+            value=leak.width,
+            unit="mm",
+            limit=limit.value,
+            source=f"exact sightlines; narrower than the limit it is a crack and no opening; {limit.source}",
+            advice=f"Close the {show(leak.width, unit)}, or let one part overlap the other.",
+        )
+        for leak in cracks(subject, limit.value)
+    )
+
+
+def cracks(subject: Subject, narrow: float) -> list[Leak]:
+    """Every slit narrower than ``narrow`` [mm] that shows bare points, by its two edges."""
+    lines = subject.lines
+    bare = lines.bands.chosen(
+        (lines.bands.kind == Kind.BARE) & (lines.bands.low_edge >= 0) & (lines.bands.high_edge >= 0)
+    )
+    if not len(bare):
+        return []
+    width = _widths(subject, bare, narrow)
+    some = np.flatnonzero(np.isfinite(width) & (width > _ROUNDING) & (width <= narrow + _ROUNDING))
+    low, high = lines.names.numbers(bare.low_edge[some]), lines.names.numbers(bare.high_edge[some])
+    pairs, inverse = np.unique(np.column_stack((low, high)), axis=0, return_inverse=True)
+    found = []
+    for number, (one, other) in enumerate(pairs.tolist()):
+        of = some[inverse.reshape(-1) == number]
+        widest = of[int(np.argmax(width[of]))]
+        found.append(
+            Leak(
+                edges=(lines.names.texts[one], lines.names.texts[other]),
+                width=float(width[widest]),
+                points=len(np.unique(bare.point[of])),
+                bearings=len(np.unique(bare.bearing[of])),
+                bearing=float(bare.bearings[bare.bearing[widest]]),
+                low=float(bare.low[of].min()),
+                high=float(bare.high[of].max()),
+            )
+        )
+    return sorted(found, key=lambda leak: (-leak.bearings, leak.edges))
+
+
+def _widths(subject: Subject, bare: Bands, narrow: float) -> Floats:
+    """Width of the slit that each band passes (n,) [mm]; infinite where both edges are one part's.
+
+    Between two layers it is the height between the lower one's top and the upper one's
+    underside; else the distance between the places where the line's plane crosses the edges.
+    """
+    scene, parts = subject.lines.scene, subject.stack.placed
+    below, above = (scene.solid_of_triangle[scene.left[edge]] for edge in (bare.low_edge, bare.high_edge))
+    top, underside = np.array([part.top for part in parts]), np.array([part.underside for part in parts])
+    apart = below != above
+    upright = underside[above] - top[below]
+    close = apart & (upright <= narrow + _ROUNDING)
+    level = close & (upright > _ROUNDING) & _one_over_another(subject, below, above, close)
+    width = np.where(level, upright, np.inf)
+    # Where the two parts stand beside one another, the slit lies between their edges.
+    near = np.flatnonzero(close & ~level)
+    if len(near):
+        some = bare.chosen(np.isin(np.arange(len(bare)), near))
+        width[near] = _between_edges(scene, taken_at(subject.lines.points), some)
+    return np.asarray(width)
+
+
+def _one_over_another(
+    subject: Subject, below: NDArray[np.int64], above: NDArray[np.int64], asked: NDArray[np.bool_]
+) -> NDArray[np.bool_]:
+    """Whether two layers (n,), by number, cover one another seen from above; False where not asked."""
+    layers = subject.lamp.layers
+    found = np.zeros(len(below), dtype=bool)
+    pairs, inverse = np.unique(np.column_stack((below, above))[asked], axis=0, return_inverse=True)
+    known = [
+        max(one, other) < len(layers) and plan(layers[one]).intersection(plan(layers[other])).area > _TOUCH
+        for one, other in pairs.tolist()
+    ]
+    if known:
+        found[asked] = np.array(known)[inverse.reshape(-1)]
+    return found
+
+
+def plan(layer: Layer) -> BaseGeometry:
+    """A layer as seen from above, openings cut out."""
+    return shapely.union_all([level.area for level in levels(layer, "top")])
+
+
+def _between_edges(scene: Scene, places: Floats, bands: Bands) -> Floats:
+    """Distance (n,) between the places at which each band's plane crosses its two edges [mm]."""
+    bearing = np.radians(bands.bearings[bands.bearing])
+    place, along = places[bands.point], np.column_stack((np.sin(bearing), -np.cos(bearing)))
+    low, high = (_crossed(scene, place, along, edge) for edge in (bands.low_edge, bands.high_edge))
+    return np.asarray(np.linalg.norm(low - high, axis=1))
+
+
+def _crossed(scene: Scene, place: Floats, along: Floats, edge: NDArray[np.int32]) -> Floats:
+    """Where edges (n,) cross the upright planes through ``place`` (n, 3) along (n, 2): (n, 3) [mm]."""
+    tail, head = scene.vertices[scene.tail[edge]], scene.vertices[scene.head[edge]]
+    off = [
+        (end[:, 0] - place[:, 0]) * along[:, 1] - (end[:, 1] - place[:, 1]) * along[:, 0]
+        for end in (tail, head)
+    ]
+    span = off[0] - off[1]
+    share = np.clip(np.where(span != 0.0, off[0] / np.where(span != 0.0, span, 1.0), 0.5), 0.0, 1.0)
+    return np.asarray(tail + share[:, None] * (head - tail))
+
+
+CHECK = Check(
+    name="light leaks",
+    question="Does a light point show through a crack between two parts?",
+    formula="bare band between edges of two parts whose slit is no wider than the limit",
+    source="exact sightlines, plane geometry",
+    limits=("leak",),
+    run=leaks,
+)

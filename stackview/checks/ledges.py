@@ -1,0 +1,90 @@
+"""Ledges: how much of a plate's edge lies on the recess floor that carries it."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from stackview.checks.subject import Subject
+from stackview.description.lamp import FaceSide, Layer, Recess
+from stackview.description.units import show, show_least, show_mm
+from stackview.findings import Finding, Level
+from stackview.solids.arcs import pieces_of, turned
+from stackview.solids.fit import gap, inside, reach_outside
+from stackview.solids.path import path_of
+from stackview.stack.seating import Seat
+
+_ROUNDING = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Ledge:
+    """Where a plate lies on the floor of its recess: least width, what bevels take of it, and where [mm].
+
+    ``width`` is negative where the opening reaches past the plate. ``at`` is in the host's own frame.
+    """
+
+    width: float
+    bevels: float
+    at: tuple[float, float]
+
+
+def ledges(subject: Subject) -> list[tuple[Finding, tuple[str, ...]]]:
+    """A caution for every ledge that is narrower than its limit, with the layer that has it."""
+    layers = {layer.name: layer for layer in subject.lamp.layers}
+    limit, unit = subject.limits["ledge"], subject.lamp.unit
+    found: list[tuple[Finding, tuple[str, ...]]] = []
+    for seat in subject.stack.seats:
+        layer, host = layers[seat.layer], layers[seat.host]
+        for ledge in ledges_of(layer, host, seat):
+            left = ledge.width - ledge.bevels
+            if left >= limit.value - _ROUNDING:
+                continue
+            eaten = f", of which chamfers take {show(ledge.bevels, unit)}" if ledge.bevels else ""
+            what = (
+                f"the ledge under its plate is only {show(max(ledge.width, 0.0), unit)} wide{eaten}"
+                if ledge.width > 0.0
+                else f"its opening reaches {show(-ledge.width, unit)} past the plate that lies in it"
+            )
+            place = f" at x {show_mm(ledge.at[0])}, y {show_mm(ledge.at[1])}"
+            finding = Finding(
+                check="walls",
+                level=Level.CAUTION,
+                where="",
+                what=what + place,
+                value=left,
+                unit="mm",
+                limit=limit.value,
+                source=limit.source,
+                advice=f"Make the opening {show_least(limit.value - left, unit)} smaller per side, or the plate larger.",
+            )
+            found.append((finding, (host.name,)))
+    return found
+
+
+def ledges_of(layer: Layer, host: Layer, seat: Seat) -> list[Ledge]:
+    """The ledge at each main opening of the host, exact, less the bevels that it loses."""
+    recess = _recess(host, seat)
+    if recess is None or layer.around is not None or host.around is not None:
+        return []
+    facing: FaceSide = "underside" if recess.face == "top" else "top"
+    bevels = sum(one.width for one in host.chamfers if one.edge == f"{recess.face} opening")
+    bevels += sum(one.width for one in layer.chamfers if one.edge == f"{facing} outer")
+    plate = turned(path_of(layer.outline), layer.turn - host.turn)
+    found = []
+    for opening in host.openings:
+        if not opening.main:
+            continue
+        edge = path_of(opening.outline, "opening")
+        least = gap(edge, plate)
+        if least.by > _ROUNDING and reach_outside(np.array((least.at,)), pieces_of(plate))[0] < 0.0:
+            found.append(Ledge(least.by, bevels, least.at))
+        else:
+            fit = inside(edge, plate)  # how far it reaches past the plate
+            found.append(Ledge(-fit.by, bevels, fit.at))
+    return found
+
+
+def _recess(host: Layer, seat: Seat) -> Recess | None:
+    alike = [recess for recess in host.recesses if abs(recess.depth - seat.depth) < _ROUNDING]
+    fitted = [recess for recess in alike if recess.fitted_to == seat.layer]
+    return next(iter(fitted or alike), None)

@@ -1,0 +1,96 @@
+"""Where the light goes: the share that leaves straight, and the share that falls on something opaque."""
+
+from math import cos, log, pi, radians
+
+import numpy as np
+
+from stackview.checks.subject import Check, Subject
+from stackview.findings import Finding, Level
+from stackview.light.points import LightPoints
+from stackview.sight.bands import Bands, Kind
+from stackview.solids.arcs import Array
+
+_EVERY = 8
+"""One bearing in so many is summed."""
+_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(4)
+
+
+def light_share(subject: Subject) -> tuple[Finding, ...]:
+    """A note for each light: how much of it leaves without meeting anything opaque."""
+    points, bands = subject.light.points, subject.lines.bands
+    if not len(points):
+        return ()
+    shares = straight_shares(points, bands)
+    found = []
+    for index, lit in enumerate(subject.light.lit):
+        own = points.source == index
+        bare, glazed, veiled = (float(shares[kind][own].mean()) for kind in Kind)
+        lost = max(1.0 - bare - glazed - veiled, 0.0)
+        found.append(
+            Finding(
+                check="light",
+                level=Level.NOTE,
+                where=f'light "{lit.light.name}"',
+                what=(
+                    f"{lost:.0%} of its light falls on wood or metal first; straight out go {bare:.0%} through "
+                    f"air, {glazed:.0%} through clear and {veiled:.0%} through sanded or opal acrylic"
+                ),
+                value=100.0 * lost,
+                unit="%",
+                source="intensity cos^m over the open elevations; m = −ln 2/ln cos(half the beam)",
+                advice="Pale or white insides give back most of what falls on them." if lost > 0.5 else "",
+            )
+        )
+    return tuple(found)
+
+
+def beam_power(beam: float) -> float:
+    """Exponent m of an emitter I ∝ cos^m from its full angle at half intensity [°]: −ln 2/ln cos(θ/2).
+
+    >>> round(beam_power(60.0), 6), round(beam_power(120.0), 9)
+    (4.818842, 1.0)
+    """
+    return -log(2.0) / log(cos(radians(min(beam, 179.0) / 2.0)))
+
+
+def straight_shares(points: LightPoints, bands: Bands) -> dict[Kind, Array]:
+    """Share of each light point's own light that leaves straight by each kind of band, (n,) a kind.
+
+    The light within a band is ∫I cos(e) de dφ with I = (m + 1)/2π·cos^m γ of a flux of one, γ off the
+    point's axis (IES: flux is intensity over solid angle); by Gauss's rule in elevation.
+    """
+    step = min(_EVERY, max(len(bands.bearings) // 8, 1))
+    chosen = bands.chosen(bands.bearing % step == 0)
+    bearing = np.radians(bands.bearings[chosen.bearing])
+    low, high = np.radians(chosen.low), np.radians(chosen.high)
+    power = np.array([beam_power(beam) for beam in np.unique(points.beams)])[
+        np.unique(points.beams, return_inverse=True)[1]
+    ][chosen.point]
+    x, y, z = points.directions[chosen.point].T
+    out = x * np.sin(bearing) - y * np.cos(bearing)
+    total = np.zeros(len(chosen))
+    for node, weight in zip(_NODES, _WEIGHTS, strict=True):
+        elevation = (low + high) / 2.0 + node * (high - low) / 2.0
+        cosine = np.maximum(out * np.cos(elevation) + z * np.sin(elevation), 0.0)
+        total += weight * cosine**power * np.cos(elevation)
+    width = 2.0 * pi * step / len(bands.bearings)
+    flux = (power + 1.0) / (2.0 * pi) * total * (high - low) / 2.0 * width
+    return {
+        kind: np.asarray(
+            np.bincount(
+                chosen.point[chosen.kind == kind], weights=flux[chosen.kind == kind], minlength=len(points)
+            ),
+            dtype=np.float64,
+        )
+        for kind in Kind
+    }
+
+
+CHECK = Check(
+    name="light",
+    question="How much of the light leaves straight, and how much falls on something opaque?",
+    formula="∫ (m + 1)/2π · cos^m γ · cos e de dφ over the open elevations",
+    source="IES definitions; cos^m emitter with m from the beam angle",
+    limits=(),
+    run=light_share,
+)

@@ -1,0 +1,241 @@
+"""Line-up: what passes through the layers, with what play, and what keeps each joint from sliding.
+
+A joint is where one layer rests on another. A recess, or a post, pin or core that passes both
+layers, keeps it from sliding while the glue sets, by no more than the sum of the plays.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from stackview.checks.alike import together
+from stackview.checks.subject import Check, Subject
+from stackview.description.lamp import Lamp, Layer
+from stackview.description.outline import Around, Circle, Outline
+from stackview.description.units import show, show_least
+from stackview.findings import Finding, Level
+from stackview.solids.arcs import Path, bounds, turned
+from stackview.solids.fit import inside
+from stackview.solids.path import around, path_of
+
+_ROUNDING = 1e-6
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Upright:
+    """The core, or one post or pin: its curve and the heights between which it stands [mm]."""
+
+    name: str
+    path: Path
+    low: float
+    high: float
+    round_: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Passing:
+    """One upright in the opening or recess of one layer, with its play per side [mm]."""
+
+    upright: str
+    layer: str
+    play: float
+    round_: bool
+    dowel: bool
+    """Whether it may be snug: a pin in wood, or an end in a blind hole in wood."""
+
+
+@dataclass(frozen=True, slots=True)
+class Joint:
+    """Two layers on one another, and what keeps them from sliding: by how much they still can [mm].
+
+    ``held_by`` is empty and ``slide`` None where nothing does.
+    """
+
+    upper: str
+    lower: str
+    held_by: str
+    slide: float | None
+    turns: bool
+    """Whether it can still turn about the one round thing that holds it."""
+
+
+def line_up(subject: Subject) -> tuple[Finding, ...]:
+    """Cautions for uprights that are tight; notes on plays, and on joints that nothing holds."""
+    passed = passings(subject)
+    return (*_plays(subject, passed), *_slides(subject, joints(subject, passed)))
+
+
+def uprights(subject: Subject) -> list[Upright]:
+    """Core, posts, pins and cord, each copy by itself."""
+    standing = {part.name: part for part in subject.stack.placed if part.role not in ("layer", "foot")}
+    return [
+        Upright(name, path, standing[name].underside, standing[name].top, isinstance(outline.shape, Circle))
+        for name, outline, copies in _described(subject.lamp)
+        if name in standing
+        for path in around(path_of(outline), copies)
+    ]
+
+
+def _described(lamp: Lamp) -> Iterator[tuple[str, Outline, Around | None]]:
+    if lamp.core is not None:
+        yield "core", lamp.core.outline, None
+    for post in lamp.posts:
+        yield post.name, post.outline, post.around
+    if lamp.cord is not None:
+        yield "cord", Outline(Circle(lamp.cord.diameter), at=lamp.cord.at), None
+
+
+def passings(subject: Subject) -> list[Passing]:
+    """Every upright in every layer that it passes or ends in, with its play in the hole there.
+
+    Where it is in no hole it takes the layer's own space, which the clash check reports.
+    """
+    posts = {post.name for post in subject.lamp.posts}
+    found = []
+    for upright in uprights(subject):
+        for layer, part in zip(subject.lamp.layers, subject.stack.placed, strict=False):
+            if min(upright.high, part.top) - max(upright.low, part.underside) <= _ROUNDING:
+                continue
+            there = turned(upright.path, -layer.turn)
+            room = [
+                (-fit.by, blind)
+                for hole, blind in _holes(layer, upright.low - part.underside, upright.high - part.underside)
+                if _within(bounds(there), bounds(hole)) and (fit := inside(there, hole)).fits
+            ]
+            if room:
+                play, blind = max(room)
+                dowel = layer.material.kind != "acrylic" and (blind or upright.name in posts)
+                found.append(Passing(upright.name, layer.name, play, upright.round_, dowel))
+    return found
+
+
+def _within(inner: tuple[float, ...], outer: tuple[float, ...]) -> bool:
+    """Whether one box lies inside another, each low x, low y, high x, high y."""
+    low = inner[0] >= outer[0] - _ROUNDING and inner[1] >= outer[1] - _ROUNDING
+    return low and inner[2] <= outer[2] + _ROUNDING and inner[3] <= outer[3] + _ROUNDING
+
+
+def _holes(layer: Layer, low: float, high: float) -> Iterator[tuple[Path, bool]]:
+    """Holes of a layer that something between two heights in its frame can stand in; whether they are blind."""
+    for opening in layer.openings:
+        for hole in around(path_of(opening.outline, "opening"), opening.around):
+            for copy in around(hole, layer.around):
+                yield copy, False
+    for recess in layer.recesses:
+        if recess.face == "top":
+            reached = low >= layer.thickness - recess.depth - _ROUNDING
+        else:
+            reached = high <= recess.depth + _ROUNDING
+        if reached:
+            yield path_of(recess.outline, "recess"), True
+
+
+def joints(subject: Subject, passed: list[Passing]) -> list[Joint]:
+    """Every layer on the one that carries it, with what keeps it from sliding there."""
+    layers, limit = subject.lamp.layers, subject.limits.value("slide")
+    found = []
+    for layer, below in zip(layers, subject.stack.rests_on, strict=False):
+        if below is None:
+            continue
+        lower = layers[below]
+        holds = [
+            Joint(layer.name, lower.name, f"the recess in {seat.host}", seat.clearance, False)
+            for seat in subject.stack.seats
+            if {seat.layer, seat.host} == {layer.name, lower.name}
+        ]
+        holds += _by_uprights(layer, lower, passed)
+        tight = [joint for joint in holds if joint.slide is not None and joint.slide <= limit + _ROUNDING]
+        nothing = Joint(layer.name, lower.name, "", None, False)
+        found.append(min(tight, key=lambda joint: (joint.turns, joint.slide), default=nothing))
+    return found
+
+
+def _by_uprights(layer: Layer, lower: Layer, passed: list[Passing]) -> list[Joint]:
+    """How each kind of upright that passes both layers holds them; one round one lets them turn."""
+    found = []
+    for name in dict.fromkeys(one.upright for one in passed):
+        here = [one for one in passed if one.upright == name and one.layer == layer.name]
+        there = [one for one in passed if one.upright == name and one.layer == lower.name]
+        if not here or not there:
+            continue
+        play = min(one.play for one in here) + min(one.play for one in there)
+        turns = min(len(here), len(there)) < 2 and here[0].round_ and not _is_round(layer)
+        found.append(Joint(layer.name, lower.name, name, play, turns))
+    return found
+
+
+def _is_round(layer: Layer) -> bool:
+    return layer.around is None and isinstance(layer.outline.shape, Circle) and layer.outline.at == (0.0, 0.0)
+
+
+def _plays(subject: Subject, passed: list[Passing]) -> list[Finding]:
+    """One finding for each kind of upright; a dowel that is snug in wood is meant so."""
+    unit, limit = subject.lamp.unit, subject.limits["line_up_least"]
+    found = []
+    for name in dict.fromkeys(one.upright for one in passed):
+        own = [one for one in passed if one.upright == name]
+        tight = [one for one in own if one.play < limit.value - _ROUNDING and not one.dowel]
+        least = min(tight or own, key=lambda one: one.play)
+        layers = together([one.layer for one in tight or own])
+        found.append(
+            Finding(
+                check="line-up",
+                level=Level.CAUTION if tight else Level.NOTE,
+                where=name,
+                what=(
+                    f"only {show(least.play, unit)} of play per side in {layers}: one hole a little off, and it "
+                    "does not go in"
+                    if tight
+                    else f"{show(least.play, unit)} of play per side or more in {layers}"
+                ),
+                value=least.play,
+                unit="mm",
+                limit=limit.value,
+                source=limit.source,
+                advice=f"Make those holes {show_least(2.0 * (limit.value - least.play), unit)} wider."
+                if tight
+                else "",
+            )
+        )
+    return found
+
+
+def _slides(subject: Subject, found: list[Joint]) -> list[Finding]:
+    """One note on all joints that can slide, and one on those that can turn.
+
+    A ring stack without pins is usual and glues well with a jig or a square, so this is no
+    caution: it says where such help is needed.
+    """
+    limit = subject.limits["slide"]
+    loose = [joint for joint in found if joint.slide is None]
+    turning = [joint for joint in found if joint.slide is not None and joint.turns]
+    pins = "Line them up with a jig or a square while the glue sets, or give each a recess or two pins."
+    edges = "Line them up by their edges, or add a second pin."
+    return [
+        Finding(
+            check="line-up",
+            level=Level.NOTE,
+            where="joints",
+            what=f"{len(some)} of {len(found)} {what}: "
+            + ", ".join(f"{joint.upper} on {joint.lower}" for joint in some),
+            value=float(len(some)),
+            unit="joints",
+            limit=0.0,
+            source=f"held where recess, post or core leave {show(limit.value, subject.lamp.unit)} or less; {limit.source}",
+            advice=advice,
+        )
+        for some, what, advice in (
+            (loose, "have nothing that stops sliding during glue-up", pins),
+            (turning, "can still turn about one round post or core", edges),
+        )
+        if some
+    ]
+
+
+CHECK = Check(
+    name="line-up",
+    question="Do core, posts and pins pass their holes, and what keeps each joint from sliding during glue-up?",
+    formula="play = least distance of the upright's curve from the hole's; a joint slides by the sum of its two plays",
+    source="plane geometry; limits are common practice",
+    limits=("line_up_least", "slide"),
+    run=line_up,
+)

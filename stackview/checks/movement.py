@@ -1,0 +1,301 @@
+"""Movement: wood with humidity, acrylic with temperature and moisture, at each joint and in each recess."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+from math import cos, radians, sin
+
+import numpy as np
+import shapely
+
+from stackview.checks.alike import together
+from stackview.checks.climate_strain import Slip, slips, strain_of
+from stackview.checks.glue import glue_of, is_loose
+from stackview.checks.joints import Joint, joints
+from stackview.checks.subject import Check, Subject
+from stackview.checks.wood_movement import equilibrium_moisture
+from stackview.description.service import Climate
+from stackview.description.units import show
+from stackview.findings import Finding, Level
+from stackview.solids.arcs import Array
+from stackview.stack.placed import Placed
+from stackview.stack.seating import Seat
+
+_FORMULA = "Wood Handbook FPL-GTR-190, Eq. 4-5 (moisture from air) and Eq. 13-2 (movement)"
+_FACETS = 0.05
+_CROSSED = 20.0
+"""Grains that cross at less than this [°] move almost as one."""
+
+
+@dataclass(frozen=True, slots=True)
+class Worst:
+    """The climate in which two parts differ most, and by how much."""
+
+    climate: Climate
+    slip: Slip
+
+
+def movement(subject: Subject) -> tuple[Finding, ...]:
+    """Cautions for joints and recesses that movement overtaxes, and a note of how far the wood moves."""
+    return (*_recesses(subject), *_joints(subject), *_crossed(subject), *_widest(subject))
+
+
+def _away(subject: Subject) -> Iterator[tuple[Climate, Climate]]:
+    rooms = subject.lamp.rooms
+    for climate in rooms.lives_in:
+        yield rooms.workshop, climate
+
+
+def worst_slip(subject: Subject, one: Placed, other: Placed, corners: Array) -> Worst:
+    """The greatest difference between two parts in any climate, whichever way."""
+    found = [
+        Worst(after, slip)
+        for before, after in _away(subject)
+        for slip in slips(strain_of(one, before, after), strain_of(other, before, after), corners)
+    ]
+    return max(found, key=lambda worst: abs(worst.slip.by))
+
+
+# --- recesses ---
+
+
+def _recesses(subject: Subject) -> tuple[Finding, ...]:
+    """Plates that the wood around them closes on: less clearance left than none."""
+    same: dict[tuple[object, ...], tuple[list[str], Seat, Worst]] = {}
+    pieces = {layer.name for layer in subject.lamp.layers if layer.around is not None}
+    for seat in subject.stack.seats:
+        if {seat.layer, seat.host} & pieces:
+            continue
+        layer, host = subject.stack.part(seat.layer), subject.stack.part(seat.host)
+        worst = _closing(subject, host, layer)
+        if worst is None or worst.slip.by <= 2.0 * seat.clearance:
+            continue
+        key = (layer.material.name, host.material.name, round(worst.slip.by, 2), round(seat.clearance, 3))
+        same.setdefault(key, ([], seat, worst))[0].append(f"{seat.layer} in {seat.host}")
+    return tuple(_too_tight(subject, names, seat, worst) for names, seat, worst in same.values())
+
+
+def _closing(subject: Subject, host: Placed, layer: Placed) -> Worst | None:
+    """Where the seated layer grows most against its host."""
+    corners = layer.solid.vertices[:, :2]
+    found = [
+        Worst(after, slips(strain_of(host, before, after), strain_of(layer, before, after), corners)[0])
+        for before, after in _away(subject)
+    ]
+    return max(found, key=lambda worst: worst.slip.by) if found else None
+
+
+def _too_tight(subject: Subject, names: list[str], seat: Seat, worst: Worst) -> Finding:
+    unit, host = subject.lamp.unit, subject.stack.part(seat.host)
+    needed = worst.slip.by / 2.0
+    radial = host.material.movement.radial / max(host.material.movement.across, 1e-12)
+    quarter = ""
+    if host.material.kind == "wood" and radial < 1.0:
+        quarter = f" (quarter-sawn stock closes by about {show(worst.slip.by * radial, unit)})"
+    return Finding(
+        check="movement",
+        level=Level.CAUTION,
+        where=together(names),
+        what=(
+            f"in a {worst.climate.name} the recess closes on it by {show(worst.slip.by, unit)} over "
+            f"{show(worst.slip.extent, unit)} {_way(host, worst.slip)}; it has {show(2.0 * seat.clearance, unit)} "
+            "of clearance in all"
+        ),
+        value=worst.slip.by,
+        unit="mm",
+        limit=2.0 * seat.clearance,
+        source=f"{_FORMULA}; {host.material.movement.source}",
+        advice=f"Give the recess {show(needed, unit)} clearance per side{quarter}.",
+    )
+
+
+def _way(part: Placed, slip: Slip) -> str:
+    if part.material.kind != "wood":
+        return f"along bearing {slip.bearing:.0f}°"
+    off = abs((slip.bearing - part.grain + 90.0) % 180.0 - 90.0)
+    way = "across" if off > 70.0 else "along" if off < 20.0 else f"at {off:.0f}° to"
+    return f"{way} the grain of {part.name}"
+
+
+# --- glued joints ---
+
+
+def _joints(subject: Subject) -> tuple[Finding, ...]:
+    """Glued joints whose two sides move farther against each other than the glue line stands."""
+    same: dict[tuple[object, ...], list[tuple[Joint, Worst]]] = {}
+    for joint in joints(subject.stack):
+        if is_loose(subject.lamp, joint):
+            continue
+        worst = max(
+            (worst_slip(subject, joint.lower, joint.upper, corners) for corners in _extents(subject, joint)),
+            key=lambda found: abs(found.slip.by),
+        )
+        if abs(worst.slip.by) > _stands(subject, joint):
+            materials = frozenset(
+                part.material.name if part.material.kind == "wood" else part.material.kind
+                for part in (joint.lower, joint.upper)
+            )
+            same.setdefault((materials, worst.climate.name), []).append((joint, worst))
+    return tuple(_overtaxed(subject, alike) for alike in same.values())
+
+
+def _extents(subject: Subject, joint: Joint) -> list[Array]:
+    """Corners of the joint; of each piece alone where a layer is of several pieces, free of each other."""
+    pieces = {layer.name for layer in subject.lamp.layers if layer.around is not None}
+    if pieces & {joint.lower.name, joint.upper.name}:
+        return [shapely.get_coordinates(piece) for piece in shapely.get_parts(joint.area)]
+    return [shapely.get_coordinates(joint.area)]
+
+
+def _stands(subject: Subject, joint: Joint) -> float:
+    """Difference in movement over a whole joint that its glue stands [mm].
+
+    Hard glue: the limit. Glue that stretches: each end of the joint takes half of it, sheared by
+    ``stretch`` times the film.
+    """
+    used = glue_of(subject.lamp, joint)
+    return max(subject.limits.value("joint_slip"), 2.0 * used.stretch * used.film)
+
+
+def _overtaxed(subject: Subject, alike: list[tuple[Joint, Worst]]) -> Finding:
+    """One caution for all joints of the same two materials, with the numbers of the worst."""
+    joint, worst = max(alike, key=lambda pair: abs(pair[1].slip.by))
+    unit, slip, used = subject.lamp.unit, worst.slip, glue_of(subject.lamp, joint)
+    stands = _stands(subject, joint)
+    wood = joint.lower if joint.lower.material.kind == "wood" else joint.upper
+    if used.stretch > 0.0:
+        film = abs(slip.by) / (2.0 * used.stretch)
+        mend = f"Make the glue line {show(film, unit)} thick (spacer dots keep it open)"
+    else:
+        mend = "Take a glue that stretches, such as neutral silicone"
+    share = stands / abs(slip.by)
+    most = "up to " if len(alike) > 1 else ""
+    return Finding(
+        check="movement",
+        level=Level.CAUTION,
+        where=together([one.name for one, _ in alike]),
+        what=(
+            f"in a {worst.climate.name} the two sides move {most}{show(abs(slip.by), unit)} against each other "
+            f"over {show(slip.extent, unit)} {_way(wood, slip)}; {used.name} with a film of "
+            f"{show(used.film, unit)} stands {show(stands, unit)}"
+        ),
+        value=abs(slip.by),
+        unit="mm",
+        limit=stands,
+        source=f"{_FORMULA}; {wood.material.movement.source}; glue: {used.source}",
+        advice=f"{mend}, or glue only a stretch of up to {show(share * slip.extent, unit)} across the grain.",
+    )
+
+
+# --- cross-grain ---
+
+
+def _crossed(subject: Subject) -> tuple[Finding, ...]:
+    """Neighbouring layers of solid wood whose grains cross, plates between them or not."""
+    limit, loose = subject.limits["joint_slip"], subject.lamp.gluing.loose or ()
+    layers = [part for part in subject.stack.placed if part.role == "layer"]
+    rigid = [part for part in layers if part.material.kind != "acrylic"]
+    found: list[tuple[str, float, Worst]] = []
+    for lower, upper in pairwise(rigid):
+        angle = abs((upper.grain - lower.grain + 90.0) % 180.0 - 90.0)
+        wooden = lower.material.kind == upper.material.kind == "wood"
+        if not wooden or angle < _CROSSED or {lower.name, upper.name} & set(loose):
+            continue
+        worst = worst_slip(subject, lower, upper, _shared_corners(lower, upper))
+        if abs(worst.slip.by) > limit.value:
+            found.append((f"{lower.name} and {upper.name}", angle, worst))
+    return (_crossing(subject, found),) if found else ()
+
+
+def _crossing(subject: Subject, found: list[tuple[str, float, Worst]]) -> Finding:
+    limit, unit = subject.limits["joint_slip"], subject.lamp.unit
+    _, angle, most = max(found, key=lambda pair: abs(pair[2].slip.by))
+    by = abs(most.slip.by)
+    share = limit.value / by * sin(radians(angle))
+    return Finding(
+        check="movement",
+        level=Level.CAUTION,
+        where=together([names for names, _, _ in found]),
+        what=(
+            f"their grains cross at up to {max(turn for _, turn, _ in found):.0f}°: in a {most.climate.name} one "
+            f"moves {show(by, unit)} against the other over {show(most.slip.extent, unit)}"
+        ),
+        value=by,
+        unit="mm",
+        limit=limit.value,
+        source=f"{_FORMULA}; difference of two plane strains; {limit.source}",
+        advice=(
+            f"Turn their grain to within {degrees_for(share):.0f}° of each other, or hold them by pins in "
+            "slots."
+        ),
+    )
+
+
+def degrees_for(share: float) -> float:
+    """Angle between two grains at which they differ by a share of what crossed ones do [°].
+
+    Two like boards crossed at δ differ by (ε_across − ε_along)·sin δ at most (plane strain).
+
+    >>> round(degrees_for(0.5), 9), degrees_for(1.0)
+    (30.0, 90.0)
+    """
+    return float(np.degrees(np.arcsin(min(max(share, 0.0), 1.0))))
+
+
+def _shared_corners(lower: Placed, upper: Placed) -> Array:
+    """Corners of the outline that two layers share, from above."""
+    hulls = [shapely.convex_hull(shapely.multipoints(part.solid.vertices[:, :2])) for part in (lower, upper)]
+    return np.asarray(shapely.get_coordinates(shapely.intersection(*hulls)))
+
+
+# --- how far it all moves ---
+
+
+def _widest(subject: Subject) -> tuple[Finding, ...]:
+    """A note: moisture in each climate, and how much the widest wooden layer changes across its grain."""
+    wooden = [part for part in subject.stack.placed if part.role == "layer" and part.material.kind == "wood"]
+    if not wooden:
+        return ()
+    rooms, unit = subject.lamp.rooms, subject.lamp.unit
+    by, extent, part = max((_seasonal(subject, part) for part in wooden), key=lambda found: found[0])
+    moist = ", ".join(
+        f"{equilibrium_moisture(c.celsius, c.humidity):.1f} % in a {c.name} ({c.celsius:g} °C, {c.humidity:.0%})"
+        for c in (rooms.workshop, *rooms.lives_in)
+    )
+    return (
+        Finding(
+            check="movement",
+            level=Level.NOTE,
+            where=part.name,
+            what=(
+                f"{part.material.name} comes to {moist}; {show(extent, unit)} across the grain move by "
+                f"{show(by, unit)} between them"
+            ),
+            value=by,
+            unit="mm",
+            source=f"{_FORMULA}; {part.material.movement.source}",
+        ),
+    )
+
+
+def _seasonal(subject: Subject, part: Placed) -> tuple[float, float, Placed]:
+    """Change of a part's width across the grain between the climates [mm], that width, and the part."""
+    rooms = subject.lamp.rooms
+    strains = [strain_of(part, rooms.workshop, climate).across for climate in rooms.lives_in]
+    across = radians(part.grain + 90.0)
+    reach = part.solid.vertices[:, 0] * sin(across) - part.solid.vertices[:, 1] * cos(across)
+    extent = float(np.ptp(reach))
+    return (max(strains) - min(strains)) * extent, extent, part
+
+
+CHECK = Check(
+    name="movement",
+    question="Do glued joints and recesses stand the wood's movement between two climates?",
+    formula=(
+        "M(T, h) by Eq. 4-5; ΔD = D·C·(M_F − M_I), Eq. 13-2; ε(δ) = ε_along cos²δ + ε_across sin²δ; "
+        "acrylic α·ΔT + β·Δh; the glue line stands 2·stretch·film"
+    ),
+    source="Wood Handbook FPL-GTR-190, ch. 4 and 13, Table 13-5; acrylic as printed by sheet makers",
+    limits=("joint_slip",),
+    run=movement,
+)

@@ -1,0 +1,71 @@
+"""Seating: every layer drops into the recess made for it, with play but not too much."""
+
+from stackview.checks.alike import together
+from stackview.checks.subject import Check, Subject
+from stackview.description.units import show, show_least
+from stackview.findings import Finding, Level
+from stackview.stack.seating import Seat
+
+_ROUNDING = 1e-6
+
+
+def seating(subject: Subject) -> tuple[Finding, ...]:
+    """Faults of layers that do not seat or are carried by nothing; play that is too little or a lot.
+
+    A seat with less play than "clearance_least" is a caution; the play of the others is noted,
+    one note for each amount.
+    """
+    kinds: dict[float, list[Seat]] = {}
+    for seat in subject.stack.seats:
+        kinds.setdefault(round(seat.clearance, 6) + 0.0, []).append(seat)
+    return (
+        *does_not_seat(subject),
+        *(_play(subject, seats) for seats in kinds.values()),
+    )
+
+
+def does_not_seat(subject: Subject) -> tuple[Finding, ...]:
+    """Faults of layers that do not drop in, or that nothing carries, as the stack found them."""
+    return tuple(finding for finding in subject.stack.findings if finding.check in ("seat", "support"))
+
+
+def _play(subject: Subject, seats: list[Seat]) -> Finding:
+    unit, least, most = subject.lamp.unit, subject.limits["clearance_least"], subject.limits["clearance_most"]
+    clearance = seats[0].clearance
+    tight, loose = clearance < least.value - _ROUNDING, clearance > most.value + _ROUNDING
+    where = (
+        f"{seats[0].layer} in {seats[0].host}"
+        if len(seats) == 1
+        else together([seat.layer for seat in seats])
+    )
+    what = f"{show(clearance, unit)} of play per side at the tightest place"
+    advice = ""
+    if tight:
+        what += ": it will need force, or not drop in"
+        more = show_least(least.value - clearance, unit)
+        advice = f"Give the recess {more} more clearance per side, or make the plate as much smaller."
+    elif loose:
+        what += ": it lies loose, and the gap shows"
+        advice = f"Take {show_least(clearance - most.value, unit)} or more off the clearance per side."
+    return Finding(
+        check="seat",
+        level=Level.CAUTION if tight else Level.NOTE,
+        where=where,
+        what=what,
+        value=clearance,
+        unit="mm",
+        limit=most.value if loose else least.value,
+        source=most.source if loose else least.source,
+        advice=advice,
+    )
+
+
+CHECK = Check(
+    name="seat",
+    question="Does every layer drop into its recess, corners and all, and with how much play?",
+    formula="a sharp corner of angle θ needs c ≥ r (1 − sin(θ/2)); any outline by its exact distance from the wall; "
+    "a relief of radius r bulges r (1 − sin(θ/2)) past each wall",
+    source="plane geometry",
+    limits=("clearance_least", "clearance_most"),
+    run=seating,
+)

@@ -1,0 +1,51 @@
+"""Straight strips side by side on the core: whether they lie over one another."""
+
+from collections.abc import Sequence
+
+import shapely
+
+from stackview.checks.subject import Subject
+from stackview.description.lamp import Core
+from stackview.description.light_source import Runs
+from stackview.description.units import show
+from stackview.findings import Finding, Level
+from stackview.light.layout import Lit
+from stackview.light.ribbon import Ribbon
+from stackview.solids.arcs import length
+from stackview.solids.path import path_of
+
+_SOURCE = "plane geometry, the strips seen from above"
+
+
+def side_by_side(subject: Subject, lit: Lit, ribbons: Sequence[Ribbon], core: Core) -> tuple[Finding, ...]:
+    """A fault where neighbouring runs overlap."""
+    layout = lit.light.layout
+    if not isinstance(layout, Runs):
+        return ()
+    unit, width = subject.lamp.unit, layout.strip.width
+    across = [shapely.LineString([ribbon.low[0, :2], ribbon.high[0, :2]]) for ribbon in ribbons]
+    following = across[1:] + across[:1] if len(across) > 1 else []
+    if any(_over(one, other) for one, other in zip(across, following, strict=False)):
+        return (_crowded(lit, layout.count, width, core, unit),)
+    return ()
+
+
+def _over(one: shapely.LineString, other: shapely.LineString) -> bool:
+    return bool(one.crosses(other) or one.overlaps(other) or one.equals(other))
+
+
+def _crowded(lit: Lit, count: int, width: float, core: Core, unit: str) -> Finding:
+    around = length(path_of(core.outline))
+    return Finding(
+        check="strip",
+        level=Level.FAULT,
+        where=f'light "{lit.light.name}"',
+        what=(
+            f"{count} strips {show(width, unit)} wide lie over one another on a core {show(around, unit)} around"
+        ),
+        value=count * width,
+        unit="mm",
+        limit=around,
+        source=_SOURCE,
+        advice=f"Take fewer strips (at most {int(around // width)} go round), narrower ones, or a thicker core.",
+    )

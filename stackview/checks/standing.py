@@ -1,0 +1,171 @@
+"""Standing and hanging: how far it can lean before it falls, how askew it hangs, and the pull on its cord."""
+
+from collections.abc import Iterator
+from math import radians, tan
+
+import numpy as np
+import shapely
+
+from stackview.checks.subject import Check, Subject
+from stackview.checks.tilting import hanging_angle, nearest_edge, tip_angle
+from stackview.description.lamp import Cord
+from stackview.description.units import show
+from stackview.findings import Finding, Level
+from stackview.solids.arcs import Array
+from stackview.solids.measure import centre_of_mass, volume
+from stackview.stack.assembly import Stack
+
+_GRAVITY = 9.81
+_LEVEL = 1e-6
+_STATICS = "statics of rigid bodies, masses from the solids' volumes"
+
+
+def standing(subject: Subject) -> tuple[Finding, ...]:
+    """Faults and cautions of tipping for a lamp that stands; of tilt and pull for one that hangs."""
+    if subject.lamp.hangs_at is None:
+        return tuple(_tips(subject))
+    if subject.lamp.cord is None:
+        return ()
+    return (*_hangs(subject, subject.lamp.cord), *_pulls(subject, subject.lamp.cord))
+
+
+def weight(stack: Stack) -> tuple[float, tuple[float, float, float]]:
+    """Mass [g] and centre of mass [mm] of the lamp without cord and wiring."""
+    total, moment = 0.0, np.zeros(3)
+    for part in stack.placed:
+        if part.role == "cord":
+            continue
+        grams = volume(part.solid) * part.material.density * 1e-6
+        total += grams
+        moment += grams * np.array(centre_of_mass(part.solid))
+    x, y, z = (moment / total).tolist()
+    return total, (x, y, z)
+
+
+def support(stack: Stack) -> Array:
+    """Corners (n, 2) of what the lamp stands within, counter-clockwise: the hull of all lowest points [mm]."""
+    lowest = min(float(part.solid.vertices[:, 2].min()) for part in stack.placed)
+    touching = [
+        part.solid.vertices[part.solid.vertices[:, 2] < lowest + _LEVEL][:, :2] for part in stack.placed
+    ]
+    hull = shapely.convex_hull(shapely.multipoints(np.concatenate(touching)))
+    return np.asarray(shapely.get_coordinates(shapely.normalize(hull).exterior.reverse()))[:-1]
+
+
+def _tips(subject: Subject) -> Iterator[Finding]:
+    grams, (x, y, height) = weight(subject.stack)
+    half, bearing = nearest_edge(support(subject.stack), (x, y))
+    angle = tip_angle(half, height)
+    adult, child = subject.limits["tip"], subject.limits["tip_child"]
+    unit = subject.lamp.unit
+    where = f"towards bearing {round(bearing) % 360}°"
+    centre = f"{grams / 1000.0:.2f} kg, centre of mass {show(height, unit)} up"
+    if angle < child.value:
+        limit, level = (adult, Level.FAULT) if angle < adult.value else (child, Level.CAUTION)
+        wider = height * tan(radians(limit.value)) - half
+        what = f"it falls over at {angle:.1f}°" if half > 0.0 else "it falls over by itself"
+        yield Finding(
+            check="standing",
+            level=level,
+            where=where,
+            what=f"{what} ({centre})",
+            value=angle,
+            unit="°",
+            limit=limit.value,
+            source=f"{_STATICS}; {limit.source}",
+            advice=f"Make the base reach {show(wider, unit)} further there, or put weight low down.",
+        )
+        return
+    yield Finding(
+        check="standing",
+        level=Level.NOTE,
+        where=where,
+        what=f"it falls over at {angle:.1f}° ({centre})",
+        value=angle,
+        unit="°",
+        limit=child.value,
+        source=f"{_STATICS}; {child.source}",
+    )
+
+
+def _hangs(subject: Subject, cord: Cord) -> Iterator[Finding]:
+    """Tilt of a pendant held where its cord leaves the top."""
+    _, (x, y, z) = weight(subject.stack)
+    top = subject.stack.height
+    offset = (x - cord.at[0], y - cord.at[1])
+    angle, limit, unit = hanging_angle(offset, top - z), subject.limits["hanging_tilt"], subject.lamp.unit
+    corners = np.concatenate(
+        [part.solid.vertices[:, :2] for part in subject.stack.placed if part.role != "cord"]
+    )
+    along = np.array(offset) / max(float(np.hypot(*offset)), 1e-12)
+    reach = float(np.ptp(corners @ along))
+    lower = reach * tan(radians(angle))
+    over = angle > limit.value
+    yield Finding(
+        check="hanging",
+        level=Level.CAUTION if over else Level.NOTE,
+        where="cord",
+        what=(
+            f"the lamp hangs {angle:.1f}° askew: its centre of mass is {show(float(np.hypot(*offset)), unit)} beside "
+            f"the cord and {show(top - z, unit)} below; one edge hangs {show(lower, unit)} lower than the other"
+        ),
+        value=angle,
+        unit="°",
+        limit=limit.value,
+        source=f"{_STATICS}; {limit.source}",
+        advice=(
+            f"Let the cord leave at [{x:.1f}, {y:.1f}] (mm) in place of [{cord.at[0]:g}, {cord.at[1]:g}]."
+            if over
+            else ""
+        ),
+    )
+
+
+def _pulls(subject: Subject, cord: Cord) -> Iterator[Finding]:
+    """Weight on the cord, and on its copper."""
+    kilograms = weight(subject.stack)[0] / 1000.0
+    newtons = kilograms * _GRAVITY
+    heaviest, stress = subject.limits["cord_mass"], subject.limits["cord_stress"]
+    copper = 2.0 * cord.wire_mm2 if cord.wire_mm2 else None
+    pull = newtons / copper if copper else 0.0
+    text = f"the lamp pulls with {newtons:.1f} N ({kilograms:.2f} kg)"
+    if kilograms > heaviest.value:
+        yield Finding(
+            check="hanging",
+            level=Level.FAULT,
+            where="cord",
+            what=f"{text}, too much for a cord alone",
+            value=kilograms,
+            unit="kg",
+            limit=heaviest.value,
+            source=heaviest.source,
+            advice=f"Hang it from a steel wire or chain for at least {kilograms:.1f} kg, with the cord slack beside it.",
+        )
+        return
+    over = pull > stress.value
+    each = newtons / stress.value / 2.0
+    yield Finding(
+        check="hanging",
+        level=Level.CAUTION if over else Level.NOTE,
+        where="cord",
+        what=f"{text}" + (f", {pull:.1f} N/mm² on the copper of its two wires" if copper else ""),
+        value=pull if copper else newtons,
+        unit="N/mm²" if copper else "N",
+        limit=stress.value if copper else None,
+        source=f"weight over copper; {stress.source}",
+        advice=(
+            f"Take wires of at least {each:.2f} mm² each, or hang it from a steel wire with the cord slack beside it."
+            if over
+            else ""
+        ),
+    )
+
+
+CHECK = Check(
+    name="standing",
+    question="At what tilt does it fall over; how askew does a pendant hang, and what pulls on its cord?",
+    formula="tip angle atan(d/h), d to the nearest side of the support polygon; hanging tilt atan(offset/depth)",
+    source="statics; IEC 60598-2-4 (6°), IEC 60598-2-10 (15°), second-hand; IEC 60598-1, from memory",
+    limits=("tip", "tip_child", "hanging_tilt", "cord_stress", "cord_mass"),
+    run=standing,
+)

@@ -1,0 +1,285 @@
+"""Supply: current against port, adapter, fuse and wire; voltage at the far end; cable, bore and repair."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import floor
+
+from stackview.checks.subject import Check, Subject
+from stackview.checks.wire import least_area, strip_drop, two_wire_drop, wire_resistance
+from stackview.description.lamp import Lamp
+from stackview.description.light_source import Diode, Feed, Helix, Runs
+from stackview.description.materials_table import ports
+from stackview.description.service_tables import carries, copper
+from stackview.findings import Finding, Level
+from stackview.light.layout import Lit
+
+_WIRES = (0.2, 0.34, 0.5, 0.75, 1.0, 1.5, 2.5, 4.0)
+"""Copper cross-sections that cable is sold with [mm²]; common practice."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wire:
+    """The two wires that carry all the current: length [m], copper of each [mm²], and their place.
+
+    ``written`` is false where nothing but defaults is known, so that only notes can come of it.
+    """
+
+    metres: float
+    mm2: float
+    where: str
+    written: bool
+
+
+def supply(subject: Subject) -> tuple[Finding, ...]:
+    """Faults of overloaded ports, adapters and fuses; cautions of voltage and wire; notes of the rest."""
+    feeds: dict[Feed, list[Lit]] = {}
+    for lit in subject.light.lit:
+        feeds.setdefault(lit.light.feed, []).append(lit)
+    found: list[Finding] = []
+    for feed, lights in feeds.items():
+        found.extend(_power(feed, lights))
+        found.extend(_port(subject.lamp, feed, lights))
+    found.extend(_drivers(subject.light.lit))
+    found.extend(_rating(subject, lights=subject.light.lit))
+    found.extend(_voltage(subject))
+    found.extend(_wire_load(subject))
+    return tuple(found)
+
+
+def wire_of(lamp: Lamp) -> Wire | None:
+    """The cord of a pendant, or the cable of a lamp that stands."""
+    if lamp.cord is not None and lamp.cord.wire_mm2 is not None:
+        return Wire(lamp.cord.length / 1000.0, lamp.cord.wire_mm2, "cord", True)
+    if lamp.cable is not None:
+        return Wire(lamp.cable.length / 1000.0, lamp.cable.wire_mm2, "cable", lamp.cable.written)
+    return None
+
+
+def total_amperes(lights: tuple[Lit, ...] | list[Lit]) -> float | None:
+    """Current of several lights together [A]; None where one of them is not given."""
+    each = [lit.amperes for lit in lights]
+    return None if None in each else sum(amps for amps in each if amps is not None)
+
+
+def _names(lights: list[Lit] | tuple[Lit, ...]) -> str:
+    names = ", ".join(f'"{lit.light.name}"' for lit in lights)
+    return f"light{'s' if len(lights) > 1 else ''} {names}"
+
+
+def _power(feed: Feed, lights: list[Lit]) -> Iterator[Finding]:
+    amps, count = total_amperes(lights), sum(lit.count for lit in lights)
+    points = f"{count} light point{'s' if count != 1 else ''}"
+    if amps is None:
+        yield Finding(
+            check="supply",
+            level=Level.NOTE,
+            where=_names(lights),
+            what=f"neither watts nor milliamps are given for its {points}, so nothing is said about its supply",
+            advice="Write watts_per_metre, watts or milliamps, as its data sheet has it.",
+        )
+        return
+    watts = [lit.watts if lit.watts is not None else (lit.amperes or 0.0) * feed.volts for lit in lights]
+    yield Finding(
+        check="supply",
+        level=Level.NOTE,
+        where=_names(lights),
+        what=f"{points} draw{'s' if count == 1 else ''} {amps:.2f} A at {feed.volts:g} V, {sum(watts):.1f} W",
+        value=amps,
+        unit="A",
+        source="number of light points × current of each, or power over voltage",
+    )
+
+
+def _port(lamp: Lamp, feed: Feed, lights: list[Lit]) -> Iterator[Finding]:
+    amps, count = total_amperes(lights), sum(lit.count for lit in lights)
+    if amps is None or feed.amps is None or lamp.supply.adapter is not None or amps <= feed.amps * (1 + 1e-9):
+        return
+    enough = [port for port in ports().values() if port.amps >= amps and port.volts == feed.volts]
+    better = min(enough, key=lambda port: port.amps, default=None)
+    ways = []
+    if better is not None:
+        ways.append(f'feed it from a port of {better.amps:g} A or more, such as "{better.name}"')
+    else:
+        ways.append(f"feed it from an adapter of at least {amps:.2f} A")
+    most = floor(feed.amps / (amps / count) + 1e-9)
+    if most >= 1:
+        ways.append(f"light no more than {most} of its {count} light points")
+    if count == 1 or most < 1:
+        ways.append(f"run it at {1000.0 * feed.amps:.0f} mA")
+    text = ", or ".join(ways)
+    yield Finding(
+        check="supply",
+        level=Level.FAULT,
+        where=_names(lights),
+        what=f'it draws {amps:.2f} A, and the port "{feed.port}" gives {feed.amps:g} A',
+        value=amps,
+        unit="A",
+        limit=feed.amps,
+        source=feed.source,
+        advice=f"{text[0].upper()}{text[1:]}.",
+    )
+
+
+def _drivers(lights: tuple[Lit, ...]) -> Iterator[Finding]:
+    """Power diodes, which take a set current and not a voltage: R = (U − P/I)/I with a resistor."""
+    for lit in lights:
+        emitter, volts = lit.light.emitter, lit.light.feed.volts
+        if not isinstance(lit.light.layout, Diode) or emitter.amps is None or not emitter.watts:
+            continue
+        forward = emitter.watts / emitter.amps
+        resistor = ""
+        if forward < volts:
+            ohms = (volts - forward) / emitter.amps
+            resistor = f", or a resistor of {ohms:.1f} Ω that takes {(volts - forward) * emitter.amps:.2f} W"
+        yield Finding(
+            check="supply",
+            level=Level.NOTE,
+            where=_names([lit]),
+            what=(
+                f"a power diode is run at a current: {1000.0 * emitter.amps:.0f} mA, at which it drops "
+                f"{forward:.2f} V of {volts:g} V"
+            ),
+            value=forward,
+            unit="V",
+            source="U = P/I; R = (U − U_F)/I (Ohm's law)",
+            advice=f"Put a driver for {1000.0 * emitter.amps:.0f} mA before it{resistor}.",
+        )
+
+
+def _rating(subject: Subject, lights: tuple[Lit, ...]) -> Iterator[Finding]:
+    """Adapter and fuse against the current of all lights."""
+    amps, given = total_amperes(lights), subject.lamp.supply
+    if amps is None:
+        return
+    for word, rating in (("adapter", given.adapter), ("fuse", given.fuse)):
+        if rating is not None and amps > rating * (1 + 1e-9):
+            yield Finding(
+                check="supply",
+                level=Level.FAULT,
+                where=word,
+                what=f"all lights together draw {amps:.2f} A, and the {word} is for {rating:g} A",
+                value=amps,
+                unit="A",
+                limit=rating,
+                source="as written in the lamp's file",
+                advice=f"Take {'an' if word == 'adapter' else 'a'} {word} of at least {amps:.2f} A.",
+            )
+    wire = wire_of(subject.lamp)
+    if given.fuse is not None and wire is not None:
+        stands, source = carries(wire.mm2)
+        if given.fuse > stands:
+            yield Finding(
+                check="supply",
+                level=Level.CAUTION if wire.written else Level.NOTE,
+                where="fuse",
+                what=f"a fuse of {given.fuse:g} A does not protect wires of {wire.mm2:.2g} mm², good for {stands:.1f} A",
+                value=given.fuse,
+                unit="A",
+                limit=stands,
+                source=source,
+                advice=f"Take a fuse of at most {stands:.1f} A, or wires of {_sold(_for_amps(given.fuse)):g} mm².",
+            )
+
+
+# --- voltage ---
+
+
+def strip_loss(lit: Lit) -> float:
+    """Voltage lost along the longest length of a light's strip [V]; 0 without strip or current."""
+    layout, feed = lit.light.layout, lit.light.feed
+    if not isinstance(layout, Helix | Runs) or not lit.cuts or lit.amperes is None:
+        return 0.0
+    count = max(cut.count for cut in lit.cuts)
+    each = lit.amperes / lit.count
+    ohms = layout.strip.ohms_per_metre * layout.strip.spacing / 1000.0
+    return strip_drop(count, each, ohms, both_ends=feed.both_ends)
+
+
+def _voltage(subject: Subject) -> Iterator[Finding]:
+    """Voltage at the last light point: what cable and strip lose of it."""
+    amps, wire = total_amperes(subject.light.lit), wire_of(subject.lamp)
+    if not amps or wire is None:
+        return
+    in_wire = two_wire_drop(wire_resistance(wire.mm2), wire.metres, amps)
+    worst = max(subject.light.lit, key=lambda lit: strip_loss(lit) / lit.light.feed.volts)
+    along, volts = strip_loss(worst), worst.light.feed.volts
+    limit = subject.limits["voltage_drop"]
+    allowed, lost = limit.value / 100.0 * volts, in_wire + along
+    in_strip = f" and {along:.2f} V along the strip" if along else ""
+    what = (
+        f"{in_wire:.2f} V are lost in {wire.metres:g} m of {wire.mm2:.2g} mm² {wire.where}{in_strip}: "
+        f"{volts - lost:.2f} of {volts:g} V are left at the last light point of {worst.light.name}"
+    )
+    over = lost > allowed
+    alone_over = along > allowed or (wire.written and over)
+    yield Finding(
+        check="supply",
+        level=Level.CAUTION if alone_over else Level.NOTE,
+        where=f'{wire.where} and light "{worst.light.name}"' if along else wire.where,
+        what=what,
+        value=100.0 * lost / volts,
+        unit="%",
+        limit=limit.value,
+        source=f"Kirchhoff's laws, {copper()[1]}; {limit.source}",
+        advice=_less_loss(worst, wire, amps, allowed) if over else "",
+    )
+
+
+def _less_loss(worst: Lit, wire: Wire, amps: float, allowed: float) -> str:
+    """Wire, or wire and feeding at both ends, with which no more than ``allowed`` [V] is lost."""
+    along, layout = strip_loss(worst), worst.light.layout
+    ways = []
+    if isinstance(layout, Helix | Runs) and along > 0.4 * allowed and not worst.light.feed.both_ends:
+        count = max(cut.count for cut in worst.cuts)
+        ohms = layout.strip.ohms_per_metre * layout.strip.spacing / 1000.0
+        along = strip_drop(count, (worst.amperes or 0.0) / worst.count, ohms, both_ends=True)
+        ways.append(f"feed the strip at both ends ({along:.2f} V along it)")
+    left = allowed - along
+    if left > 0.0:
+        area = least_area(wire.metres, amps, left)
+        if area > wire.mm2:
+            ways.append(f"take wires of {_sold(area):g} mm² ({area:.2f} mm² would do)")
+    else:
+        ways.append("take a strip for a higher voltage, such as 12 or 24 V")
+    text = " and ".join(ways)
+    return f"{text[0].upper()}{text[1:]}." if text else ""
+
+
+def _sold(area: float) -> float:
+    """The next cross-section that cable is sold with [mm²]."""
+    return next((size for size in _WIRES if size >= area), area)
+
+
+def _for_amps(amps: float) -> float:
+    """Least cross-section sold that carries a current [mm²]."""
+    return next((size for size in _WIRES if carries(size)[0] >= amps), _WIRES[-1])
+
+
+def _wire_load(subject: Subject) -> Iterator[Finding]:
+    """Wires too thin for the current."""
+    amps, wire = total_amperes(subject.light.lit), wire_of(subject.lamp)
+    if amps is None or wire is None or not wire.written:
+        return
+    stands, source = carries(wire.mm2)
+    if amps > stands:
+        yield Finding(
+            check="supply",
+            level=Level.FAULT,
+            where=wire.where,
+            what=f"wires of {wire.mm2:.2g} mm² carry {stands:.1f} A, and the lamp draws {amps:.2f} A",
+            value=amps,
+            unit="A",
+            limit=stands,
+            source=source,
+            advice=f"Take wires of {_sold(_for_amps(amps)):g} mm² or more.",
+        )
+
+
+CHECK = Check(
+    name="supply",
+    question="Do port, adapter, fuse and wires carry the current, and what voltage is left at the far end?",
+    formula="I = Σ n·i; ΔV = 2·(ρ/A)·L·I in the cable, i·r·N(N + 1)/2 along a strip fed at one end",
+    source="USB classes: IEC 63002 §4.4; copper: ASTM B258; Kirchhoff's laws",
+    limits=("voltage_drop",),
+    run=supply,
+)

@@ -1,0 +1,99 @@
+"""Everything cut into one layer, as curves between two heights in the layer's own frame."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from stackview.description.lamp import Bore, Groove, Layer
+from stackview.solids.arcs import Path, bounds, cos_sin, pieces_of
+from stackview.solids.crossing import crossings
+from stackview.solids.offset import offset
+from stackview.solids.path import around, path_of
+
+From = Literal["top", "underside", "through", "side"]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Void:
+    """One thing cut out: what it is called, its curve, and the heights between which it lies [mm].
+
+    A groove is a void inside its outer side; ``inner`` is the island that it leaves standing.
+    """
+
+    name: str
+    path: Path
+    low: float
+    high: float
+    entered: From
+    inner: Path | None = None
+
+
+def voids_of(layer: Layer) -> list[Void]:
+    """Openings, recesses, grooves and bores of a layer, copies too."""
+    thick = layer.thickness
+    found = [
+        Void("opening", path, 0.0, thick, "through")
+        for opening in layer.openings
+        for path in around(path_of(opening.outline, "opening"), opening.around)
+    ]
+    for recess in layer.recesses:
+        low, high = _heights(layer, recess.face, recess.depth, 0.0)
+        path = path_of(recess.outline, "recess")
+        found.append(Void(f"recess in the {recess.face}", path, low, high, recess.face))
+    for groove in layer.grooves:
+        found += _groove(layer, groove)
+    found += [bar for bore in layer.bores if (bar := _bore(layer, bore)) is not None]
+    return found
+
+
+def _heights(layer: Layer, face: str, depth: float, below: float) -> tuple[float, float]:
+    """Heights of a cut ``depth`` deep into a face, or into a floor ``below`` it [mm]."""
+    if face == "top":
+        return layer.thickness - below - depth, layer.thickness - below
+    return below, below + depth
+
+
+def _groove(layer: Layer, groove: Groove) -> list[Void]:
+    edges = [(path_of(layer.outline), 0.0)]
+    way = -1.0
+    if groove.along == "opening":
+        edges = [(path_of(one.outline, "opening"), 0.0) for one in layer.openings if one.main]
+        way = 1.0
+    elif groove.along == "recess":
+        edges = [(path_of(r.outline, "recess"), r.depth) for r in layer.recesses if r.face == groove.face]
+    found = []
+    for edge, below in edges:
+        sides = (
+            offset(edge, way * groove.distance, field="groove"),
+            offset(edge, way * (groove.distance + groove.width), field="groove"),
+        )
+        inner, outer = sides if groove.along == "opening" else sides[::-1]
+        low, high = _heights(layer, groove.face, groove.depth, below)
+        found.append(Void(f"groove in the {groove.face}", outer, low, high, groove.face, inner))
+    return found
+
+
+def _bore(layer: Layer, bore: Bore) -> Void | None:
+    """The bore as seen from above: a bar from where it enters the outline to where it ends."""
+    outer = path_of(layer.outline)
+    cos, sin = cos_sin(bore.bearing)
+    out = np.array((sin, -cos))
+    far = float(np.abs(np.array(bounds(outer))).max()) * 2.0 + 1.0
+    ray = Path(np.array(((0.0, 0.0, 0.0), (*(out * far), 0.0))))
+    met = crossings(pieces_of(ray), pieces_of(outer))
+    along = met.u[met.i == 0]
+    if not along.size:
+        return None
+    entry = float(along.max()) * far
+    end = 0.0 if bore.length is None else entry - bore.length
+    radius = 0.5 * bore.diameter
+    side = np.array((-out[1], out[0])) * radius
+    # It ends inside the outline, so that it does not count as a wall of no thickness there.
+    inside, last = out * end, out * (entry - 1e-3)
+    corners = np.array((inside - side, last - side, last + side, inside + side))
+    area = 0.5 * np.sum(
+        corners[:, 0] * np.roll(corners[:, 1], -1) - np.roll(corners[:, 0], -1) * corners[:, 1]
+    )
+    rows = np.column_stack((corners if area > 0 else corners[::-1], np.zeros(4)))
+    return Void("bore", Path(rows), bore.height - radius, bore.height + radius, "side")

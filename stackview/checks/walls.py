@@ -1,0 +1,269 @@
+"""Walls and floors: the thinnest of what is left between cuts, faces and edges, and where it is.
+
+Widths are exact distances between the curves. A wall that is lower than the limit need not be
+thicker than it is high: a lip 1.5 mm high does not break off at 2 mm.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from stackview.checks.alike import alike, joined
+from stackview.checks.grain import short_grain
+from stackview.checks.ledges import ledges
+from stackview.checks.subject import Check, Subject
+from stackview.checks.voids import Void, voids_of
+from stackview.description.lamp import Layer
+from stackview.description.limits_table import Limit
+from stackview.description.units import show, show_least, show_mm, show_most
+from stackview.findings import Finding, Level
+from stackview.solids.arcs import Path, bounds, pieces_of
+from stackview.solids.fit import Gap, gap, overlapping, reach_outside
+from stackview.solids.path import path_of
+
+_ROUNDING = 1e-6
+_FAR = 25.0
+"""Cuts farther apart than this leave no wall worth measuring [mm]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wall:
+    """What is left between two cuts, or a cut and the outer edge, of one layer [mm]."""
+
+    between: tuple[str, str]
+    width: float
+    height: float
+    at: tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Floor:
+    """What is left above or below a cut of one layer [mm]."""
+
+    under: str
+    over: str
+    thickness: float
+
+
+def walls(subject: Subject) -> tuple[Finding, ...]:
+    """Cautions for walls, floors, ledges and bevelled lips that are thinner than their limits.
+
+    The thinnest wall of the lamp is noted where none is too thin.
+    """
+    found: list[tuple[Finding, tuple[str, ...]]] = []
+    thinnest: list[tuple[float, Finding, tuple[str, ...]]] = []
+    for layer, names in alike(subject.lamp.layers):
+        voids, limit = voids_of(layer), wall_limit(subject, layer)
+        every = walls_of(layer, voids)
+        thin = [wall for wall in every if wall.width < needed(wall, limit) - _ROUNDING]
+        found += [(_thin(subject, wall, limit), names) for wall in _worst(thin)]
+        found += [(finding, names) for finding in _floors(subject, layer, voids)]
+        found += [(finding, names) for finding in _bevels(subject, layer, voids)]
+        found += [(finding, names) for finding in short_grain(subject, layer)]
+        if limit.name != "wall_metal":  # tubes and spacers are bought, and thin by nature
+            thinnest += [(wall.width, _noted(subject, wall, limit), names) for wall in every]
+    found += ledges(subject)
+    if thinnest and not any(finding.level >= Level.CAUTION for finding, _ in found):
+        _, finding, names = min(thinnest, key=lambda entry: entry[0])
+        found.append((finding, names))
+    return joined(found, subject.lamp.layers)
+
+
+def wall_limit(subject: Subject, layer: Layer) -> Limit:
+    """The thinnest wall for a layer's material."""
+    kind = layer.material.kind
+    name = {"acrylic": "wall_acrylic", "metal": "wall_metal", "plastic": "wall_metal"}.get(kind, "wall_wood")
+    return subject.limits[name]
+
+
+def needed(wall: Wall, limit: Limit) -> float:
+    """How thick a wall has to be [mm]: as the limit says, or as thick as it is high."""
+    return min(limit.value, wall.height)
+
+
+def walls_of(layer: Layer, voids: list[Void]) -> list[Wall]:
+    """Every wall between cuts that lie beside one another, and between cuts and the outer edge."""
+    outer = path_of(layer.outline)
+    found = []
+    for number, one in enumerate(voids):
+        edge = to_edge(one, outer)
+        if edge is not None:
+            found.append(Wall((one.name, "outer edge"), edge.by, one.high - one.low, edge.at))
+        for other in voids[:number]:
+            height = min(one.high, other.high) - max(one.low, other.low)
+            if height <= _ROUNDING or _apart(one.path, other.path) > _FAR:
+                continue
+            between = _between(one, other)
+            if between is not None:
+                width, at = between
+                found.append(Wall((one.name, other.name), width, height, at))
+    return found
+
+
+def to_edge(void: Void, outer: Path) -> Gap | None:
+    """What a cut leaves to the outer edge; None for a bore, or where the cut runs out through the edge."""
+    least = gap(void.path, outer) if void.entered != "side" else None
+    if least is None or least.by <= _ROUNDING or not lies_within(least.at, outer):
+        return None
+    return least
+
+
+def lies_within(point: tuple[float, float], path: Path) -> bool:
+    """Whether a point lies inside a curve."""
+    return bool(reach_outside(np.array((point,)), pieces_of(path))[0] < 0.0)
+
+
+def _apart(one: Path, other: Path) -> float:
+    """How far the boxes about two curves are apart at least [mm]; negative where they overlap."""
+    a, b = bounds(one), bounds(other)
+    return max(a[0] - b[2], b[0] - a[2], a[1] - b[3], b[1] - a[3])
+
+
+def _between(one: Void, other: Void) -> tuple[float, tuple[float, float]] | None:
+    """Width of what is left between two cuts [mm], and where; None where they run into each other."""
+    for ring, inner in ((one, other), (other, one)):
+        if ring.inner is not None:
+            island = gap(inner.path, ring.inner)
+            if island.by > _ROUNDING and lies_within(island.at, ring.inner):
+                return island.by, island.at
+    if overlapping(one.path, other.path):
+        return None
+    least = gap(one.path, other.path)
+    return least.by, least.at
+
+
+def floors_of(layer: Layer, voids: list[Void], most: float) -> list[Floor]:
+    """What is left under every recess and groove, and above and below every bore, if under ``most`` [mm]."""
+    found = []
+    for one in voids:
+        if one.entered in ("top", "side"):
+            found.append(Floor(one.name, "underside", one.low))
+        if one.entered in ("underside", "side"):
+            found.append(Floor(one.name, "top", layer.thickness - one.high))
+        for other in voids:
+            faces = (one.entered, other.entered)
+            if faces not in (("top", "underside"), ("top", "side"), ("side", "underside")):
+                continue
+            between = one.low - other.high
+            if -_ROUNDING < between < most and overlapping(one.path, other.path):
+                found.append(Floor(one.name, other.name, between))
+    return [floor for floor in found if floor.thickness < most]
+
+
+def _worst(found: list[Wall]) -> Iterator[Wall]:
+    """The thinnest wall between each two kinds of cut."""
+    least: dict[tuple[str, str], Wall] = {}
+    for wall in found:
+        known = least.get(wall.between)
+        if known is None or wall.width < known.width:
+            least[wall.between] = wall
+    yield from least.values()
+
+
+def _place(at: tuple[float, float]) -> str:
+    return f"x {show_mm(at[0])}, y {show_mm(at[1])}"
+
+
+def _thin(subject: Subject, wall: Wall, limit: Limit) -> Finding:
+    unit, need = subject.lamp.unit, needed(wall, limit)
+    return Finding(
+        check="walls",
+        level=Level.CAUTION,
+        where="",
+        what=(
+            f"only {show(wall.width, unit)} of wall, {show(wall.height, unit)} high, is left between "
+            f"{wall.between[0]} and {wall.between[1]} at {_place(wall.at)}"
+        ),
+        value=wall.width,
+        unit="mm",
+        limit=need,
+        source=limit.source,
+        advice=f"Move the two {show_least(need - wall.width, unit)} further apart, or make one as much smaller.",
+    )
+
+
+def _noted(subject: Subject, wall: Wall, limit: Limit) -> Finding:
+    unit = subject.lamp.unit
+    return Finding(
+        check="walls",
+        level=Level.NOTE,
+        where="",
+        what=(
+            f"the lamp's thinnest wall is here: {show(wall.width, unit)} between {wall.between[0]} and "
+            f"{wall.between[1]} at {_place(wall.at)}"
+        ),
+        value=wall.width,
+        unit="mm",
+        limit=needed(wall, limit),
+        source=limit.source,
+    )
+
+
+def _floors(subject: Subject, layer: Layer, voids: list[Void]) -> list[Finding]:
+    unit, limit = subject.lamp.unit, subject.limits["floor"]
+    worst: dict[tuple[str, str], Floor] = {}
+    for floor in floors_of(layer, voids, limit.value - _ROUNDING):
+        known = worst.get((floor.under, floor.over))
+        if known is None or floor.thickness < known.thickness:
+            worst[floor.under, floor.over] = floor
+    return [
+        Finding(
+            check="walls",
+            level=Level.CAUTION,
+            where="",
+            what=f"only {show(floor.thickness, unit)} of floor is left between {floor.under} and {floor.over}",
+            value=floor.thickness,
+            unit="mm",
+            limit=limit.value,
+            source=limit.source,
+            advice=f"Cut {show_least(limit.value - floor.thickness, unit)} less deep, or use a thicker sheet.",
+        )
+        for floor in worst.values()
+    ]
+
+
+def _bevels(subject: Subject, layer: Layer, voids: list[Void]) -> list[Finding]:
+    """Outer chamfers that leave too little of the face beside a cut, or eat into it."""
+    unit, limit, outer = subject.lamp.unit, subject.limits["bevelled_lip"], path_of(layer.outline)
+    found: dict[tuple[str, str], Finding] = {}
+    for chamfer in layer.chamfers:
+        face, _, loop = chamfer.edge.partition(" ")
+        for void in voids if loop == "outer" else ():
+            edge = to_edge(void, outer) if void.entered == face else None
+            if edge is None:
+                continue
+            left = edge.by - chamfer.width
+            key = (chamfer.edge, void.name)
+            if left >= limit.value - _ROUNDING or (key in found and (found[key].value or 0.0) <= left):
+                continue
+            eaten = left <= _ROUNDING
+            what = (
+                f"the {chamfer.edge} chamfer, {show(chamfer.width, unit)} wide, cuts {show(-left, unit)} into the "
+                if eaten
+                else f"the {chamfer.edge} chamfer, {show(chamfer.width, unit)} wide, leaves {show(left, unit)} of "
+                "face beside the "
+            )
+            found[key] = Finding(
+                check="walls",
+                level=Level.CAUTION,
+                where="",
+                what=f"{what}{void.name} at {_place(edge.at)}",
+                value=left,
+                unit="mm",
+                limit=limit.value,
+                source=limit.source,
+                advice=f"Make the chamfer {show_most(max(edge.by - limit.value, 0.0), unit)} wide at most.",
+            )
+    return list(found.values())
+
+
+CHECK = Check(
+    name="walls",
+    question="How thin are walls, floors, ledges and lips at their thinnest, and where does wood run short of grain?",
+    formula="least distance between the exact curves; a wall lower than the limit need only be as thick as high; "
+    "floor = thickness − depths; ledge = distance of the opening from the plate's edge, less chamfers",
+    source="plane geometry; limits are common practice",
+    limits=("wall_wood", "wall_acrylic", "wall_metal", "short_grain", "floor", "ledge", "bevelled_lip"),
+    run=walls,
+)

@@ -1,0 +1,93 @@
+"""What ``stackview check`` says: findings with limit and source, and the table of checks."""
+
+import json
+from collections.abc import Mapping
+from typing import Any, TextIO
+
+from rich.text import Text
+
+from stackview.checks.all_checks import ALL_CHECKS
+from stackview.checks.subject import Check
+from stackview.commands.studied import Studied
+from stackview.commands.summary import STYLE, console, tally
+from stackview.description.limits_table import Limit, known_limits
+from stackview.description.units import show
+from stackview.findings import Finding
+
+
+def write_checked(studied: Studied, out: TextIO) -> None:
+    """One JSON object: the lamp's name and every finding, worst first."""
+    found = {"lamp": studied.lamp.name, "findings": [finding.record() for finding in studied.findings]}
+    out.write(json.dumps(found, ensure_ascii=False, allow_nan=False) + "\n")
+
+
+def show_checked(studied: Studied) -> None:
+    """Every finding, worst first, with its limit, its source, and what would mend it."""
+    screen = console()
+    screen.print(Text(studied.lamp.name, style="bold"))
+    screen.print(tally(studied.findings))
+    for finding in studied.findings:
+        screen.print()
+        text = Text(f"{finding.level.word}: ", style=STYLE[finding.level])
+        text.append(f"{finding.where}: {finding.what}.", style="default")
+        screen.print(text)
+        if finding.advice:
+            screen.print(Text(f"    {finding.advice}"))
+        held = _held(finding, studied.lamp.unit)
+        if held:
+            screen.print(Text(f"    {held}", style="dim"))
+
+
+def _held(finding: Finding, unit: str) -> str:
+    """Value, limit and source in one line."""
+    parts = []
+    if finding.value is not None and finding.limit is not None:
+        parts.append(
+            f"{_amount(finding.value, finding.unit, unit)}, limit {_amount(finding.limit, finding.unit, unit)}"
+        )
+    if finding.source:
+        parts.append(finding.source)
+    return f"[{finding.check}] " + "; ".join(parts)
+
+
+def _amount(value: float, of: str, unit: str) -> str:
+    if of == "mm":
+        return show(value, unit)
+    text = f"{value:.3g}" if abs(value) < 100 else f"{value:.0f}"
+    return text + (of if of in ("°", "%") else f" {of}") if of else text
+
+
+def show_list(own: Mapping[str, Limit] | None) -> None:
+    """Every check: what it asks, its formula, its source, and the limits that can be edited."""
+    screen = console()
+    limits = {**known_limits(), **(own or {})}
+    for check in ALL_CHECKS:
+        screen.print(Text(f"{check.name}: {check.question}", style="bold"))
+        screen.print(Text(f"    {check.formula}"))
+        screen.print(Text(f"    Source: {check.source}"))
+        for name in check.limits:
+            limit = limits[name]
+            screen.print(Text(f"    {name} = {limit.value:g} {limit.unit}".rstrip() + f"  {limit.purpose}"))
+            screen.print(Text(f"        {limit.source}", style="dim"))
+        screen.print()
+    screen.print("Every limit can be set under [limits] in the lamp's file, or in a file named by --limits.")
+
+
+def write_list(out: TextIO, own: Mapping[str, Limit] | None) -> None:
+    """The table of checks as one JSON object."""
+    limits = {**known_limits(), **(own or {})}
+    table = {"checks": [_row(check, limits) for check in ALL_CHECKS]}
+    out.write(json.dumps(table, ensure_ascii=False, allow_nan=False) + "\n")
+
+
+def _row(check: Check, limits: Mapping[str, Limit]) -> dict[str, Any]:
+    return {
+        "check": check.name,
+        "question": check.question,
+        "formula": check.formula,
+        "source": check.source,
+        "limits": [
+            {key: getattr(limits[name], key) for key in ("name", "value", "unit", "purpose", "source")}
+            for name in check.limits
+        ],
+    }

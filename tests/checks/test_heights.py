@@ -1,0 +1,108 @@
+"""Total height by hand, and plates flush, proud and sunk by thickness less depth."""
+
+from dataclasses import replace
+from math import sqrt
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from stackview.checks.heights import chain_of, heights
+from stackview.description.lamp import Layer
+from stackview.description.units import show_mm
+from stackview.findings import Level
+from tests.checks.subjects import ASH, CLEAR, alarms, sheet, subject_of
+from tests.stack.layers import circle, plate, pocket, ring
+
+
+def stack_of(depth: float, sold: float, measured: float | None):  # type: ignore[no-untyped-def]
+    """A ring, a plate in its recess, and a ring on top."""
+    lying = replace(
+        plate("plate", circle(104.0), measured if measured is not None else sold),
+        material=sheet(CLEAR, sold, measured),
+    )
+    host = ring("ring", recess=pocket(circle(104.0), depth, to="plate"))
+    return subject_of(host, lying, ring("upper"))
+
+
+def test_height_is_thicknesses_less_recesses() -> None:
+    subject = stack_of(1.5, 4.0, 3.8)
+    chain = chain_of(subject)
+    assert chain.measured == pytest.approx(10.0 + 3.8 - 1.5 + 10.0)
+    assert chain.sold == pytest.approx(10.0 + 4.0 - 1.5 + 10.0)
+    assert chain.measured == pytest.approx(subject.stack.height)
+
+
+def test_films_of_glue_add_up() -> None:
+    # Both joints of the plate have the film of the lamp's glue for acrylic; wood on wood that for wood.
+    subject = stack_of(1.5, 4.0, 3.8)
+    films = 2.0 * subject.lamp.gluing.acrylic.film
+    assert f"glue in 2 joints adds up to {show_mm(films)}" in heights(subject)[0].what
+    wooden = subject_of(ring("ring"), ring("upper"))
+    assert f"glue in 1 joint adds up to {show_mm(wooden.lamp.gluing.wood.film)}" in heights(wooden)[0].what
+
+
+def test_a_plate_that_is_sunk_carries_nothing() -> None:
+    subject = stack_of(5.0, 4.0, 3.8)
+    assert chain_of(subject).measured == pytest.approx(20.0) == pytest.approx(subject.stack.height)
+    assert [layer.name for layer in chain_of(subject).layers] == ["ring", "upper"]
+
+
+def test_worst_case_and_root_sum_of_squares_of_the_total() -> None:
+    # Two planed rings ±0.5, a cast plate of 4 mm ±0.8 (ISO 7823-1), one recess ±0.1.
+    total = heights(stack_of(1.5, 4.0, None))[0]
+    assert "±1.9 mm at worst" in total.what
+    assert f"±{sqrt(0.5**2 + 0.5**2 + 0.8**2 + 0.1**2):.2f} mm as the root sum" in total.what
+    assert "glue in 2 joints adds up to" in total.what
+    assert total.level == Level.NOTE
+
+
+@pytest.mark.parametrize(
+    ("depth", "measured", "word", "level"),
+    [
+        (4.0, 4.0, "flush", Level.NOTE),
+        (4.0, 3.8, "0.2 mm sunk", Level.CAUTION),  # as deep as it is sold thick: meant flush
+        (4.0, 4.3, "0.3 mm proud", Level.CAUTION),
+        (4.0, 3.95, "0.05 mm sunk", Level.NOTE),  # within what a fingernail feels
+        (1.5, 3.8, "2.3 mm proud", Level.NOTE),  # never meant flush
+        (6.0, 3.8, "2.2 mm sunk", Level.NOTE),
+    ],
+)
+def test_flush_proud_sunk(depth: float, measured: float, word: str, level: Level) -> None:
+    found = heights(stack_of(depth, 4.0, measured))[1]
+    assert word in found.what
+    assert found.level == level
+    assert found.value == pytest.approx(measured - depth)
+    if level == Level.CAUTION:
+        assert f"Cut the recess {measured:g} mm deep" in found.advice
+
+
+def test_the_advice_mends() -> None:
+    assert alarms(heights(stack_of(4.0, 4.0, 3.8)))
+    assert not alarms(heights(stack_of(3.8, 4.0, 3.8)))
+
+
+def test_seats_alike_are_one_finding() -> None:
+    layers: list[Layer] = []
+    for number in range(5):
+        recess = pocket(circle(104.0), 1.5, to=f"plate {number}")
+        layers += [ring(f"ring {number}", recess=recess), plate(f"plate {number}", circle(104.0), 4.0)]
+    found = heights(subject_of(*layers))
+    assert len(found) == 2
+    assert found[1].where == "plate 0, plate 1 and 3 more, to plate 4"
+
+
+def test_one_layer_has_a_height_and_no_glue() -> None:
+    (found,) = heights(subject_of(Layer("base", sheet(ASH, 18.0, 17.4), 17.4, circle(100.0))))
+    assert found.value == pytest.approx(17.4)
+    assert "glue" not in found.what
+
+
+@settings(max_examples=15, deadline=None)
+@given(scale=st.floats(0.5, 4.0))
+def test_scaling_a_lamp_scales_its_height(scale: float) -> None:
+    def lamp(by: float) -> float:
+        host = ring("ring", 120.0 * by, 92.0 * by, 10.0 * by, pocket(circle(104.0 * by), 1.5 * by, 0.2 * by))
+        return chain_of(subject_of(host, plate("plate", circle(104.0 * by), 4.0 * by))).measured
+
+    assert lamp(scale) == pytest.approx(scale * lamp(1.0))

@@ -1,0 +1,129 @@
+"""Plays of posts and core by subtraction, and what keeps each joint from sliding."""
+
+from dataclasses import replace
+
+import pytest
+
+from stackview.checks.line_up import joints, line_up, passings
+from stackview.checks.subject import Subject
+from stackview.description.lamp import Core, Layer, Opening, Post
+from stackview.description.outline import Around, Circle, Outline, Regular
+from stackview.findings import Level
+from tests.checks.subjects import ASH, CLEAR, alarms, subject_of
+from tests.stack.layers import circle, plate, pocket, ring, square
+
+
+def holed(name: str, outline: Outline, hole: float, count: int = 3, **changes: object) -> Layer:
+    layer = Layer(name, ASH, 10.0, outline, openings=(Opening(circle(hole), Around(count, 80.0)),))
+    return replace(layer, **changes)  # type: ignore[arg-type]
+
+
+def pins(across: float, count: int = 3) -> Post:
+    return Post("pins", ASH, circle(across), "lower", "upper", Around(count, 80.0))
+
+
+def pinned(hole: float, across: float, count: int = 3, outline: Outline | None = None) -> Subject:
+    outline = outline or circle(120.0)
+    layers = (holed("lower", outline, hole, count), holed("upper", outline, hole, count))
+    return subject_of(*layers, posts=(pins(across, count),))
+
+
+def test_play_of_pins() -> None:
+    subject = pinned(4.0, 3.6)
+    passed = passings(subject)
+    assert len(passed) == 6  # three pins, two layers
+    assert all(one.play == pytest.approx(0.2) for one in passed)
+    (joint,) = joints(subject, passed)
+    assert (joint.upper, joint.lower, joint.held_by) == ("upper", "lower", "pins")
+    assert joint.slide == pytest.approx(0.4)
+    assert not joint.turns
+
+
+def test_a_hexagonal_core_in_a_round_opening() -> None:
+    # Across corners 20/cos 30° = 23.094 mm, in an opening of 24 mm: (24 − 23.094)/2.
+    core = Core(ASH, Outline(Regular(6, 20.0)), 40.0, "base", None)
+    base = Layer("base", ASH, 10.0, circle(100.0))
+    passed = passings(subject_of(base, ring("ring", 100.0, 24.0), core=core))
+    assert [one.layer for one in passed] == ["ring"]
+    assert passed[0].play == pytest.approx(12.0 - 20.0 / 3.0**0.5, abs=1e-9)
+
+
+def test_snug_dowels_in_wood_are_meant_so() -> None:
+    assert not alarms(line_up(pinned(4.0, 4.0)))
+
+
+def test_tight_post_in_acrylic_is_a_caution() -> None:
+    subject = subject_of(
+        holed("lower", circle(120.0), 4.0),
+        holed("upper", circle(120.0), 4.04, material=CLEAR),
+        posts=(pins(4.0),),
+    )
+    (found,) = alarms(line_up(subject))
+    assert found.where == "pins"
+    assert found.value == pytest.approx(0.02)
+    assert "in upper" in found.what
+    assert "0.06 mm wider" in found.advice  # twice 0.05 − 0.02
+
+
+def test_tight_core_is_a_caution_in_an_opening_but_not_in_its_socket() -> None:
+    base = Layer("base", ASH, 10.0, circle(100.0), recesses=(pocket(circle(30.0), 5.0, 0.0),))
+    core = Core(ASH, circle(30.0), 25.0, "base", None)
+    assert not alarms(line_up(subject_of(base, ring("ring", 100.0, 32.0), core=core)))
+    (found,) = alarms(line_up(subject_of(base, ring("ring", 100.0, 30.0), core=core)))
+    assert found.where == "core"
+    assert found.value == pytest.approx(0.0, abs=1e-9)
+
+
+def test_recess_holds_and_a_plain_joint_does_not() -> None:
+    host = ring("ring", recess=pocket(circle(104.0), 1.5, 0.2, to="plate"))
+    subject = subject_of(host, plate("plate", circle(104.0)), ring("upper"))
+    first, second = joints(subject, passings(subject))
+    assert (first.held_by, first.slide) == ("the recess in ring", pytest.approx(0.2))
+    assert second.slide is None
+    (note,) = line_up(subject)
+    assert note.level == Level.NOTE
+    assert note.what.startswith("1 of 2 have nothing that stops sliding during glue-up: upper on plate")
+
+
+def test_play_beyond_the_limit_holds_nothing() -> None:
+    (joint,) = joints(pinned(6.4, 4.0), passings(pinned(6.4, 4.0)))  # 1.2 + 1.2 mm
+    assert joint.slide is None
+
+
+@pytest.mark.parametrize(
+    ("outline", "count", "turns"),
+    [
+        (square(120.0), 1, True),
+        (square(120.0), 2, False),
+        (circle(120.0), 1, False),
+    ],
+)
+def test_one_round_pin_lets_a_square_turn(outline: Outline, count: int, turns: bool) -> None:
+    subject = pinned(4.0, 3.6, count, outline)
+    (joint,) = joints(subject, passings(subject))
+    assert joint.turns == turns
+    assert any("can still turn" in finding.what for finding in line_up(subject)) == turns
+
+
+def test_spacers_that_pins_pass_are_held() -> None:
+    spacers = Layer(
+        "spacers", ASH, 5.0, circle(10.0), around=Around(3, 80.0), openings=(Opening(circle(4.0), main=True),)
+    )
+    layers = (holed("lower", circle(120.0), 4.0), spacers, holed("upper", circle(120.0), 4.0))
+    subject = subject_of(*layers, posts=(pins(3.6),))
+    assert [joint.held_by for joint in joints(subject, passings(subject))] == ["pins", "pins"]
+
+
+def test_turned_layers_line_up_with_turned_holes() -> None:
+    layers = (
+        holed("lower", circle(120.0), 4.0),
+        holed(
+            "upper", square(120.0), 4.0, turn=30.0, openings=(Opening(circle(4.0), Around(3, 80.0, -30.0)),)
+        ),
+    )
+    subject = subject_of(*layers, posts=(pins(3.6),))
+    assert {round(one.play, 6) for one in passings(subject)} == {0.2}
+
+
+def test_one_layer_has_no_joint() -> None:
+    assert line_up(subject_of(Layer("base", ASH, 10.0, Outline(Circle(100.0))))) == ()

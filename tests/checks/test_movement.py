@@ -1,0 +1,73 @@
+import pytest
+
+from stackview.checks.movement import CHECK, degrees_for, movement
+from stackview.checks.wood_movement import equilibrium_moisture, moved
+from stackview.findings import Level
+from tests.checks.written import alarms, changed, subject
+
+SOLID = (
+    'ply = { plywood = "birch", sold = 9, measured = 8.8 }',
+    'ply = { wood = "walnut", sold = 9, measured = 8.8 }',
+)
+
+
+def test_plywood_hardly_moves() -> None:
+    assert alarms(CHECK, subject()) == []
+
+
+def test_solid_walnut_closes_on_its_plates_by_the_handbooks_numbers() -> None:
+    (caution,) = [one for one in alarms(CHECK, changed(SOLID)) if one.where.startswith("plate 1 in ring 1")]
+    before, after = equilibrium_moisture(20.0, 0.50), equilibrium_moisture(21.0, 0.35)
+    wood = -moved(104.0, 0.00274, before, after)
+    acrylic = 104.0 * (7e-5 * 1.0 + 0.0035 * -0.15)
+    assert caution.value == pytest.approx(wood + acrylic, rel=0.01)
+    assert caution.limit == pytest.approx(0.4)
+    assert "across the grain of ring 1" in caution.what
+
+
+def test_the_clearance_that_is_advised_mends_it() -> None:
+    (caution,) = [one for one in alarms(CHECK, changed(SOLID)) if " in ring" in one.where]
+    assert caution.value is not None
+    wide = caution.value / 2.0 + 0.01
+    lamp = changed(SOLID, ("recess = { depth = 1.5 }", f"recess = {{ depth = 1.5, clearance = {wide:.3f} }}"))
+    assert not any(" in ring" in one.where for one in alarms(CHECK, lamp))
+
+
+def test_quarter_sawn_and_steadier_rooms_move_less() -> None:
+    def worst(*pairs: tuple[str, str], more: str = "") -> float:
+        found = movement(changed(*pairs, more=more))
+        return max((one.value or 0.0 for one in found if one.level == Level.CAUTION), default=0.0)
+
+    quarter = (SOLID[0], SOLID[1].replace("sold", 'sawn = "quarter", sold'))
+    steady = ("cutter = 3\n", 'cutter = 3\nclimate = ["air-conditioned room"]\n')
+    assert worst(quarter) < worst(SOLID)
+    assert worst(SOLID, steady) == 0.0
+
+
+def test_crossed_grain_is_found_and_like_grain_is_not() -> None:
+    stack = """
+name = "x"
+materials.w = { wood = "red oak", sold = 19 }
+layer = [
+  { name = "low", material = "w", outline = { rectangle = [150, 120] }, grain = 90 },
+  { name = "high", material = "w", outline = { rectangle = [150, 120] }, grain = GRAIN },
+]
+"""
+    crossed = alarms(CHECK, subject(stack.replace("GRAIN", "0")))
+    assert {one.where for one in crossed} == {"high on low", "low and high"}
+    (told,) = [one for one in crossed if one.where == "low and high"]
+    assert "cross at up to 90°" in told.what
+    assert alarms(CHECK, subject(stack.replace("GRAIN", "90"))) == []
+
+
+def test_angle_advised_for_crossed_grain() -> None:
+    # two like boards differ by (ε_across − ε_along)·sin δ
+    assert degrees_for(0.0) == 0.0
+    assert degrees_for(2.0) == 90.0
+
+
+def test_the_wood_is_told_its_moisture() -> None:
+    (note,) = [one for one in movement(changed(SOLID)) if one.level == Level.NOTE]
+    assert "9.3 % in a workshop" in note.what
+    assert note.value is not None
+    assert 1.0 < note.value < 2.0

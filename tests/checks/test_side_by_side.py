@@ -1,0 +1,45 @@
+"""Runs side by side on a core."""
+
+from dataclasses import replace
+
+import pytest
+
+from stackview.checks.limits import limits_for
+from stackview.checks.side_by_side import side_by_side
+from stackview.checks.subject import Subject
+from stackview.description.light_source import Runs, Strip
+from stackview.description.outline import Outline, Rectangle
+from stackview.findings import Level
+from stackview.light.layout import lay_out
+from stackview.sight.summary import sightlines
+from tests.light.lamps import ROUND, stack_with
+
+SQUARE = replace(ROUND, outline=Outline(Rectangle(20.0, 20.0)))
+
+
+def found(count: int, width: float, core):  # type: ignore[no-untyped-def]
+    stack = stack_with(Runs(Strip(10.0, 20.0, width, 1.0), count, 0.0, 0.0, None), core)
+    light = lay_out(stack)
+    subject = Subject(
+        stack.lamp, stack, light, sightlines(stack, light.points, bearings=8), limits_for(stack.lamp, None)
+    )
+    return side_by_side(subject, light.lit[0], light.ribbons, core)
+
+
+@pytest.mark.parametrize("count", [1, 2, 4, 8])
+def test_strips_with_room_between_them(count: int) -> None:
+    # Tangent strips 10 wide on radius 16: neighbours meet when tan(180°/n) < 5/16, from n = 11 on.
+    assert found(count, 10.0, ROUND) == ()
+
+
+def test_strips_over_one_another() -> None:
+    assert found(10, 10.0, ROUND) == ()
+    (finding,) = found(11, 10.0, ROUND)
+    assert finding.level == Level.FAULT
+    assert "at most 9 go round" in finding.advice
+
+
+def test_several_on_one_side_of_a_square() -> None:
+    assert found(4, 8.0, SQUARE) == ()
+    (finding,) = found(12, 8.0, SQUARE)
+    assert finding.level == Level.FAULT

@@ -1,0 +1,90 @@
+from math import atan, degrees, pi
+
+import numpy as np
+import pytest
+
+from stackview.checks.standing import CHECK, standing, support, weight
+from stackview.findings import Level
+from tests.checks.written import alarms, subject
+
+HEAD = 'name = "x"\nmaterials.w = { plywood = "birch", sold = 18, density = 700 }\n'
+
+
+def tower(base: float, count: int, more: str = "") -> str:
+    """Blocks of 40 × 40 × 18 on a square foot."""
+    block = '[[layer]]\nname = "b"\nmaterial = "w"\noutline = { rectangle = [40, 40] }\n'
+    blocks = "".join(block.replace('"b"', f'"b{k}"') for k in range(count))
+    foot = f'[[layer]]\nname = "foot"\nmaterial = "w"\noutline = {{ rectangle = [{base}, {base}] }}\n'
+    return HEAD + foot + blocks + more
+
+
+def pendant(at: str, wire: str = "0.75 mm2", density: int = 700) -> str:
+    text = HEAD.replace("700", str(density))
+    text += f'cord = {{ at = {at}, wire = "{wire}", length = 1000 }}\npendant = {{ underside = 1500 }}\n'
+    text += '[[layer]]\nname = "lid"\nmaterial = "w"\noutline = { circle = 200 }\n'
+    return text + f"opening = {{ circle = 7, at = {at} }}\n"
+
+
+def test_a_sound_lamp_raises_no_alarm() -> None:
+    assert alarms(CHECK, subject()) == []
+
+
+def test_centre_of_mass_and_tip_angle_by_hand() -> None:
+    lamp = subject(tower(40.0, 9))
+    grams, (x, y, z) = weight(lamp.stack)
+    # one block 40 × 40 × 180 of 700 kg/m³
+    assert grams == pytest.approx(0.04 * 0.04 * 0.18 * 700e3)
+    assert (x, y, z) == pytest.approx((0.0, 0.0, 90.0), abs=1e-9)
+    (found,) = standing(lamp)
+    assert found.value == pytest.approx(
+        degrees(atan(20.0 / 90.0))
+    )  # 12.5°: steady for a table, not for a child
+    assert (found.level, found.limit) == (Level.CAUTION, 15.0)
+
+
+def test_a_needle_falls_and_the_base_that_is_advised_holds_it() -> None:
+    (fault,) = standing(subject(tower(40.0, 24)))
+    assert fault.level == Level.FAULT
+    (better,) = standing(subject(tower(140.0, 24)))
+    assert better.level < Level.FAULT
+
+
+def test_three_feet_hold_only_as_far_as_the_line_between_two() -> None:
+    text = tower(100.0, 1, "[feet]\ncount = 3\ndiameter = 2\ncircle = 80\n")
+    (found,) = standing(subject(text))
+    lamp = subject(text)
+    # feet on a circle of radius 40: the line between two lies 20 from the middle, the feet's own radius 1
+    assert np.hypot(*support(lamp.stack).T).max() == pytest.approx(41.0, abs=0.1)
+    height = weight(lamp.stack)[1][2]
+    assert found.value == pytest.approx(degrees(atan(21.0 / height)), abs=0.1)
+
+
+def test_a_pendant_hung_from_its_middle_hangs_straight() -> None:
+    found = standing(subject(pendant("[0, 0]")))
+    assert [one.level for one in found] == [Level.NOTE, Level.NOTE]
+    assert found[0].value == pytest.approx(0.0, abs=1e-6)
+
+
+def test_a_pendant_hung_beside_its_middle_by_hand() -> None:
+    tilt, _ = standing(subject(pendant("[10, 0]")))
+    # a disc 18 thick less a hole of 7 at 10: its centre of mass a little to the other side
+    hole, disc = 3.5**2, 100.0**2
+    offset = 10.0 + 10.0 * hole / (disc - hole)
+    assert tilt.value == pytest.approx(degrees(atan(offset / 9.0)), abs=0.01)
+    assert tilt.level == Level.CAUTION
+    assert "leave at [-0.0, " in tilt.advice or "leave at [0.0, " in tilt.advice
+
+
+def test_pull_on_the_cord_by_hand() -> None:
+    _, pull = standing(subject(pendant("[0, 0]", "0.2 mm2", 2000)))
+    newtons = pi * (0.1**2 - 0.0035**2) * 0.018 * 2000.0 * 9.81
+    assert pull.value == pytest.approx(newtons / 0.4, rel=2e-3)
+    assert pull.level == Level.CAUTION
+    mended = float(pull.advice.split("at least ")[1].split(" mm²")[0])
+    _, held = standing(subject(pendant("[0, 0]", f"{mended + 0.01:.2f} mm2", 2000)))
+    assert held.level == Level.NOTE
+
+
+def test_too_heavy_for_any_cord() -> None:
+    (_, pull) = standing(subject(pendant("[0, 0]", "1.5 mm2", 12000)))
+    assert (pull.level, pull.limit) == (Level.FAULT, 5.0)

@@ -1,0 +1,114 @@
+from math import cos, radians
+
+import pytest
+
+from stackview.checks.bending import lead_angle
+from stackview.checks.strip import CHECK, pitch_for, strip
+from stackview.findings import Level
+from stackview.light.strip import helix_turn
+from tests.checks.written import alarms, changed, subject
+
+KELP_STRIP = "helix = { pitch = 14 }\ncontinuous = true\ncut_every = 25"
+
+
+def tube(diameter: float, more: str = "") -> tuple[tuple[str, str], ...]:
+    """A tube of that diameter in openings that let its strip pass, with a continuous strip at pitch 14."""
+    return (
+        ("outline = { circle = 40 }", f"outline = {{ circle = {diameter} }}"),
+        ("opening = { circle = 46 }", f"opening = {{ circle = {diameter + 8} }}"),
+        ("helix = { pitch = 12 }", KELP_STRIP + more),
+        ("outline = { circle = 120 }\nwall = 14", "outline = { circle = 220 }\nwall = 44"),
+        ("outline = { circle = 104 }", "outline = { circle = 150 }"),
+    )
+
+
+def test_a_sound_lamp_raises_no_alarm() -> None:
+    assert alarms(CHECK, subject()) == []
+
+
+def test_a_continuous_strip_is_fine_on_100_mm_and_bent_too_tightly_on_60() -> None:
+    assert alarms(CHECK, changed(*tube(100.0))) == []
+    (caution,) = alarms(CHECK, changed(*tube(60.0)))
+    # R/cos²α at mid-thickness, R 31, pitch 14: α = atan(14/2π31)
+    assert caution.value == pytest.approx(31.0 / cos(radians(lead_angle(31.0, 14.0))) ** 2)
+    assert (caution.level, caution.limit) == (Level.CAUTION, 40.0)
+    assert "at least 77.8 mm" in caution.advice
+
+
+def test_the_core_that_is_advised_mends_it() -> None:
+    assert alarms(CHECK, changed(*tube(77.8))) == []
+
+
+def test_the_strips_own_data_sheet_comes_first() -> None:
+    assert alarms(CHECK, changed(*tube(60.0, "\nbend_radius = 25"))) == []
+    assert len(alarms(CHECK, changed(*tube(100.0, "\nbend_radius = 80")))) == 1
+
+
+def test_a_strip_straight_up_a_thin_round_core_stands_off() -> None:
+    runs = (("helix = { pitch = 12 }", "runs = { count = 2 }"),)
+    # sagitta of 8 on a radius of 20: 20 − √(400 − 16) = 0.404
+    (caution,) = alarms(CHECK, changed(*runs))
+    assert caution.value == pytest.approx(20.0 - (400.0 - 16.0) ** 0.5)
+    # (w²/4 + s²)/s = 53.6333 across, with s the limit of 0.3
+    assert "at least 53.7 mm" in caution.advice
+
+
+def test_flats_narrower_than_the_strip_hold_it_poorly() -> None:
+    def flats(across: float) -> list:  # type: ignore[type-arg]
+        return alarms(
+            CHECK,
+            changed(
+                (
+                    "outline = { circle = 40 }\nwall = 2",
+                    f"outline = {{ sides = 6, across_flats = {across} }}\nwall = 2",
+                ),
+                ("helix = { pitch = 12 }", "runs = { count = 6 }"),
+            ),
+        )
+
+    assert flats(30.0) == []  # 17.3 wide
+    (caution,) = flats(10.0)
+    assert caution.value == pytest.approx(10.0 / 3**0.5 / 8.0)
+
+
+def test_the_strip_does_not_pass_an_opening_that_the_core_alone_does() -> None:
+    (fault,) = alarms(CHECK, changed(("opening = { circle = 46 }", "opening = { circle = 42 }")))
+    # radius 20 and 2 of strip against 21
+    assert fault.level == Level.FAULT
+    assert fault.value == pytest.approx(1.0)
+    assert fault.where == "plate 1, plate 2 and plate 3"
+    assert "2 mm wider" in fault.advice
+    assert alarms(CHECK, changed(("opening = { circle = 46 }", "opening = { circle = 44 }"))) == []
+
+
+def test_runs_pass_by_their_corners() -> None:
+    runs = ("helix = { pitch = 12 }", "runs = { count = 6 }")
+    core = ("outline = { circle = 40 }\nwall = 2", "outline = { sides = 6, across_flats = 40 }\nwall = 2")
+    # corners of a box 8 wide on a flat 20 out, 2 thick: √(22² + 4²) = 22.36; the core's own: 23.09
+    (fault,) = alarms(
+        CHECK,
+        changed(runs, core, ("opening = { circle = 46 }", "opening = { sides = 6, across_flats = 43 }")),
+    )
+    assert fault.value == pytest.approx(0.5)
+
+
+def test_the_end_of_the_run() -> None:
+    (note,) = strip(subject())
+    # room: (33 − 5 − 8 cos α)/12 turns of √((2π·21)² + 12²); cut every 1000/60
+    turn = helix_turn(21.0, 12.0)
+    room = (33.0 - 5.0 - 8.0 * cos(radians(lead_angle(21.0, 12.0)))) / 12.0 * turn
+    assert note.value == pytest.approx(room % (1000.0 / 60.0))
+    assert f"{int(room // (1000 / 60))} segments" in note.what
+
+
+def test_the_pitch_that_is_advised_takes_one_more_segment() -> None:
+    (before,) = strip(subject())
+    pitch = float(before.advice.split("A pitch of ")[1].split(" mm")[0])
+    count = int(before.what.split(" segments")[0].split()[-1])
+    (after,) = strip(changed(("pitch = 12", f"pitch = {pitch - 0.006:.3f}")))
+    assert int(after.what.split(" segments")[0].split()[-1]) == count + 1
+
+
+def test_pitch_for_is_the_inverse_of_the_helix() -> None:
+    for pitch in (6.0, 12.0, 60.0):
+        assert pitch_for(helix_turn(21.0, pitch) / pitch * 50.0, 50.0, 21.0) == pytest.approx(pitch)

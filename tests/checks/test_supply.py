@@ -1,0 +1,111 @@
+import pytest
+
+from stackview.checks.supply import CHECK, supply
+from stackview.findings import Level
+from tests.checks.written import alarms, changed, subject
+
+SIX_RUNS = (
+    ("outline = { circle = 40 }\nwall = 2", "outline = { sides = 6, across_flats = 36 }\nwall = 2"),
+    ("helix = { pitch = 12 }", "runs = { count = 6, length = 24, start = 5 }\nspacing = 2\nmilliamps = 20"),
+    ("watts_per_metre = 4\n", ""),
+)
+
+
+def test_a_sound_lamp_raises_no_alarm() -> None:
+    assert alarms(CHECK, subject()) == []
+
+
+def test_seventy_two_points_of_20_ma_are_too_much_for_a_plain_port() -> None:
+    (fault,) = alarms(CHECK, changed(*SIX_RUNS, ('port = "usb charger"', 'port = "usb 2.0"')))
+    assert (fault.level, fault.value, fault.limit) == (Level.FAULT, pytest.approx(1.44), 0.5)
+    assert "IEC 63002" in fault.source
+    # 0.5/0.02 = 25 points; the next class up is 1.5 A
+    assert "25 of its 72 light points" in fault.advice
+    assert "1.5 A" in fault.advice
+
+
+@pytest.mark.parametrize("port", ["usb charger", "usb-c 1.5 A", "usb-c 3 A"])
+def test_ports_that_are_enough(port: str) -> None:
+    assert alarms(CHECK, changed(*SIX_RUNS, ('port = "usb charger"', f'port = "{port}"'))) == []
+
+
+def test_an_adapter_takes_the_ports_place_and_has_its_own_rating() -> None:
+    plain = ('port = "usb charger"', 'port = "usb 2.0"')
+    assert alarms(CHECK, changed(*SIX_RUNS, plain, more="[supply]\nadapter = 2\n")) == []
+    (fault,) = alarms(CHECK, changed(*SIX_RUNS, plain, more="[supply]\nadapter = 1\n"))
+    assert (fault.where, fault.limit) == ("adapter", 1.0)
+
+
+def test_a_fuse_must_carry_the_lamp_and_protect_the_wire() -> None:
+    (small,) = alarms(CHECK, changed(*SIX_RUNS, more="[supply]\nfuse = 1\n"))
+    assert (small.level, small.where) == (Level.FAULT, "fuse")
+    (large,) = alarms(CHECK, changed(*SIX_RUNS, more="[supply]\nfuse = 10\n"))
+    assert large.level == Level.CAUTION
+    assert large.limit == pytest.approx(2.0)  # 0.34 mm²
+
+
+def test_ports_of_ones_own() -> None:
+    own = '[ports."bench"]\namps = 4\nvolts = 5\n'
+    assert alarms(CHECK, changed(*SIX_RUNS, ('port = "usb charger"', 'port = "bench"'), more=own)) == []
+
+
+def test_voltage_at_the_far_end_by_hand() -> None:
+    # 1 m of 0.34 mm² at 1.44 A: 2·0.017241/0.34·1.44; strip: 0.02·0.001·12·13/2
+    (note,) = [one for one in supply(changed(*SIX_RUNS)) if one.unit == "%"]
+    lost = 2.0 * 0.017241 / 0.34 * 1.44 + 0.02 * 0.5 * 0.002 * 12 * 13 / 2
+    assert note.value == pytest.approx(100.0 * lost / 5.0)
+    assert note.level == Level.NOTE
+
+
+def test_thin_long_cable_loses_too_much_and_the_wire_advised_mends_it() -> None:
+    thin = ('length = "1 m"\nwire = "0.34 mm2"', 'length = "3 m"\nwire = "AWG 24"')
+    (caution,) = alarms(CHECK, changed(*SIX_RUNS, thin))
+    assert caution.level == Level.CAUTION
+    advised = caution.advice.split("wires of ")[1].split(" mm²")[0]
+    mended = (thin[0], f'length = "3 m"\nwire = "{advised} mm2"')
+    assert alarms(CHECK, changed(*SIX_RUNS, mended)) == []
+
+
+def test_nothing_but_notes_comes_of_a_cable_that_is_not_written() -> None:
+    silent = ('[cable]\nlength = "1 m"\nwire = "0.34 mm2"\nstrain_relief = true\n', "")
+    many = ('port = "usb charger"', "volts = 5")
+    hungry = ("milliamps = 20", "milliamps = 80")
+    lamp = changed(*SIX_RUNS, hungry, silent, many)
+    assert alarms(CHECK, lamp) == []
+
+
+def test_a_long_strip_is_better_fed_at_both_ends() -> None:
+    long = ("watts_per_metre = 4", "watts_per_metre = 40")
+    port = ('port = "usb charger"', "volts = 5")
+    wire = ('wire = "0.34 mm2"', 'wire = "4 mm2"')
+    (one,) = [x for x in supply(changed(long, port, wire)) if x.unit == "%"]
+    (both,) = [
+        x
+        for x in supply(changed((long[0], long[1] + "\nfed_at_both_ends = true"), port, wire))
+        if x.unit == "%"
+    ]
+    assert one.value is not None
+    assert both.value is not None
+    assert both.value < one.value
+
+
+def test_wires_too_thin_for_the_current() -> None:
+    thin = ('length = "1 m"\nwire = "0.34 mm2"', 'length = "100 mm"\nwire = "AWG 28"')
+    (fault,) = [one for one in alarms(CHECK, changed(*SIX_RUNS, thin)) if one.level == Level.FAULT]
+    assert fault.where == "cable"
+
+
+def test_without_watts_it_says_so_and_nothing_else() -> None:
+    found = supply(changed(("watts_per_metre = 4\n", "")))
+    assert [one.level for one in found] == [Level.NOTE]
+    assert "watts" in found[0].advice
+
+
+def test_a_power_diode_wants_a_driver_or_a_resistor() -> None:
+    text = 'name = "x"\nmaterials.w = { plywood = "birch", sold = 18 }\n'
+    text += 'layer = [{ name = "a", material = "w", outline = { circle = 100 } }]\n'
+    text += "light = [{ diode = { height = 3 }, watts = 1, milliamps = 350 }]\n"
+    (note,) = [one for one in supply(subject(text)) if "driver" in one.advice]
+    # U_F = 1/0.35 = 2.857 V; R = (5 − 2.857)/0.35 = 6.12 Ω, taking 0.75 W
+    assert note.value == pytest.approx(1.0 / 0.35)
+    assert "6.1 Ω that takes 0.75 W" in note.advice

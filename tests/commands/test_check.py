@@ -1,0 +1,98 @@
+"""``stackview check``: findings as text and as JSON, the table of checks, limits and exit codes."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+DEMOS = Path(__file__).parents[2] / "demos"
+KEYS = {"check", "level", "where", "what", "value", "unit", "limit", "source", "advice"}
+
+
+@pytest.fixture(scope="module")
+def drum() -> Path:
+    return DEMOS / "moor-drum.toml"
+
+
+def test_json_is_one_documented_object(run) -> None:  # type: ignore[no-untyped-def]
+    code, out, err = run("check", DEMOS / "honeycomb.toml", "--json")
+    assert (code, err) == (0, "")
+    found = json.loads(out)
+    assert found["lamp"] == "Honeycomb"
+    assert all(finding.keys() == KEYS for finding in found["findings"])
+    levels = [("note", "caution", "fault").index(finding["level"]) for finding in found["findings"]]
+    assert levels == sorted(levels, reverse=True)
+    (fault,) = [
+        finding for finding in found["findings"] if finding["check"] == "seat" and finding["level"] == "fault"
+    ]
+    assert fault["where"] == "base plate in base"
+    assert fault["value"] > fault["limit"] == 0.0
+    assert fault["unit"] == "mm"
+    assert fault["advice"]
+
+
+def test_text_says_what_the_json_says(run, drum: Path) -> None:  # type: ignore[no-untyped-def]
+    text = " ".join(run("check", drum)[1].split())
+    found = json.loads(run("check", drum, "--json")[1])["findings"]
+    for finding in found:
+        assert f"{finding['level']}: {finding['where']}: {finding['what']}." in text
+        assert finding["advice"] in text
+    notes = sum(finding["level"] == "note" for finding in found)
+    assert f"{notes} notes" in text
+
+
+@pytest.mark.parametrize(("level", "code"), [("note", 1), ("caution", 1)])
+def test_fail_on(run, drum: Path, level: str, code: int) -> None:  # type: ignore[no-untyped-def]
+    assert run("check", drum, "--fail-on", level)[0] == code
+
+
+def test_fail_on_fault(run, tmp_path: Path) -> None:  # type: ignore[no-untyped-def]
+    assert run("check", DEMOS / "honeycomb.toml", "--fail-on", "fault")[0] == 1
+    assert run("new", tmp_path / "first.toml")[0] == 0
+    assert run("check", tmp_path / "first.toml", "--fail-on", "fault")[0] == 0
+
+
+def test_own_limits(run, drum: Path, tmp_path: Path) -> None:  # type: ignore[no-untyped-def]
+    own = tmp_path / "mine.toml"
+    own.write_text("cutter_reach = 3\n", encoding="utf-8")
+    found = json.loads(run("check", drum, "--json", "--limits", own)[1])["findings"]
+    deep = [
+        finding for finding in found if finding["check"] == "cutter reach" and finding["level"] == "caution"
+    ]
+    assert deep
+    assert all(finding["limit"] == pytest.approx(9.0) for finding in deep)
+    own.write_text("cutter_rich = 3\n", encoding="utf-8")
+    code, out, err = run("check", drum, "--limits", own)
+    assert (code, out) == (2, "")
+    assert 'did you mean "cutter_reach"?' in err
+
+
+def test_list_of_checks(run) -> None:  # type: ignore[no-untyped-def]
+    code, out, _ = run("check", "--list")
+    assert code == 0
+    table = json.loads(run("check", "--list", "--json")[1])["checks"]
+    text = " ".join(out.split())
+    for check in table:
+        assert f"{check['check']}: {check['question']}" in text
+        assert " ".join(check["formula"].split()) in text
+        assert " ".join(check["source"].split()) in text
+        for limit in check["limits"]:
+            assert f"{limit['name']} = {limit['value']:g}" in text
+
+
+def test_lamp_is_asked_for(run) -> None:  # type: ignore[no-untyped-def]
+    code, out, err = run("check")
+    assert (code, out) == (2, "")
+    assert "--list" in err
+
+
+def test_unreadable_lamp(run, tmp_path: Path) -> None:  # type: ignore[no-untyped-def]
+    code, _, err = run("check", tmp_path / "none.toml")
+    assert code == 2
+    assert "there is no such file" in err
+
+
+def test_the_lamp_is_not_changed(run, drum: Path) -> None:  # type: ignore[no-untyped-def]
+    before = drum.read_bytes()
+    run("check", drum)
+    assert drum.read_bytes() == before
