@@ -1,5 +1,6 @@
 """The command line: ``stackview COMMAND``. Exit codes: 0 fine, 1 findings, 2 could not do it."""
 
+import os
 import sys
 from collections.abc import Sequence
 
@@ -17,6 +18,9 @@ app = App(
 for _name, _help in (
     ("demo", "Copy a demo lamp out and preview it; without a name, list the demos."),
     ("preview", "Preview a lamp: summary here, pictures into a folder beside its file."),
+    ("check", "Will it go together, hold, and run? Findings with numbers, limits and sources."),
+    ("picture", "Pictures for a build log: studio, spread, half, elevation, turntable and more."),
+    ("view", "Turn the lamp in a window: what shows from there, cut, spread, live as you edit."),
     ("sight", "From where do light points show? Exact sightlines, as a table or as JSON."),
     ("new", "Write a commented starter lamp to begin from."),
     ("schema", "Print the JSON Schema of a lamp's file, for editors that complete as you type."),
@@ -32,6 +36,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     """
     try:
         result = app(argv, exit_on_error=False, print_error=True, result_action="return_value")
+        sys.stdout.flush()
     except StackviewError as error:
         print(error, file=sys.stderr)  # noqa: T201 - the command line's own output
         return 2
@@ -39,6 +44,11 @@ def main(argv: Sequence[str] | None = None) -> int:
         # Whoever read our output has had enough; that is not a failure of ours.
         sys.stderr.close()
         return 0
+    except OSError as error:
+        # Everything that opens a file says so itself; what is left is standard output on a full disk.
+        sys.stderr.write(f"cannot write the result: {error.strerror or error}; nothing else was changed\n")
+        _abandon_output()
+        return 2
     except KeyboardInterrupt:
         print("stopped; nothing half-written is left", file=sys.stderr)  # noqa: T201
         return 130
@@ -47,6 +57,14 @@ def main(argv: Sequence[str] | None = None) -> int:
             return 2
         raise
     return result if isinstance(result, int) else 0
+
+
+def _abandon_output() -> None:
+    """Keep the interpreter from failing once more over what it could not write when it ends."""
+    try:
+        sys.stdout.close()
+    except OSError:
+        sys.stdout = open(os.devnull, "w")  # noqa: SIM115, PTH123 - open until the interpreter ends
 
 
 if __name__ == "__main__":

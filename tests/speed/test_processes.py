@@ -32,3 +32,11 @@ def test_help_as_a_process() -> None:
     ratio = best(process("-m", "stackview", "--help"), 5) / best(process("-c", "import cyclopts"), 5)
     print(f"\n--help: {ratio:.2f} times importing cyclopts (≤ 3)")
     assert ratio <= 3
+
+
+def test_check_as_a_process(demo: Path) -> None:
+    # Sightlines are the greater part of it: this is what every check adds to them, and starting up.
+    whole = best(process("-m", "stackview", "check", str(demo), "--json"), 3)
+    imports = best(process("-c", LIBRARIES), 5)
+    print(f"\n{demo.stem}: check takes {whole:.2f} s, {whole / imports:.2f} times the bare import (≤ 6)")
+    assert whole / imports <= 6

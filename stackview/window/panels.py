@@ -1,0 +1,207 @@
+"""The window's panels: readout, sliders, messages, help. Each is drawn as a picture (h, w, 4)."""
+
+from stackview.description.units import show_inches, show_mm
+from stackview.errors import StackviewError
+from stackview.pictures.chart_style import counted, degrees
+from stackview.sight.bands import Kind
+from stackview.sight.causes import Cause
+from stackview.sight.findings import reach
+from stackview.window.ink import FAINT, FAULT_PAPER, INK, QUIET, WARM, Slip
+from stackview.window.keys import KEYS
+from stackview.window.layout import SLIDERS, Layout
+from stackview.window.reading import KIND_NAMES, Reading
+from stackview.window.state import ViewState
+
+WAYS = ("front", "front right", "right", "back right", "back", "back left", "left", "front left")
+_MOST_CAUSES = 3
+
+
+def way(bearing: float) -> str:
+    """A bearing in words.
+
+    >>> way(0.0), way(50.0), way(350.0)
+    ('front', 'front right', 'front')
+    """
+    return WAYS[int((bearing % 360.0 + 22.5) // 45.0) % 8]
+
+
+def length(mm: float, unit: str) -> str:
+    """A length in the unit that the window shows: whole millimetres from 100 on, or eighths of an inch.
+
+    >>> length(1234.56, "mm"), length(12.34, "mm"), length(1524.0, "in")
+    ('1235 mm', '12.3 mm', '60 in')
+    """
+    if unit == "in":
+        return show_inches(mm, 8)
+    return show_mm(round(mm, 0 if abs(mm) >= 100 else 1))
+
+
+def readout(plan: Layout, state: ViewState, found: Reading, name: str, total: int) -> Slip:
+    """Where the eye is and how many light points of each class show from exactly there."""
+    em, box = plan.em, plan.readout
+    slip = Slip(box.width, box.height, em)
+    left, right, y = 0.9 * em, box.width - 0.9 * em, 1.65 * em
+    slip.write((left, y), slip.cut(name, right - left, 1.08, bold=True), size=1.08, bold=True)
+    y += 1.55 * em
+    where = f'eye "{found.eye}"' if found.eye else "from where you look"
+    slip.write((left, y), slip.cut(where, right - left, 0.92), size=0.92, colour=QUIET)
+    rows = (
+        ("bearing", f"{found.bearing:.1f}°  {way(found.bearing)}"),
+        ("elevation", degrees(found.elevation)),
+        ("distance", length(found.distance, state.unit)),
+        ("eye height", length(found.height, state.unit)),
+    )
+    y += 0.25 * em
+    for label, value in rows:
+        y += 1.4 * em
+        slip.write((left, y), label, size=0.92, colour=QUIET)
+        slip.write((right, y), value, anchor="rs")
+    y += 0.8 * em
+    slip.line([(left, y), (right, y)], FAINT)
+    y += 0.1 * em
+    for kind, word in KIND_NAMES:
+        y += 1.5 * em
+        count = found.count(kind)
+        slip.mark(kind, (left + 0.55 * em, y - 0.36 * em), 0.42 * em)
+        strong = kind == Kind.BARE and count > 0
+        slip.write((left + 3.6 * em, y), str(count), anchor="rs", bold=True, colour=WARM if strong else INK)
+        slip.write((left + 4.2 * em, y), word, colour=WARM if strong else INK)
+        if kind == Kind.GLAZED and count:
+            slip.write((right, y), "approximate", size=0.8, colour=QUIET, anchor="rs")
+    y += 1.5 * em
+    note, colour = f"of {counted(total, 'light point')}", QUIET
+    if not found.whole:
+        note, colour = f"of {total}, for the assembled lamp", WARM
+    elif found.under:
+        note, colour = "what it stands on is in the way", WARM
+    slip.write((left, y), slip.cut(note, right - left, 0.88), size=0.88, colour=colour)
+    return slip
+
+
+def growth(plan: Layout, found: tuple[Cause, ...], unit: str, bare: int) -> Slip:
+    """Which edges would have to grow for the bare points to be hidden from here."""
+    em, width = plan.em, plan.readout.width
+    probe = Slip(1, 1, em)
+    room = width - 1.8 * em
+    lines: list[tuple[str, bool]] = []
+    if not bare:
+        lines.append(("No light point is bare from here.", False))
+    elif not found:
+        lines.append(("No edge bounds what is bare from here.", False))
+    for cause in found[:_MOST_CAUSES]:
+        hides = f"hides {cause.points}: " if len(lines) or len(found) > 1 else "hides all: "
+        lines += [(text, True) for text in probe.folded(cause.edge, room, 0.92, most=2)]
+        words = hides + reach(cause, "in" if unit == "in" else "mm")
+        lines += [(text, False) for text in probe.folded(words, room, 0.88, most=3)]
+    if len(found) > _MOST_CAUSES:
+        lines.append((f"and {counted(len(found) - _MOST_CAUSES, 'more edge')}", False))
+    slip = Slip(width, round((3.1 + 1.32 * len(lines)) * em), em)
+    slip.write((0.9 * em, 1.6 * em), "To hide what is bare here", size=0.95, bold=True)
+    y = 1.75 * em
+    for text, strong in lines:
+        y += 1.32 * em
+        colour = INK if strong else QUIET
+        slip.write((0.9 * em, y), text, size=0.92 if strong else 0.88, colour=colour)
+    return slip
+
+
+def sliders(plan: Layout, state: ViewState) -> Slip:
+    """Light, spread and cut, each with its key, its way and its value in words."""
+    box = plan.sliders
+    assert box is not None
+    em = plan.em
+    slip = Slip(box.width, box.height, em)
+    words = {
+        "light": ("L", state.light, _light_word(state.light)),
+        "spread": ("A", state.spread, f"{state.spread:.0%}" if state.spread else "none"),
+        "cut": ("C", state.cut, f"{state.cut:.0%}" if state.cut else "none"),
+    }
+    for name, track in zip(SLIDERS, plan.tracks, strict=True):
+        _cap, share, value = words[name]
+        middle = track.top - box.top + track.height / 2
+        base = middle + 0.36 * em
+        slip.write((0.9 * em, base), name, size=0.95)
+        left, right = track.left - box.left, track.right - box.left
+        slip.line([(left, middle), (right, middle)], FAINT, 3)
+        knob = left + share * (right - left)
+        slip.line([(left, middle), (knob, middle)], WARM, 3)
+        r = 0.45 * em
+        slip.pen.ellipse((knob - r, middle - r, knob + r, middle + r), fill=INK, outline=(27, 29, 32, 255))
+        slip.write((box.width - 0.8 * em, base), value, size=0.88, colour=QUIET, anchor="rs")
+    return slip
+
+
+def _light_word(light: float) -> str:
+    if light < 0.25:
+        return "day"
+    return "studio" if light < 0.75 else "evening"
+
+
+def hint(plan: Layout) -> Slip:
+    """A reminder of the key for help."""
+    slip = Slip(plan.hint.width, plan.hint.height, plan.em)
+    middle = (plan.hint.width / 2, plan.hint.height / 2 + 0.36 * plan.em)
+    slip.write(middle, "H  help", size=0.95, anchor="ms")
+    return slip
+
+
+def message(plan: Layout, words: str) -> Slip:
+    """One thing said, near the window's foot."""
+    em, room = plan.em, plan.notice.width
+    probe = Slip(1, 1, em)
+    lines = probe.folded(words, room - 2.0 * em, 0.95, most=4)
+    width = round(max(probe.long(text, 0.95) for text in lines) + 2.0 * em)
+    slip = Slip(min(width, room), round((1.1 + 1.35 * len(lines)) * em), em)
+    for k, text in enumerate(lines):
+        slip.write((slip.width / 2, (1.6 + 1.35 * k) * em), text, size=0.95, anchor="ms")
+    return slip
+
+
+def error(plan: Layout, words: str) -> Slip:
+    """What is wrong in the lamp's file, in full as far as there is room."""
+    em, room = plan.em, plan.notice.width
+    probe = Slip(1, 1, em)
+    most = max(int(plan.notice.height / (1.32 * em)) - 5, 3)
+    lines: list[str] = []
+    for text in words.splitlines():
+        lines += probe.folded(text, room - 3.6 * em, 0.92, most=6)
+    if len(lines) > most:
+        lines = [*lines[: most - 1], "… more in the terminal"]
+    slip = Slip(room, round((3.3 + 1.32 * len(lines)) * em), em, FAULT_PAPER)
+    slip.write((0.9 * em, 1.75 * em), "!", size=1.2, bold=True)
+    title = "Fault in the file; still the lamp before it"
+    slip.write((2.4 * em, 1.7 * em), slip.cut(title, room - 3.4 * em, 0.95, bold=True), size=0.95, bold=True)
+    for k, text in enumerate(lines):
+        slip.write((2.4 * em, (3.2 + 1.32 * k) * em), text, size=0.92)
+    return slip
+
+
+def help_sheet(plan: Layout, eyes: tuple[str, ...]) -> Slip:
+    """Every key and what it does, and what the mouse does."""
+    em, box = plan.em, plan.help
+    slip = Slip(box.width, box.height, em, (27, 29, 32, 242))
+    rows = [(key.cap, key.does) for key in KEYS]
+    rows += [(str(number), f'eye "{name}" at its worst bearing') for number, name in enumerate(eyes[:9], 1)]
+    rows += [("drag", "turn the lamp"), ("wheel", "nearer or farther"), ("map", "click to look from there")]
+    slip.write((1.4 * em, 2.2 * em), "Keys and mouse", size=1.15, bold=True)
+    slip.write(
+        (box.width - 1.4 * em, 2.2 * em), "H or Esc puts this away", size=0.9, colour=QUIET, anchor="rs"
+    )
+    half = (len(rows) + 1) // 2
+    step = min(1.75 * em, (box.height - 6.4 * em) / max(half, 1))
+    column = (box.width - 2.4 * em) / 2
+    for k, (cap, does) in enumerate(rows):
+        x, y = 1.4 * em + column * (k // half), 4.2 * em + step * (k % half)
+        slip.write((x, y), cap, bold=True, colour=WARM, size=0.95)
+        slip.write((x + 3.9 * em, y), slip.cut(does, column - 4.5 * em, 0.92), size=0.92)
+    foot = "Counts are for the assembled lamp, along straight lines from where you look."
+    slip.write(
+        (1.4 * em, box.height - 1.1 * em), slip.cut(foot, box.width - 2.8 * em, 0.88), size=0.88, colour=QUIET
+    )
+    return slip
+
+
+def error_text(fault: StackviewError) -> str:
+    """The message for the window: one line for each fault, without the file's path before it."""
+    faults = getattr(fault, "faults", None)
+    return "\n".join(str(one) for one in faults) if faults else str(fault)

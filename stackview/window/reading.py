@@ -1,0 +1,144 @@
+"""What is read off from exactly where the eye is: counts, bare points, edges that would have to grow."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stackview.description.lamp import Eye
+from stackview.sight.at_eye import kinds_at
+from stackview.sight.bands import Kind
+from stackview.sight.causes import Cause, causes
+from stackview.sight.eyes import HIDDEN, Seen, behind_surface, elevation_of
+from stackview.window.shown import Shown
+from stackview.window.state import ViewState, eye_of
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Reading:
+    """Where the eye is and how each light point shows from there; ``kinds`` (n,) is read-only."""
+
+    bearing: float
+    elevation: float
+    distance: float
+    height: float
+    """Of the eye above the floor [mm]."""
+    kinds: NDArray[np.int8]
+    eye: str | None
+    whole: bool
+    under: bool
+    """Whether what the lamp stands on hides the lamp's middle from the eye."""
+
+    def count(self, kind: int) -> int:
+        """Number of light points of a :class:`Kind`, or HIDDEN."""
+        return int((self.kinds == kind).sum())
+
+    @property
+    def bare(self) -> NDArray[np.int64]:
+        """Which light points are bare."""
+        return np.flatnonzero(self.kinds == Kind.BARE)
+
+
+def reading(state: ViewState, shown: Shown) -> Reading:
+    """Judge every light point of the assembled lamp from where the eye is."""
+    place = eye_of(state, shown.ball)
+    kinds = kinds_at(shown.index, place, shown.lines.standpoint.surface)
+    kinds.setflags(write=False)
+    return Reading(
+        bearing=state.bearing,
+        elevation=state.elevation,
+        distance=state.distance,
+        height=float(place[2]) + shown.lines.standpoint.floor,
+        kinds=kinds,
+        eye=state.eye,
+        whole=state.whole,
+        under=bool(
+            behind_surface(np.array([0.0, 0.0, shown.ball.middle]), place, shown.lines.standpoint.surface)
+        ),
+    )
+
+
+def causes_here(state: ViewState, shown: Shown, found: Reading) -> tuple[Cause, ...]:
+    """Which edges would hide the points that are bare from here, and how far they would have to grow."""
+    lines = shown.lines
+    place = eye_of(state, shown.ball)
+    across = float(np.hypot(place[0], place[1]))
+    eye = Eye("here", across, found.height)
+    kind = found.kinds[:, None].copy()
+    none = np.zeros(kind.shape, bool)
+    here = Seen(
+        eye,
+        elevation_of(eye, lines.standpoint, shown.stack.height),
+        np.array([state.bearing if abs(state.elevation) < 90.0 else 0.0]),
+        kind,
+        none,
+        none.copy(),
+    )
+    return causes(lines.scene, lines.names, lines.points, here, lines.standpoint, 0)
+
+
+def edge_lines(shown: Shown, names: tuple[str, ...]) -> tuple[NDArray[np.float64], NDArray[np.int64]]:
+    """Both ends (k, 2, 3) [mm] of all edges that bear these names, and the part (k,) each belongs to."""
+    scene, known = shown.lines.scene, shown.lines.names
+    wanted = np.array([number for number, text in enumerate(known.texts) if text in names], np.int64)
+    chosen = np.flatnonzero(np.isin(known.numbers(np.arange(len(scene.tail), dtype=np.int32)), wanted))
+    ends = np.stack([scene.vertices[scene.tail[chosen]], scene.vertices[scene.head[chosen]]], axis=1)
+    # Joints between the facets of a curve bear its side's name too; only a turn of the surface shows.
+    normals = scene.normals / np.maximum(np.linalg.norm(scene.normals, axis=1, keepdims=True), 1e-12)
+    turn = (normals[scene.left[chosen]] * normals[scene.right[chosen]]).sum(axis=1)
+    sharp = turn < np.cos(np.radians(20.0))
+    return ends[sharp], scene.solid_of_triangle[scene.left[chosen]][sharp]
+
+
+@dataclass(frozen=True, slots=True)
+class BareBand:
+    """One merged band of elevations, seen from far away, in which bare points show."""
+
+    bearing: float
+    low: float
+    high: float
+    most: int
+    below: str
+    above: str
+
+    @property
+    def middle(self) -> float:
+        """Elevation in its middle [°]."""
+        return (self.low + self.high) / 2.0
+
+
+def next_band(state: ViewState, shown: Shown) -> BareBand | None:
+    """The next bare band upwards at the eye's bearing; past the last, the first of the next bearing that has one.
+
+    None where no direction shows a bare point.
+    """
+    bare, bearings = shown.lines.bare, shown.lines.bands.bearings
+    if not len(bare.low):
+        return None
+    step = 360.0 / len(bearings)
+    here = round(state.bearing / step) % len(bearings)
+    middle = (bare.low + bare.high) / 2.0
+    above = np.flatnonzero((bare.bearing == here) & (middle > state.elevation + 1e-6))
+    if len(above):
+        return _band(shown, int(above[np.argmin(middle[above])]))
+    # On past this bearing, in steps wide enough to be seen.
+    ahead = (bare.bearing.astype(np.int64) - here) % len(bearings)
+    wide = max(round(10.0 / step), 1)
+    beyond = np.where((ahead >= wide), ahead, ahead + len(bearings))
+    return _band(shown, int(np.lexsort((middle, beyond))[0]))
+
+
+def _band(shown: Shown, number: int) -> BareBand:
+    bare, names = shown.lines.bare, shown.lines.names
+    return BareBand(
+        bearing=float(shown.lines.bands.bearings[bare.bearing[number]]),
+        low=float(bare.low[number]),
+        high=float(bare.high[number]),
+        most=int(bare.most[number]),
+        below=names.text(int(bare.low_edge[number])),
+        above=names.text(int(bare.high_edge[number])),
+    )
+
+
+KIND_NAMES = (*((kind.value, kind.word) for kind in Kind), (HIDDEN, "hidden"))
+"""Every class with its word, in the order of the readout."""

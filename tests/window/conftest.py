@@ -1,0 +1,58 @@
+"""One demo lamp made ready once, and an off-screen stage where the machine can draw one."""
+
+import os
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from stackview.description.reading import read_lamp
+from stackview.light.layout import lay_out
+from stackview.sight.summary import sightlines
+from stackview.stack.assembly import assemble
+from stackview.window.libraries import NoWindowError, what_is_missing
+from stackview.window.probe import OFF_SCREEN, begin_probe, end_probe
+from stackview.window.shown import Shown, prepared
+
+DEMOS = Path(__file__).parents[2] / "demos"
+
+
+def ready(name: str) -> Shown:
+    stack = assemble(read_lamp(DEMOS / f"{name}.toml"))
+    light = lay_out(stack)
+    return prepared(stack, light, sightlines(stack, light.points, bearings=360))
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _own_cache(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Baked light is kept in a folder of the tests' own."""
+    before = os.environ.get("STACKVIEW_CACHE")
+    os.environ["STACKVIEW_CACHE"] = str(tmp_path_factory.mktemp("light"))
+    yield
+    if before is None:
+        del os.environ["STACKVIEW_CACHE"]
+    else:
+        os.environ["STACKVIEW_CACHE"] = before
+
+
+@pytest.fixture(scope="session")
+def honeycomb(_own_cache: None) -> Shown:
+    return ready("honeycomb")
+
+
+@pytest.fixture(scope="session")
+def moor_drum(_own_cache: None) -> Shown:
+    return ready("moor-drum")
+
+
+@pytest.fixture(scope="session")
+def can_draw() -> None:
+    """Skip where no off-screen window can be had; tried in another process, for it may die by a signal."""
+    missing = what_is_missing(off_screen=True)
+    if missing is None:
+        try:
+            end_probe(begin_probe(OFF_SCREEN))
+        except NoWindowError as trouble:
+            missing = str(trouble)
+    if missing is not None:
+        pytest.skip(missing)
