@@ -132,7 +132,7 @@ Whole = NDArray[np.int64]
 Columns = tuple[NDArray[np.generic], ...]
 Result = TypeVar("Result")
 
-RUN = 8
+RUN = 4
 """Light points worked out together; neighbours on a strip lie in a small box."""
 
 

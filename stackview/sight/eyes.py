@@ -153,12 +153,12 @@ def _seen_of_run(
     directions = points.directions[run]
     everywhere = np.ones((len(targets), len(run), targets.shape[1]), dtype=bool)
     middle = kinds_towards(scene, edges, points.centres[run], directions, targets, surface, everywhere)
-    bare_corner, shown_corner = np.zeros_like(everywhere), np.zeros_like(everywhere)
     wanted = middle != Kind.BARE
-    for corner in range(4):
-        found = kinds_towards(scene, edges, points.corners[run, corner], directions, targets, surface, wanted)
-        bare_corner |= found == Kind.BARE
-        shown_corner |= found != HIDDEN
+    corners = points.corners[run].transpose(1, 0, 2).reshape(-1, 3)
+    found = kinds_towards(
+        scene, edges, corners, np.tile(directions, (4, 1)), targets, surface, np.tile(wanted, (1, 4, 1))
+    ).reshape(len(targets), 4, len(run), -1)
+    bare_corner, shown_corner = (found == Kind.BARE).any(axis=1), (found != HIDDEN).any(axis=1)
     return middle, bare_corner & wanted, shown_corner & (middle == HIDDEN)
 
 

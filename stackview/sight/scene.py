@@ -70,7 +70,8 @@ class Scene:
     box : (4, t) low x, low y, high x, high y of each triangle
     tail, head : (e,) vertices of each edge, as directed in triangle ``left``; left, right : (e,)
     solid_of_triangle : (t,) index into ``names``; faces : (t,) :class:`Face` of each triangle
-    flat : (e,) whether an edge lies within one level face; names : of the solids
+    standing : (m,) the edges that do not lie within one level face; even : (m,) whether both
+    their triangles count alike; names : of the solids
     """
 
     vertices: NDArray[np.float64]
@@ -86,7 +87,8 @@ class Scene:
     right: NDArray[np.int64]
     solid_of_triangle: NDArray[np.int64]
     faces: NDArray[np.int8]
-    flat: NDArray[np.bool_]
+    standing: NDArray[np.int64]
+    even: NDArray[np.bool_]
     names: tuple[str, ...]
 
     def __post_init__(self) -> None:
@@ -117,6 +119,8 @@ def scene_of(placed: tuple[Placed, ...]) -> Scene:
     normals = np.cross(b - a, c - a)
     exit_weight, cross_weight = _weights(placed, solid_of_triangle, faces)
     tail, head, left, right = _edges(triangles)
+    even = (exit_weight[left] == exit_weight[right]) & (cross_weight[left] == cross_weight[right])
+    standing = np.flatnonzero(~(even & _flat(vertices, triangles, left, right)))
     corners = np.stack([a, b, c])[..., :2]
     return Scene(
         vertices=vertices,
@@ -132,7 +136,8 @@ def scene_of(placed: tuple[Placed, ...]) -> Scene:
         right=right,
         solid_of_triangle=solid_of_triangle,
         faces=faces,
-        flat=_flat(vertices, triangles, exit_weight + cross_weight, left, right),
+        standing=standing,
+        even=even[standing],
         names=tuple(part.name for part in placed),
     )
 
@@ -157,20 +162,15 @@ def edges_for(
     middle, half = (low + high) / 2.0, (high - low) / 2.0
     distance = scene.normals @ middle - scene.offsets
     reach = np.abs(scene.normals) @ half
-    side = np.where(distance > reach, 1, np.where(distance < -reach, -1, 0))
-    left, right = scene.left, scene.right
-    alike = (
-        (side[left] != 0)
-        & (side[left] == side[right])
-        & (scene.exit_weight[left] == scene.exit_weight[right])
-        & (scene.cross_weight[left] == scene.cross_weight[right])
-    )
-    dropped = alike | scene.flat
+    side = (distance > reach).astype(np.int8) - (distance < -reach)
+    number = scene.standing
+    left, right = side[scene.left[number]], side[scene.right[number]]
+    kept = (left != right) | (left == 0) | ~scene.even
     if directions is not None and not np.any(directions[:, 2]):
         nearest = (places @ directions.T).min(axis=0)
         ahead = (np.einsum("vx,dx->vd", scene.vertices, directions) > nearest - 1e-3).any(axis=1)
-        dropped |= ~(ahead[scene.tail] | ahead[scene.head])
-    number = np.flatnonzero(~dropped)
+        kept &= ahead[scene.tail[number]] | ahead[scene.head[number]]
+    number = number[kept]
     if highest < np.inf:
         number = number[_lowest_tangent(scene, number, middle, half) <= highest]
     beneath = np.flatnonzero(
@@ -229,7 +229,6 @@ def _side(scene: Scene, triangle: NDArray[np.int64]) -> Side:
 def _flat(
     vertices: NDArray[np.float64],
     triangles: NDArray[np.int64],
-    weight: NDArray[np.int64],
     left: NDArray[np.int64],
     right: NDArray[np.int64],
 ) -> NDArray[np.bool_]:
@@ -242,7 +241,7 @@ def _flat(
     level = (height[:, 0] == height[:, 1]) & (height[:, 0] == height[:, 2])
     edge_one, edge_two = (vertices[triangles[:, k]] - vertices[triangles[:, 0]] for k in (1, 2))
     up = edge_one[:, 0] * edge_two[:, 1] > edge_one[:, 1] * edge_two[:, 0]
-    return np.asarray(level[left] & level[right] & (up[left] == up[right]) & (weight[left] == weight[right]))
+    return np.asarray(level[left] & level[right] & (up[left] == up[right]))
 
 
 def _joined(arrays: list[NDArray], empty: tuple[int, ...], dtype: type) -> NDArray:  # type: ignore[type-arg]
