@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from stackview.commands.progress import progress
 from stackview.commands.studied import Studied
+from stackview.pictures.clash_drawing import clash_drawing
 from stackview.pictures.draw import draw
 from stackview.pictures.png import check_target, write_png
 from stackview.pictures.section_drawing import section_drawing
@@ -17,12 +18,14 @@ from stackview.pictures.sightline_map import sightline_map
 def draw_pictures(
     studied: Studied, folder: Path, stem: str, bearing: float, elevation: float, size: tuple[int, int]
 ) -> Iterator[Path]:
-    """Draw and write lamp, sightline map and section; yields each file as it is written."""
+    """Draw and write lamp, sightline map, section, and a clash if there is one; yields each file as it is written."""
     todo: dict[str, Callable[[], NDArray[np.uint8]]] = {
         "lamp": lambda: draw(studied.stack, studied.light, bearing=bearing, elevation=elevation, size=size),
         "sightlines": lambda: sightline_map(studied.lines, studied.stack),
         "section": lambda: section_drawing(studied.lines, studied.stack),
     }
+    if studied.stack.misfits:
+        todo["clash"] = lambda: clash_drawing(studied.stack)
     targets = {name: folder / f"{stem}-{name}.png" for name in todo}
     for target in targets.values():
         check_target(target)

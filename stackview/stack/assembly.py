@@ -11,7 +11,7 @@ from stackview.solids.placing import placed as moved
 from stackview.solids.solid import Solid
 from stackview.stack.clashes import clashes
 from stackview.stack.placed import Placed
-from stackview.stack.seating import Seat, seated
+from stackview.stack.seating import Misfit, Seat, seated
 from stackview.stack.uprights import built, cord, core, feet, post
 
 
@@ -30,6 +30,9 @@ class Stack:
     """Height of the lamp's lowest point above the floor [mm]."""
     rests_on: tuple[int | None, ...] = ()
     """For each layer of the lamp, the number of the layer that carries it; None where none does."""
+
+    misfits: tuple[Misfit, ...] = ()
+    """Layers that do not fit the recess made for them."""
 
     def part(self, name: str) -> Placed:
         """The placed part of that name; KeyError if there is none."""
@@ -91,6 +94,7 @@ def assemble(lamp: Lamp) -> Stack:
         height=max(part.top for part in parts if part.role != "cord"),
         floor=lamp.hangs_at if lamp.hangs_at is not None else lamp.surface.height if lamp.surface else 0.0,
         rests_on=standing.rests_on,
+        misfits=standing.misfits,
     )
 
 

@@ -35,6 +35,16 @@ class Seat:
 
 
 @dataclass(frozen=True, slots=True)
+class Misfit:
+    """A layer that does not fit the recess made for it, and by how much."""
+
+    layer: Layer
+    host: Layer
+    recess: Recess
+    fit: Fit
+
+
+@dataclass(frozen=True, slots=True)
 class Standing:
     """Where layers stand, before anything is built."""
 
@@ -44,6 +54,8 @@ class Standing:
     findings: tuple[Finding, ...]
     rests_on: tuple[int | None, ...] = ()
     """For each layer, the number of the layer that carries it; None for the first, and where nothing does."""
+    misfits: tuple[Misfit, ...] = ()
+    """Layers that do not fit the recess made for them."""
 
 
 def seated(layers: tuple[Layer, ...], unit: str = "mm") -> Standing:
@@ -52,6 +64,7 @@ def seated(layers: tuple[Layer, ...], unit: str = "mm") -> Standing:
     seats: list[Seat] = []
     findings: list[Finding] = []
     rests_on: list[int | None] = []
+    misfits: list[Misfit] = []
     for index, layer in enumerate(layers):
         carrier: int | None = None
         height: float | None = 0.0 if index == 0 else None
@@ -70,13 +83,14 @@ def seated(layers: tuple[Layer, ...], unit: str = "mm") -> Standing:
             for one, other, face in neighbours:
                 taken, missed = _seats(one, other, face)
                 seats.extend(taken)
-                findings.extend(_does_not_seat(one, other, recess, fit, unit) for recess, fit in missed)
+                misfits.extend(missed)
         if height is None:
             height = undersides[-1] + layers[index - 1].thickness
             findings.append(_nothing_below(layer, layers[index - 1]))
         undersides.append(height)
         rests_on.append(carrier)
-    return Standing(tuple(undersides), tuple(seats), tuple(findings), tuple(rests_on))
+    findings.extend(_does_not_seat(misfit, unit) for misfit in misfits)
+    return Standing(tuple(undersides), tuple(seats), tuple(findings), tuple(rests_on), tuple(misfits))
 
 
 def contact(layer: Layer, host: Layer) -> float | None:
@@ -113,10 +127,10 @@ def _reachable(faces: tuple[FaceLevel, ...], fits: Callable[[Recess], bool]) -> 
     return met
 
 
-def _seats(layer: Layer, host: Layer, face: FaceSide) -> tuple[list[Seat], list[tuple[Recess, Fit]]]:
+def _seats(layer: Layer, host: Layer, face: FaceSide) -> tuple[list[Seat], list[Misfit]]:
     """The seats of a layer in its neighbour's recesses, and the recesses made for it that it does not fit."""
     taken: list[Seat] = []
-    missed: list[tuple[Recess, Fit]] = []
+    missed: list[Misfit] = []
     for recess in host.recesses:
         if recess.face != face:
             continue
@@ -124,11 +138,12 @@ def _seats(layer: Layer, host: Layer, face: FaceSide) -> tuple[list[Seat], list[
         if fit.fits:
             taken.append(Seat(layer.name, host.name, recess.depth, -fit.by, layer.thickness - recess.depth))
         elif recess.fitted_to == layer.name:
-            missed.append((recess, fit))
+            missed.append(Misfit(layer, host, recess, fit))
     return taken, missed
 
 
-def _does_not_seat(layer: Layer, host: Layer, recess: Recess, fit: Fit, unit: str) -> Finding:
+def _does_not_seat(misfit: Misfit, unit: str) -> Finding:
+    layer, host, recess, fit = misfit.layer, misfit.host, misfit.recess, misfit.fit
     return Finding(
         check="seat",
         level=Level.FAULT,
