@@ -4,7 +4,7 @@ import os
 import sys
 from collections.abc import Sequence
 
-from cyclopts import App
+from cyclopts import App, CycloptsError
 
 from stackview import __version__
 from stackview.errors import StackviewError
@@ -35,7 +35,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     one line for each fault, and ends with exit code 2.
     """
     try:
-        result = app(argv, exit_on_error=False, print_error=True, result_action="return_value")
+        result = app(argv, exit_on_error=False, print_error=False, result_action="return_value")
         sys.stdout.flush()
     except StackviewError as error:
         print(error, file=sys.stderr)  # noqa: T201 - the command line's own output
@@ -52,10 +52,9 @@ def main(argv: Sequence[str] | None = None) -> int:
     except KeyboardInterrupt:
         print("stopped; nothing half-written is left", file=sys.stderr)  # noqa: T201
         return 130
-    except Exception as error:
-        if type(error).__module__.startswith("cyclopts"):
-            return 2
-        raise
+    except CycloptsError as error:
+        sys.stderr.write(f"{' '.join(str(error).split())} See stackview --help.\n")
+        return 2
     return result if isinstance(result, int) else 0
 
 

@@ -12,7 +12,7 @@ from stackview.description import defaults
 from stackview.description.lamp import Groove, Lamp
 from stackview.description.material import Material
 from stackview.description.service import Glue
-from stackview.description.units import show
+from stackview.description.units import show, show_least
 from stackview.findings import Finding, Level
 
 _GROOVE = defaults.GROOVE_WIDTH.number
@@ -266,7 +266,7 @@ def _seen_together(subject: Subject, stands: float, pairs: list[tuple[Joint, Sho
         source=f"quarter round of what is squeezed out, exact sightlines to the edge; {least.source}",
         advice=(
             "Lay the bead nearer to the outer edge and wipe at once, or cut a groove along the opening, "
-            f"{show(_GROOVE, unit)} wide and {show(depth, unit)} deep."
+            f"{show_least(max(_GROOVE, subject.lamp.cutter), unit)} wide and {show(depth, unit)} deep."
         ),
     )
 

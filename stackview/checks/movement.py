@@ -15,7 +15,8 @@ from stackview.checks.joints import Joint, joints
 from stackview.checks.subject import Check, Subject
 from stackview.checks.wood_movement import equilibrium_moisture
 from stackview.description.service import Climate
-from stackview.description.units import show
+from stackview.description.service_tables import USUAL_GLUES, glues
+from stackview.description.units import show, show_least
 from stackview.findings import Finding, Level
 from stackview.solids.arcs import Array
 from stackview.stack.placed import Placed
@@ -68,9 +69,14 @@ def _recesses(subject: Subject) -> tuple[Finding, ...]:
             continue
         layer, host = subject.stack.part(seat.layer), subject.stack.part(seat.host)
         worst = _closing(subject, host, layer)
-        if worst is None or worst.slip.by <= 2.0 * seat.clearance:
+        if worst is None or worst.slip.by <= 2.0 * _play(subject, seat):
             continue
-        key = (layer.material.name, host.material.name, round(worst.slip.by, 2), round(seat.clearance, 3))
+        key = (
+            layer.material.name,
+            host.material.name,
+            round(worst.slip.by, 2),
+            round(_play(subject, seat), 3),
+        )
         same.setdefault(key, ([], seat, worst))[0].append(f"{seat.layer} in {seat.host}")
     return tuple(_too_tight(subject, names, seat, worst) for names, seat, worst in same.values())
 
@@ -83,6 +89,13 @@ def _closing(subject: Subject, host: Placed, layer: Placed) -> Worst | None:
         for before, after in _away(subject)
     ]
     return max(found, key=lambda worst: worst.slip.by) if found else None
+
+
+def _play(subject: Subject, seat: Seat) -> float:
+    """Play per side along the straight walls [mm]: as the recess was given it, for corners may be tighter."""
+    host = next((layer for layer in subject.lamp.layers if layer.name == seat.host), None)
+    given = [recess.clearance for recess in host.recesses if recess.fitted_to == seat.layer] if host else []
+    return max(given, default=seat.clearance)
 
 
 def _too_tight(subject: Subject, names: list[str], seat: Seat, worst: Worst) -> Finding:
@@ -98,14 +111,14 @@ def _too_tight(subject: Subject, names: list[str], seat: Seat, worst: Worst) -> 
         where=together(names),
         what=(
             f"in a {worst.climate.name} the recess closes on it by {show(worst.slip.by, unit)} over "
-            f"{show(worst.slip.extent, unit)} {_way(host, worst.slip)}; it has {show(2.0 * seat.clearance, unit)} "
+            f"{show(worst.slip.extent, unit)} {_way(host, worst.slip)}; it has {show(2.0 * _play(subject, seat), unit)} "
             "of clearance in all"
         ),
         value=worst.slip.by,
         unit="mm",
-        limit=2.0 * seat.clearance,
+        limit=2.0 * _play(subject, seat),
         source=f"{_FORMULA}; {host.material.movement.source}",
-        advice=f"Give the recess {show(needed, unit)} clearance per side{quarter}.",
+        advice=f"Give the recess {show_least(needed, unit)} clearance per side{quarter}.",
     )
 
 
@@ -165,9 +178,11 @@ def _overtaxed(subject: Subject, alike: list[tuple[Joint, Worst]]) -> Finding:
     wood = joint.lower if joint.lower.material.kind == "wood" else joint.upper
     if used.stretch > 0.0:
         film = abs(slip.by) / (2.0 * used.stretch)
-        mend = f"Make the glue line {show(film, unit)} thick (spacer dots keep it open)"
+        mend = f"Make the glue line {show_least(film, unit)} thick (spacer dots keep it open)"
     else:
-        mend = "Take a glue that stretches, such as neutral silicone"
+        soft = glues()[USUAL_GLUES["acrylic"]]
+        thick = show_least(abs(slip.by) / (2.0 * soft.stretch), unit)
+        mend = f"Take a glue that stretches, such as {USUAL_GLUES['acrylic']} in a line {thick} thick"
     share = stands / abs(slip.by)
     most = "up to " if len(alike) > 1 else ""
     return Finding(

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from math import cos, degrees, pi, radians, sin, sqrt, tan
+from math import cos, degrees, pi, radians, sin, tan
 
 import numpy as np
 
@@ -13,7 +13,7 @@ from stackview.checks.subject import Check, Subject
 from stackview.description.lamp import Core, Layer
 from stackview.description.light_source import Helix, Runs
 from stackview.description.outline import Circle, Outline, Rectangle, Regular
-from stackview.description.units import show
+from stackview.description.units import show, show_least
 from stackview.findings import Finding, Level
 from stackview.light.layout import Lit
 from stackview.light.ribbon import Ribbon
@@ -267,30 +267,17 @@ def _end(subject: Subject, lit: Lit, ribbon: Ribbon, layout: Helix | Runs, core:
 
 def _use_up(layout: Helix | Runs, core: Core, room: float, wanted: float, unit: str) -> str:
     """What would make room for one segment more, ``wanted`` [mm] of strip in all."""
-    more = show(wanted - room, unit)
     if layout.length is not None:
-        return f"A length of {show(wanted, unit)} would take one more segment."
+        return f"A length of {show_least(wanted, unit)} would take one more segment."
     radius = core_radius(core)
     if isinstance(layout, Runs) or radius is None:
-        return f"A core {more} taller would take one more segment."
+        return f"A core {show_least(wanted - room, unit)} taller would take one more segment."
     middle = radius + layout.strip.thickness / 2.0
     if layout.turns is not None:
         turns = wanted / helix_turn(middle, layout.pitch)
         return f"{np.ceil(turns * 100.0) / 100.0:.2f} turns would take one more segment."
-    climb = room * layout.pitch / helix_turn(middle, layout.pitch)
-    return f"A pitch of {show(pitch_for(wanted, climb, middle), unit)} would take one more segment."
-
-
-def pitch_for(length: float, climb: float, radius: float) -> float:
-    """Pitch with which a helix of ``radius`` is ``length`` long over a ``climb`` [mm].
-
-    L = H·√((2πr)² + p²)/p solved for p. The helix of the tables, r 13.5 and pitch 12, is
-    856.676229 mm long over 120 mm:
-
-    >>> round(pitch_for(856.676229, 120.0, 13.5), 6)
-    12.0
-    """
-    return 2.0 * pi * radius / sqrt((length / climb) ** 2 - 1.0)
+    taller = (wanted - room) * layout.pitch / helix_turn(middle, layout.pitch)
+    return f"A core {show_least(taller, unit)} taller would take one more segment."
 
 
 CHECK = Check(

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from math import floor
+from math import ceil, floor
 
 from stackview.checks.subject import Check, Subject
 from stackview.checks.wire import least_area, strip_drop, two_wire_drop, wire_resistance
@@ -238,7 +238,7 @@ def _less_loss(worst: Lit, wire: Wire, amps: float, allowed: float) -> str:
     if left > 0.0:
         area = least_area(wire.metres, amps, left)
         if area > wire.mm2:
-            ways.append(f"take wires of {_sold(area):g} mm² ({area:.2f} mm² would do)")
+            ways.append(f"take wires of {_sold(area):g} mm² ({ceil(area * 100.0) / 100.0:.2f} mm² would do)")
     else:
         ways.append("take a strip for a higher voltage, such as 12 or 24 V")
     text = " and ".join(ways)

@@ -54,6 +54,7 @@ def _amount(value: float, of: str, unit: str) -> str:
     if of == "mm":
         return show(value, unit)
     text = f"{value:.3g}" if abs(value) < 100 else f"{value:.0f}"
+    of = of.removesuffix("s") if value == 1 and of == "light points" else of
     return text + (of if of in ("°", "%") else f" {of}") if of else text
 
 

@@ -17,6 +17,10 @@ KEPT = 0.5
 """Light points this little before the cut are still drawn [mm]."""
 
 
+PAST_AXIS = 0.013
+"""Bores end at the axis: cut this far behind it, no face of theirs lies in the very plane of the cut [mm]."""
+
+
 def behind(bearing: float) -> NDArray[np.float64]:
     """Unit vector (3,) away from an eye at ``bearing`` [°], level: what it points to is kept."""
     radians = np.radians(bearing)
@@ -34,7 +38,7 @@ def halved(stack: Stack, light: LightLayout, bearing: float) -> Setting:
     away = behind(bearing)
     parts = []
     for part in whole.placed:
-        solid = part.solid if part.role in ("core", "cord") else cut_solid(part.solid, bearing)
+        solid = part.solid if part.role in ("core", "cord") else cut_solid(part.solid, bearing, PAST_AXIS)
         if solid is not None:
             parts.append(replace(part, solid=solid))
     on_core = np.array([bool(lit.cuts) for lit in light.lit], bool)

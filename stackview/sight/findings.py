@@ -74,7 +74,11 @@ def _up_to(most: int, total: int) -> str:
 
 def advice(causes: tuple[Cause, ...], unit: str) -> str:
     """What would hide the bare points, edge by edge."""
-    return " ".join(f"{cause.edge}: {reach(cause, unit)} hides {cause.points} of them." for cause in causes)
+    alone = sum(cause.points for cause in causes) == 1
+    return " ".join(
+        f"{cause.edge}: {reach(cause, unit)} hides {'it' if alone else f'{cause.points} of them'}."
+        for cause in causes
+    )
 
 
 def reach(cause: Cause, unit: str) -> str:

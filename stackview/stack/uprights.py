@@ -48,6 +48,8 @@ def core(lamp: Lamp, described: Core, by_name: dict[str, Placed], faults: list[F
             lamp, described, described.hangs_from, above=True
         )
         high += described.sunk if low is None else 0.0
+    if described.height is None:
+        low, high = _closed(lamp, described, by_name, low, high)
     if described.height is not None:
         low, high = (
             (low, low + described.height) if low is not None else ((high or 0.0) - described.height, high)
@@ -61,11 +63,33 @@ def core(lamp: Lamp, described: Core, by_name: dict[str, Placed], faults: list[F
     return [] if solid is None else [_upright("core", "core", described.material, solid, low, high)]
 
 
+def _closed(
+    lamp: Lamp, described: Core, by_name: dict[str, Placed], low: float | None, high: float | None
+) -> tuple[float | None, float | None]:
+    """The end that is not described: at the nearest layer that the core does not pass."""
+    block = _block(described)
+    names = [layer.name for layer in lamp.layers]
+    if high is None and described.stands_on is not None:
+        for layer in lamp.layers[names.index(described.stands_on) + 1 :]:
+            if contact(layer, block) is not None:
+                return low, by_name[layer.name].underside + _rise(lamp, described, layer.name, above=True)
+    if low is None and described.hangs_from is not None:
+        for layer in reversed(lamp.layers[: names.index(described.hangs_from)]):
+            if contact(block, layer) is not None:
+                return by_name[layer.name].underside + _rise(lamp, described, layer.name, above=False), high
+    return low, high
+
+
+def _block(described: Core) -> Layer:
+    """The core's cross-section as a layer, to see where it rests and what rests on it."""
+    inside = () if described.wall is None else (Opening(described.outline.grown(-described.wall)),)
+    return Layer("core", described.material, 1.0, described.outline, openings=inside)
+
+
 def _rise(lamp: Lamp, described: Core, name: str, *, above: bool) -> float:
     """Height above a layer's underside at which the core's end meets it, in a recess if it fits one."""
     host = next(layer for layer in lamp.layers if layer.name == name)
-    inside = () if described.wall is None else (Opening(described.outline.grown(-described.wall)),)
-    block = Layer("core", described.material, 1.0, described.outline, openings=inside)
+    block = _block(described)
     if above:
         rise = contact(host, block)
         return 0.0 if rise is None else block.thickness - rise

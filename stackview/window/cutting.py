@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stackview.pictures.finish import developed
-from stackview.pictures.halved import ON_CUT, behind, cut_solid
+from stackview.pictures.halved import ON_CUT, PAST_AXIS, behind, cut_solid
 from stackview.pictures.mix import Mix
 from stackview.pictures.surface import surface_colour
 from stackview.stack.placed import Placed
@@ -43,7 +43,7 @@ def cut_offset(state: ViewState, shown: Shown) -> float:
     """How far behind the axis the plane stands [mm]: from the lamp's near side to its far side."""
     radius, middle = shown.ball.radius, shown.ball.middle
     reach = float(np.sqrt(max(radius * radius - middle * middle, 0.0)))
-    return (2.0 * state.cut - 1.0) * reach
+    return (2.0 * state.cut - 1.0) * reach + PAST_AXIS
 
 
 def cut_plane(state: ViewState, shown: Shown) -> tuple[NDArray[np.float64], NDArray[np.float64]] | None:

@@ -3,7 +3,7 @@ from math import cos, radians
 import pytest
 
 from stackview.checks.bending import lead_angle
-from stackview.checks.strip import CHECK, pitch_for, strip
+from stackview.checks.strip import CHECK, strip
 from stackview.findings import Level
 from stackview.light.strip import helix_turn
 from tests.checks.written import alarms, changed, subject
@@ -101,14 +101,9 @@ def test_the_end_of_the_run() -> None:
     assert f"{int(room // (1000 / 60))} segments" in note.what
 
 
-def test_the_pitch_that_is_advised_takes_one_more_segment() -> None:
+def test_the_taller_core_that_is_advised_takes_one_more_segment() -> None:
     (before,) = strip(subject())
-    pitch = float(before.advice.split("A pitch of ")[1].split(" mm")[0])
+    taller = float(before.advice.split("A core ")[1].split(" mm")[0])
     count = int(before.what.split(" segments")[0].split()[-1])
-    (after,) = strip(changed(("pitch = 12", f"pitch = {pitch - 0.006:.3f}")))
+    (after,) = strip(changed(("height = 33", f"height = {33 + taller:.2f}")))
     assert int(after.what.split(" segments")[0].split()[-1]) == count + 1
-
-
-def test_pitch_for_is_the_inverse_of_the_helix() -> None:
-    for pitch in (6.0, 12.0, 60.0):
-        assert pitch_for(helix_turn(21.0, pitch) / pitch * 50.0, 50.0, 21.0) == pytest.approx(pitch)

@@ -40,5 +40,12 @@ def test_srgb_half_is_the_standards_figure() -> None:
 def test_ports_give_what_the_standard_says() -> None:
     # IEC 63002 §4.4
     amps = {name: port.amps for name, port in ports().items()}
-    assert amps == {"usb 2.0": 0.5, "usb 3": 0.9, "usb charger": 1.5, "usb-c 1.5 a": 1.5, "usb-c 3 a": 3.0}
+    assert amps == {
+        "usb 2.0": 0.5,
+        "usb 3": 0.9,
+        "usb 3.0": 0.9,
+        "usb charger": 1.5,
+        "usb-c 1.5 a": 1.5,
+        "usb-c 3 a": 3.0,
+    }
     assert all(port.volts == 5 and port.source for port in ports().values())

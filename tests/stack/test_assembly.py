@@ -53,6 +53,15 @@ def test_core_stands_on_a_layer_or_hangs_from_one() -> None:
     assert (between.part("core").underside, between.part("core").top) == (18.0, 78.0)
 
 
+def test_a_core_without_a_height_reaches_to_the_layer_that_closes_the_lamp() -> None:
+    lid = replace(BASE, name="lid")
+    layers = (BASE, ring("ring", thick=30), ring("upper", thick=30), lid)
+    up = assemble(lamp(*layers, core=Core(ASH, circle(30), None, "base", None))).part("core")
+    assert (up.underside, up.top) == (18.0, 78.0)
+    down = assemble(lamp(*layers, core=Core(ASH, circle(30), None, None, "lid"))).part("core")
+    assert (down.underside, down.top) == (18.0, 78.0)
+
+
 def test_core_stands_on_the_floor_of_a_recess_that_takes_it() -> None:
     core = Core(ASH, circle(30), 40.0, "base", None, wall=2.0)
     low = replace(BASE, recesses=(pocket(circle(100), 2.5),), openings=(Opening(circle(8)),))
