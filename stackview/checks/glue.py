@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from math import atan2, degrees
 
 from stackview.checks.alike import together
 from stackview.checks.glue_bead import bead_diameter, fillet_size, squeezed_out
@@ -235,9 +236,19 @@ def _seen(subject: Subject, glued: Iterable[Joint]) -> tuple[Finding, ...]:
         if as_laid.banded or stands <= least:
             continue
         found = shows(subject.lines.scene, joint)
-        if found is not None:
+        if found is not None and found.high > _lowest_seen(subject, joint):
             seen.setdefault((round(stands, 2), found.glazed), []).append((joint, found))
     return tuple(_seen_together(subject, stands, pairs) for (stands, _), pairs in seen.items())
+
+
+def _lowest_seen(subject: Subject, joint: Joint) -> float:
+    """Elevation from below which the surface the lamp stands on hides a joint at its axis [°]."""
+    surface = subject.lamp.surface
+    if surface is None:
+        return -90.0
+    halves = surface.size if len(surface.size) == 2 else (surface.size[0], surface.size[0])
+    nearest = min(half / 2.0 - abs(at) for half, at in zip(halves, surface.at, strict=True))
+    return -degrees(atan2(joint.height, max(nearest, 0.0)))
 
 
 def _seen_together(subject: Subject, stands: float, pairs: list[tuple[Joint, Shows]]) -> Finding:

@@ -110,7 +110,7 @@ def _too_tight(subject: Subject, names: list[str], seat: Seat, worst: Worst) -> 
         level=Level.CAUTION,
         where=together(names),
         what=(
-            f"in a {worst.climate.name} the recess closes on it by {show(worst.slip.by, unit)} over "
+            f'in climate "{worst.climate.name}" the recess closes on it by {show(worst.slip.by, unit)} over '
             f"{show(worst.slip.extent, unit)} {_way(host, worst.slip)}; it has {show(2.0 * _play(subject, seat), unit)} "
             "of clearance in all"
         ),
@@ -190,7 +190,7 @@ def _overtaxed(subject: Subject, alike: list[tuple[Joint, Worst]]) -> Finding:
         level=Level.CAUTION,
         where=together([one.name for one, _ in alike]),
         what=(
-            f"in a {worst.climate.name} the two sides move {most}{show(abs(slip.by), unit)} against each other "
+            f'in climate "{worst.climate.name}" the two sides move {most}{show(abs(slip.by), unit)} against each other '
             f"over {show(slip.extent, unit)} {_way(wood, slip)}; {used.name} with a film of "
             f"{show(used.film, unit)} stands {show(stands, unit)}"
         ),
@@ -232,7 +232,7 @@ def _crossing(subject: Subject, found: list[tuple[str, float, Worst]]) -> Findin
         level=Level.CAUTION,
         where=together([names for names, _, _ in found]),
         what=(
-            f"their grains cross at up to {max(turn for _, turn, _ in found):.0f}°: in a {most.climate.name} one "
+            f'their grains cross at up to {max(turn for _, turn, _ in found):.0f}°: in climate "{most.climate.name}" one '
             f"moves {show(by, unit)} against the other over {show(most.slip.extent, unit)}"
         ),
         value=by,
@@ -274,7 +274,7 @@ def _widest(subject: Subject) -> tuple[Finding, ...]:
     rooms, unit = subject.lamp.rooms, subject.lamp.unit
     by, extent, part = max((_seasonal(subject, part) for part in wooden), key=lambda found: found[0])
     moist = ", ".join(
-        f"{equilibrium_moisture(c.celsius, c.humidity):.1f} % in a {c.name} ({c.celsius:g} °C, {c.humidity:.0%})"
+        f'{equilibrium_moisture(c.celsius, c.humidity):.1f} % in climate "{c.name}" ({c.celsius:g} °C, {c.humidity:.0%})'
         for c in (rooms.workshop, *rooms.lives_in)
     )
     return (
