@@ -41,7 +41,7 @@ def check(
     from stackview.commands.studied import study
     from stackview.findings import Level
 
-    studied = study(lamp, allow_outside=allow_outside, own_limits=own)
+    studied = study(lamp, allow_outside=allow_outside, own_limits=own, faces=False)
     if json:
         write_checked(studied, sys.stdout)
     else:

@@ -1,6 +1,6 @@
 """Light points: every LED's light-giving face, placed in the lamp's frame."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,7 +11,7 @@ class LightPoints:
     """All light points of a lamp, in order along each strip. Arrays are read-only.
 
     centres : (n, 3) [mm]; directions : (n, 3) unit vectors out of the face;
-    corners : (n, 4, 3) of the face [mm]; beams : (n,) full angle [°];
+    corners : (n, 4, 3) of the face [mm], (n, 0, 3) where they do not matter; beams : (n,) full angle [°];
     lumens : (n,) (nan where not given); kelvin : (n,); source : (n,) index of the light.
     """
 
@@ -26,6 +26,10 @@ class LightPoints:
     def __post_init__(self) -> None:
         for name in self.__slots__:
             getattr(self, name).setflags(write=False)
+
+    def middles(self) -> "LightPoints":
+        """The same points without their faces' corners, for questions that only their middles answer."""
+        return replace(self, corners=self.corners[:, :0])
 
     def __len__(self) -> int:
         return len(self.centres)

@@ -154,10 +154,17 @@ def _seen_of_run(
     everywhere = np.ones((len(targets), len(run), targets.shape[1]), dtype=bool)
     middle = kinds_towards(scene, edges, points.centres[run], directions, targets, surface, everywhere)
     wanted = middle != Kind.BARE
+    count = points.corners.shape[1]
     corners = points.corners[run].transpose(1, 0, 2).reshape(-1, 3)
     found = kinds_towards(
-        scene, edges, corners, np.tile(directions, (4, 1)), targets, surface, np.tile(wanted, (1, 4, 1))
-    ).reshape(len(targets), 4, len(run), -1)
+        scene,
+        edges,
+        corners,
+        np.tile(directions, (count, 1)),
+        targets,
+        surface,
+        np.tile(wanted, (1, count, 1)),
+    ).reshape(len(targets), count, len(run), targets.shape[1])
     bare_corner, shown_corner = (found == Kind.BARE).any(axis=1), (found != HIDDEN).any(axis=1)
     return middle, bare_corner & wanted, shown_corner & (middle == HIDDEN)
 

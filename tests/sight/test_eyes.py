@@ -130,3 +130,15 @@ def test_lid_closer_to_the_eye_hides_no_less() -> None:
     wide = seen((disc("lid", 120, 60, 65),), points, Eye("test", 500.0, 300.0))
     assert low.kind[0, 0] == Kind.BARE
     assert wide.kind[0, 0] == HIDDEN
+
+
+def test_middles_alone_are_judged_the_same_and_say_nothing_of_corners() -> None:
+    parts, height = tiers()
+    points, eye = wound(20, 20.0, height - 12.0), Eye("level", 700.0, height * 0.4)
+    whole, middles = (
+        seen(parts, some, eye, bearings=range(0, 360, 15)) for some in (points, points.middles())
+    )
+    assert np.array_equal(whole.kind, middles.kind)
+    assert whole.part_bare.any()
+    assert not middles.part_bare.any()
+    assert not middles.part_shown.any()
