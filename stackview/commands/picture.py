@@ -43,7 +43,7 @@ def picture(
     ] = False,
     units: Annotated[
         Literal["mm", "in", "both"] | None,
-        Parameter(help="Units of dimensions; by default the lamp's own."),
+        Parameter(help="Units of dimensions; by default mm, with inches beside them for a lamp in inches."),
     ] = None,
     allow_outside: AllowOutside = False,
 ) -> int:

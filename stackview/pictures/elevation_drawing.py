@@ -145,7 +145,7 @@ def overhangs(layers: Sequence[Placed], right: NDArray[np.float64]) -> list[Over
 
 
 def _overhang_words(hang: Overhang, units: str) -> str:
-    return f"{hang.longer} past {hang.shorter}: {length(round(hang.by, 1), units)}"
+    return f"{hang.longer} past {hang.shorter}: {length(round(hang.by + 1e-6, 1), units)}"
 
 
 def _columns(layers: Sequence[Placed]) -> list[int]:
