@@ -207,11 +207,17 @@ def show(mm: float, unit: str) -> str:
     >>> show(17.4, "mm"), show(139.7, "in"), show(0.254, "in")
     ('17.4 mm', '5-1/2 in (139.7 mm)', '0.010 in (0.25 mm)')
     """
-    if unit not in ("in", "ft"):
-        return show_mm(mm)
-    small = 0.0 < abs(mm) < float(MM_PER_UNIT["in"]) / 16.0
-    inches = f"{mm / float(MM_PER_UNIT['in']):.3f} in" if small else show_inches(mm)
-    return f"{inches} ({show_mm(mm)})"
+    return f"{inches(mm)} ({show_mm(mm)})" if unit in ("in", "ft") else show_mm(mm)
+
+
+def inches(mm: float) -> str:
+    """Inches for showing: the nearest 1/64, or thousandths where less than 1/16 in.
+
+    >>> inches(139.7), inches(0.254)
+    ('5-1/2 in', '0.010 in')
+    """
+    inch = float(MM_PER_UNIT["in"])
+    return f"{mm / inch:.3f} in" if 0.0 < abs(mm) < inch / 16.0 else show_inches(mm)
 
 
 def show_short(mm: float, unit: str) -> str:

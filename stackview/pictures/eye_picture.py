@@ -31,8 +31,8 @@ from stackview.pictures.setting import Setting, assembled
 from stackview.pictures.studio import shoot
 from stackview.pictures.viewpoints import eye_view
 from stackview.pictures.views import check_size
-from stackview.sight.bands import Kind, even_bearings
-from stackview.sight.eyes import HIDDEN, Seen, Standpoint, eye_places, look
+from stackview.sight.bands import HIDDEN, Kind, even_bearings
+from stackview.sight.eyes import Seen, Standpoint, eye_places, look
 from stackview.sight.scene import scene_of
 from stackview.stack.assembly import Stack
 

@@ -4,11 +4,10 @@ import numpy as np
 
 from stackview.description.lamp import Lamp
 from stackview.description.outline import Around, Circle, Outline, Rectangle, Regular
-from stackview.description.units import show_inches, show_mm
+from stackview.description.units import inches, show_mm
 from stackview.stack.placed import Placed
 
 UNITS = ("mm", "in", "both")
-_SIXTEENTH = 25.4 / 16.0
 _NAMES = {3: "triangle", 4: "square", 5: "pentagon", 6: "hexagon", 8: "octagon"}
 
 
@@ -25,8 +24,7 @@ def length(mm: float, units: str) -> str:
     >>> length(19.05, "mm"), length(19.05, "in"), length(19.05, "both")
     ('19.05 mm', '3/4 in', '19.05 mm (3/4 in)')
     """
-    inches = f"{mm / 25.4:.3f} in" if 0.0 < abs(mm) < _SIXTEENTH else show_inches(mm)
-    return {"mm": show_mm(mm), "in": inches}.get(units, f"{show_mm(mm)} ({inches})")
+    return {"mm": show_mm(mm), "in": inches(mm)}.get(units, f"{show_mm(mm)} ({inches(mm)})")
 
 
 def size_words(lamp: Lamp, part: Placed, units: str) -> str:

@@ -15,10 +15,10 @@ from numpy.typing import NDArray
 
 from stackview.description.lamp import Surface
 from stackview.light.points import LightPoints
-from stackview.sight.bands import Kind, each_run, edges_of_run, taken_at
+from stackview.sight.bands import HIDDEN, each_run, edges_of_run, kinds_of, taken_at
 from stackview.sight.crossings import RADIAL, TURN, Silhouettes, bearings_of, own_tangent, silhouettes
-from stackview.sight.eyes import HIDDEN, behind_surface
-from stackview.sight.scene import OPAQUE, VEIL, Scene
+from stackview.sight.eyes import behind_surface
+from stackview.sight.scene import Scene
 
 BINS = 360
 """Bins of bearing all round: about one edge in three that is looked at is then crossed."""
@@ -147,9 +147,7 @@ def kinds_at(index: EyeIndex, eye: NDArray[np.float64], surface: Surface | None)
     kind = np.full(len(index), HIDDEN, dtype=np.int8)
     if not len(point):
         return kind
-    count = _counts(index, point, offset[point])
-    shows = np.where(count >= VEIL, Kind.VEILED, np.where(count > 0, Kind.GLAZED, Kind.BARE))
-    kind[point] = np.where(count >= OPAQUE, HIDDEN, shows)
+    kind[point] = kinds_of(_counts(index, point, offset[point]))
     return kind
 
 

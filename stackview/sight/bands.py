@@ -49,6 +49,16 @@ class Kind(IntEnum):
         return self.name.lower()
 
 
+HIDDEN = -1
+"""In arrays of :class:`Kind`: the point does not show."""
+
+
+def kinds_of(count: NDArray[np.int64]) -> NDArray[np.int8]:
+    """What packed counts along lines come to: :class:`Kind`, or :data:`HIDDEN` behind something opaque."""
+    shows = np.where(count >= VEIL, Kind.VEILED, np.where(count > 0, Kind.GLAZED, Kind.BARE))
+    return np.where(count >= OPAQUE, HIDDEN, shows).astype(np.int8)
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Bands:
     """Open bands of many light points, ordered by point, then bearing, then elevation.
@@ -200,7 +210,7 @@ def bands_from(
     high = np.arctan(np.where(behind_high, high_limit[at], high))
     low_edge = np.where(behind_low, OWN_BACK, low_edge)
     high_edge = np.where(behind_high, OWN_BACK, high_edge)
-    kind = np.where(count >= VEIL, Kind.VEILED, np.where(count > 0, Kind.GLAZED, Kind.BARE))
+    kind = kinds_of(count)
     wide = np.flatnonzero(high - low > NARROWEST)
     low, high, at = low[wide], high[wide], at[wide]
     kind, low_edge, high_edge = kind[wide], low_edge[wide], high_edge[wide]

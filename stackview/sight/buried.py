@@ -3,9 +3,9 @@
 import numpy as np
 
 from stackview.light.points import LightPoints
-from stackview.sight.bands import RUN, taken_at
+from stackview.sight.bands import taken_at
 from stackview.sight.crossings import beneath
-from stackview.sight.scene import Scene, edges_for
+from stackview.sight.scene import Scene, within_plan
 
 
 def buried(scene: Scene, points: LightPoints) -> dict[str, int]:
@@ -15,9 +15,10 @@ def buried(scene: Scene, points: LightPoints) -> dict[str, int]:
     """
     found: dict[str, int] = {}
     places = taken_at(points)
-    for index, place in enumerate(places):
-        if index % RUN == 0:
-            candidates = edges_for(scene, places[index : index + RUN]).beneath
+    candidates = (
+        within_plan(scene, places.min(axis=0), places.max(axis=0)) if len(places) else np.zeros(0, int)
+    )
+    for place in places:
         below, turned_to = beneath(scene, candidates, place)
         left = np.bincount(
             scene.solid_of_triangle[below], weights=np.where(turned_to, -1.0, 1.0), minlength=len(scene.names)

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from stackview.description.lamp import Eye, Surface
 from stackview.light.points import LightPoints
-from stackview.sight.bands import Kind, each_run, edges_of_run
+from stackview.sight.bands import HIDDEN, Kind, each_run, edges_of_run, kinds_of
 from stackview.sight.crossings import (
     ASIDE,
     IN_FRONT,
@@ -26,10 +26,7 @@ from stackview.sight.crossings import (
     silhouettes,
     spans,
 )
-from stackview.sight.scene import OPAQUE, VEIL, Edges, Scene
-
-HIDDEN = -1
-"""In arrays of :class:`Kind`: the point does not show."""
+from stackview.sight.scene import Edges, Scene
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -213,8 +210,7 @@ def kinds_towards(
         if asked[eye].any():
             place, _ = np.nonzero(asked[eye])
             count = counts_along(seen, reach, place, offset[eye][asked[eye]])
-            bare_or = np.where(count >= VEIL, Kind.VEILED, np.where(count > 0, Kind.GLAZED, Kind.BARE))
-            kind[eye][asked[eye]] = np.where(count >= OPAQUE, HIDDEN, bare_or)
+            kind[eye][asked[eye]] = kinds_of(count)
     return kind
 
 

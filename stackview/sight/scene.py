@@ -173,13 +173,13 @@ def edges_for(
     number = number[kept]
     if highest < np.inf:
         number = number[_lowest_tangent(scene, number, middle, half) <= highest]
-    beneath = np.flatnonzero(
-        (scene.box[0] <= high[0])
-        & (scene.box[2] >= low[0])
-        & (scene.box[1] <= high[1])
-        & (scene.box[3] >= low[1])
-    )
-    return _chosen(scene, number, beneath)
+    return _chosen(scene, number, within_plan(scene, low, high))
+
+
+def within_plan(scene: Scene, low: NDArray[np.float64], high: NDArray[np.float64]) -> NDArray[np.int64]:
+    """The triangles that overlap, seen from above, the box from ``low`` to ``high`` (2 or 3,) [mm]."""
+    low_x, low_y, high_x, high_y = scene.box
+    return np.flatnonzero((low_x <= high[0]) & (high_x >= low[0]) & (low_y <= high[1]) & (high_y >= low[1]))
 
 
 def _lowest_tangent(

@@ -3,8 +3,6 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
-import numpy as np
-
 from stackview.light.points import LightPoints
 from stackview.sight.bands import Bands, Kind, all_bands, even_bearings
 from stackview.sight.causes import Cause, causes
@@ -36,10 +34,6 @@ class Sightlines:
     eyes: tuple[Seen, ...]
     causes: tuple[tuple[Cause, ...], ...]
     """For each eye, what would hide the bare points that it sees from its worst bearing."""
-
-    def bands_of(self, *kinds: Kind) -> Bands:
-        """The bands of some kinds only."""
-        return self.bands.chosen(np.isin(self.bands.kind, kinds))
 
 
 def sightlines(

@@ -7,8 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stackview.pictures.chart_style import printable
-from stackview.sight.bands import Kind
-from stackview.sight.eyes import HIDDEN
+from stackview.sight.bands import HIDDEN, Kind
 
 PAPER = (27, 29, 32, 226)
 RIM = (255, 255, 255, 46)

@@ -6,8 +6,8 @@ import pytest
 from stackview.description.lamp import Eye, Surface
 from stackview.light.points import LightPoints
 from stackview.sight.at_eye import eye_index, kinds_at
-from stackview.sight.bands import Kind, edges_of_run, even_bearings
-from stackview.sight.eyes import HIDDEN, Standpoint, eye_places, kinds_towards, look
+from stackview.sight.bands import HIDDEN, Kind, edges_of_run, even_bearings
+from stackview.sight.eyes import Standpoint, eye_places, kinds_towards, look
 from stackview.sight.scene import Scene, scene_of
 from tests.lamps import box, disc, light_points, tiers, wound
 

@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 
 from stackview.description.lamp import Eye, Surface
-from stackview.sight.bands import Kind, all_bands, even_bearings
-from stackview.sight.eyes import HIDDEN, Standpoint, behind_surface, elevation_of, eye_places, look
+from stackview.sight.bands import HIDDEN, Kind, all_bands, even_bearings
+from stackview.sight.eyes import Standpoint, behind_surface, elevation_of, eye_places, look
 from stackview.sight.scene import scene_of
 from tests.lamps import box, disc, light_points, tiers, wound
 

@@ -227,7 +227,7 @@ def test_save_and_close_are_passed_on(desk) -> None:  # type: ignore[no-untyped-
 
 
 def test_seen_from_below_the_surface_hides(desk) -> None:  # type: ignore[no-untyped-def]
-    from stackview.sight.eyes import HIDDEN
+    from stackview.sight.bands import HIDDEN
 
     desk.press(*place_of(desk.overlay.plan.chart, 35.0, -60.0))
     desk.release()

@@ -6,8 +6,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from stackview.sight.bands import Kind
-from stackview.sight.eyes import HIDDEN
+from stackview.sight.bands import HIDDEN, Kind
 from stackview.window.keys import after_key
 from stackview.window.reading import causes_here, edge_lines, next_band, reading
 from stackview.window.shown import Shown
