@@ -6,7 +6,17 @@ from pathlib import Path
 import pytest
 
 PACKAGE = Path(__file__).parents[1] / "stackview"
-ORDER = ("description", "solids", "stack", "light", "sight", "checks", "pictures", "window", "commands")
+ORDER = (
+    "description",
+    "solids",
+    "stack",
+    "light",
+    "sight",
+    "checks",
+    "pictures",
+    "window",
+    "commands",
+)
 LEAVES = {"errors", "findings"}
 FILES = sorted(PACKAGE.rglob("*.py"))
 
@@ -14,8 +24,8 @@ FILES = sorted(PACKAGE.rglob("*.py"))
 PINNED = {
     "ezdxf": {"description/curve_file.py"},
     "svgelements": {"description/curve_file.py"},
-    "embreex": {"pictures/rays.py"},
-    "trimesh": {"pictures/rays.py"},
+    "embreex": {"solids/rays.py"},
+    "trimesh": {"solids/rays.py"},
     "manifold3d": {"solids/build.py", "solids/chamfer.py", "solids/overlap.py", "solids/wavefront.py"},
     "vtkmodules": {"window/stage.py", "window/frame.py"},
     "pyvista": set(),

@@ -14,9 +14,10 @@ from stackview.pictures.emitters import faces, lights
 from stackview.pictures.exchange import Light, exchange
 from stackview.pictures.gather import World
 from stackview.pictures.ground import Floor, Ground, reach_of
-from stackview.pictures.rays import Floats, Panes, Target, target
+from stackview.pictures.panes import Panes
 from stackview.pictures.refine import Facets, Mesh, facets
 from stackview.pictures.sheets import Sheets, sheets_of
+from stackview.solids.rays import Floats, Target, target
 from stackview.solids.solid import Face
 from stackview.stack.placed import Placed
 

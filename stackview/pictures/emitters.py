@@ -8,9 +8,10 @@ from numpy.typing import NDArray
 
 from stackview.light.points import LightPoints
 from stackview.pictures.light_colour import LUMINANCE, light_colour
-from stackview.pictures.rays import Floats, Panes, Target, crossed
+from stackview.pictures.panes import Panes, crossed
 from stackview.pictures.refine import Mesh
 from stackview.pictures.workers import in_pieces
+from stackview.solids.rays import Floats, Target
 
 PIECE = 1024
 MOST_LIGHTS = 72

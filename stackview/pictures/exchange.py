@@ -7,10 +7,10 @@ from numpy.typing import NDArray
 
 from stackview.pictures.emitters import Lights, light_on, light_within
 from stackview.pictures.gather import Gathered, World, bounced, buried, gather
-from stackview.pictures.rays import Floats, Target
 from stackview.pictures.refine import Facets
 from stackview.pictures.sheets import Sheets
 from stackview.pictures.spreading import filled, smoothed, spread
+from stackview.solids.rays import Floats, Target
 
 RAYS = 64
 KEY_RAYS = 20

@@ -4,8 +4,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stackview.pictures.light_colour import encode
-from stackview.pictures.rays import Floats
 from stackview.pictures.workers import in_pieces
+from stackview.solids.rays import Floats
 
 _TWO = np.array([[0, 2], [3, 1]])
 _FOUR = np.block([[4 * _TWO + step for step in row] for row in _TWO])

@@ -7,8 +7,9 @@ from numpy.typing import NDArray
 
 from stackview.pictures.dome import GROUND, KEY_LIGHT, dome, hemisphere, key_rays, local_axes
 from stackview.pictures.grid import on_ground
-from stackview.pictures.rays import Floats, Ints, Panes, Target
+from stackview.pictures.panes import Panes
 from stackview.pictures.workers import in_pieces
+from stackview.solids.rays import Floats, Ints, Target
 
 PIECE = 1024
 PROBES = 10

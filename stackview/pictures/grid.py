@@ -3,7 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.pictures.rays import Floats
+from stackview.solids.rays import Floats
 
 CELLS = 112
 

@@ -8,7 +8,7 @@ import numpy as np
 from stackview.pictures.emitters import Lights, light_on
 from stackview.pictures.gather import World, bounced, buried, gather
 from stackview.pictures.grid import faded, grid, softened, uncovered
-from stackview.pictures.rays import Floats
+from stackview.solids.rays import Floats
 from stackview.stack.placed import Placed
 
 RAYS = 96

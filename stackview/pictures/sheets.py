@@ -6,8 +6,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.pictures.rays import Floats
 from stackview.pictures.refine import EDGE_FACES, Facets
+from stackview.solids.rays import Floats
 from stackview.solids.solid import Face
 from stackview.stack.placed import Placed
 

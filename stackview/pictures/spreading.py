@@ -3,8 +3,8 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.pictures.rays import Floats
 from stackview.pictures.refine import Facets
+from stackview.solids.rays import Floats
 
 CELLS_A_REACH = 2
 """Fineness of the grid on which light is spread within a body."""

@@ -12,9 +12,9 @@ from stackview.pictures.camera import Camera, project, rays, starts
 from stackview.pictures.coloured_mesh import ColouredMesh
 from stackview.pictures.finish import bloomed, developed, frosted_over
 from stackview.pictures.mix import STUDIO, Mix
-from stackview.pictures.rays import Floats
 from stackview.pictures.trace import Look, Seen, background, look, see, surface_keys
 from stackview.pictures.workers import in_pieces, pieces
+from stackview.solids.rays import Floats
 from stackview.stack.placed import Placed
 
 PIECE = 12288

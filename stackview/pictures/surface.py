@@ -4,8 +4,8 @@ import numpy as np
 
 from stackview.pictures.dome import hazed
 from stackview.pictures.noise import noise
-from stackview.pictures.rays import Floats
 from stackview.pictures.wood import wood_colour
+from stackview.solids.rays import Floats
 from stackview.stack.placed import Placed
 
 SHEEN = {"wood": 0.030, "plywood": 0.025, "board": 0.012, "plastic": 0.05, "metal": 0.0, "acrylic": 0.0}

@@ -12,8 +12,8 @@ from stackview.pictures.dome import GROUND, mirrored
 from stackview.pictures.grid import on_ground
 from stackview.pictures.light_colour import LUMINANCE, light_colour
 from stackview.pictures.mix import Mix
-from stackview.pictures.rays import Floats, Hits, Ints
 from stackview.pictures.surface import finished, surface_colour
+from stackview.solids.rays import Floats, Hits, Ints
 from stackview.stack.placed import Placed
 
 MOST_FACES = 24

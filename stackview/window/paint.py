@@ -13,9 +13,9 @@ from stackview.pictures.dome import mirrored
 from stackview.pictures.finish import developed
 from stackview.pictures.grid import on_ground
 from stackview.pictures.mix import DAY, EVENING, STUDIO, Mix
-from stackview.pictures.rays import Floats
 from stackview.pictures.surface import finished
 from stackview.pictures.trace import FAR, REFLECTANCE, look
+from stackview.solids.rays import Floats
 
 BRIGHTER = 1.3
 """Wood's lightest mark over its mean colour; the grain's picture only darkens from there."""

@@ -2,7 +2,8 @@ import numpy as np
 import pytest
 
 from stackview.pictures.emitters import MOST_LIGHTS, beam_power, faces, light_on, light_within, lights
-from stackview.pictures.rays import Panes, target
+from stackview.pictures.panes import Panes
+from stackview.solids.rays import target
 from tests.pictures import lamps
 
 NOTHING = target(np.zeros((0, 3)), np.zeros((0, 3), np.int64))

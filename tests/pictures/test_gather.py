@@ -3,8 +3,9 @@ import pytest
 
 from stackview.pictures.dome import KEY, KEY_LIGHT, dome, hemisphere
 from stackview.pictures.gather import World, bounced, buried, gather
-from stackview.pictures.rays import Panes, target
+from stackview.pictures.panes import Panes
 from stackview.pictures.refine import facets
+from stackview.solids.rays import target
 from tests.pictures import lamps
 
 UP = np.array([[0, 0, 1]], np.float32)
