@@ -14,13 +14,13 @@ from stackview.errors import LampError
 from stackview.light.layout import LightLayout, lay_out
 from stackview.pictures.album import draw_view
 from stackview.pictures.animation import gif_of, turntable, webp_of
-from stackview.pictures.camera import BEARING, ELEVATION
 from stackview.pictures.eye_picture import eye_picture, eyes_of
 from stackview.pictures.inked import on_tone
 from stackview.pictures.part_words import units_of
 from stackview.pictures.picture_file import check_target, write_picture
 from stackview.pictures.png import write_png
 from stackview.pictures.views import FRAMES
+from stackview.sight.camera import BEARING, ELEVATION
 from stackview.stack.assembly import Stack, assemble
 
 WHITE = (255, 255, 255)

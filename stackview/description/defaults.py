@@ -46,6 +46,20 @@ GROOVE_DEPTH = Default(
     "layer · groove · depth", 0.8, "mm", f"holds the glue squeezed out of one joint; {PRACTICE}"
 )
 FINISH = Default("finish", "clear", "", "sheet as it comes")
+ROUGHNESS = Default(
+    "material · roughness",
+    0.3,
+    "",
+    "sanded acrylic by hand, not measured: an assumption; stackview finish fits it",
+)
+TRANSMISSION = Default(
+    "material · transmission", 0.5, "", f"opal sheet passes 30 to 70 %: an assumption; {PRACTICE}"
+)
+HAZE = Default(
+    "material · haze", 1.0, "", f"opal sheet spreads all that it passes: an assumption; {PRACTICE}"
+)
+PAINTED = Default("material · reflects (paint)", 0.8, "", "matt white paint: an assumption, from memory")
+MIRRORED = Default("material · reflects (mirror)", 0.88, "", "mirror foil: an assumption, from memory")
 
 FEET_COUNT = Default("feet · count", 3, "", "three feet never rock")
 FEET_DIAMETER = Default("feet · diameter", 12.0, "mm", f"stick-on bumper; {PRACTICE}")
@@ -68,6 +82,10 @@ BEAM = Default("light · beam", 120.0, "°", "full angle at half intensity of a 
 LED_FACE = Default("light · face", (2.8, 3.5), "mm", f"the 2835 package; {PRACTICE}")
 DIODE_FACE = Default("light · face (diode)", (3.5, 3.5), "mm", f"a 1 W diode; {PRACTICE}")
 KELVIN = Default("light · colour_temperature", 2700.0, "K", f"warm white for the home; {PRACTICE}")
+EFFICACY = Default(
+    "light · lumens", 80.0, "lm per W", f"warm white 5 V strip, resistors counted: an assumption; {PRACTICE}"
+)
+LUMENS = Default("light · lumens (no power given)", 5.0, "lm", f"one small LED: an assumption; {PRACTICE}")
 VOLTS = Default("light · volts", 5.0, "V", f"fed from a USB port; {PRACTICE}")
 STRIP_START = Default("light · start", 5.0, "mm", f"the strip's lower edge above the core's foot; {PRACTICE}")
 PANEL_SPACING = Default("light · panel · spacing", 10.0, "mm", f"a small LED board; {PRACTICE}")

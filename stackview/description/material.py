@@ -3,9 +3,12 @@
 from dataclasses import dataclass
 from typing import Literal
 
+from stackview.description import defaults
+
 Kind = Literal["wood", "plywood", "board", "acrylic", "metal", "plastic"]
 Body = Literal["opaque", "clear", "opal"]
 Surface = Literal["clear", "sanded"]
+Coat = Literal["paint", "mirror"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +55,27 @@ class Movement:
 
 
 @dataclass(frozen=True, slots=True)
+class Optics:
+    """What a material does to light, where its finish alone does not say.
+
+    Every value is an assumption until the maker has given or measured it; ``given`` names the
+    keys that the file sets.
+    """
+
+    roughness: float = defaults.ROUGHNESS.number
+    """Of sanded acrylic: GGX width α of its micro-facets (Walter et al. 2007), 0 smooth to 1."""
+    transmission: float = defaults.TRANSMISSION.number
+    """Of opal acrylic: share of the light that a sheet lets through, 0 to 1."""
+    haze: float = defaults.HAZE.number
+    """Of opal acrylic: share of what passes that is spread wide; the rest goes straight on."""
+    reflectance: float | None = None
+    """Luminous reflectance of an opaque face, 0 to 1; None takes that of its colour."""
+    coat: Coat | None = None
+    """Paint (matt) or a mirror over the bare material."""
+    given: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Material:
     """One sheet or rod, as named in the lamp's file or in the package's table."""
 
@@ -69,6 +93,7 @@ class Material:
     finish: Finish = Finish()
     source: str = ""
     movement: Movement = Movement()
+    optics: Optics = Optics()
     extruded: bool = False
     """Acrylic sheet that is extruded, not cast."""
 

@@ -5,6 +5,7 @@ from stackview.description.context import Context
 from stackview.description.faults import Faults, did_you_mean, place
 from stackview.description.material import Body, Finish, Kind, Material
 from stackview.description.movement_table import movement_of
+from stackview.description.resolve_optics import optics_that_belong, resolve_optics
 from stackview.description.units import shown
 from stackview.description.written_lamp import KIND_KEYS, WrittenMaterial
 from stackview.description.written_layer import WrittenFinish
@@ -40,6 +41,7 @@ def resolve_material(name: str, written: WrittenMaterial, where: str, faults: Fa
     for key in ("sawn", "radial", "tangential"):
         if kind != "wood" and getattr(written, key) is not None:
             faults.add(place(where, key), f"goes with solid wood, and this is {kind}: leave it out")
+    optics_that_belong(written, kind, sort, where, faults)
     finish = resolve_finish(written.finish, kind, place(where, "finish"), faults)
     return _material(name, kind, sort, written, finish or Finish())
 
@@ -68,6 +70,7 @@ def _material(name: str, kind: Kind, sort: str, written: WrittenMaterial, finish
         finish=finish,
         source="; ".join(sources),
         extruded=written.sheet == "extruded",
+        optics=resolve_optics(written),
         movement=movement_of(
             kind,
             sort,

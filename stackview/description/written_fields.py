@@ -151,6 +151,10 @@ Humidity = _number(0, 100, "%", examples=(35, 60))
 Amperes = _number(0.01, 100, "A", examples=(0.5, 3))
 Stretch = _number(0, 10, "", examples=(0, 0.75))
 Coefficient = _number(0, 0.02, "per % of moisture", examples=(0.0027,))
+Roughness = _number(0.02, 0.6, "", examples=(0.3,))
+Share = _number(0.0, 1.0, "", examples=(0.5,))
+Passing = _number(0.02, 0.95, "", examples=(0.5,))
+Reflectance = _number(0.01, 0.98, "", examples=(0.8,))
 Track = _number(0, 100, "Ω per metre", examples=(0.5,))
 Name = Annotated[str, PlainValidator(_text), WithJsonSchema(_TEXT_SCHEMA)]
 FileName = Annotated[str, PlainValidator(_file), WithJsonSchema({"type": "string", "examples": ["kelp.svg"]})]

@@ -19,7 +19,11 @@ from stackview.description.written_fields import (
     Gaps,
     Height,
     Name,
+    Passing,
     Place,
+    Reflectance,
+    Roughness,
+    Share,
     Size,
     SurfaceDiameter,
     SurfaceSize,
@@ -62,6 +66,22 @@ class WrittenMaterial(Written):
     ) = Field(None, description="Finish of acrylic: clear or sanded, or face by face.")
     density: Density | None = Field(None, description="Your own density [kg/m³], in place of the table's.")
     colour: Colour | None = Field(None, description="Your own colour, #rrggbb, in place of the table's.")
+    roughness: Roughness | None = Field(
+        None, description="Roughness of sanded acrylic, 0.02 to 0.6; default 0.3. `stackview finish` fits it."
+    )
+    transmission: Passing | None = Field(
+        None, description="Share of light that opal acrylic lets through; default 0.5."
+    )
+    haze: Share | None = Field(
+        None,
+        description="Share of that light which opal acrylic spreads; default 1: nothing goes straight on.",
+    )
+    coat: Literal["paint", "mirror"] | None = Field(
+        None, description="Matt paint or a mirror over wood, board, metal or plastic; paint takes colour."
+    )
+    reflects: Reflectance | None = Field(
+        None, description="Share of light that an opaque face gives back, in place of its colour's."
+    )
     sheet: Literal["cast", "extruded"] | None = Field(
         None, description="How acrylic sheet is made, for its tolerance: cast or extruded; default cast."
     )

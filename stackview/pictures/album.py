@@ -8,7 +8,6 @@ from numpy.typing import NDArray
 
 from stackview.errors import OutputError
 from stackview.light.layout import LightLayout
-from stackview.pictures.camera import BEARING, ELEVATION, Camera, frame
 from stackview.pictures.contact_sheet import contact_sheet
 from stackview.pictures.elevation_drawing import elevation_picture
 from stackview.pictures.halved import halved
@@ -21,6 +20,7 @@ from stackview.pictures.spread_drawing import ELEVATION as SPREAD_ELEVATION
 from stackview.pictures.spread_drawing import spread_picture
 from stackview.pictures.studio import shoot
 from stackview.pictures.views import check_size, check_view, chosen, size_of
+from stackview.sight.camera import BEARING, ELEVATION, Camera, frame
 from stackview.stack.assembly import Stack
 
 LEVEL = 5.0

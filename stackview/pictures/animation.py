@@ -10,7 +10,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stackview.light.layout import LightLayout
-from stackview.pictures.camera import BEARING, ELEVATION
 from stackview.pictures.kept_light import baked
 from stackview.pictures.mix import STUDIO, Mix
 from stackview.pictures.picture_file import SOFTWARE, SOFTWARE_TAG
@@ -18,6 +17,7 @@ from stackview.pictures.setting import assembled
 from stackview.pictures.studio import shoot
 from stackview.pictures.viewpoints import turning_view
 from stackview.pictures.views import FRAMES
+from stackview.sight.camera import BEARING, ELEVATION
 from stackview.stack.assembly import Stack
 
 Frames = Sequence[NDArray[np.uint8]]

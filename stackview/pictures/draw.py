@@ -4,12 +4,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stackview.light.layout import LightLayout
-from stackview.pictures.camera import BEARING, ELEVATION, frame
 from stackview.pictures.kept_light import baked
 from stackview.pictures.mix import STUDIO, Mix
 from stackview.pictures.setting import assembled
 from stackview.pictures.studio import shoot
 from stackview.pictures.views import check_view
+from stackview.sight.camera import BEARING, ELEVATION, frame
 from stackview.stack.assembly import Stack
 
 

@@ -9,7 +9,6 @@ from numpy.typing import NDArray
 
 from stackview.light.layout import LightLayout
 from stackview.pictures.apart import building_order
-from stackview.pictures.camera import Camera, axes, project
 from stackview.pictures.chart_style import (
     INK,
     PAPER,
@@ -31,6 +30,7 @@ from stackview.pictures.part_words import length
 from stackview.pictures.setting import assembled, lifted, without_cord
 from stackview.pictures.studio import shoot
 from stackview.pictures.viewpoints import parallel_view
+from stackview.sight.camera import Camera, axes, project
 from stackview.stack.assembly import Stack
 from stackview.stack.placed import Placed
 

@@ -5,7 +5,6 @@ from numpy.typing import NDArray
 
 from stackview.errors import OutputError
 from stackview.light.layout import LightLayout
-from stackview.pictures.camera import Camera, project
 from stackview.pictures.chart_style import (
     INK,
     KIND_COLOURS,
@@ -32,6 +31,7 @@ from stackview.pictures.studio import shoot
 from stackview.pictures.viewpoints import eye_view
 from stackview.pictures.views import check_size
 from stackview.sight.bands import HIDDEN, Kind, even_bearings
+from stackview.sight.camera import Camera, project
 from stackview.sight.eyes import Seen, Standpoint, eye_places, look
 from stackview.sight.scene import scene_of
 from stackview.stack.assembly import Stack

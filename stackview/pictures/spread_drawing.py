@@ -7,7 +7,6 @@ from numpy.typing import NDArray
 
 from stackview.light.layout import LightLayout
 from stackview.pictures.apart import building_order, spread_apart
-from stackview.pictures.camera import Camera, project
 from stackview.pictures.chart_style import INK, QUIET, Sheet, blank, cut_to, disc, folded, line, write
 from stackview.pictures.inked import inked, on_tone
 from stackview.pictures.kept_light import baked
@@ -17,6 +16,7 @@ from stackview.pictures.part_words import part_lines
 from stackview.pictures.setting import Setting
 from stackview.pictures.studio import shoot
 from stackview.pictures.viewpoints import parallel_view
+from stackview.sight.camera import Camera, project
 from stackview.stack.assembly import Stack
 from stackview.stack.placed import Placed
 

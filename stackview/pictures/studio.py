@@ -8,12 +8,12 @@ from numpy.typing import NDArray
 from stackview.description.lamp import Surface
 from stackview.light.points import LightPoints
 from stackview.pictures.bake import Baked, bake
-from stackview.pictures.camera import Camera, project, rays, starts
 from stackview.pictures.coloured_mesh import ColouredMesh
 from stackview.pictures.finish import bloomed, developed, frosted_over
 from stackview.pictures.mix import STUDIO, Mix
 from stackview.pictures.trace import Look, Seen, background, look, see, surface_keys
 from stackview.pictures.workers import in_pieces, pieces
+from stackview.sight.camera import Camera, project, rays, starts
 from stackview.solids.rays import Floats
 from stackview.stack.placed import Placed
 

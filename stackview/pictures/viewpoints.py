@@ -3,7 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.pictures.camera import Camera, axes, frame_points
+from stackview.sight.camera import Camera, axes, frame_points
 
 WIDEST = 120.0
 """Field of view of an eye right beside the lamp, at most [°]."""

@@ -3,8 +3,8 @@
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from stackview.pictures.camera import BEARING, ELEVATION, FIELD
 from stackview.pictures.chart_style import degrees
+from stackview.sight.camera import BEARING, ELEVATION, FIELD
 from stackview.window.reading import next_band
 from stackview.window.shown import Shown
 from stackview.window.state import (

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.pictures.camera import Camera, project
+from stackview.sight.camera import Camera, project
 
 SPOKES = 20
 BRIGHT = np.array([255, 176, 96, 255], np.uint8)

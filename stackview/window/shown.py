@@ -9,10 +9,10 @@ from numpy.typing import NDArray
 from stackview.light.layout import LightLayout
 from stackview.pictures.apart import lifts
 from stackview.pictures.bake import Baked
-from stackview.pictures.camera import Camera
 from stackview.pictures.kept_light import baked as with_light
 from stackview.pictures.setting import Setting, assembled
 from stackview.sight.at_eye import EyeIndex, eye_index
+from stackview.sight.camera import Camera
 from stackview.sight.eyes import eye_places
 from stackview.sight.summary import Sightlines
 from stackview.stack.assembly import Stack

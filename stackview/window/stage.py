@@ -29,7 +29,7 @@ from vtkmodules.vtkRenderingCore import (
     vtkWindowToImageFilter,
 )
 
-from stackview.pictures.camera import Camera
+from stackview.sight.camera import Camera
 
 Bytes = NDArray[np.uint8]
 NEAR = 0.05

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.pictures.camera import BEARING, ELEVATION, FIELD, Camera, axes
+from stackview.sight.camera import BEARING, ELEVATION, FIELD, Camera, axes
 
 NEAREST = 1.15
 """The eye comes no nearer than this many radii of the ball round the lamp."""

@@ -52,8 +52,8 @@ def test_half_shows_the_strip_that_the_whole_lamp_hides():
 def test_cut_faces_are_solid_and_show_the_boards_grain():
     # Behind the front face of a cut block lies wood, not a hollow shell: the base's cut is warm all over.
     from stackview.pictures.album import HALF_ELEVATION, HALF_TURN
-    from stackview.pictures.camera import frame, project
     from stackview.pictures.halved import halved
+    from stackview.sight.camera import frame, project
 
     stack, light = demo("turning-lantern")
     setting = halved(stack, light, 0.0)

@@ -3,8 +3,8 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from stackview.pictures.camera import axes, project
 from stackview.pictures.elevation_drawing import _columns, elevation_picture, elevation_sheet, overhangs
+from stackview.sight.camera import axes, project
 from tests import lamps
 from tests.pictures.demos import NAMES, demo
 from tests.pictures.drawn import check_words, words_of

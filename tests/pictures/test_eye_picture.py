@@ -3,7 +3,6 @@ import pytest
 
 from stackview.errors import OutputError
 from stackview.pictures import eye_picture as eyes_file
-from stackview.pictures.camera import project
 from stackview.pictures.chart_style import blank
 from stackview.pictures.eye_picture import (
     BAND,
@@ -16,6 +15,7 @@ from stackview.pictures.eye_picture import (
 )
 from stackview.pictures.setting import assembled
 from stackview.sight.bands import Kind
+from stackview.sight.camera import project
 from stackview.sight.summary import sightlines
 from tests.pictures.demos import NAMES, demo
 from tests.pictures.drawn import check_words, words_of

@@ -9,10 +9,10 @@ import pytest
 
 from stackview.pictures import kept_light
 from stackview.pictures.bake import light_of
-from stackview.pictures.camera import frame
 from stackview.pictures.kept_light import CODE, baked, cache_folder, key_of
 from stackview.pictures.setting import Setting
 from stackview.pictures.studio import shoot
+from stackview.sight.camera import frame
 from tests.pictures import lamps
 
 SIZE = (96, 72)

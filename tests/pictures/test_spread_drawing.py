@@ -4,9 +4,9 @@ import numpy as np
 import pytest
 
 from stackview.pictures.apart import spread_apart
-from stackview.pictures.camera import project
 from stackview.pictures.chart_style import disc, line
 from stackview.pictures.spread_drawing import BEARING, ELEVATION, spread_picture, spread_sheet
+from stackview.sight.camera import project
 from tests.pictures.demos import NAMES, demo
 from tests.pictures.drawn import check_words, words_of
 

@@ -7,9 +7,9 @@ import pytest
 
 from stackview.pictures import workers
 from stackview.pictures.bake import bake
-from stackview.pictures.camera import frame, project
 from stackview.pictures.mix import DAY, EVENING, STUDIO
 from stackview.pictures.studio import shoot, studio
+from stackview.sight.camera import frame, project
 from tests.pictures import lamps
 
 SIZE = (320, 240)
@@ -152,7 +152,7 @@ def test_a_picture_needs_no_graphics_library():
     code = (
         "import sys\n"
         "from tests.pictures import lamps\n"
-        "from stackview.pictures.camera import frame\n"
+        "from stackview.sight.camera import frame\n"
         "from stackview.pictures.studio import studio\n"
         "lamp = lamps.plates(lamps.CLEAR)\n"
         "studio(lamp.placed, lamp.points, (), frame(lamp.placed, size=(64, 48)))\n"

@@ -1,8 +1,8 @@
 import numpy as np
 import pytest
 
-from stackview.pictures.camera import project, rays, starts
 from stackview.pictures.viewpoints import eye_view, parallel_view, turning_view
+from stackview.sight.camera import project, rays, starts
 
 CUBE = np.array([[x, y, z] for x in (-50, 50) for y in (-50, 50) for z in (0, 100)], float)
 

@@ -17,11 +17,11 @@ from stackview.description.reading import read_lamp
 from stackview.light.layout import lay_out
 from stackview.pictures.album import draw_view
 from stackview.pictures.animation import gif_of, turntable, webp_of
-from stackview.pictures.camera import frame
 from stackview.pictures.kept_light import baked
 from stackview.pictures.mix import STUDIO
 from stackview.pictures.setting import assembled
 from stackview.pictures.studio import shoot
+from stackview.sight.camera import frame
 from stackview.stack.assembly import assemble
 from tests.speed.conftest import best
 

@@ -113,7 +113,7 @@ def test_a_cut_lamp_has_solid_faces(desk) -> None:  # type: ignore[no-untyped-de
     image = picture(desk)
     # The lid is 22 mm of walnut right across: no backdrop shows through where it is cut.
     lid = desk.shown.stack.placed[-1]
-    from stackview.pictures.camera import project
+    from stackview.sight.camera import project
     from stackview.window.shown import display_camera
 
     layers = [part for part in desk.shown.stack.placed if part.role == "layer"]
@@ -127,7 +127,7 @@ def test_a_cut_lamp_has_solid_faces(desk) -> None:  # type: ignore[no-untyped-de
 
 
 def test_bare_points_are_ringed_where_they_are(desk) -> None:  # type: ignore[no-untyped-def]
-    from stackview.pictures.camera import project
+    from stackview.sight.camera import project
     from stackview.window.shown import display_camera
 
     desk.key("1")

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from stackview.pictures.apart import lifts, spread_apart
-from stackview.pictures.camera import project
+from stackview.sight.camera import project
 from stackview.window.shown import Shown, display_camera, spread_ball
 from stackview.window.state import first_view
 

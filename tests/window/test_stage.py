@@ -5,7 +5,7 @@ from collections.abc import Iterator
 import numpy as np
 import pytest
 
-from stackview.pictures.camera import Camera, project
+from stackview.sight.camera import Camera, project
 
 pytestmark = pytest.mark.usefixtures("can_draw")
 SIZE = (320, 240)

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stackview.pictures.camera import project
+from stackview.sight.camera import project
 from stackview.window.state import (
     FARTHEST,
     NEAREST,

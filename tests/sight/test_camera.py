@@ -3,7 +3,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from stackview.pictures.camera import Camera, axes, frame, project, rays
+from stackview.sight.camera import Camera, axes, frame, project, rays
 from tests.pictures import lamps
 
 LAMP = lamps.gallows()
