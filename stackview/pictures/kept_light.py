@@ -36,9 +36,9 @@ IN_MEMORY = 2
 """Lamps with their light that one process holds ready."""
 CODE = (
     "bake", "coloured_mesh", "dome", "emitters", "exchange", "gather", "grid", "ground", "light_colour",
-    "rays", "refine", "sheets", "spreading", "subdivide", "workers",
+    "panes", "refine", "sheets", "spreading", "subdivide", "workers", "../solids/rays", "../solids/smooth",
 )  # fmt: skip
-"""Files of this package whose text the light depends on."""
+"""Files whose text the light depends on, as seen from this package."""
 
 _ready: "OrderedDict[str, Baked]" = OrderedDict()
 _lock = threading.Lock()
@@ -120,7 +120,7 @@ def code_version() -> str:
 
     found = hashlib.sha256()
     for name in CODE:
-        file = Path(__file__).with_name(f"{name}.py")
+        file = Path(__file__).parent / f"{name}.py"
         try:
             found.update(file.read_bytes())
         except OSError:

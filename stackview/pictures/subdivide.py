@@ -10,6 +10,8 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.solids.smooth import edges
+
 Steps = NDArray[np.int64]
 
 STEPS = np.array([1, 2, 3, 4, 6, 8, 12, 16, 24, 32, 48, 64, 96, 128])
@@ -57,14 +59,6 @@ def subdivided(
         made.append(rows)
         parents.append(np.repeat(chosen, len(pattern)))
     return np.concatenate(added), np.concatenate(made), np.concatenate(parents)
-
-
-def edges(triangles: NDArray[np.int64]) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
-    """Undirected edges (e, 2), and for each triangle the edges ab, bc and ca (m, 3)."""
-    pairs = np.sort(np.stack([triangles, np.roll(triangles, -1, axis=1)], axis=2).reshape(-1, 2), axis=1)
-    base = np.int64(triangles.max(initial=0) + 1)
-    keys, side = np.unique(pairs[:, 0] * base + pairs[:, 1], return_inverse=True)
-    return np.stack([keys // base, keys % base], axis=1), side.reshape(-1, 3)
 
 
 def _along(number: Steps) -> tuple[Steps, NDArray[np.float64]]:

@@ -3,7 +3,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from stackview.pictures.subdivide import edges, subdivided
+from stackview.pictures.subdivide import subdivided
+from stackview.solids.smooth import edges
 from tests.pictures import lamps
 
 
