@@ -6,8 +6,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.light.colour import LUMINANCE, light_colour
 from stackview.light.points import LightPoints
-from stackview.pictures.light_colour import LUMINANCE, light_colour
 from stackview.pictures.panes import Panes, crossed
 from stackview.pictures.refine import Mesh
 from stackview.pictures.workers import in_pieces

@@ -3,7 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.pictures.light_colour import encode
+from stackview.light.colour import encode
 from stackview.pictures.workers import in_pieces
 from stackview.solids.rays import Floats
 

@@ -35,8 +35,9 @@ MOST_BYTES = 300_000_000
 IN_MEMORY = 2
 """Lamps with their light that one process holds ready."""
 CODE = (
-    "bake", "coloured_mesh", "dome", "emitters", "exchange", "gather", "grid", "ground", "light_colour",
-    "panes", "refine", "sheets", "spreading", "subdivide", "workers", "../solids/rays", "../solids/smooth",
+    "bake", "coloured_mesh", "dome", "emitters", "exchange", "gather", "grid", "ground",
+    "panes", "refine", "sheets", "spreading", "subdivide", "workers",
+    "../light/colour", "../solids/rays", "../solids/smooth",
 )  # fmt: skip
 """Files whose text the light depends on, as seen from this package."""
 

@@ -5,8 +5,8 @@ from collections.abc import Callable, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.light.colour import encode
 from stackview.pictures.chart_style import INK, Sheet, area, line
-from stackview.pictures.light_colour import encode
 from stackview.stack.placed import Placed
 from stackview.stack.section import CutFace
 

@@ -7,10 +7,10 @@ from numpy.typing import NDArray
 
 from stackview.description.lamp import Surface
 from stackview.description.material import Material
+from stackview.light.colour import LUMINANCE, light_colour
 from stackview.pictures.bake import Baked
 from stackview.pictures.dome import GROUND, mirrored
 from stackview.pictures.grid import on_ground
-from stackview.pictures.light_colour import LUMINANCE, light_colour
 from stackview.pictures.mix import Mix
 from stackview.pictures.surface import finished, surface_colour
 from stackview.solids.rays import Floats, Hits, Ints

@@ -90,6 +90,9 @@ def test_the_key_knows_everything_that_light_depends_on():
     assert key_of(setting()) == key_of(scene)
 
 
+LOWER = ("stackview.light.colour", "stackview.solids.rays", "stackview.solids.smooth")
+
+
 def test_the_key_knows_the_code_that_bakes():
     # Every file of the package that baking reaches by imports is hashed, and what it takes of the solids.
     package = Path(kept_light.__file__).parent
@@ -104,12 +107,8 @@ def test_the_key_knows_the_code_that_bakes():
                 own = node.module.removeprefix("stackview.pictures.")
                 if own != node.module:
                     todo.append(own)
-                elif node.module in ("stackview.solids.rays", "stackview.solids.smooth"):
-                    todo.append(
-                        node.module.replace("stackview.", "../")
-                        .replace(".solids.", "solids/")
-                        .replace("solids.", "solids/")
-                    )
+                elif node.module in LOWER:
+                    todo.append("../" + "/".join(node.module.split(".")[1:]))
     assert seen == set(CODE)
 
 

@@ -1,7 +1,7 @@
 import numpy as np
 import pytest
 
-from stackview.pictures.light_colour import LUMINANCE, balanced_colour, encode, light_colour, planckian_xy
+from stackview.light.colour import LUMINANCE, balanced_colour, encode, light_colour, planckian_xy
 
 # CIE 1931 2° observer, Planck's law, computed with the package colour-science.
 TABLE = [
