@@ -1,4 +1,4 @@
-"""Where the light goes: the share that leaves straight, and the share that falls on something opaque."""
+"""Where the light goes: the share that leaves without meeting anything opaque, and the share that does meet it."""
 
 from math import cos, log, pi, radians
 
@@ -8,6 +8,7 @@ from stackview.checks.subject import Check, Subject
 from stackview.findings import Finding, Level
 from stackview.light.points import LightPoints
 from stackview.sight.bands import Bands, Kind
+from stackview.sight.beams import WORDED, Beams
 from stackview.solids.arcs import Array
 
 _EVERY = 8
@@ -17,10 +18,11 @@ _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(4)
 
 def light_share(subject: Subject) -> tuple[Finding, ...]:
     """A note for each light: how much of it leaves without meeting anything opaque."""
-    points, bands = subject.light.points, subject.lines.bands
+    points, lines = subject.light.points, subject.lines
     if not len(points):
         return ()
-    shares = straight_shares(points, bands)
+    shares = straight_shares(points, lines.straight)
+    shares[Kind.GLAZED] = glazed_shares(points, lines.beams)
     found = []
     for index, lit in enumerate(subject.light.lit):
         own = points.source == index
@@ -32,12 +34,13 @@ def light_share(subject: Subject) -> tuple[Finding, ...]:
                 level=Level.NOTE,
                 where=f'light "{lit.light.name}"',
                 what=(
-                    f"{lost:.0%} of its light falls on wood or metal first; straight out go {bare:.0%} through "
-                    f"air, {glazed:.0%} through clear and {veiled:.0%} through sanded or opal acrylic"
+                    f"{lost:.0%} of its light falls on wood or metal first; out go {bare:.0%} through "
+                    f"air, {glazed:.0%} through clear and {veiled:.0%} straight through sanded or opal acrylic"
                 ),
                 value=100.0 * lost,
                 unit="%",
-                source="intensity cos^m over the open elevations; m = −ln 2/ln cos(half the beam)",
+                source="intensity cos^m over the open elevations; m = −ln 2/ln cos(half the beam)"
+                + (f"; {WORDED}" if len(lines.beams) else ""),
                 advice="Pale or white insides give back most of what falls on them." if lost > 0.5 else "",
             )
         )
@@ -84,6 +87,20 @@ def straight_shares(points: LightPoints, bands: Bands) -> dict[Kind, Array]:
         )
         for kind in Kind
     }
+
+
+def glazed_shares(points: LightPoints, beams: Beams) -> Array:
+    """Share of each light point's own light that leaves through clear acrylic (n,).
+
+    The same intensity as in :func:`straight_shares`, over the directions in which the light of
+    the traced beams sets out. What the faces themselves reflect is not taken off.
+    """
+    power = np.array([beam_power(beam) for beam in np.unique(points.beams)])[
+        np.unique(points.beams, return_inverse=True)[1]
+    ][beams.point]
+    cosine = np.maximum(np.einsum("kx,kx->k", beams.sent, points.directions[beams.point]), 0.0)
+    flux = (power + 1.0) / (2.0 * pi) * cosine**power * beams.angle
+    return np.asarray(np.bincount(beams.point, weights=flux, minlength=len(points)), dtype=np.float64)
 
 
 CHECK = Check(

@@ -7,6 +7,8 @@ import shapely
 
 from stackview.checks.joints import Joint
 from stackview.sight.bands import Kind, bands_from, even_bearings
+from stackview.sight.clear_bodies import ClearBodies, clear_bodies
+from stackview.sight.paths import followed
 from stackview.sight.scene import Scene, edges_for
 from stackview.solids.arcs import Array
 
@@ -15,11 +17,13 @@ _OUT = 0.2
 _PLACES = 4
 """Places along an inner edge, and bearings from each, at which is looked."""
 _BEARINGS = 16
+_RAYS = (4.0, 2.0)
+"""Steps in bearing and elevation of the rays that are traced through clear acrylic [°]."""
 
 
 @dataclass(frozen=True, slots=True)
 class Shows:
-    """Lowest and highest elevation [°] from which an edge shows, bare or through clear acrylic."""
+    """Lowest and highest elevation [°] from which an edge shows: bare, or through clear acrylic to about 2°."""
 
     low: float
     high: float
@@ -36,11 +40,31 @@ def shows(scene: Scene, joint: Joint) -> Shows | None:
     _, _, low, high, kind, _, _ = bands_from(
         scene, edges, places, inwards, np.radians(even_bearings(_BEARINGS))
     )
-    for kinds, glazed in (((Kind.BARE,), False), ((Kind.GLAZED,), True)):
-        chosen = np.isin(kind, kinds)
-        if chosen.any():
-            return Shows(float(np.min(low[chosen])), float(np.max(high[chosen])), glazed)
-    return None
+    bare = kind == Kind.BARE
+    if bare.any():
+        return Shows(float(np.min(low[bare])), float(np.max(high[bare])), glazed=False)
+    bodies = clear_bodies(scene)
+    return _through_clear(bodies, places, inwards) if bodies is not None else None
+
+
+def _through_clear(bodies: ClearBodies, places: Array, inwards: Array) -> Shows | None:
+    """Between which elevations light from the places leaves the lamp through clear acrylic."""
+    bearing, elevation = np.meshgrid(
+        np.radians(np.arange(0.0, 360.0, _RAYS[0])),
+        np.radians(np.arange(_RAYS[1] / 2.0 - 90.0, 90.0, _RAYS[1])),
+        indexing="ij",
+    )
+    level = np.cos(elevation)
+    ways = np.stack([np.sin(bearing) * level, -np.cos(bearing) * level, np.sin(elevation)], axis=-1).reshape(
+        -1, 3
+    )
+    place, way = np.nonzero(inwards @ ways.T > 0.0)
+    found = followed(bodies, places[place], ways[way])
+    rise = found.directions[found.faces != 0, 2]
+    if not len(rise):
+        return None
+    low, high = np.degrees(np.arcsin(np.clip([rise.min(), rise.max()], -1.0, 1.0)))
+    return Shows(float(low), float(high), glazed=True)
 
 
 def _beads(joint: Joint) -> tuple[Array, Array]:

@@ -13,6 +13,7 @@ from stackview.description.units import show, show_mm, show_short
 from stackview.findings import Finding, Level
 from stackview.light.layout import Lit
 from stackview.sight.bands import Kind
+from stackview.sight.beams import WORDED
 from stackview.sight.eyes import Seen
 from stackview.sight.findings import reach
 from stackview.stack.assembly import masses
@@ -104,7 +105,7 @@ def _eyes(studied: Studied) -> Table:
     )
     for heading in ("eye", "elevation"):
         table.add_column(heading)
-    for heading in ("all that show", "bare", "glazed ≈", "veiled", "worst from"):
+    for heading in ("all that show", "bare", "glazed", "veiled", "worst from"):
         table.add_column(heading, justify="right")
     table.add_column("a corner only", justify="right")
     for seen in studied.lines.eyes:
@@ -117,7 +118,7 @@ def _eyes(studied: Studied) -> Table:
             _in_part(seen),
         )
     if any(seen.counts(Kind.GLAZED).any() for seen in studied.lines.eyes):
-        table.caption = "≈ straight lines through clear acrylic: approximate, for it bends light"
+        table.caption = f"glazed: {WORDED}"
         table.caption_justify = "left"
     return table
 

@@ -43,7 +43,7 @@ BEARINGS = 720
 
 
 def eyes_of(stack: Stack, light: LightLayout) -> tuple[Seen, ...]:
-    """What each named eye sees from all round, by the same exact sightlines as every table."""
+    """What each named eye sees from all round, by the same sightlines as every table."""
     around = even_bearings(BEARINGS)
     standpoint = Standpoint(stack.floor, stack.lamp.surface)
     return look(scene_of(stack.placed), light.points, stack.lamp.eyes, standpoint, stack.height, around)

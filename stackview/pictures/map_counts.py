@@ -6,8 +6,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stackview.sight.bands import Bands, Kind
-from stackview.sight.eyes import Standpoint, behind_surface
+from stackview.sight.eyes import Standpoint
 from stackview.sight.sphere import count_map
+from stackview.sight.surface import behind_surface
 
 _FAR = 1e7
 """Distance at which an eye counts as far away [mm]."""

@@ -146,8 +146,8 @@ def _words(sightlines: Sightlines, stack: Stack, rays: SectionRays) -> tuple[str
     if rays.more:
         under += f" {counted(rays.more, 'further gap')} not drawn."
     under += " Rays are those of the lamp alone, seen from far away."
-    if any(wedge.kind is Kind.GLAZED for wedge in rays.wedges):
-        under += " Glazed ones are drawn straight, which is approximate."
+    if rays.showing[Kind.GLAZED]:
+        under += " Glazed ones are not drawn: clear acrylic bends them, mostly out of the cut."
     return title, f"Right is towards the bearing. {under}"
 
 

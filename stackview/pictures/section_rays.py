@@ -3,6 +3,9 @@
 A light point is drawn where it falls square onto the cut, and its bands are those of its own
 upright plane at the same bearing; the two planes are the same for a point in the cut and close
 to each other for one near it. Which points were taken is told with the drawing.
+
+Light through clear acrylic bends, and mostly out of the cut: glazed points are counted, but no
+rays are drawn for them.
 """
 
 from dataclasses import dataclass
@@ -109,7 +112,8 @@ def section_rays(sightlines: Sightlines, bearing: float, most: int) -> SectionRa
     """Choose what to draw at the computed bearing nearest to ``bearing`` [°], at most ``most`` wedges."""
     bearings = sightlines.bands.bearings
     at = int(np.argmin(np.abs((bearings - bearing + 180.0) % 360.0 - 180.0)))
-    own = sightlines.bands.chosen(sightlines.bands.bearing == at)
+    own = sightlines.straight.chosen(sightlines.straight.bearing == at)
+    every = sightlines.bands.chosen(sightlines.bands.bearing == at)
     points = np.arange(len(sightlines.points), dtype=np.int32)
     off, aside = _angles_off(sightlines, np.full(len(points), bearings[at]), points)
     off = np.where(aside <= NEAR_AXIS, 0.0, off)
@@ -121,7 +125,7 @@ def section_rays(sightlines: Sightlines, bearing: float, most: int) -> SectionRa
         off=float(off[drawn].max(initial=0.0)),
         wedges=wedges,
         more=more,
-        showing={kind: len(np.unique(own.point[own.kind == kind])) for kind in Kind},
+        showing={kind: len(np.unique(every.point[every.kind == kind])) for kind in Kind},
     )
 
 

@@ -35,6 +35,8 @@ from stackview.pictures.map_margins import (
     rgb,
 )
 from stackview.sight.bands import Kind
+from stackview.sight.beams import TOLERANCE
+from stackview.sight.fan import LEAST
 from stackview.sight.summary import Sightlines
 from stackview.stack.assembly import Stack
 
@@ -98,7 +100,10 @@ def _head(sheet: Sheet, sightlines: Sightlines, stack: Stack) -> float:
     if sightlines.eyes:
         under += " Each eye's own count is judged from where it is, not from far away."
     if (sightlines.bands.kind == Kind.GLAZED).any():
-        under += " Glazed points are judged along the straight line, which is approximate."
+        under += (
+            f" Glazed points are traced through the acrylic, to {TOLERANCE:g}°; "
+            f"images under {LEAST:g} square degree are left out."
+        )
     return head(sheet, f"{stack.lamp.name}: {claim}", under)
 
 

@@ -3,8 +3,8 @@
 Light points stay where they are while an eye moves, so that the silhouettes seen from each of
 them are worked out once and sorted into bins of bearing. For an eye only the edges in one bin
 a point are looked at. The edges, their order among bearings and their tangents are those of
-:mod:`stackview.sight.crossings`, so that the answer is that of
-:func:`stackview.sight.eyes.kinds_towards`.
+:mod:`stackview.sight.crossings`, and the light through clear acrylic is that of
+:mod:`stackview.sight.beams`, so that the answer is that of :func:`stackview.sight.eyes.look`.
 """
 
 from collections.abc import Callable
@@ -16,9 +16,11 @@ from numpy.typing import NDArray
 from stackview.description.lamp import Surface
 from stackview.light.points import LightPoints
 from stackview.sight.bands import HIDDEN, each_run, edges_of_run, kinds_of, taken_at
+from stackview.sight.beams import Beams, traced
 from stackview.sight.crossings import RADIAL, TURN, Silhouettes, bearings_of, own_tangent, silhouettes
-from stackview.sight.eyes import behind_surface
+from stackview.sight.glazed_eyes import glazed_at, true_kinds
 from stackview.sight.scene import Scene
+from stackview.sight.surface import behind_surface
 
 BINS = 360
 """Bins of bearing all round: about one edge in three that is looked at is then crossed."""
@@ -34,6 +36,7 @@ class EyeIndex:
     but for edges that run along the half-plane; gain : (s,) packed change on passing it upwards
     nadir : (n,) packed count straight down
     begin : (n · BINS + 1,) where each bin's share of ``edges`` begins, point by point; edges : (k,)
+    beams : the light that leaves through clear acrylic
     """
 
     places: NDArray[np.float64]
@@ -48,20 +51,28 @@ class EyeIndex:
     nadir: NDArray[np.int64]
     begin: NDArray[np.int64]
     edges: NDArray[np.int32]
+    beams: Beams
 
     def __post_init__(self) -> None:
         for name in self.__slots__:
-            getattr(self, name).setflags(write=False)
+            value = getattr(self, name)
+            if isinstance(value, np.ndarray):
+                value.setflags(write=False)
 
     def __len__(self) -> int:
         return len(self.places)
 
 
 def eye_index(
-    scene: Scene, points: LightPoints, *, progress: Callable[[int], None] | None = None
+    scene: Scene,
+    points: LightPoints,
+    *,
+    beams: Beams | None = None,
+    progress: Callable[[int], None] | None = None,
 ) -> EyeIndex:
     """Find and sort the silhouettes of all light points.
 
+    ``beams`` are those of the scene and the points, if they have been traced already.
     ``progress`` is called with the number of light points done since the last call.
     """
     places = taken_at(points)
@@ -95,6 +106,7 @@ def eye_index(
         nadir.astype(np.int64),
         begin,
         edges,
+        traced(scene, points) if beams is None else beams,
     )
 
 
@@ -145,10 +157,9 @@ def kinds_at(index: EyeIndex, eye: NDArray[np.float64], surface: Surface | None)
     asked &= ~behind_surface(index.places, eye[None], surface)
     point = np.flatnonzero(asked)
     kind = np.full(len(index), HIDDEN, dtype=np.int8)
-    if not len(point):
-        return kind
-    kind[point] = kinds_of(_counts(index, point, offset[point]))
-    return kind
+    if len(point):
+        kind[point] = kinds_of(_counts(index, point, offset[point]))
+    return true_kinds(kind, glazed_at(index.beams, eye, surface))
 
 
 def _counts(index: EyeIndex, point: NDArray[np.int64], offset: NDArray[np.float64]) -> NDArray[np.int64]:

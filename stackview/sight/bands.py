@@ -31,6 +31,8 @@ POLE = -1
 """Bounding "edge" of a band that reaches straight up or down."""
 OWN_BACK = -2
 """Bounding "edge" of a band that ends where the light point turns its own back."""
+TRACED = -3
+"""Bounding "edge" of a band that begins or ends where traced light through clear acrylic does."""
 
 NARROWEST = 1e-9
 """Bands and the gaps between them narrower than this [rad] are rounding, not openings."""

@@ -3,7 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.sight.bands import OWN_BACK, POLE
+from stackview.sight.bands import OWN_BACK, POLE, TRACED
 from stackview.sight.scene import Scene
 from stackview.solids.solid import Face
 
@@ -64,12 +64,17 @@ class EdgeNames:
             f"{feature_name(Face(pair // kinds % kinds), Face(pair % kinds))}"
             for pair in found.tolist()
         )
-        self.texts: tuple[str, ...] = (*known, "its own back", "straight up or down")
-        self._of_edge = np.concatenate([inverse.reshape(-1), [len(found), len(found) + 1]])
-        assert (OWN_BACK, POLE) == (-2, -1)
+        self.texts: tuple[str, ...] = (
+            *known,
+            "light through clear acrylic",
+            "its own back",
+            "straight up or down",
+        )
+        self._of_edge = np.concatenate([inverse.reshape(-1), len(found) + np.arange(3)])
+        assert (TRACED, OWN_BACK, POLE) == (-3, -2, -1)
 
     def numbers(self, edge: NDArray[np.int32]) -> NDArray[np.int64]:
-        """Name number of each edge, :data:`POLE` and :data:`OWN_BACK` included."""
+        """Name number of each edge, :data:`POLE`, :data:`OWN_BACK` and :data:`TRACED` included."""
         return np.asarray(self._of_edge[edge])
 
     def text(self, edge: int) -> str:

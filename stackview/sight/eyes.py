@@ -1,8 +1,9 @@
 """What a named eye sees: each light point judged along its own line to the eye.
 
 The eye walks once round the lamp at its own distance and height. From every bearing each
-light point is bare, glazed, veiled or hidden along the straight line from it to the eye,
-with the surface the lamp stands on in the way where it is in the way.
+light point is bare, veiled or hidden along the straight line from it to the eye, or glazed
+where its traced light reaches the eye through clear acrylic; the surface the lamp stands on
+is in the way where it is in the way.
 """
 
 from collections.abc import Callable
@@ -14,6 +15,7 @@ from numpy.typing import NDArray
 from stackview.description.lamp import Eye, Surface
 from stackview.light.points import LightPoints
 from stackview.sight.bands import HIDDEN, Kind, each_run, edges_of_run, kinds_of
+from stackview.sight.beams import Beams, traced
 from stackview.sight.crossings import (
     ASIDE,
     IN_FRONT,
@@ -26,7 +28,9 @@ from stackview.sight.crossings import (
     silhouettes,
     spans,
 )
+from stackview.sight.glazed_eyes import glazed_round, true_kinds
 from stackview.sight.scene import Edges, Scene
+from stackview.sight.surface import behind_surface
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -36,7 +40,8 @@ class Seen:
     bearings : (b,) of the eye [°]; elevation : of the eye as seen from the lamp's mid-height [°];
     kind : (n, b) of :class:`Kind` or :data:`HIDDEN`, from the middle of each light point's face;
     part_bare, part_shown : (n, b) whether a corner of the face is bare (or shows at all) where
-    its middle is not bare (or does not show). Read-only.
+    its middle is not bare (or does not show); light through clear acrylic is traced from the
+    middle only, so that a corner is never glazed. Read-only.
     """
 
     eye: Eye
@@ -89,28 +94,6 @@ def elevation_of(eye: Eye, standpoint: Standpoint, lamp_height: float) -> float:
     return float(np.degrees(np.arctan2(rise, eye.distance)))
 
 
-def behind_surface(
-    places: NDArray[np.float64], eyes: NDArray[np.float64], surface: Surface | None
-) -> NDArray[np.bool_]:
-    """Whether the surface hides each line from ``places`` (…, 3) to ``eyes`` (…, 3).
-
-    The surface is the plane z = 0 within its extent. A line is blocked where it passes down
-    through that; one that passes beyond the edge is not.
-    """
-    if surface is None:
-        return np.zeros(np.broadcast_shapes(places.shape, eyes.shape)[:-1], dtype=bool)
-    below = eyes[..., 2] < 0
-    drop = places[..., 2] - eyes[..., 2]
-    share = np.where(below, places[..., 2] / np.where(below, drop, 1.0), 0.0)
-    x = places[..., 0] + share * (eyes[..., 0] - places[..., 0]) + surface.at[0]
-    y = places[..., 1] + share * (eyes[..., 1] - places[..., 1]) + surface.at[1]
-    if len(surface.size) == 1:
-        on = np.hypot(x, y) <= surface.size[0] / 2
-    else:
-        on = (np.abs(x) <= surface.size[0] / 2) & (np.abs(y) <= surface.size[1] / 2)
-    return np.asarray(below & on)
-
-
 def look(
     scene: Scene,
     points: LightPoints,
@@ -119,9 +102,13 @@ def look(
     lamp_height: float,
     bearings: NDArray[np.float64],
     *,
+    beams: Beams | None = None,
     progress: Callable[[int], None] | None = None,
 ) -> tuple[Seen, ...]:
-    """What each eye sees of all light points from each bearing (b,) [°]."""
+    """What each eye sees of all light points from each bearing (b,) [°].
+
+    ``beams`` are those of the scene and the points, if they have been traced already.
+    """
     places = [eye_places(eye, standpoint, bearings) for eye in eyes]
     targets = np.stack(places) if places else np.zeros((0, len(bearings), 3))
 
@@ -136,6 +123,12 @@ def look(
         kind[:, run], part_bare[:, run], part_shown[:, run] = middle, bare, shown
         if progress is not None:
             progress(len(run))
+    if eyes and beams is None:
+        beams = traced(scene, points)
+    for number in range(len(eyes)):
+        assert beams is not None
+        kind[number] = true_kinds(kind[number], glazed_round(beams, targets[number], standpoint.surface))
+        part_shown[number] &= kind[number] == HIDDEN
     return tuple(
         Seen(eye, elevation_of(eye, standpoint, lamp_height), bearings.copy(), *per_eye)
         for eye, *per_eye in zip(eyes, kind, part_bare, part_shown, strict=True)
@@ -145,7 +138,10 @@ def look(
 def _seen_of_run(
     scene: Scene, points: LightPoints, run: range, targets: NDArray[np.float64], surface: Surface | None
 ) -> tuple[NDArray[np.generic], ...]:
-    """Kind at the middles, and whether a corner is bare or shown where the middle is not: (eyes, run, b)."""
+    """Straight kind at the middles, and whether a corner is bare or shown, bare or veiled, where the middle is not.
+
+    (eyes, run, b) each.
+    """
     edges = edges_of_run(scene, points, run, _highest(points, run, targets))
     directions = points.directions[run]
     everywhere = np.ones((len(targets), len(run), targets.shape[1]), dtype=bool)
@@ -162,8 +158,9 @@ def _seen_of_run(
         surface,
         np.tile(wanted, (1, count, 1)),
     ).reshape(len(targets), count, len(run), targets.shape[1])
-    bare_corner, shown_corner = (found == Kind.BARE).any(axis=1), (found != HIDDEN).any(axis=1)
-    return middle, bare_corner & wanted, shown_corner & (middle == HIDDEN)
+    bare_corner, veiled_corner = (found == Kind.BARE).any(axis=1), (found == Kind.VEILED).any(axis=1)
+    exact = (middle == Kind.BARE) | (middle == Kind.VEILED)
+    return middle, bare_corner & wanted, (bare_corner | veiled_corner) & ~exact
 
 
 def _highest(points: LightPoints, run: range, targets: NDArray[np.float64]) -> float:
@@ -185,7 +182,10 @@ def kinds_towards(
     surface: Surface | None,
     wanted: NDArray[np.bool_],
 ) -> NDArray[np.int8]:
-    """Kind of each light point along its lines to the targets, by the same silhouettes as the bands.
+    """Kind of each light point along straight lines to the targets, by the same silhouettes as the bands.
+
+    What is glazed here only crosses clear acrylic on a straight line, which light does not:
+    :func:`stackview.sight.glazed_eyes.true_kinds` puts the traced light in its place.
 
     Parameters
     ----------

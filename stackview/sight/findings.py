@@ -3,6 +3,7 @@
 from stackview.description.units import show
 from stackview.findings import Finding, Level
 from stackview.sight.bands import Kind
+from stackview.sight.beams import WORDED
 from stackview.sight.buried import buried
 from stackview.sight.causes import Cause
 from stackview.sight.eyes import Seen
@@ -39,7 +40,7 @@ def _of_eye(seen: Seen, causes: tuple[Cause, ...], total: int, unit: str) -> lis
     found = []
     for kind, level, through in (
         (Kind.BARE, Level.CAUTION, "straight through air"),
-        (Kind.GLAZED, Level.NOTE, "through clear acrylic (straight lines, so approximate)"),
+        (Kind.GLAZED, Level.NOTE, "through clear acrylic"),
         (Kind.VEILED, Level.NOTE, "as spots behind sanded or opal acrylic"),
     ):
         counts = seen.counts(kind)
@@ -59,7 +60,7 @@ def _of_eye(seen: Seen, causes: tuple[Cause, ...], total: int, unit: str) -> lis
                 value=float(most),
                 unit="light points",
                 limit=0.0,
-                source=_SOURCE,
+                source=WORDED if kind == Kind.GLAZED else _SOURCE,
                 advice=advice(causes, unit) if kind == Kind.BARE else "",
             )
         )

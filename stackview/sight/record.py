@@ -5,8 +5,12 @@ from typing import Any
 
 from stackview.findings import Finding
 from stackview.sight.bands import Kind
+from stackview.sight.beams import TOLERANCE
 from stackview.sight.causes import Cause
 from stackview.sight.eyes import Seen
+from stackview.sight.fan import LEAST
+from stackview.sight.paths import MOST
+from stackview.sight.refraction import INDEX
 from stackview.sight.summary import Sightlines
 from stackview.stack.assembly import Stack
 
@@ -16,7 +20,10 @@ def record(stack: Stack, lines: Sightlines, findings: tuple[Finding, ...]) -> di
 
     Angles in degrees (bearing counter-clockwise from the front seen from above, elevation up
     from the horizontal), lengths in millimetres. ``bands`` are bare bands merged over light
-    points: ``bare`` is the greatest number of points bare at once within the band.
+    points: ``bare`` is the greatest number of points bare at once within the band. Bare and
+    veiled are exact; ``glazed_tracing`` says what glazed is good to: how well the directions at
+    which an image begins and ends are known, the least image that counts (as its light leaves the
+    point), and the most faces that light is followed through.
     """
     return {
         "lamp": stack.lamp.name,
@@ -25,6 +32,12 @@ def record(stack: Stack, lines: Sightlines, findings: tuple[Finding, ...]) -> di
         "bearings": len(lines.bands.bearings),
         "share_of_sphere_bare": lines.share_bare,
         "share_of_sphere_shown": lines.share_shown,
+        "glazed_tracing": {
+            "refractive_index": INDEX,
+            "tolerance_deg": TOLERANCE,
+            "least_image_square_deg": LEAST,
+            "most_faces": MOST,
+        },
         "eyes": [_eye(seen, causes) for seen, causes in zip(lines.eyes, lines.causes, strict=True)],
         "cut_offs": [
             {

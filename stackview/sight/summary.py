@@ -5,9 +5,11 @@ from dataclasses import dataclass
 
 from stackview.light.points import LightPoints
 from stackview.sight.bands import Bands, Kind, all_bands, even_bearings
+from stackview.sight.beams import Beams, traced
 from stackview.sight.causes import Cause, causes
 from stackview.sight.edge_names import EdgeNames
 from stackview.sight.eyes import Seen, Standpoint, look
+from stackview.sight.glazed import with_glazed, without_glazed
 from stackview.sight.scene import Scene, scene_of
 from stackview.sight.sphere import CutOff, Merged, cut_offs, merged, share_of_sphere
 from stackview.stack.assembly import Stack
@@ -20,8 +22,12 @@ class Sightlines:
     points: LightPoints
     scene: Scene
     standpoint: Standpoint
+    straight: Bands
+    """Every point's bare and veiled bands along straight lines, over all directions."""
+    beams: Beams
+    """Every point's light that leaves through clear acrylic."""
     bands: Bands
-    """Every point's open bands of every kind, over all directions."""
+    """Every point's open bands of every kind, the most exposed of each direction."""
     names: EdgeNames
     bare: Merged
     """Bare bands merged over points."""
@@ -43,7 +49,10 @@ def sightlines(
     bearings: int = 720,
     progress: Callable[[int], None] | None = None,
 ) -> Sightlines:
-    """Exact sightlines of every light point, at ``bearings`` bearings evenly all round.
+    """Sightlines of every light point, at ``bearings`` bearings evenly all round.
+
+    Bare and veiled are exact, along straight lines; glazed is traced, to the tolerance of
+    :mod:`stackview.sight.beams`.
 
     ``progress`` is called with the number of steps done since its last call;
     :func:`steps` tells how many there are.
@@ -51,15 +60,21 @@ def sightlines(
     scene = scene_of(stack.placed)
     names = EdgeNames(scene)
     around = even_bearings(bearings)
-    bands = all_bands(scene, points, around, progress=progress)
+    straight = all_bands(scene, points, around, progress=progress)
+    beams = traced(scene, points, progress=progress)
+    bands, straight = with_glazed(straight, beams), without_glazed(straight)
     only_bare = bands.chosen(bands.kind == Kind.BARE)
     bare = merged(only_bare)
     standpoint = Standpoint(stack.floor, stack.lamp.surface)
-    eyes = look(scene, points, stack.lamp.eyes, standpoint, stack.height, around, progress=progress)
+    eyes = look(
+        scene, points, stack.lamp.eyes, standpoint, stack.height, around, beams=beams, progress=progress
+    )
     return Sightlines(
         points=points,
         scene=scene,
         standpoint=standpoint,
+        straight=straight,
+        beams=beams,
         bands=bands,
         names=names,
         bare=bare,
@@ -73,4 +88,4 @@ def sightlines(
 
 def steps(stack: Stack, points: LightPoints) -> int:
     """How many steps of progress :func:`sightlines` reports."""
-    return len(points) * (2 if stack.lamp.eyes else 1)
+    return len(points) * (3 if stack.lamp.eyes else 2)

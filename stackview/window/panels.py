@@ -66,8 +66,6 @@ def readout(plan: Layout, state: ViewState, found: Reading, name: str, total: in
         strong = kind == Kind.BARE and count > 0
         slip.write((left + 3.6 * em, y), str(count), anchor="rs", bold=True, colour=WARM if strong else INK)
         slip.write((left + 4.2 * em, y), word, colour=WARM if strong else INK)
-        if kind == Kind.GLAZED and count:
-            slip.write((right, y), "approximate", size=0.8, colour=QUIET, anchor="rs")
     y += 1.5 * em
     note, colour = f"of {counted(total, 'light point')}", QUIET
     if not found.whole:
@@ -194,7 +192,7 @@ def help_sheet(plan: Layout, eyes: tuple[str, ...]) -> Slip:
         x, y = 1.4 * em + column * (k // half), 4.2 * em + step * (k % half)
         slip.write((x, y), cap, bold=True, colour=WARM, size=0.95)
         slip.write((x + 3.9 * em, y), slip.cut(does, column - 4.5 * em, 0.92), size=0.92)
-    foot = "Counts are for the assembled lamp, along straight lines from where you look."
+    foot = "Counts are for the assembled lamp, from exactly where you look."
     slip.write(
         (1.4 * em, box.height - 1.1 * em), slip.cut(foot, box.width - 2.8 * em, 0.88), size=0.88, colour=QUIET
     )

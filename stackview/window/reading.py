@@ -9,7 +9,8 @@ from stackview.description.lamp import Eye
 from stackview.sight.at_eye import kinds_at
 from stackview.sight.bands import HIDDEN, Kind
 from stackview.sight.causes import Cause, causes
-from stackview.sight.eyes import Seen, behind_surface, elevation_of
+from stackview.sight.eyes import Seen, elevation_of
+from stackview.sight.surface import behind_surface
 from stackview.window.shown import Shown
 from stackview.window.state import ViewState, eye_of
 

@@ -70,7 +70,7 @@ def prepared(
     step(1)
     grain = grain_picture(lit)
     step(1)
-    index = eye_index(lines.scene, lines.points)
+    index = eye_index(lines.scene, lines.points, beams=lines.beams)
     step(1)
     ball = ball_of(setting, stack.height)
     up = lifts(stack)

@@ -1,11 +1,12 @@
 import numpy as np
 import pytest
 
-from stackview.checks.light_share import CHECK, beam_power, light_share, straight_shares
+from stackview.checks.light_share import CHECK, beam_power, glazed_shares, light_share, straight_shares
 from stackview.sight.bands import Kind, all_bands, even_bearings
+from stackview.sight.beams import traced
 from stackview.sight.scene import scene_of
 from tests.checks.written import alarms, subject
-from tests.lamps import disc, light_points, ring
+from tests.lamps import box, disc, light_points, ring
 
 
 @pytest.mark.parametrize(
@@ -39,6 +40,15 @@ def test_through_opal_it_counts_as_veiled() -> None:
     shares = straight_shares(points, all_bands(scene_of((plate,)), points, even_bearings(72)))
     assert float(shares[Kind.VEILED][0]) > 0.98
     assert float(shares[Kind.BARE][0]) < 0.01
+
+
+def test_through_clear_it_is_what_falls_on_the_pane() -> None:
+    # View factor of a square from a small Lambertian face square below its middle, half-width equal
+    # to the distance: 4 · 0.4352098757/π. All that enters a pane by its front leaves by its back.
+    points = light_points([(0.0, 0.0, 0.0)], [(1.0, 0.0, 0.0)])
+    pane = box("pane", (10.0, -10.0, -10.0), (13.0, 10.0, 10.0), "clear")
+    shares = glazed_shares(points, traced(scene_of((pane,)), points))
+    assert float(shares[0]) == pytest.approx(4.0 * 0.4352098757 / np.pi, rel=0.01)
 
 
 def test_it_only_informs() -> None:

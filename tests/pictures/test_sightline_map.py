@@ -82,7 +82,7 @@ def test_nothing_bare_is_said_in_words_and_the_rest_still_counted() -> None:
     words = words_of(sheet)
     assert words[0] == "Test Lamp: no light point is bare from any direction"
     assert "from no direction" in words
-    assert "straight line, which is approximate" in " ".join(words[:4])
+    assert "traced through the acrylic, to 0.1°" in " ".join(words[:4])
     glazed = map_counts(lines.bands, Kind.GLAZED, 300, 200)
     assert glazed.most > 0
 

@@ -7,14 +7,17 @@ from stackview.description.lamp import Eye, Surface
 from stackview.light.points import LightPoints
 from stackview.sight.at_eye import eye_index, kinds_at
 from stackview.sight.bands import HIDDEN, Kind, edges_of_run, even_bearings
+from stackview.sight.beams import traced
 from stackview.sight.eyes import Standpoint, eye_places, kinds_towards, look
+from stackview.sight.glazed_eyes import glazed_at, true_kinds
 from stackview.sight.scene import Scene, scene_of
 from tests.lamps import box, disc, light_points, tiers, wound
 
 
 def slow(scene: Scene, points: LightPoints, eyes, surface):  # type: ignore[no-untyped-def]
-    """(n, e) by the way that the table of eyes takes."""
+    """(n, e) by the way that the table of eyes takes, light through clear acrylic looked up eye by eye."""
     found = []
+    beams = traced(scene, points)
     for start in range(0, len(points), 8):
         run = range(start, min(start + 8, len(points)))
         wanted = np.ones((1, len(run), len(eyes)), dtype=bool)
@@ -24,7 +27,8 @@ def slow(scene: Scene, points: LightPoints, eyes, surface):  # type: ignore[no-u
                 scene, edges, points.centres[run], points.directions[run], eyes[None], surface, wanted
             )[0]
         )
-    return np.concatenate(found)
+    glazed = np.stack([glazed_at(beams, eye, surface) for eye in eyes], axis=1)
+    return true_kinds(np.concatenate(found), glazed)
 
 
 def anywhere(count: int, seed: int) -> np.ndarray:

@@ -4,7 +4,7 @@ from itertools import combinations_with_replacement
 
 import numpy as np
 
-from stackview.sight.bands import OWN_BACK, POLE
+from stackview.sight.bands import OWN_BACK, POLE, TRACED
 from stackview.sight.edge_names import EdgeNames, feature_name
 from stackview.sight.scene import scene_of
 from stackview.solids.solid import Face
@@ -22,7 +22,9 @@ def test_edges_of_a_box() -> None:
     assert {"block, outer edge on top", "block, outer edge underneath"} <= texts
     assert names.text(POLE) == "straight up or down"
     assert names.text(OWN_BACK) == "its own back"
-    assert names.numbers(np.array([POLE, OWN_BACK], dtype=np.int32)).tolist() == [
+    assert names.text(TRACED) == "light through clear acrylic"
+    assert names.numbers(np.array([POLE, OWN_BACK, TRACED], dtype=np.int32)).tolist() == [
         len(names.texts) - 1,
         len(names.texts) - 2,
+        len(names.texts) - 3,
     ]

@@ -1,0 +1,125 @@
+"""The beams that reach the outside through clear acrylic, as thin tubes of light that any eye can be held against.
+
+Followed from each light point with refraction and total reflection (:mod:`stackview.sight.paths`)
+and cut into tubes with three sides (:mod:`stackview.sight.fan`). What they answer is good to:
+
+===================  ============================================================================
+:data:`TOLERANCE`    where an image of a light point begins and ends [°]; its corners are cut by up to 0.3°
+``fan.LEAST``        images smaller than that, as their light leaves the point, are left out
+``fan.STEP``         images narrower than about that may be missed, and shadows of things narrower
+``paths.MOST``       faces that a path may meet
+===================  ============================================================================
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stackview.light.points import LightPoints
+from stackview.sight.bands import each_run, taken_at
+from stackview.sight.clear_bodies import clear_bodies
+from stackview.sight.fan import LEAST, Triangles, fan
+from stackview.sight.scene import Scene
+
+TOLERANCE = 0.1
+"""Directions at which glazed begins and ends are good to this [°]."""
+WORDED = (
+    f"light traced through clear acrylic (n 1.49, Snell's law and total reflection), good to {TOLERANCE:g}°; "
+    f"images under {LEAST:g} square degree are left out"
+)
+"""The tolerance in words, as every record and finding gives it."""
+
+WIDE = 8.0
+"""Tubes that spread over more bearings than this [°], or leave nearly upright, are looked at from every eye."""
+UPRIGHT = 75.0
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Beams:
+    """Tubes of light outside the lamp, ordered by the bearing they leave at; arrays are read-only.
+
+    count : number of light points; middle : (3,) of the lamp [mm]; reach : greatest distance of an exit
+    from the axis, and of one from the middle [mm]
+    point : (k,) that the light comes from; places, directions : (k, 3, 3) of each tube's corner rays
+    sent : (k, 3) direction at the light point; angle : (k,) solid angle there [sr]
+    bearing : (k,) mean one at the exit [°, 0 to 360); the first ``wide`` tubes stand apart from that order
+    """
+
+    count: int
+    middle: NDArray[np.float64]
+    reach: tuple[float, float]
+    point: NDArray[np.int32]
+    places: NDArray[np.float32]
+    directions: NDArray[np.float32]
+    sent: NDArray[np.float32]
+    angle: NDArray[np.float32]
+    bearing: NDArray[np.float64]
+    wide: int
+
+    def __post_init__(self) -> None:
+        for name in self.__slots__:
+            value = getattr(self, name)
+            if isinstance(value, np.ndarray):
+                value.setflags(write=False)
+
+    def __len__(self) -> int:
+        return len(self.point)
+
+
+def traced(scene: Scene, points: LightPoints, *, progress: Callable[[int], None] | None = None) -> Beams:
+    """Follow every light point's light through the scene's clear acrylic, from the middle of its face.
+
+    ``progress`` is called with the number of light points done since the last call. A scene
+    without a clear face costs nothing.
+    """
+    found: list[tuple[Triangles, int]] = []
+    bodies = clear_bodies(scene) if len(points) else None
+    if bodies is not None:
+        places, fronts = taken_at(points), np.asarray(points.directions)
+
+        def one(run: range) -> Triangles:
+            return fan(bodies, places[run], fronts[run])
+
+        for run, triangles in each_run(one, len(points)):
+            found.append((triangles, run.start))
+            if progress is not None:
+                progress(len(run))
+    elif progress is not None:
+        progress(len(points))
+    return _ordered(found, scene, len(points))
+
+
+def _ordered(found: list[tuple[Triangles, int]], scene: Scene, count: int) -> Beams:
+    point = np.concatenate([np.zeros(0, np.int64)] + [part.point + start for part, start in found])
+    places, directions, sent = (
+        np.concatenate([np.zeros((0, 3, 3))] + [getattr(part, name) for part, _ in found])
+        for name in ("places", "directions", "sent")
+    )
+    angle = np.concatenate([np.zeros(0)] + [part.angles() for part, _ in found])
+    middle = np.zeros(3)
+    if len(scene.vertices):
+        middle[2] = (scene.vertices[:, 2].min() + scene.vertices[:, 2].max()) / 2.0
+    mean = directions.sum(axis=1)
+    bearing = np.degrees(np.arctan2(mean[:, 0], -mean[:, 1])) % 360.0
+    corners = np.degrees(np.arctan2(directions[..., 0], -directions[..., 1]))
+    spread = np.abs((corners - bearing[:, None] + 180.0) % 360.0 - 180.0).max(axis=1)
+    upright = np.abs(directions[..., 2]).max(axis=1) > np.sin(np.radians(UPRIGHT))
+    wide = upright | (spread > WIDE)
+    order = np.lexsort((bearing, ~wide))
+    return Beams(
+        count=count,
+        middle=middle,
+        reach=(
+            float(np.hypot(places[..., 0], places[..., 1]).max(initial=0.0)),
+            float(np.linalg.norm(places - middle, axis=-1).max(initial=0.0)),
+        ),
+        point=point[order].astype(np.int32),
+        places=places[order].astype(np.float32),
+        directions=directions[order].astype(np.float32),
+        sent=sent[order].mean(axis=1).astype(np.float32),
+        angle=angle[order].astype(np.float32),
+        bearing=bearing[order],
+        wide=int(wide.sum()),
+    )

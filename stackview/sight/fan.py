@@ -1,0 +1,285 @@
+"""A fan of rays from one light point, finer where its light leaves the lamp through clear acrylic.
+
+The fan is a lattice of bearings and elevations. Where rays at a cell's corners met the same
+faces in the same order, all of its light did; where they did not, the cell is divided, and in
+the end the last ray that still met those faces is found by halving along the cell's sides.
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stackview.sight.clear_bodies import ClearBodies
+from stackview.sight.paths import OFF, followed
+from stackview.sight.refraction import Floats
+
+Whole = NDArray[np.int64]
+
+STEP = (2.0, 1.0)
+"""First step of the fan in bearing and elevation [°]."""
+LEVELS = 1
+"""How often cells are halved where their corners differ."""
+HALVINGS = 4
+"""And then the stretch along their sides."""
+LEAST = 1.0
+"""Images smaller than this, as their light leaves the point, are left out [square degrees]."""
+WIDEST = (4.0, 12.0)
+"""Light that spreads over more than this at its exit is divided, or in the finest cells left out [°]."""
+
+_COLUMNS, _ROWS = round(360.0 / STEP[0]), round(180.0 / STEP[1])
+# Off all the even bearings at which is looked, so that no ray of the fan runs along one.
+_ASIDE = 0.0731
+_CORNERS = np.array([[0, 0], [1, 0], [1, 1], [0, 1]])
+_HALVES = np.array([[0, 1, 2], [0, 2, 3]])
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Sent:
+    """Rays of the fan: where in the lattice, which faces they met (0: none to count), and how they leave.
+
+    at : (r, 2) steps in bearing and elevation; point : (r,); faces : (r,); places, directions : (r, 3)
+    """
+
+    point: Whole
+    at: Floats
+    faces: NDArray[np.uint64]
+    places: Floats
+    directions: Floats
+
+    def columns(self) -> tuple[NDArray[Any], ...]:
+        """All arrays, in order."""
+        return self.point, self.at, self.faces, self.places, self.directions
+
+    def chosen(self, index: Whole) -> "Sent":
+        """These of the rays, in this order; an index of any shape gives rays of that shape."""
+        return Sent(*(column.take(index, axis=0) for column in self.columns()))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Triangles:
+    """Thin three-sided tubes of light whose corner rays met the same faces.
+
+    point : (k,); faces : (k,); sent : (k, 3, 3) directions at the light point; places, directions :
+    (k, 3, 3) of the corner rays where they leave the last clear face [mm].
+    """
+
+    point: Whole
+    faces: NDArray[np.uint64]
+    sent: Floats
+    places: Floats
+    directions: Floats
+
+    def chosen(self, index: Whole) -> "Triangles":
+        """These of the triangles."""
+        return Triangles(*(getattr(self, name)[index] for name in self.__slots__))
+
+    def angles(self) -> Floats:
+        """Solid angle of each as its light leaves the point (k,) [sr]; they are too thin to be curved."""
+        one, two, three = self.sent.transpose(1, 0, 2)
+        return np.asarray(np.linalg.norm(np.cross(two - one, three - one), axis=1) / 2.0)
+
+
+Send = Callable[[Whole, Floats], Sent]
+
+
+def directions_at(at: Floats) -> Floats:
+    """Unit vectors (…, 3) at places (…, 2) of the lattice."""
+    bearing = np.radians(at[..., 0] * STEP[0] + _ASIDE)
+    elevation = np.radians(at[..., 1] * STEP[1] - 90.0)
+    level = np.cos(elevation)
+    return np.stack([np.sin(bearing) * level, -np.cos(bearing) * level, np.sin(elevation)], axis=-1)
+
+
+def fan(bodies: ClearBodies, places: Floats, fronts: Floats) -> Triangles:
+    """All light that leaves through clear acrylic from light points at ``places`` (p, 3) facing ``fronts``."""
+    # Clear of whatever the point sits on, by more than the rounding of 32-bit rays.
+    places = places + OFF * fronts
+
+    def send(point: Whole, at: Floats) -> Sent:
+        way = directions_at(at)
+        faces = np.zeros(len(at), np.uint64)
+        leaves, whither = places[point], way.copy()
+        ahead = np.flatnonzero(np.einsum("rx,rx->r", way, fronts[point]) > 0.0)
+        found = followed(bodies, leaves[ahead], way[ahead])
+        faces[ahead], leaves[ahead], whither[ahead] = found.faces, found.places, found.directions
+        return Sent(point, at, faces, leaves, whither)
+
+    whole, divided = _first_cells(send, len(places))
+    parts = [_halved(whole)]
+    for level in range(1, LEVELS + 1):
+        cells = _without_specks(_corners(send, divided, 0.5**level), 0.5**level)
+        last = level == LEVELS
+        alike = _alike(cells.faces)
+        alike[alike] = _spread(cells.directions[alike]) < WIDEST[last]
+        parts.append(_halved(cells.chosen(np.flatnonzero(alike))))
+        mixed = cells.chosen(np.flatnonzero(~alike & (cells.faces != 0).any(axis=1)))
+        divided = _quarters(mixed.point[:, 0], mixed.at[:, 0], 0.5 ** (level + 1))
+    parts.append(_clipped(send, _halved(mixed)))
+    found = _joined(parts)
+    return _sizeable(
+        Triangles(
+            found.point[:, 0], found.faces[:, 0], directions_at(found.at), found.places, found.directions
+        )
+    )
+
+
+def _first_cells(send: Send, points: int) -> tuple[Sent, tuple[Whole, Floats]]:
+    """The first lattice: cells (c, 4) that are whole already, and point and place of those to divide, in quarters."""
+    number = np.arange(points * _COLUMNS * (_ROWS + 1))
+    point, rest = np.divmod(number, _COLUMNS * (_ROWS + 1))
+    at = np.stack(np.divmod(rest, _ROWS + 1), axis=1).astype(float)
+    rays = send(point, at)
+    column, row = np.meshgrid(np.arange(_COLUMNS), np.arange(_ROWS), indexing="ij")
+    first = (np.arange(points)[:, None, None] * _COLUMNS + column) * (_ROWS + 1) + row
+    next_column = (np.arange(points)[:, None, None] * _COLUMNS + (column + 1) % _COLUMNS) * (_ROWS + 1) + row
+    corner = np.stack([first, next_column, next_column + 1, first + 1], axis=-1)
+    faces = rays.faces[corner]
+    alike = _alike(faces)
+    spread = np.zeros(alike.shape)
+    spread[alike] = _spread(rays.directions[corner[alike]])
+    alike &= spread < WIDEST[0]
+    differ = (faces != 0).any(axis=-1) & ~alike
+    near = differ | np.roll(differ, 1, axis=1) | np.roll(differ, -1, axis=1)
+    wide = near.copy()
+    wide[:, :, 1:] |= near[:, :, :-1]
+    wide[:, :, :-1] |= near[:, :, 1:]
+    whole = rays.chosen(corner[alike & ~wide])
+    chosen = np.argwhere(wide)
+    return whole, _quarters(chosen[:, 0], chosen[:, 1:].astype(float), 0.5)
+
+
+def _quarters(point: Whole, at: Floats, size: float) -> tuple[Whole, Floats]:
+    """Four cells of a side of ``size`` [steps] for each with its first corner at (c, 2)."""
+    return np.repeat(point, 4), (at[:, None] + size * _CORNERS).reshape(-1, 2)
+
+
+def _corners(send: Send, cells: tuple[Whole, Floats], size: float) -> Sent:
+    """Rays (c, 4) at the corners of cells with a side of ``size`` [steps]; each ray is sent once."""
+    point, at = cells
+    units = np.rint((at[:, None] / size) + _CORNERS).astype(np.int64)
+    wide, high = round(_COLUMNS / size) + 1, round(_ROWS / size) + 1
+    key = (point[:, None] * wide + units[..., 0]) * high + units[..., 1]
+    found, place = np.unique(key, return_inverse=True)
+    rest, row = np.divmod(found, high)
+    number, column = np.divmod(rest, wide)
+    rays = send(number, np.stack([column, row], axis=1) * size)
+    return rays.chosen(place.reshape(key.shape))
+
+
+def _alike(faces: NDArray[np.uint64]) -> NDArray[np.bool_]:
+    """Whether all corners (…, n) left through clear acrylic by the same faces."""
+    return np.asarray((faces[..., 0] != 0) & (faces == faces[..., :1]).all(axis=-1))
+
+
+def _spread(directions: Floats) -> Floats:
+    """Greatest angle between the first and any other of some directions (…, n, 3) [°]."""
+    apart = np.linalg.norm(directions - directions[..., :1, :], axis=-1).max(axis=-1, initial=0.0)
+    return np.asarray(np.degrees(2.0 * np.arcsin(np.minimum(apart / 2.0, 1.0))))
+
+
+def _halved(cells: Sent) -> Sent:
+    """Cells (c, 4) of rays as triangles (2c, 3)."""
+    return Sent(*(column[:, _HALVES].reshape(-1, 3, *column.shape[2:]) for column in cells.columns()))
+
+
+def _clipped(send: Send, triangles: Sent) -> Sent:
+    """The parts of triangles (t, 3) of mixed cells whose light met the same faces as that of a corner."""
+    whole = _alike(triangles.faces)
+    whole[whole] = _spread(triangles.directions[whole]) < WIDEST[1]
+    turned: list[tuple[Sent, Sent, Sent]] = []
+    alone: list[NDArray[np.bool_]] = []
+    for corner in range(3):
+        # Each kind of path once a triangle: at the first corner that has it.
+        own = triangles.faces[:, corner]
+        new = (own != 0) & ~(triangles.faces[:, :corner] == own[:, None]).any(axis=1)
+        inside = triangles.faces == own[:, None]
+        chosen = np.flatnonzero(new & ~inside.all(axis=1))
+        single = inside[chosen].sum(axis=1) == 1
+        # From the one that is inside on, or from the one after that which is outside.
+        first = np.where(single, corner, np.argmin(inside[chosen], axis=1) + 1)
+        turned.append(_turned(triangles.chosen(chosen), first))
+        alone.append(single)
+    start, second, third = (_joined(rays) for rays in zip(*turned, strict=True))
+    is_single = np.concatenate(alone)
+    one, two = np.flatnonzero(is_single), np.flatnonzero(~is_single)
+    ends = _last(
+        send,
+        _joined([start, start.chosen(one), second.chosen(two)]),
+        _joined([third, second.chosen(one), third.chosen(two)]),
+    )
+    size = len(is_single)
+    near, far = ends.chosen(np.arange(size)), ends.chosen(np.arange(size, size + len(one)))
+    beside = ends.chosen(np.arange(size + len(one), 2 * size))
+    return _joined(
+        [
+            triangles.chosen(np.flatnonzero(whole)),
+            _side_by_side(start.chosen(one), far, near.chosen(one)),
+            _side_by_side(start.chosen(two), second.chosen(two), beside),
+            _side_by_side(start.chosen(two), beside, near.chosen(two)),
+        ]
+    )
+
+
+def _turned(triangles: Sent, first: Whole) -> tuple[Sent, Sent, Sent]:
+    """Corners of triangles (t, 3), in order from corner number ``first`` (t,) on."""
+    number = np.arange(len(first))
+    one, two, three = (
+        Sent(*(column[number, (first + step) % 3] for column in triangles.columns())) for step in range(3)
+    )
+    return one, two, three
+
+
+def _joined(parts: Sequence[Sent]) -> Sent:
+    return Sent(*(np.concatenate(columns) for columns in zip(*(p.columns() for p in parts), strict=True)))
+
+
+def _side_by_side(*rays: Sent) -> Sent:
+    """Corner by corner rays (t,) as triangles (t, 3)."""
+    return Sent(
+        *(np.stack(columns, axis=1) for columns in zip(*(one.columns() for one in rays), strict=True))
+    )
+
+
+def _last(send: Send, inside: Sent, outside: Sent) -> Sent:
+    """The last ray on the way from ``inside`` to ``outside`` that met the faces of ``inside``, by halving."""
+    sides = np.column_stack([inside.point, inside.at, outside.at])
+    _, chosen, place = np.unique(sides, axis=0, return_index=True, return_inverse=True)
+    best, beyond = inside.chosen(chosen), outside.at[chosen]
+    wanted = best.faces
+    for _ in range(HALVINGS):
+        middle = send(best.point, (best.at + beyond) / 2.0)
+        same = middle.faces == wanted
+        beyond = np.where(same[:, None], beyond, middle.at)
+        best = Sent(
+            *(
+                np.where(same.reshape((-1,) + (1,) * (new.ndim - 1)), new, old)
+                for new, old in zip(middle.columns(), best.columns(), strict=True)
+            )
+        )
+    return best.chosen(place.reshape(-1))
+
+
+def _without_specks(cells: Sent, size: float) -> Sent:
+    """Cells (c, 4) without the light of images that take up too few of their corners to be kept."""
+    image = _images(np.repeat(cells.point[:, 0], 4), cells.faces.ravel())
+    level = np.cos(np.radians(cells.at[..., 1] * STEP[1] - 90.0)).ravel()
+    square = np.bincount(image, weights=level)[image] * (STEP[0] * STEP[1] * size**2 / 4.0)
+    faces = np.where(square.reshape(cells.faces.shape) < LEAST / 2.0, np.uint64(0), cells.faces)
+    return replace(cells, faces=faces)
+
+
+def _images(point: Whole, faces: NDArray[np.uint64]) -> Whole:
+    """Number of the image that each ray or triangle belongs to: one for each point and order of faces."""
+    key = (point.astype(np.uint64) * np.uint64(0xD1B54A32D192ED03)) ^ faces
+    return np.asarray(np.unique(key, return_inverse=True)[1].reshape(-1), np.int64)
+
+
+def _sizeable(found: Triangles) -> Triangles:
+    """Leave out triangles that spread too wide, and then images that are too small in all."""
+    found = found.chosen(np.flatnonzero(_spread(found.directions) < WIDEST[1]))
+    image = _images(found.point, found.faces)
+    size = np.bincount(image, weights=found.angles())
+    return found.chosen(np.flatnonzero(size[image] >= LEAST * np.radians(1.0) ** 2))

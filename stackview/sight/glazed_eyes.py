@@ -1,0 +1,115 @@
+"""Which light points an eye at one place sees through clear acrylic, by the traced beams."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stackview.description.lamp import Surface
+from stackview.sight.bands import HIDDEN, Kind
+from stackview.sight.beams import WIDE, Beams
+from stackview.sight.glazed import holds_a_pole
+from stackview.sight.surface import behind_surface
+
+Whole = NDArray[np.int64]
+Floats = NDArray[np.float64]
+
+SLACK = np.tan(np.radians(0.01))
+"""Tubes are taken wider by this much of the distance, so that no light is lost in their joints."""
+_ROOM, _ASIDE = 0.02, 0.3
+"""How far beside a tube eyes are still held against it: of its length, and in bearing [°]."""
+
+
+def true_kinds(straight: NDArray[np.int8], glazed: NDArray[np.bool_]) -> NDArray[np.int8]:
+    """Kinds along straight lines and what is glazed by tracing, together: bare before glazed before veiled.
+
+    A straight line that crosses nothing but clear acrylic tells nothing by itself.
+    """
+    exact = np.where(straight == Kind.GLAZED, HIDDEN, straight)
+    return np.where(glazed & (exact != Kind.BARE), Kind.GLAZED, exact).astype(np.int8)
+
+
+def glazed_at(beams: Beams, eye: Floats, surface: Surface | None) -> NDArray[np.bool_]:
+    """Whether each light point (n,) shows through clear acrylic to an eye at (3,) [mm]."""
+    shows = np.zeros(beams.count, dtype=bool)
+    if len(beams):
+        tube = _towards(beams, eye)
+        shows[beams.point[tube[_reached(beams, tube, eye, surface)]]] = True
+    return shows
+
+
+def glazed_round(beams: Beams, eyes: Floats, surface: Surface | None) -> NDArray[np.bool_]:
+    """The same for eyes (b, 3) in a level circle about the axis, in order of bearing: (n, b)."""
+    shows = np.zeros((beams.count, len(eyes)), dtype=bool)
+    if len(beams) and len(eyes):
+        tube, at = _met_round(beams, eyes)
+        reached = _reached(beams, tube, eyes[at], surface)
+        shows[beams.point[tube[reached]], at[reached]] = True
+    return shows
+
+
+def _towards(beams: Beams, eye: Floats) -> Whole:
+    """The tubes that may reach an eye: those whose bearing is no farther from its own than the lamp is wide."""
+    away = float(np.hypot(eye[0], eye[1]))
+    if away <= beams.reach[0] * 1.001:
+        return np.arange(len(beams))
+    half = float(np.degrees(np.arcsin(beams.reach[0] / away))) + WIDE + 0.1
+    if half >= 180.0:
+        return np.arange(len(beams))
+    bearing = float(np.degrees(np.arctan2(eye[0], -eye[1]))) % 360.0
+    order = beams.bearing[beams.wide :]
+    parts = [np.arange(beams.wide)]
+    for turn in (-360.0, 0.0, 360.0):
+        low, high = np.searchsorted(order, (bearing + turn - half, bearing + turn + half))
+        parts.append(np.arange(low, high) + beams.wide)
+    return np.concatenate(parts)
+
+
+def _met_round(beams: Beams, eyes: Floats) -> tuple[Whole, Whole]:
+    """Pairs of a tube and an eye of a level circle that it may reach, by where its corner rays pass at that distance."""
+    away, height = float(np.hypot(eyes[0, 0], eyes[0, 1])), float(eyes[0, 2])
+    places, ways = beams.places.astype(float), beams.directions.astype(float)
+    level = np.maximum(np.square(ways[..., :2]).sum(axis=2), 1e-12)
+    along = (places[..., :2] * ways[..., :2]).sum(axis=2)
+    rest = away**2 - np.square(places[..., :2]).sum(axis=2)
+    far = (np.sqrt(np.maximum(along**2 + level * rest, 0.0)) - along) / level
+    x, y, z = (places[..., k] + far * ways[..., k] for k in range(3))
+    over = holds_a_pole(ways) | (rest <= 0.0).any(axis=1)
+    room = _ROOM * np.abs(far).max(axis=1)
+    near = np.flatnonzero(over | ((z.min(axis=1) - room <= height) & (z.max(axis=1) + room >= height)))
+    corner = np.degrees(np.arctan2(x[near], -y[near]))
+    turn = (corner - corner[:, :1] + 180.0) % 360.0 - 180.0
+    low, high = corner[:, 0] + turn.min(axis=1) - _ASIDE, corner[:, 0] + turn.max(axis=1) + _ASIDE
+    own = np.degrees(np.arctan2(eyes[:, 0], -eyes[:, 1])) % 360.0
+    number = np.argsort(own, kind="stable")
+    around = np.concatenate([own[number] - 360.0, own[number], own[number] + 360.0])
+    first = np.where(over[near], 0, np.searchsorted(around, low))
+    last = np.where(over[near], len(own), np.searchsorted(around, high, "right"))
+    count = np.minimum(last - first, len(own))
+    tube = np.repeat(near, count)
+    step = np.arange(len(tube)) - np.repeat(np.cumsum(count) - count, count) + np.repeat(first, count)
+    return tube, number[step % len(own)]
+
+
+def _reached(beams: Beams, tube: Whole, eyes: Floats, surface: Surface | None) -> NDArray[np.bool_]:
+    """Whether tubes (q,) reach eyes, one (3,) for all or one each (q, 3), with the surface in the way.
+
+    Their corner rays are cut by the plane through the eye square to its line from the lamp's
+    middle; the eye is reached where it lies within the triangle of the cuts.
+    """
+    places, ways = beams.places[tube].astype(float), beams.directions[tube].astype(float)
+    eyes = np.broadcast_to(eyes, (len(tube), 3))
+    towards = eyes - beams.middle
+    towards = towards / np.sqrt(np.square(towards).sum(axis=1))[:, None]
+    gain = (ways * towards[:, None]).sum(axis=2)
+    rise = ((eyes[:, None] - places) * towards[:, None]).sum(axis=2)
+    ahead = (gain > 1e-6).all(axis=1) & (rise > 0.0).all(axis=1)
+    far = rise / np.where(gain > 1e-6, gain, 1.0)
+    cut = places + far[..., None] * ways - eyes[:, None]
+    following = np.roll(cut, -1, axis=1)
+    side = (np.cross(cut, following) * towards[:, None]).sum(axis=2)
+    side *= np.where(side.sum(axis=1) < 0.0, -1.0, 1.0)[:, None]
+    length = np.sqrt(np.square(following - cut).sum(axis=2))
+    slack = SLACK * np.sqrt(np.square(eyes - places[:, 0]).sum(axis=1))
+    within = (side >= -slack[:, None] * length).all(axis=1)
+    # Widened, the sides of a thin triangle meet far beyond its own corners.
+    within &= np.square(cut).sum(axis=2).max(axis=1) <= np.square(length.max(axis=1) + slack)
+    return np.asarray(ahead & within & ~behind_surface(places.mean(axis=1), eyes, surface))
