@@ -8,7 +8,6 @@ to keeps nothing.
 
 import hashlib
 import os
-import sys
 import tempfile
 import threading
 from collections import OrderedDict
@@ -23,6 +22,7 @@ from zipfile import BadZipFile
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.cache_place import cache_folder
 from stackview.pictures.bake import Baked, Lit, light_of, put_together
 from stackview.pictures.exchange import Light
 from stackview.pictures.grid import CELLS
@@ -43,29 +43,6 @@ CODE = (
 
 _ready: "OrderedDict[str, Baked]" = OrderedDict()
 _lock = threading.Lock()
-
-
-def cache_folder() -> Path | None:
-    """Where light is kept: STACKVIEW_CACHE, or the platform's usual place; None if there is none.
-
-    XDG Base Directory Specification 0.8: XDG_CACHE_HOME, which must be an absolute path, else
-    ~/.cache. On macOS ~/Library/Caches, on Windows %LOCALAPPDATA%.
-    """
-    own = os.environ.get("STACKVIEW_CACHE")
-    if own:
-        return Path(own)
-    place = os.environ.get("XDG_CACHE_HOME", "")
-    if place and Path(place).is_absolute():
-        return Path(place) / "stackview"
-    try:
-        if sys.platform == "darwin":
-            return Path.home() / "Library" / "Caches" / "stackview"
-        if sys.platform == "win32":
-            local = os.environ.get("LOCALAPPDATA")
-            return Path(local) / "stackview" / "Cache" if local else None
-        return Path.home() / ".cache" / "stackview"
-    except RuntimeError:
-        return None
 
 
 def baked(setting: Setting) -> Baked:

@@ -9,7 +9,7 @@ import pytest
 
 from stackview.pictures import kept_light
 from stackview.pictures.bake import light_of
-from stackview.pictures.kept_light import CODE, baked, cache_folder, key_of
+from stackview.pictures.kept_light import CODE, baked, key_of
 from stackview.pictures.setting import Setting
 from stackview.pictures.studio import shoot
 from stackview.sight.camera import frame
@@ -196,19 +196,6 @@ def test_only_a_few_lamps_stay_in_memory():
         raised = replace(scene, points=replace(scene.points, kelvin=scene.points.kelvin + height))
         baked(raised)
     assert len(kept_light._ready) == kept_light.IN_MEMORY
-
-
-def test_where_light_is_kept(monkeypatch, tmp_path):
-    monkeypatch.setenv("STACKVIEW_CACHE", str(tmp_path))
-    assert cache_folder() == tmp_path
-    monkeypatch.delenv("STACKVIEW_CACHE")
-    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
-    assert cache_folder() == tmp_path / "stackview"
-    # The specification has relative paths ignored.
-    monkeypatch.setenv("XDG_CACHE_HOME", "relative")
-    monkeypatch.setenv("HOME", str(tmp_path))
-    monkeypatch.setattr(kept_light.sys, "platform", "linux")
-    assert cache_folder() == tmp_path / ".cache" / "stackview"
 
 
 def test_what_is_kept_is_what_was_baked(folder):
