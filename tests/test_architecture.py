@@ -13,11 +13,12 @@ ORDER = (
     "light",
     "sight",
     "checks",
+    "glow",
     "pictures",
     "window",
     "commands",
 )
-LEAVES = {"errors", "findings"}
+LEAVES = {"cache_place", "errors", "findings"}
 FILES = sorted(PACKAGE.rglob("*.py"))
 
 # Each heavy library belongs to these files alone.
@@ -30,6 +31,9 @@ PINNED = {
     "vtkmodules": {"window/stage.py", "window/frame.py"},
     "pyvista": set(),
     "cyclopts": {"__main__.py"},
+    "drjit": {"glow/engine.py"},
+    "mitsuba": {"glow/engine.py"},
+    "mitsuba_oidn": {"glow/engine.py"},
 }
 
 

@@ -26,6 +26,7 @@ def preview(
     allow_outside: AllowOutside = False,
 ) -> int:
     """Read the lamp, build it, look at it from everywhere, and draw it."""
+    from stackview.commands.spots_line import show_spots
     from stackview.commands.studied import study
     from stackview.commands.summary import console, show_findings, show_sightlines, show_stack
     from stackview.findings import Level
@@ -40,6 +41,7 @@ def preview(
     show_sightlines(screen, studied)
     show_stack(screen, studied)
     show_findings(screen, studied, Level.CAUTION)
+    show_spots(screen, studied)
     from stackview.commands.drawing import draw_pictures
 
     screen.print()

@@ -33,3 +33,45 @@ def write_new_text(target: Path, text: str) -> None:
         raise OutputError(
             f"{target}: cannot be written here ({error.strerror or error}); choose another folder"
         ) from None
+
+
+def check_ours(target: Path, mark: str) -> None:
+    """Raise OutputError where something stands that does not carry our mark near its beginning."""
+    try:
+        if target.is_symlink() or (target.exists() and not _is_ours(target, mark)):
+            raise OutputError(
+                f"{target}: not replaced, because stackview did not write it; "
+                "move it away or choose another name"
+            )
+    except OSError as error:
+        raise OutputError(f"{target}: cannot be written ({error.strerror or error})") from None
+
+
+def write_ours(target: Path, text: str, mark: str) -> None:
+    """Write a text file that carries our mark, in place of one of ours if there is one.
+
+    Line ends stay as they are in ``text``. Raises OutputError as :func:`check_ours` does.
+    """
+    check_ours(target, mark)
+    try:
+        target.parent.mkdir(parents=True, exist_ok=True)
+        handle, name = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.", suffix=".part")
+        beside = Path(name)
+        try:
+            with os.fdopen(handle, "w", encoding="utf-8", newline="") as out:
+                out.write(text)
+            beside.chmod(0o644)
+            beside.replace(target)
+        finally:
+            beside.unlink(missing_ok=True)
+    except OSError as error:
+        raise OutputError(
+            f"{target}: cannot be written here ({error.strerror or error}); choose another folder"
+        ) from None
+
+
+def _is_ours(target: Path, mark: str) -> bool:
+    if not target.is_file():
+        return False
+    with target.open("rb") as file:
+        return mark.encode() in file.read(4096)

@@ -1,0 +1,70 @@
+"""Hot spots: how much brighter than its surround the brightest spot of each lit plate looks.
+
+As an eye takes it in: luminance spread by the eye's own blur, over the mean of the plate within one
+pitch of the light points. Measured on a picture whose pixels are as fine as the eye.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stackview.glow.blur import FULL_WIDTH, masked_blur
+from stackview.light.points import LightPoints
+from stackview.sight.camera import Camera
+
+EYE_BLUR = 2.0
+"""Full width of the eye's blur [minutes of arc]; detail of 1′ is just resolved (Campbell & Robson 1968)."""
+FINEST = 1.05
+"""Pixels no coarser than this keep the eye's blur well sampled [minutes of arc]."""
+LEAST_PIXELS = 24
+"""A plate that fills fewer pixels is not in sight."""
+MINUTE = np.pi / 180.0 / 60.0
+
+
+@dataclass(frozen=True, slots=True)
+class HotSpot:
+    """One plate as it looks: ratio of brightest spot to surround, peak and mean luminance [cd/m²]."""
+
+    ratio: float
+    peak: float
+    mean: float
+
+
+def hot_spot(
+    luminance: NDArray[np.float64], mask: NDArray[np.bool_], blur: float, surround: float
+) -> HotSpot:
+    """Hot-spot ratio of one plate, max of L₁/L₂.
+
+    Parameters
+    ----------
+    luminance : (h, w) [cd/m²]
+    mask : (h, w) the plate's pixels
+    blur : standard deviation of the eye's blur [px], see :func:`eye_blur`
+    surround : standard deviation of the surround [px], one pitch; infinite for a single light point
+    """
+    rows, columns = np.flatnonzero(mask.any(axis=1)), np.flatnonzero(mask.any(axis=0))
+    box = np.s_[rows[0] : rows[-1] + 1, columns[0] : columns[-1] + 1]
+    values, own = np.asarray(luminance[box], np.float64), mask[box]
+    seen = masked_blur(values, own, blur)[own]
+    around = masked_blur(values, own, surround)[own]
+    ratio = float((seen / np.maximum(around, 1e-9)).max()) if around.max() > 0 else 1.0
+    return HotSpot(ratio, float(seen.max()), float(values[own].mean()))
+
+
+def eye_blur(camera: Camera) -> float:
+    """Standard deviation of the eye's blur [px] in the middle of a camera's picture."""
+    return EYE_BLUR * MINUTE / camera.pixel / FULL_WIDTH
+
+
+def pitch_of(points: LightPoints) -> float:
+    """Usual distance from a light point to its nearest neighbour [mm]; infinite for a single one."""
+    if len(points) < 2:
+        return float("inf")
+    nearest = np.empty(len(points))
+    for start in range(0, len(points), 512):
+        offset = points.centres[start : start + 512, None] - points.centres[None]
+        away = np.sqrt((offset**2).sum(axis=2))
+        away[np.arange(len(away)), start + np.arange(len(away))] = np.inf
+        nearest[start : start + 512] = away.min(axis=1)
+    return float(np.median(nearest))

@@ -1,0 +1,83 @@
+"""From where an eye no longer tells the spots of a row apart.
+
+A pattern that repeats every p at distance D has D·tan 1°/p cycles in a degree. It is seen while its
+modulation is above the eye's threshold at that frequency, 1/S. S is P. G. J. Barten's closed form
+("Formula for the contrast sensitivity of the human eye", Proc. SPIE 5294, 2003, eq. 11; seen
+second-hand), the mean of many observers at 50 % seen, in keeping with Campbell & Robson (1968), who
+found the finest grating of full contrast near 60 cycles in a degree.
+"""
+
+from math import inf, pi, radians, sqrt, tan
+
+import numpy as np
+
+LUMINANCE = 100.0
+"""Of the lit plate as the eye is used to it [cd/m²]: an assumption."""
+FIELD = 5.0
+"""Width of the lit pattern [°]: an assumption; it hardly matters above 2 cycles per degree."""
+FARTHEST = 50_000.0
+"""No answer beyond this [mm]: no room is larger."""
+
+EVEN, SOFT, SPOTS = 1.3, 2.0, 4.0
+"""Hot-spot ratios at which the words change: ours, untested on people."""
+
+
+def sensitivity(frequency: float, luminance: float = LUMINANCE, field: float = FIELD) -> float:
+    """Contrast sensitivity of the eye, one over the least modulation that it sees.
+
+    Parameters
+    ----------
+    frequency : cycles per degree, above 0
+    luminance : [cd/m²]; field : width of the pattern [°]
+
+    >>> sensitivity(4.0) > 100, sensitivity(40.0) > 1 > sensitivity(60.0)
+    (True, True)
+    """
+    square = frequency * frequency
+    optics = np.exp(-0.0016 * square * (1.0 + 100.0 / luminance) ** 0.08)
+    noise = 63.0 / luminance**0.83 + 1.0 / (1.0 - np.exp(-0.02 * square))
+    return float(5200.0 * optics / sqrt((1.0 + 144.0 / field**2 + 0.64 * square) * noise))
+
+
+def merges_at(pitch: float, modulation: float) -> float:
+    """Distance from which a ripple is no longer seen [mm]; 0 where it never is.
+
+    Parameters
+    ----------
+    pitch : of the spots as the eye sees them [mm]
+    modulation : amplitude of the ripple's first harmonic over its mean, 0 to 2 (2 for points on black)
+
+    The distance at which 1/S, above the frequency of the eye's best sight, has risen to the
+    modulation; infinite beyond :data:`FARTHEST`.
+
+    >>> merges_at(10.0, 0.0)
+    0.0
+    """
+    frequencies = np.geomspace(0.5, 200.0, 2000)
+    seen = np.array([modulation * sensitivity(f) for f in frequencies]) >= 1.0
+    if not seen.any():
+        return 0.0
+    limit = float(frequencies[np.flatnonzero(seen)[-1]])
+    distance = limit * pitch / tan(radians(1.0))
+    return distance if distance <= FARTHEST else inf
+
+
+def arc_minutes(pitch: float, distance: float) -> float:
+    """Angle under which a pitch is seen at a distance, both [mm]: 1′ at 1 m is 0.290888 mm.
+
+    >>> round(arc_minutes(0.290888, 1000.0), 5)
+    1.0
+    """
+    return float(np.arctan2(pitch, distance)) * 180.0 * 60.0 / pi
+
+
+def word_for(ratio: float) -> str:
+    """A hot-spot ratio in a word: under 1.3 even, to 2 soft, to 4 spots, above single LEDs.
+
+    >>> word_for(1.1), word_for(1.3), word_for(3.0), word_for(71.0)
+    ('even', 'soft', 'spots', 'single LEDs')
+    """
+    for limit, word in ((EVEN, "even"), (SOFT, "soft"), (SPOTS, "spots")):
+        if ratio < limit:
+            return word
+    return "single LEDs"

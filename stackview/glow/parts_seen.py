@@ -1,0 +1,112 @@
+"""Which part each pixel of a picture shows first, with clean colours and normals to denoise by."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stackview.glow.room import Room
+from stackview.glow.scene import Scene
+from stackview.glow.skins import Colour, Matt, Metal, Mirror, Skin
+from stackview.sight.camera import Camera, rays, starts
+from stackview.solids.rays import Floats, Target, target
+
+NOTHING = -1
+"""Number of a pixel that shows nothing but the room's light."""
+OTHER = -2
+"""Number of the strip, the table and the room's surfaces."""
+LIGHT = -3
+"""Number of a bare light-giving face."""
+ACROSS = 2
+"""Rays along each side of a pixel."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class PartsSeen:
+    """What a camera's pixels show first.
+
+    part : (h, w) number of the placed part in the pixel's middle, or one of the numbers above;
+    whole : (h, w) whether its corners show the same;
+    albedo, normals : (h, w, 3), means over the pixel. Read-only.
+    """
+
+    part: NDArray[np.int32]
+    whole: NDArray[np.bool_]
+    albedo: Floats
+    normals: Floats
+
+    def __post_init__(self) -> None:
+        for array in (self.part, self.whole, self.albedo, self.normals):
+            array.setflags(write=False)
+
+
+def parts_seen(scene: Scene, room: Room, camera: Camera) -> PartsSeen:
+    """Follow rays from the camera to the first surface that each meets."""
+    screen, part, albedo, normals = _joined(scene, room)
+    width, height = camera.size
+    columns, rows = (grid.ravel() for grid in np.meshgrid(np.arange(width), np.arange(height)))
+    middle = _met(screen, camera, columns + 0.5, rows + 0.5)
+    colour, facing = np.zeros((len(columns), 3), np.float32), np.zeros((len(columns), 3), np.float32)
+    for k in range(ACROSS * ACROSS):
+        shift = (k % ACROSS + 0.5) / ACROSS, (k // ACROSS + 0.5) / ACROSS
+        met = _met(screen, camera, columns + shift[0], rows + shift[1])
+        colour += albedo[met] / (ACROSS * ACROSS)
+        facing += normals[met] / (ACROSS * ACROSS)
+    shape = (height, width)
+    own = part[middle].reshape(shape)
+    across, down = (grid.ravel() for grid in np.meshgrid(np.arange(width + 1), np.arange(height + 1)))
+    corner = part[_met(screen, camera, across + 0.0, down + 0.0)].reshape(height + 1, width + 1)
+    whole = (
+        (corner[:-1, :-1] == own)
+        & (corner[1:, :-1] == own)
+        & (corner[:-1, 1:] == own)
+        & (corner[1:, 1:] == own)
+    )
+    return PartsSeen(own, whole, colour.reshape(*shape, 3), facing.reshape(*shape, 3))
+
+
+def _joined(scene: Scene, room: Room) -> tuple[Target, NDArray[np.int32], Floats, Floats]:
+    """Everything as one target, and for each triangle its part, colour and normal; the last is for misses."""
+    vertices: list[NDArray[np.float64]] = []
+    triangles: list[NDArray[np.int64]] = []
+    part: list[int] = []
+    albedo: list[Colour] = []
+    start = 0
+    shapes = [
+        (body.vertices, body.triangles, body.part if body.part >= 0 else OTHER, _colour(body.skin))
+        for body in (*scene.bodies, *room.bodies)
+    ]
+    shapes += [(light.vertices, light.triangles, LIGHT, (1.0, 1.0, 1.0)) for light in scene.lights]
+    for own_vertices, own_triangles, number, colour in shapes:
+        vertices.append(own_vertices)
+        triangles.append(own_triangles + start)
+        start += len(own_vertices)
+        part += [number] * len(own_triangles)
+        albedo += [colour] * len(own_triangles)
+    corners, faces = np.concatenate(vertices), np.concatenate(triangles)
+    a, b, c = (corners[faces[:, k]] for k in range(3))
+    flat = np.cross(b - a, c - a)
+    flat /= np.maximum(np.linalg.norm(flat, axis=1, keepdims=True), 1e-12)
+    return (
+        target(corners, faces),
+        np.array([*part, NOTHING], np.int32),
+        np.array([*albedo, (0.0, 0.0, 0.0)], np.float32),
+        np.vstack([flat, np.zeros(3)]).astype(np.float32),
+    )
+
+
+def _met(
+    screen: Target, camera: Camera, columns: NDArray[np.floating], rows: NDArray[np.floating]
+) -> NDArray[np.int32]:
+    """Triangle that the ray through each place in the picture meets; −1 stands for none."""
+    ways = rays(camera, columns, rows)
+    origins = np.ascontiguousarray(starts(camera, columns, rows), np.float32)
+    return screen.nearest(origins, ways).triangle
+
+
+def _colour(skin: Skin) -> Colour:
+    match skin:
+        case Matt(reflectance) | Metal(reflectance) | Mirror(reflectance):
+            return reflectance
+        case _:
+            return (1.0, 1.0, 1.0)

@@ -1,0 +1,198 @@
+"""Photographs as light: a JPEG, PNG or TIFF file → linear luminance, with what was clipped marked.
+
+sRGB values become light by IEC 61966-2-1; its luminance weights are those of ITU-R BT.709. A colour
+profile inside the file is not applied.
+"""
+
+import warnings
+from dataclasses import dataclass
+from math import ceil, sqrt
+from pathlib import Path
+from typing import Any, Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stackview.errors import StackviewError
+
+Floats = NDArray[np.float64]
+Curve = Literal["srgb", "linear"]
+MOST_PIXELS, MOST_BYTES = 64_000_000, 500_000_000
+LEAST_SIDE = 32
+WORKED = 1_500_000
+"""Pixels that are looked at; larger photographs are averaged in squares first, as light."""
+WEIGHTS = np.array([0.2126, 0.7152, 0.0722])
+CLIPPED = 0.975
+"""Share of full scale from which a pixel counts as clipped; JPEG blurs the edge of what was."""
+_PLATEAU = 30
+_UNCOMPRESSED, _BITS, _COMPRESSION, _STRIPS, _PLANAR = 1, 258, 259, 273, 284
+
+
+class PhotographError(StackviewError):
+    """A photograph cannot be read or does not show what is needed."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Photograph:
+    """``light`` (h, w) linear, 1 at full scale; ``clipped`` (h, w); read-only.
+
+    ``shrink`` file pixels make one pixel here, along each side.
+    """
+
+    name: str
+    light: Floats
+    clipped: NDArray[np.bool_]
+    shrink: int
+    curve: Curve
+    notes: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        self.light.setflags(write=False)
+        self.clipped.setflags(write=False)
+
+
+def read_photograph(file: Path, curve: Curve | None = None) -> Photograph:
+    """Read one photograph.
+
+    Parameters
+    ----------
+    file : JPEG, PNG or TIFF
+    curve : how its numbers stand for light; by default sRGB for 8 bits, linear for 16
+
+    Raises
+    ------
+    PhotographError
+        no file, not a picture, truncated, too large or too small; the message says what to do
+    """
+    values, depth, profile = _values(file)
+    own: Curve = curve or ("srgb" if depth == 8 else "linear")
+    full = 2.0**depth - 1.0
+    top = float(values.max(initial=0))
+    at_top = int((values == top).any(axis=2).sum())
+    level = CLIPPED * full
+    if top < level and at_top >= max(_PLATEAU, values.shape[0] * values.shape[1] // 10_000) and depth == 16:
+        level = CLIPPED * top  # a raw file's white is often below full scale
+    shrink = max(1, ceil(sqrt(values.shape[0] * values.shape[1] / WORKED)))
+    light, clipped = _shrunk(values, level, full, own, shrink)
+    notes = []
+    if profile:
+        notes.append("its colour profile was not applied")
+    if own == "srgb":
+        notes.append(
+            "taken as sRGB; a camera that brightens shadows widens the spot, "
+            "so a raw photograph saved as linear 16-bit TIFF is better"
+        )
+    return Photograph(file.name, light, clipped, shrink, own, tuple(notes))
+
+
+def to_light(values: Floats) -> Floats:
+    """SRGB values 0 to 1 → light 0 to 1 (IEC 61966-2-1).
+
+    >>> round(float(to_light(np.array([0.5]))[0]), 8)
+    0.21404114
+    """
+    return np.asarray(np.where(values <= 0.04045, values / 12.92, ((values + 0.055) / 1.055) ** 2.4))
+
+
+def _values(file: Path) -> tuple[NDArray[Any], int, bool]:
+    """Pixels (h, w, 1 or 3), bits, and whether there is a colour profile."""
+    from PIL import Image, UnidentifiedImageError
+
+    try:
+        if file.stat().st_size > MOST_BYTES:
+            raise PhotographError(f"{file}: larger than {MOST_BYTES // 1_000_000} MB; save it smaller")
+        with warnings.catch_warnings():
+            # Pillow warns of sizes that are refused below, and of odd tags that do not matter here.
+            warnings.simplefilter("ignore")
+            with Image.open(file, formats=["JPEG", "PNG", "TIFF"]) as picture:
+                _check_size(file, picture.size)
+                profile = bool(picture.info.get("icc_profile"))
+                return (*_pixels(file, picture), profile)
+    except FileNotFoundError:
+        raise PhotographError(f"{file}: there is no such file") from None
+    except PhotographError:
+        raise
+    except Image.DecompressionBombError:
+        raise PhotographError(
+            f"{file}: more than {MOST_PIXELS // 1_000_000} million pixels; cut out the offcut"
+        ) from None
+    except UnidentifiedImageError:
+        raise PhotographError(f"{file}: not a JPEG, PNG or TIFF picture") from None
+    except (OSError, SyntaxError, ValueError, KeyError, TypeError, EOFError) as error:
+        # Pillow raises these for broken files.
+        reason = " ".join(str(error).split())[:100] or "its content is broken"
+        raise PhotographError(f"{file}: cannot be read as a picture ({reason})") from None
+
+
+def _check_size(file: Path, size: tuple[int, int]) -> None:
+    wide, tall = size
+    if wide * tall > MOST_PIXELS:
+        raise PhotographError(
+            f"{file}: {wide} × {tall} pixels; at most {MOST_PIXELS // 1_000_000} million: cut out the offcut"
+        )
+    if min(size) < LEAST_SIDE:
+        raise PhotographError(f"{file}: {wide} × {tall} pixels; at least {LEAST_SIDE} each way")
+
+
+def _pixels(file: Path, picture: Any) -> tuple[NDArray[Any], int]:
+    mode, raw = picture.mode, str(picture.tile[0][3]) if picture.tile else ""
+    if mode in ("I;16", "I;16B", "I;16L", "I"):
+        return np.asarray(picture).astype(np.uint16)[..., None], 16
+    if ";16" in raw or _tiff_bits(picture) == (16, 16, 16):
+        return _colour_16(file, picture), 16
+    if mode in ("F", "CMYK", "LAB"):
+        raise PhotographError(f"{file}: {mode} pixels are not read; save it as RGB of 8 or 16 bits")
+    return np.asarray(picture.convert("L" if mode in ("1", "L", "LA") else "RGB")).reshape(
+        picture.size[1], picture.size[0], -1
+    ), 8
+
+
+def _tiff_bits(picture: Any) -> tuple[int, ...]:
+    tags = getattr(picture, "tag_v2", None)
+    return tuple(tags.get(_BITS, ())) if tags is not None else ()
+
+
+def _colour_16(file: Path, picture: Any) -> NDArray[np.uint16]:
+    """16-bit colour, which Pillow would cut to 8 bits: from an uncompressed TIFF's own strips."""
+    tags = getattr(picture, "tag_v2", None)
+    if (
+        tags is None
+        or tags.get(_COMPRESSION) != _UNCOMPRESSED
+        or tags.get(_PLANAR, 1) != 1
+        or _tiff_bits(picture) != (16, 16, 16)
+    ):
+        raise PhotographError(
+            f"{file}: 16-bit colour is read from uncompressed TIFF only; "
+            "save it so, or as a 16-bit greyscale PNG or TIFF"
+        )
+    wide, tall = picture.size
+    order = ">u2" if tags.prefix == b"MM" else "<u2"
+    rows_each = min(int(tags.get(278, tall)), tall)
+    content = file.read_bytes()
+    rows = []
+    for number, start in enumerate(tags[_STRIPS]):
+        count = min(rows_each, tall - number * rows_each) * wide * 3
+        if start + 2 * count > len(content):
+            raise PhotographError(f"{file}: cannot be read as a picture (it is truncated)")
+        rows.append(np.frombuffer(content, order, count, start))
+    values = np.concatenate(rows).astype(np.uint16)
+    return values.reshape(tall, wide, 3)
+
+
+def _shrunk(
+    values: NDArray[Any], level: float, full: float, curve: Curve, shrink: int
+) -> tuple[Floats, NDArray[np.bool_]]:
+    """Luminance and clipping, averaged as light in squares; bands of rows keep the memory small."""
+    tall, wide = values.shape[0] // shrink, values.shape[1] // shrink
+    light, clipped = np.empty((tall, wide)), np.empty((tall, wide), np.bool_)
+    weights = WEIGHTS if values.shape[2] == 3 else np.ones(1)
+    step = max(1, 200_000 // (wide * shrink * shrink))
+    for row in range(0, tall, step):
+        end = min(row + step, tall)
+        band = values[row * shrink : end * shrink, : wide * shrink]
+        plain = band / full
+        linear = (to_light(plain) if curve == "srgb" else plain) @ weights
+        squares = (end - row, shrink, wide, shrink)
+        light[row:end] = linear.reshape(squares).mean(axis=(1, 3))
+        clipped[row:end] = (band >= level).any(axis=2).reshape(squares).max(axis=(1, 3))
+    return light, clipped

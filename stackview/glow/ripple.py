@@ -1,0 +1,129 @@
+"""Ripple: how uneven a lit sheet is behind a full (Lambertian) diffuser.
+
+An LED of luminous intensity I0·cos θ at distance z from a sheet gives E = I0·z²/(x² + z²)² at x
+aside: cosine law at the sheet, cosine of the LED, inverse square (IES Lighting Handbook
+definitions). A full diffuser looks as bright as it is lit, from everywhere, so E is its picture.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stackview.checks.light_share import beam_power
+from stackview.light.points import LightPoints
+
+Floats = NDArray[np.float64]
+_ROWS = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Ripple:
+    """Brightest and darkest place over the mean along the row, or over the lit face."""
+
+    most: float
+    least: float
+
+
+def row_profile(place: Floats, distance: float) -> Floats:
+    """E/Ē along an endless row of Lambertian LEDs on a sheet square to them.
+
+    Parameters
+    ----------
+    place : (n,) places along the row, 0 above an LED [pitches]
+    distance : from the LEDs to the sheet [pitches], above 0
+
+    The sum Σ 1/((k + u)² + a²)² in closed form: minus the derivative by a of
+    Σ 1/((k + u)² + a²) = (π/a)·sinh 2πa/(cosh 2πa − cos 2πu) (Gradshteyn & Ryzhik 1.445,
+    from memory), over 2a; and its mean over u, π/(2a³).
+
+    >>> round(float(row_profile(np.array([0.0]), 1.0)[0]), 6)
+    1.027297
+    """
+    turn = 2.0 * np.pi * distance
+    # exp, not cosh: it does not overflow far away.
+    small = 2.0 * np.exp(-turn) / (1.0 + np.exp(-2.0 * turn))
+    wave = np.cos(2.0 * np.pi * np.asarray(place, np.float64))
+    gap = 1.0 - small * wave
+    return np.asarray(np.tanh(turn) / gap - turn * small * (small - wave) / gap**2)
+
+
+def row_ripple(distance: float) -> Ripple:
+    """Ripple of an endless row at ``distance`` [pitches]; brightest above an LED, darkest between two."""
+    most, least = row_profile(np.array([0.0, 0.5]), distance)
+    return Ripple(float(most), float(least))
+
+
+def grid_ripple(distance: float) -> Ripple:
+    """Ripple of an endless square grid at ``distance`` [pitches].
+
+    Rows in closed form, summed across: the rows further away than 60 pitches are taken as
+    bands, whose sum is the integral of the rows' mean π/(2a³).
+    """
+    across = np.arange(-_ROWS, _ROWS + 1)
+    end = _ROWS + 0.5
+    found = []
+    for shift in (0.0, 0.5):
+        away = np.sqrt(distance**2 + (across + shift) ** 2)
+        total = sum(
+            float(row_profile(np.array([shift]), float(a))[0]) * np.pi / 2.0 / float(a) ** 3 for a in away
+        )
+        for edge in (end + shift, end - shift):
+            total += np.pi / 2.0 / distance**2 * (1.0 - edge / np.hypot(distance, edge))
+        # Mean: ∫∫ (r² + z²)^-2 dA = π/z²
+        found.append(total * distance**2 / np.pi)
+    return Ripple(found[0], found[1])
+
+
+def lit(points: LightPoints, lumens: Floats, places: Floats, normals: Floats) -> Floats:
+    """Illuminance by each light point at places on a face: (points, places) [lm/mm²].
+
+    Parameters
+    ----------
+    points : light points; lumens : (n,) of each
+    places, normals : (m, 3) [mm] and unit vectors out of the lit face
+
+    I = I0·cos^m θ with m = −ln 2/ln cos(beam/2) and I0 = Φ(m + 1)/2π; E = I·cos θ'/r² (IES).
+    Nothing stands in the way here. Nearer than half the face's size a face is no point: r is held
+    at that.
+    """
+    every = np.arange(len(points))
+    return own_light(points, lumens, every, np.broadcast_to(places, (len(points), *places.shape)), normals)
+
+
+def own_light(
+    points: LightPoints, lumens: Floats, who: NDArray[np.int64], places: Floats, normals: Floats
+) -> Floats:
+    """Illuminance by each of some light points at places of its own, as :func:`lit`.
+
+    who : (k,) indices; places : (k, m, 3); normals : broadcast to that. Returns (k, m) [lm/mm²].
+    """
+    away = places - points.centres[who, None]
+    distance = np.sqrt((away**2).sum(axis=-1))
+    size = np.sqrt(_areas(points)[who])[:, None] / 2.0
+    unit = away / np.maximum(distance, 1e-9)[..., None]
+    out = np.clip((unit * points.directions[who, None]).sum(axis=-1), 0.0, 1.0)
+    onto = np.clip(-(unit * normals).sum(axis=-1), 0.0, 1.0)
+    power = np.array([beam_power(float(beam)) for beam in points.beams[who]])[:, None]
+    axial = np.asarray(lumens)[who, None] * (power + 1.0) / (2.0 * np.pi)
+    return np.asarray(axial * out**power * onto / np.maximum(distance, np.maximum(size, 1e-3)) ** 2)
+
+
+def ripple_of(values: Floats, weights: Floats) -> Ripple:
+    """Ripple of illuminances (n,) over the lit places of a face, each with its area (n,).
+
+    Raises ValueError where nothing is lit.
+    """
+    on = values > 0.0
+    if not on.any():
+        raise ValueError("nothing is lit")
+    mean = float(values[on] @ weights[on] / weights[on].sum())
+    return Ripple(float(values[on].max()) / mean, float(values[on].min()) / mean)
+
+
+def _areas(points: LightPoints) -> Floats:
+    """Area of each light-giving face [mm²]; 0 where its corners are not known."""
+    if points.corners.shape[1] < 4:
+        return np.zeros(len(points))
+    wide, tall = points.corners[:, 1] - points.corners[:, 0], points.corners[:, 3] - points.corners[:, 0]
+    return np.asarray(np.linalg.norm(np.cross(wide, tall), axis=1))

@@ -1,0 +1,143 @@
+"""``stackview finish``: from a photograph to a material entry."""
+
+import tomllib
+from pathlib import Path
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from stackview.description.reading import read_text
+from stackview.glow.spot_table import spot_of_face
+
+GIVEN = ("--distance", "25", "--thickness", "4", "--scale", "0.25", "--led", "2.66")
+LAMP = """
+name = "Try"
+{entry}
+[[layer]]
+name = "plate"
+material = "sanded-offcut"
+outline = {{ circle = 80 }}
+"""
+
+
+@pytest.fixture
+def spot(tmp_path: Path) -> Path:
+    """A spot of roughness 0.2 drawn from the table: what the command does with it is asked, not how well."""
+    y, x = np.indices((200, 240)) + 0.5
+    radius = np.hypot(x - 120.0, y - 100.0) * 0.25 / 25.0
+    light = spot_of_face(radius, 0.2, 4.0 / 25.0, "both", 1.5 / 25.0)
+    values = np.round(60000.0 * light / light.max() + 200.0).astype(np.uint16)
+    Image.fromarray(values).save(tmp_path / "spot.tif")
+    return tmp_path / "spot.tif"
+
+
+def test_reports_and_prints_an_entry_that_the_lamp_file_takes(run, spot: Path) -> None:  # type: ignore[no-untyped-def]
+    code, out, err = run("finish", spot, *GIVEN)
+    assert (code, err) == (0, "")
+    assert "a good fit" in out
+    entry = out[out.index("[materials.") :]
+    written = tomllib.loads(entry)["materials"]["sanded-offcut"]
+    assert written["roughness"] == pytest.approx(0.2, abs=0.004)
+    lamp = read_text(LAMP.format(entry=entry), "lamp.toml", Path())
+    material = lamp.layers[0].material
+    assert material.optics.roughness == written["roughness"]
+    assert material.thickness == 4.0
+    assert material.finish.top == material.finish.underside == "sanded"
+
+
+@pytest.mark.parametrize(
+    ("sanded", "top", "under"), [("lamp-side", "clear", "sanded"), ("eye-side", "sanded", "clear")]
+)
+def test_one_sanded_face_is_written_as_such(run, spot: Path, sanded: str, top: str, under: str) -> None:  # type: ignore[no-untyped-def]
+    code, out, _ = run("finish", spot, *GIVEN, "--sanded", sanded)
+    assert code == 0
+    lamp = read_text(LAMP.format(entry=out[out.index("[materials.") :]), "lamp.toml", Path())
+    finish = lamp.layers[0].material.finish
+    assert (finish.top, finish.underside) == (top, under)
+
+
+def test_lengths_are_read_as_everywhere(run, spot: Path) -> None:  # type: ignore[no-untyped-def]
+    plain = run("finish", spot, *GIVEN)
+    inches = run(
+        "finish", spot, "--distance", "0.98425197 in", "--thickness", '5/32"', "--across", "60 mm",
+        "--pixels", "240", "--led", "2.66 mm",
+    )  # fmt: skip
+    assert inches[0] == 0
+    assert "sold = '5/32\"'" in inches[1]
+    assert inches[1].splitlines()[0].split("±")[0] == plain[1].splitlines()[0].split("±")[0]
+
+
+def test_assumptions_are_named(run, spot: Path) -> None:  # type: ignore[no-untyped-def]
+    _, out, _ = run("finish", spot, *GIVEN[:-2])
+    assert "Assumed: an LED face of 3.1 mm" in out
+    assert "Assumed: a camera far away" in out
+    _, out, _ = run("finish", spot, *GIVEN, "--camera", "400")
+    assert "Assumed" not in out
+
+
+def test_second_exposure_is_joined(run, spot: Path) -> None:  # type: ignore[no-untyped-def]
+    values = np.asarray(Image.open(spot)).astype(float)
+    Image.fromarray(np.minimum(values * 5.0, 65535).astype(np.uint16)).save(spot.with_name("bright.tif"))
+    code, out, _ = run("finish", spot.with_name("bright.tif"), "--second", spot, *GIVEN)
+    assert code == 0
+    ratio = float(out.partition("the brighter ones are ")[2].split()[0])
+    assert ratio == pytest.approx(5.0, rel=0.02)
+
+
+def test_out_writes_and_replaces_only_its_own(run, spot: Path) -> None:  # type: ignore[no-untyped-def]
+    target = spot.with_name("entry.toml")
+    assert run("finish", spot, *GIVEN, "--out", target)[0] == 0
+    first = target.read_text()
+    assert tomllib.loads(first)["materials"]
+    code, out, _ = run("finish", spot, *GIVEN, "--out", target, "--name", "mine")
+    assert code == 0
+    assert "[materials.mine]" in target.read_text()
+    assert "[materials" not in out
+    target.write_text("my own lamp")
+    code, _, err = run("finish", spot, *GIVEN, "--out", target)
+    assert code == 2
+    assert "not replaced" in err
+    assert target.read_text() == "my own lamp"
+    assert [file.name for file in spot.parent.iterdir() if ".part" in file.name] == []
+
+
+@pytest.mark.parametrize(
+    ("change", "word"),
+    [
+        (("--distance", "0"), "--distance"),
+        (("--distance", "900"), "outside what is known"),
+        (("--thickness", "thick"), "--thickness"),
+        (("--scale", "nan"), "scale"),
+        (("--pixels", "100"), "either --scale"),
+        (("--name", "my plate"), "--name"),
+        (("--led", "99"), "--led"),
+    ],
+)
+def test_wrong_arguments_are_one_clear_line(run, spot: Path, change: tuple[str, str], word: str) -> None:  # type: ignore[no-untyped-def]
+    given = dict(zip(GIVEN[::2], GIVEN[1::2], strict=True)) | dict([change])
+    code, out, err = run("finish", spot, *(part for pair in given.items() for part in pair))
+    assert (code, out) == (2, "")
+    assert word in err
+    assert len(err.strip().splitlines()) == 1
+
+
+def test_scale_is_needed(run, spot: Path) -> None:  # type: ignore[no-untyped-def]
+    code, _, err = run("finish", spot, "--distance", "25", "--thickness", "4")
+    assert code == 2
+    assert "scale" in err
+
+
+def test_no_picture_is_one_clear_line(run, tmp_path: Path) -> None:  # type: ignore[no-untyped-def]
+    (tmp_path / "a.jpg").write_text("no picture")
+    code, out, err = run("finish", tmp_path / "a.jpg", *GIVEN)
+    assert (code, out) == (2, "")
+    assert "not a JPEG, PNG or TIFF" in err
+    assert len(err.strip().splitlines()) == 1
+
+
+def test_works_without_the_renderer(run, spot: Path, monkeypatch: pytest.MonkeyPatch) -> None:  # type: ignore[no-untyped-def]
+    import sys
+
+    monkeypatch.setitem(sys.modules, "mitsuba", None)
+    assert run("finish", spot, *GIVEN)[0] == 0

@@ -1,0 +1,86 @@
+import numpy as np
+import pytest
+
+pytest.importorskip("mitsuba")
+
+from stackview.description.material import Finish
+from stackview.glow.look import GROUPS, look, luminance_of, plates_in_sight
+from stackview.glow.parts_seen import parts_seen
+from stackview.glow.room import DARK
+from stackview.glow.scene import Scene, part_bodies
+from stackview.sight.camera import Camera
+from tests.glow.bodies import light, square
+from tests.lamps import box as part_box
+
+SANDED = Finish("sanded", "sanded", "sanded")
+CAMERA = Camera(0.0, 25.0, 700.0, (0.0, 0.0, 20.0), 12.0, (160, 120))
+
+
+def scene(*parts, row=5, pitch=16.0):
+    quads = [square(((k - (row - 1) / 2) * pitch, 0, 0), 3.0) for k in range(row)]
+    bodies = [body for number, part in enumerate(parts) for body in part_bodies(part, number, ())]
+    return Scene(tuple(bodies), (light(np.concatenate(quads), 1e5),), tuple(parts))
+
+
+PLATE = part_box("plate", (-60, -30, 20), (60, 30, 24), "clear", SANDED)
+HIGHER = part_box("higher", (-60, -30, 60), (60, 30, 64), "clear", SANDED)
+
+
+def seen_of(parts, **more):
+    return look(scene(*parts), DARK, CAMERA, pitch=16.0, **{"error": 0.3, "longest": 60.0} | more)
+
+
+def test_plates_in_sight_are_measured_with_an_error():
+    found = seen_of([PLATE])
+    (plate,) = found.plates
+    assert plate.layer == "plate"
+    assert 1.0 <= plate.hot_spot_ratio < 20.0
+    assert 0.0 < plate.ratio_error < 1.0
+    assert 0.0 < plate.mean_cd_m2 < plate.peak_cd_m2
+    assert found.unseen == ()
+    assert found.samples % GROUPS == 0
+    assert found.raw.shape == found.clean.shape == (120, 160, 3)
+
+
+def test_same_seed_same_bits_and_a_smaller_error_takes_more_samples():
+    first, again, other = seen_of([PLATE]), seen_of([PLATE]), seen_of([PLATE], seed=2)
+    assert np.array_equal(first.raw, again.raw)
+    assert first.plates == again.plates
+    assert not np.array_equal(first.raw, other.raw)
+    finer = seen_of([PLATE], error=0.08)
+    assert finer.samples > first.samples
+    if finer.met:
+        assert finer.plates[0].ratio_error <= 0.08
+
+
+def test_no_time_left_is_said():
+    hurried = seen_of([PLATE], error=0.02, longest=0.01)
+    assert not hurried.met
+
+
+def test_progress_rises_to_one():
+    told = []
+    seen_of([PLATE], progress=told.append)
+    assert told == sorted(told)
+    assert told[-1] == 1.0
+
+
+def test_without_a_plate_in_sight_there_is_no_ratio():
+    wall = part_box("wall", (-90, -60, -10), (90, -50, 90))
+    found = seen_of([PLATE, wall])
+    assert found.plates == ()
+    assert found.unseen == ("plate",)
+    assert found.met
+
+
+def test_plates_are_told_from_one_another_and_by_what_they_do():
+    clear = part_box("clear", (-60, -30, 20), (60, 30, 24), "clear")
+    both = scene(clear, HIGHER)
+    plates = {plate.name: plate for plate in plates_in_sight(both, parts_seen(both, DARK, CAMERA))}
+    assert not plates["clear"].spreads
+    assert plates["higher"].spreads
+    assert not (plates["clear"].mask & plates["higher"].mask).any()
+
+
+def test_luminance_weighs_the_channels_to_one():
+    assert luminance_of(np.full((2, 2, 3), 5.0, np.float32)) == pytest.approx(5.0)

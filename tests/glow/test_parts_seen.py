@@ -1,0 +1,53 @@
+import numpy as np
+import pytest
+
+from stackview.glow.parts_seen import LIGHT, NOTHING, OTHER, parts_seen
+from stackview.glow.room import DARK, Room
+from stackview.glow.scene import Scene
+from stackview.glow.skins import Clear, Matt
+from stackview.sight.camera import Camera, project
+from tests.glow.bodies import box, light, square
+
+RED = (0.6, 0.2, 0.1)
+ABOVE = Camera(0.0, 90.0, 1000.0, (0.0, 0.0, 0.0), 12.0, (90, 80))
+
+
+def seen(bodies=(), lights=(), room=DARK):
+    return parts_seen(Scene(tuple(bodies), tuple(lights), ()), room, ABOVE)
+
+
+def test_the_first_surface_counts_with_its_colour_and_normal():
+    found = seen([box(Matt(RED), (-40, -40, -5), (40, 40, 0))])
+    middle = found.part.shape[0] // 2, found.part.shape[1] // 2
+    assert found.part[middle] == 0
+    assert found.albedo[middle] == pytest.approx(RED)
+    assert found.normals[middle] == pytest.approx([0, 0, 1])
+    assert found.part[0, 0] == NOTHING
+    assert found.albedo[0, 0] == pytest.approx([0, 0, 0])
+
+
+def test_pixels_are_where_the_camera_sees_the_part():
+    found = seen([box(Matt(RED), (-40, -40, -5), (-20, 30, 0))])
+    rows, columns = np.nonzero(found.part == 0)
+    corners = project(ABOVE, np.array([[-40.0, 30, 0], [-20, -40, 0]]))
+    assert columns.min() == pytest.approx(corners[0, 0], abs=1)
+    assert columns.max() + 1 == pytest.approx(corners[1, 0], abs=1)
+    assert rows.min() == pytest.approx(corners[0, 1], abs=1)
+
+
+def test_clear_plates_hide_what_is_under_them_and_light_points_are_told_apart():
+    plate = box(Clear(), (-30, -30, 10), (30, 30, 14))
+    found = seen([plate], [light(square((50, 0, 0), 10.0)), light(square((0, 0, 0), 10.0))])
+    assert found.part[40, 45] == 0
+    assert (found.part == LIGHT).sum() > 8
+    room = seen(room=Room((box(Matt(RED), (-200, -200, -20), (200, 200, -10)),)))
+    assert room.part[40, 45] == 0 or room.part[40, 45] == OTHER
+
+
+def test_a_pixel_on_an_edge_is_not_whole():
+    found = seen([box(Matt(RED), (-41.5, -41.5, -5), (41.5, 41.5, 0))])
+    own = found.part == 0
+    inside = own[1:-1, 1:-1] & own[:-2, 1:-1] & own[2:, 1:-1] & own[1:-1, :-2] & own[1:-1, 2:]
+    assert (found.whole[1:-1, 1:-1] | ~inside | (found.part[1:-1, 1:-1] != 0)).all()
+    assert not found.whole[own & ~np.pad(inside, 1)].all()
+    assert not found.part.flags.writeable

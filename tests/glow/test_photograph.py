@@ -1,0 +1,176 @@
+"""Photographs as light."""
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from stackview.glow.photograph import PhotographError, read_photograph, to_light
+
+
+def ramp(high: int, kind: type) -> np.ndarray:
+    return np.tile(np.linspace(0, high, 64).astype(kind), (48, 1))
+
+
+def test_srgb_becomes_light_by_the_standard() -> None:
+    # IEC 61966-2-1: 0.5 → 0.21404114; ends and the straight foot.
+    values = to_light(np.array([0.0, 0.04045, 0.5, 1.0]))
+    assert values == pytest.approx([0.0, 0.04045 / 12.92, 0.21404114, 1.0], abs=1e-8)
+
+
+def test_8_bit_grey_png_is_taken_as_srgb(tmp_path: Path) -> None:
+    Image.fromarray(np.full((40, 50), 128, np.uint8)).save(tmp_path / "a.png")
+    photo = read_photograph(tmp_path / "a.png")
+    assert photo.light.shape == (40, 50)
+    assert photo.light == pytest.approx(((128 / 255 + 0.055) / 1.055) ** 2.4)
+    assert not photo.clipped.any()
+    assert photo.curve == "srgb"
+
+
+def test_curve_can_be_told(tmp_path: Path) -> None:
+    Image.fromarray(np.full((40, 50), 51, np.uint8)).save(tmp_path / "a.png")
+    assert read_photograph(tmp_path / "a.png", "linear").light == pytest.approx(0.2)
+
+
+@pytest.mark.parametrize("name", ["a.png", "a.tif"])
+def test_16_bit_grey_is_taken_as_linear(tmp_path: Path, name: str) -> None:
+    values = ramp(60000, np.uint16)
+    Image.fromarray(values).save(tmp_path / name)
+    photo = read_photograph(tmp_path / name)
+    assert photo.light == pytest.approx(values / 65535.0)
+    assert photo.curve == "linear"
+
+
+def test_colour_counts_by_its_luminance_and_clips_by_any_channel(tmp_path: Path) -> None:
+    values = np.zeros((40, 40, 3), np.uint8)
+    values[:20, :, 0] = 255
+    values[20:, :, 1] = 200
+    Image.fromarray(values).save(tmp_path / "a.png")
+    photo = read_photograph(tmp_path / "a.png")
+    # Weights of ITU-R BT.709.
+    assert photo.light[0, 0] == pytest.approx(0.2126)
+    assert photo.light[-1, 0] == pytest.approx(0.7152 * ((200 / 255 + 0.055) / 1.055) ** 2.4)
+    assert photo.clipped[:20].all()
+    assert not photo.clipped[20:].any()
+
+
+def tiff_16_colour(values: np.ndarray, order: str = "<") -> bytes:
+    """An uncompressed baseline TIFF (TIFF 6.0, sections 2 and 6) of 16-bit colour in one strip."""
+    tall, wide, _ = values.shape
+    data = values.astype(f"{order}u2").tobytes()
+    entries = [
+        (256, 3, 1, wide),
+        (257, 3, 1, tall),
+        (258, 3, 3, 8 + len(data)),
+        (259, 3, 1, 1),
+        (262, 3, 1, 2),
+        (273, 4, 1, 8),
+        (277, 3, 1, 3),
+        (278, 3, 1, tall),
+        (279, 4, 1, len(data)),
+        (284, 3, 1, 1),
+    ]
+    import struct
+
+    head = (b"II*\0" if order == "<" else b"MM\0*") + struct.pack(f"{order}I", 8 + len(data) + 6)
+    bits = struct.pack(f"{order}3H", 16, 16, 16)
+    table = struct.pack(f"{order}H", len(entries))
+    for tag, kind, count, value in entries:
+        packed = f"{order}I" if kind == 4 or count > 2 else f"{order}Hxx"
+        table += struct.pack(f"{order}HHI", tag, kind, count) + struct.pack(packed, value)
+    return head + data + bits + table + struct.pack(f"{order}I", 0)
+
+
+@pytest.mark.parametrize("order", ["<", ">"])
+def test_16_bit_colour_tiff_keeps_all_its_bits(tmp_path: Path, order: str) -> None:
+    values = np.random.default_rng(1).integers(0, 50000, (40, 36, 3), dtype=np.uint16)
+    (tmp_path / "a.tif").write_bytes(tiff_16_colour(values, order))
+    photo = read_photograph(tmp_path / "a.tif")
+    assert photo.light == pytest.approx(values / 65535.0 @ np.array([0.2126, 0.7152, 0.0722]), abs=1e-9)
+
+
+def test_16_bit_colour_png_is_refused_rather_than_cut_to_8_bits(tmp_path: Path) -> None:
+    import struct
+    import zlib
+
+    rows = b"".join(b"\0" + bytes(40 * 6) for _ in range(40))
+    header = struct.pack(">IIBBBBB", 40, 40, 16, 2, 0, 0, 0)
+    chunks = b"".join(
+        struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
+        for kind, data in ((b"IHDR", header), (b"IDAT", zlib.compress(rows)), (b"IEND", b""))
+    )
+    (tmp_path / "a.png").write_bytes(b"\x89PNG\r\n\x1a\n" + chunks)
+    with pytest.raises(PhotographError, match="16-bit colour"):
+        read_photograph(tmp_path / "a.png")
+
+
+def test_white_below_full_scale_is_found_by_its_plateau(tmp_path: Path) -> None:
+    values = np.minimum(np.tile(np.linspace(0, 20000, 64), (64, 1)), 16383).astype(np.uint16)
+    Image.fromarray(values).save(tmp_path / "raw.tif")
+    photo = read_photograph(tmp_path / "raw.tif")
+    assert (photo.clipped == (values >= 0.975 * 16383)).all()
+
+
+def test_large_photographs_are_averaged_as_light(tmp_path: Path) -> None:
+    checks = np.indices((1400, 1600)).sum(axis=0) % 2 * 255
+    Image.fromarray(checks.astype(np.uint8)).save(tmp_path / "a.png")
+    photo = read_photograph(tmp_path / "a.png")
+    assert photo.shrink == 2
+    assert photo.light.shape == (700, 800)
+    assert photo.light == pytest.approx(0.5)
+    assert photo.clipped.all()
+
+
+@pytest.mark.parametrize(
+    ("content", "word"),
+    [(b"", "not a JPEG"), (b"no picture", "not a JPEG"), (b"\x89PNG\r\n\x1a\n" + b"\0" * 40, "a.png")],
+)
+def test_what_is_no_picture_is_refused(tmp_path: Path, content: bytes, word: str) -> None:
+    (tmp_path / "a.png").write_bytes(content)
+    with pytest.raises(PhotographError, match=word):
+        read_photograph(tmp_path / "a.png")
+
+
+@pytest.mark.parametrize("name", ["a.png", "a.jpg", "a.tif"])
+def test_truncated_pictures_are_refused(tmp_path: Path, name: str) -> None:
+    noise = np.random.default_rng(2).integers(0, 255, (200, 200, 3), dtype=np.uint8)
+    Image.fromarray(noise).save(tmp_path / name)
+    whole = (tmp_path / name).read_bytes()
+    (tmp_path / name).write_bytes(whole[: len(whole) // 2])
+    with pytest.raises(PhotographError, match=name):
+        read_photograph(tmp_path / name)
+
+
+def test_missing_tiny_and_huge_pictures_are_refused(tmp_path: Path) -> None:
+    with pytest.raises(PhotographError, match="no such file"):
+        read_photograph(tmp_path / "none.jpg")
+    Image.new("L", (20, 20)).save(tmp_path / "tiny.png")
+    with pytest.raises(PhotographError, match="at least 32"):
+        read_photograph(tmp_path / "tiny.png")
+    Image.new("1", (9000, 9000)).save(tmp_path / "huge.png")
+    with pytest.raises(PhotographError, match="64 million"):
+        read_photograph(tmp_path / "huge.png")
+    with pytest.raises(PhotographError, match="cannot be read"):
+        read_photograph(tmp_path)
+
+
+def test_spoilt_files_are_read_or_refused_but_never_fail(tmp_path: Path) -> None:
+    rng = np.random.default_rng(5)
+    grey = rng.integers(0, 255, (40, 44), dtype=np.uint8)
+    Image.fromarray(grey).save(tmp_path / "a.png")
+    Image.fromarray(grey).save(tmp_path / "a.jpg")
+    whole = [(tmp_path / name).read_bytes() for name in ("a.png", "a.jpg")]
+    whole.append(tiff_16_colour(np.repeat(grey[..., None], 3, axis=2).astype(np.uint16) * 200))
+    for number in range(240):
+        content = bytearray(whole[number % 3])
+        for _ in range(3):
+            place = int(rng.integers(0, len(content) if rng.random() < 0.5 else 150))
+            content[-place if number % 3 == 2 else place] = int(rng.integers(0, 256))
+        (tmp_path / "spoilt").write_bytes(content)
+        try:
+            photo = read_photograph(tmp_path / "spoilt")
+        except PhotographError as error:
+            assert len(str(error).splitlines()) == 1  # noqa: PT017 - either outcome is fine
+        else:
+            assert np.isfinite(photo.light).all()

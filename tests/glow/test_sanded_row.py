@@ -1,0 +1,100 @@
+"""Rows behind sanded sheets: against the renderer, against outside trials, and limits."""
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from stackview.glow.sanded_row import RESIDUAL, Row, outside, sanded_row
+
+
+def ratio(row: Row, roughness: float) -> float:
+    found = sanded_row(row, roughness)
+    assert found is not None
+    return found.ratio
+
+
+# Trials of another hand with the same renderer: rows behind plates 4 to 5 mm thick, sanded on both
+# sides; pitch and LED size are not on record, so the comparison is loose.
+TRIALS = [
+    (0.1, (5.9, 4.8, 3.1)),
+    (0.3, (4.0, 2.4, 1.3)),
+    (0.5, (3.0, 1.7, 1.1)),
+]
+
+
+@pytest.mark.parametrize(("roughness", "ratios"), TRIALS)
+def test_rows_come_near_earlier_trials(roughness: float, ratios: tuple[float, ...]) -> None:
+    found = [ratio(Row(20.0, over * 20.0, 4.5, 1.75), roughness) for over in (0.5, 1.0, 2.0)]
+    assert found == pytest.approx(ratios, rel=0.2)
+
+
+def test_rough_faces_far_away_come_to_the_full_diffuser() -> None:
+    # A full diffuser at d/p = 2 has no ripple left (closed sum 1.000); roughness 0.5 is near it at 3.
+    assert ratio(Row(10.0, 30.0, 4.5), 0.5) < 1.06
+
+
+@given(st.floats(0.06, 0.4), st.floats(1.1, 1.25), st.floats(0.5, 2.8))
+def test_rougher_or_farther_is_less_spotty(roughness: float, more: float, over: float) -> None:
+    row = Row(12.0, 12.0 * over, 4.0, 1.5)
+    assert ratio(row, roughness * more) < ratio(row, roughness) * 1.01
+    farther = Row(12.0, 12.0 * min(over * more, 3.0), 4.0, 1.5)
+    assert ratio(farther, roughness) < ratio(row, roughness) * 1.01
+
+
+def test_only_proportions_count() -> None:
+    assert ratio(Row(10.0, 8.0, 4.0, 1.0), 0.2) == pytest.approx(ratio(Row(25.0, 20.0, 10.0, 2.5), 0.2))
+
+
+def test_larger_leds_are_less_spotty() -> None:
+    assert ratio(Row(10.0, 8.0, 4.0, 2.0), 0.1) < ratio(Row(10.0, 8.0, 4.0, 0.5), 0.1)
+
+
+@given(st.floats(0.05, 0.5), st.floats(0.3, 2.9))
+def test_ratio_and_ripple_belong_together(roughness: float, over: float) -> None:
+    # For an even, peaked wave: 1 + first harmonic ≤ …; at least the ratio is 1 + half of it, and it is ≤ 2.
+    found = sanded_row(Row(12.0, 12.0 * over, 4.0, 1.0), roughness)
+    assert found is not None
+    assert 0.0 <= found.modulation <= 2.0
+    assert found.ratio >= 1.0 + 0.5 * found.modulation - 1e-9
+
+
+@pytest.mark.parametrize(
+    ("row", "roughness", "word"),
+    [
+        (Row(10.0, 10.0, 4.0), 0.04, "roughness"),
+        (Row(10.0, 10.0, 4.0), 0.55, "roughness"),
+        (Row(10.0, 2.0, 1.0), 0.2, "distance"),
+        (Row(10.0, 40.0, 4.0), 0.2, "distance"),
+        (Row(10.0, 10.0, 14.0), 0.2, "thickness"),
+    ],
+)
+def test_outside_the_table_there_is_no_answer(row: Row, roughness: float, word: str) -> None:
+    assert sanded_row(row, roughness) is None
+    assert word in str(outside(row, roughness))
+
+
+@pytest.mark.parametrize(("roughness", "over"), [(0.15, 0.5), (0.3, 1.0), (0.45, 0.6)])
+def test_rows_are_what_the_renderer_gives(roughness: float, over: float) -> None:
+    """A fresh picture of 61 LEDs behind a sheet, folded over four pitches."""
+    pytest.importorskip("mitsuba")
+    from stackview.glow.engine import built, photographed
+    from stackview.glow.offcut import Offcut, offcut_scene
+    from stackview.glow.room import DARK
+    from stackview.sight.camera import Camera
+
+    pitch, face, bins = 14.0, 1.5, 16
+    row = Row(pitch, pitch * over, 4.0, face)
+    leds = np.column_stack([(np.arange(61) - 30) * pitch, np.zeros(61)])
+    offcut = Offcut(row.distance, row.thickness, roughness, "both", 1200.0)
+    wide, tall = 4 * bins, 2
+    high = 4.0 * pitch * tall / wide
+    camera = Camera(
+        0.0, 90.0, 9000.0, (0.0, 0.0, 4.0), float(np.degrees(2 * np.arctan(high / 2 / 9000.0))), (wide, tall)
+    )
+    picture = photographed(built(offcut_scene(offcut, leds, face), DARK), camera, 1024, 99)[..., 1]
+    line = picture.mean(axis=0).reshape(4, bins).mean(axis=0)
+    # The picture's middle is over an LED; its bins lie half a bin to either side of it.
+    place = ((np.arange(bins) + 0.5) / bins + 0.5) % 1.0 - 0.5
+    peak = line[np.abs(place) < 1.0 / bins].mean()
+    assert peak / line.mean() == pytest.approx(ratio(row, roughness), rel=RESIDUAL)
