@@ -22,6 +22,8 @@ for _name, _help in (
     ("picture", "Pictures for a build log: studio, spread, half, elevation, turntable and more."),
     ("view", "Turn the lamp in a window: what shows from there, cut, spread, live as you edit."),
     ("sight", "From where do light points show? Exact sightlines, as a table or as JSON."),
+    ("glow", "How it glows: luminance, hot spots, lumens, evening pictures. Needs stackview[glow]."),
+    ("finish", "Roughness of your sanded acrylic, from a photograph of one LED behind an offcut."),
     ("new", "Write a commented starter lamp to begin from."),
     ("schema", "Print the JSON Schema of a lamp's file, for editors that complete as you type."),
 ):

@@ -1,0 +1,93 @@
+"""``stackview glow``: how the lamp looks lit, how bright, and how much light it gives."""
+
+import re
+import sys
+from pathlib import Path
+from typing import Annotated
+
+from cyclopts import Parameter
+
+from stackview.commands.arguments import AllowOutside, LampFile
+from stackview.errors import StackviewError
+
+_ERROR = re.compile(r"\s*([0-9]*\.?[0-9]+)\s*%\s*")
+_LIMITS = (0.01, 0.5)
+_LONGEST = (1.0, 86_400.0)
+
+
+def glow(
+    lamp: LampFile,
+    /,
+    *,
+    eye: Annotated[
+        str | None, Parameter(help="Named eye to look from; without it, the lamp's first.")
+    ] = None,
+    bearing: Annotated[
+        float | None, Parameter(help="Bearing to look from: 0 front, 90 right [°]; for an eye, its worst.")
+    ] = None,
+    elevation: Annotated[
+        float | None, Parameter(help="Elevation to look from, in place of an eye's [°].")
+    ] = None,
+    distance: Annotated[
+        str | None, Parameter(help="Distance to look from, in place of an eye's: 900, or '3 ft'.")
+    ] = None,
+    error: Annotated[
+        str,
+        Parameter(help="How exact the hot-spot ratio must be: 10%% is a quick look, 3%% one to publish."),
+    ] = "5%",
+    longest: Annotated[
+        float, Parameter(help="No further round is begun that would end later than this [s].")
+    ] = 120.0,
+    out: Annotated[
+        Path | None, Parameter(help="Folder for the pictures; by default one beside the lamp's file.")
+    ] = None,
+    json: Annotated[
+        bool,
+        Parameter(help="Print one JSON object to standard output; pictures only with --out.", negative=()),
+    ] = False,
+    seed: Annotated[int, Parameter(help="Another seed gives other noise; the same one the same bits.")] = 1,
+    fast: Annotated[
+        bool,
+        Parameter(
+            help="Use the renderer's faster variant, if it proves itself on this machine.", negative=()
+        ),
+    ] = False,
+    allow_outside: AllowOutside = False,
+) -> int:
+    """Luminance and hot spots of the lit plates, light out of the lamp, and pictures of it. Needs stackview[glow]."""
+    wanted = error_of(error)
+    if not _LONGEST[0] <= longest <= _LONGEST[1]:
+        raise StackviewError(
+            f"--longest {longest:g}: from {_LONGEST[0]:g} to {_LONGEST[1]:g} s; give one between"
+        )
+    if not 0 <= seed <= 10_000:
+        raise StackviewError(f"--seed {seed}: a whole number from 0 to 10000")
+    from stackview.glow import engine
+
+    engine.require()
+    from stackview.commands.glow_output import glow_record, print_record, show_glow
+    from stackview.commands.glow_study import Wanted, study_glow
+    from stackview.commands.summary import console
+
+    folder = out if out is not None else (None if json else lamp.parent / f"{lamp.stem}-pictures")
+    asked = Wanted(eye, bearing, elevation, distance, wanted, longest, seed, fast, folder)
+    glowing = study_glow(lamp, asked, allow_outside=allow_outside)
+    if json:
+        print_record(glow_record(glowing), sys.stdout)
+    else:
+        show_glow(console(), glowing)
+    return 0
+
+
+def error_of(written: str) -> float:
+    """The share that an error such as "5%" stands for.
+
+    >>> error_of("5%")
+    0.05
+    """
+    found = _ERROR.fullmatch(written)
+    value = float(found.group(1)) / 100.0 if found else float("nan")
+    if not _LIMITS[0] <= value <= _LIMITS[1]:
+        low, high = (f"{100 * limit:g}%" for limit in _LIMITS)
+        raise StackviewError(f"--error {written}: a share in per cent from {low} to {high}, such as 5%")
+    return value

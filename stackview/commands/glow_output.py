@@ -1,0 +1,171 @@
+"""What ``stackview glow`` says: a table of the layers, the light given, and one JSON object."""
+
+import json
+import math
+from typing import Any, TextIO
+
+from rich.console import Console
+from rich.table import Table
+from rich.text import Text
+
+from stackview.commands.glow_study import Glowing
+from stackview.commands.summary import STYLE, say
+from stackview.description.units import show
+from stackview.glow.look import PlateGlow
+from stackview.glow.merging import word_for
+
+
+def glow_record(glowing: Glowing) -> dict[str, Any]:
+    """Everything found, as plain values for JSON; luminances in cd/m², light in lm and lx, lengths in mm."""
+    look, out, camera = glowing.look, glowing.out, glowing.place.camera
+    return {
+        "lamp": glowing.studied.lamp.name,
+        "from": {
+            "words": glowing.place.words,
+            "bearing": round(camera.bearing % 360.0, 3),
+            "elevation": round(camera.elevation, 3),
+            "distance_mm": round(camera.distance, 1),
+        },
+        "plates": [
+            {
+                "layer": plate.layer,
+                "hot_spot_ratio": _figures(plate.hot_spot_ratio),
+                "ratio_error": _figures(plate.ratio_error, 3),
+                "peak_cd_m2": _figures(plate.peak_cd_m2),
+                "mean_cd_m2": _figures(plate.mean_cd_m2),
+                "looks": word_for(plate.hot_spot_ratio),
+            }
+            for plate in look.plates
+        ],
+        "plates_out_of_sight": list(look.unseen),
+        "error_asked": glowing.wanted.error,
+        "error_met": look.met,
+        "samples": look.samples,
+        "lumens_of_light_points": _figures(glowing.flux.total),
+        "lumens_out": _figures(out.lumens),
+        "share_out": _figures(out.share),
+        "lumens_by_layer": [{"from": name, "lumens": _figures(value)} for name, value in out.by_layer],
+        "table": [
+            {
+                "distance_mm": ring.distance,
+                "lux": _figures(ring.mean),
+                "least_lux": _figures(ring.least),
+                "most_lux": _figures(ring.most),
+            }
+            for ring in out.table
+        ],
+        "assumed": list(glowing.flux.assumed),
+        "guidance": [{"where": note.where, "what": note.what} for note in glowing.guidance],
+        "renderer": glowing.variant.name,
+        "seconds": round(glowing.seconds, 1),
+        "files": [str(file) for file in glowing.files],
+    }
+
+
+def print_record(record: dict[str, Any], out: TextIO) -> None:
+    """One JSON object on its own line."""
+    out.write(json.dumps(record, ensure_ascii=False, allow_nan=False) + "\n")
+
+
+def show_glow(screen: Console, glowing: Glowing) -> None:
+    """The glow in words and a table."""
+    screen.print(Text(f"{glowing.studied.lamp.name}: how it glows", style="bold"))
+    say(screen, f"Seen from {glowing.place.words}.")
+    for words in glowing.flux.assumed:
+        say(screen, f"Assumed: {words}. Ratios and shares do not depend on it.")
+    screen.print()
+    screen.print(_table(glowing))
+    _say_plates(screen, glowing)
+    screen.print()
+    _say_light(screen, glowing)
+    screen.print()
+    for note in glowing.guidance:
+        label = Text(f"{note.level.word} ", style=STYLE[note.level])
+        say(screen, f"{note.where}: {note.what}. {note.advice}".strip(), label=label)
+    for file in glowing.files:
+        screen.print(f"Wrote {file}", soft_wrap=True)
+
+
+def _table(glowing: Glowing) -> Table:
+    plates = {plate.layer: plate for plate in glowing.look.plates}
+    lumens = dict(glowing.out.by_layer)
+    table = Table(title="From the top down", title_justify="left")
+    table.add_column("layer")
+    for heading in ("light out", "hot-spot ratio", "peak", "mean"):
+        table.add_column(heading, justify="right")
+    table.add_column("looks")
+    for name in [*(part.name for part in reversed(glowing.studied.stack.placed)), *list(lumens)[-2:]]:
+        plate, light = plates.get(name), lumens.get(name, 0.0)
+        if plate is None and light < 0.001 * glowing.out.lumens and name not in glowing.look.unseen:
+            continue
+        looks = word_for(plate.hot_spot_ratio) if plate else ""
+        hidden = "out of sight" if name in glowing.look.unseen else looks
+        table.add_row(name, f"{_short(light)} lm", *_cells(plate), hidden)
+    return table
+
+
+def _cells(plate: PlateGlow | None) -> tuple[str, str, str]:
+    if plate is None:
+        return "", "", ""
+    error = plate.hot_spot_ratio * plate.ratio_error
+    places = max(0, min(3, 1 - math.floor(math.log10(error)))) if error > 0 else 2
+    ratio = f"{plate.hot_spot_ratio:.{places}f} ± {error:.{places}f}"
+    return ratio, f"{_short(plate.peak_cd_m2)} cd/m²", f"{_short(plate.mean_cd_m2)} cd/m²"
+
+
+def _say_plates(screen: Console, glowing: Glowing) -> None:
+    look = glowing.look
+    if not look.plates:
+        say(screen, "No acrylic plate is in sight from there, so there is no hot-spot ratio to give.")
+    else:
+        worst = max(plate.ratio_error for plate in look.plates)
+        reached = "met" if look.met else "not met within the time; give --longest more seconds"
+        say(
+            screen,
+            f"Ratio: brightest spot over the plate around it, as an eye resolves it there; known to "
+            f"±{worst:.1%} (standard error) after {look.samples} samples a pixel, ±{glowing.wanted.error:.0%} "
+            f"asked for: {reached}. Words are ours: under 1.3 even, to 2 soft, to 4 spots, above single LEDs.",
+        )
+    if look.coarse:
+        say(
+            screen,
+            "A pixel of this picture is coarser than the eye so near: spots may be sharper than it says.",
+        )
+    if glowing.wanted.fast and not glowing.variant.fast:
+        say(screen, f"The renderer's faster variant is not used: {glowing.variant.why}.")
+
+
+def _say_light(screen: Console, glowing: Glowing) -> None:
+    out = glowing.out
+    say(
+        screen,
+        f"Out of the lamp come {_short(out.lumens)} lm of the {_short(glowing.flux.total)} lm that its light points "
+        f"give: {out.share:.1%}.",
+    )
+    unit = glowing.studied.lamp.unit
+    rings = "; ".join(
+        f"{_short(ring.mean)} lx at {show(ring.distance, unit)} ({_short(ring.least)} to {_short(ring.most)} round it)"
+        for ring in out.table
+    )
+    say(
+        screen,
+        f"On a level surface {show(out.table_height, unit)} above the floor, by the lamp alone: {rings} "
+        "from its axis.",
+    )
+
+
+def _short(value: float) -> str:
+    """Three figures, without powers of ten.
+
+    >>> _short(12345.6), _short(0.01234), _short(0.0)
+    ('12300', '0.0123', '0')
+    """
+    if value == 0.0 or not math.isfinite(value):
+        return "0" if value == 0.0 else str(value)
+    places = 2 - math.floor(math.log10(abs(value)))
+    return f"{round(value, places):.{max(places, 0)}f}"
+
+
+def _figures(value: float, count: int = 5) -> float:
+    """Rounded to so many figures, for a record that says no more than is known."""
+    return float(f"{value:.{count}g}")

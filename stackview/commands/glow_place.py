@@ -1,0 +1,94 @@
+"""Where the glow is looked at from: a named eye, or a place of one's own."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from stackview.description.units import show
+from stackview.errors import StackviewError
+from stackview.glow.hot_spots import FINEST, MINUTE
+from stackview.pictures.viewpoints import eye_view
+from stackview.sight.camera import Camera, axes
+from stackview.sight.eyes import Standpoint, eye_places
+from stackview.sight.summary import Sightlines
+from stackview.stack.assembly import Stack
+
+SMALLEST, LARGEST = (800, 600), (1600, 1200)
+"""Sizes of the picture; between them it is as large as the eye's detail asks for [px]."""
+NEAREST, FARTHEST = 100.0, 20_000.0
+"""Distances to look from [mm]."""
+_USUAL = (35.0, 10.0, 1000.0)
+"""Bearing, elevation and distance of a place of one's own, where not given."""
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A place to look from, in words and as a camera."""
+
+    words: str
+    camera: Camera
+
+
+def place_for(
+    stack: Stack,
+    lines: Sightlines,
+    *,
+    eye: str | None,
+    bearing: float | None,
+    elevation: float | None,
+    distance: float | None,
+) -> Place:
+    """The camera of a named eye, at the bearing from which it sees most, or of a place of one's own.
+
+    Without any of them it is the lamp's first eye. ``bearing`` turns an eye to another side.
+
+    Raises
+    ------
+    StackviewError
+        for an eye that the lamp does not name, and for places that cannot be looked from
+    """
+    own = elevation is not None or distance is not None
+    if eye is not None and own:
+        raise StackviewError("--eye has its own elevation and distance: leave out --elevation and --distance")
+    _check(bearing, elevation, distance)
+    points = np.concatenate([part.solid.vertices for part in stack.placed if part.role != "cord"])
+    if own or not lines.eyes or (eye is None and bearing is not None):
+        turn, rise, far = (
+            usual if given is None else given
+            for given, usual in zip((bearing, elevation, distance), _USUAL, strict=True)
+        )
+        at = np.array([0.0, 0.0, stack.height / 2.0]) - far * axes(turn, rise)[2]
+        words = f"{show(far, stack.lamp.unit)} away, bearing {turn:g}°, elevation {rise:+g}°"
+        return Place(words, _as_fine_as_the_eye(points, at, stack.height))
+    seen = next((seen for seen in lines.eyes if eye is None or seen.eye.name == eye), None)
+    if seen is None:
+        known = ", ".join(f'"{known.eye.name}"' for known in lines.eyes)
+        raise StackviewError(f'--eye "{eye}": the lamp names none of that name; it names {known}')
+    turn = float(seen.bearings[seen.worst]) if bearing is None else bearing
+    standpoint = Standpoint(stack.floor, stack.lamp.surface)
+    at = eye_places(seen.eye, standpoint, np.array([turn]))[0]
+    words = (
+        f'eye "{seen.eye.name}", {show(seen.eye.distance, stack.lamp.unit)} away at bearing {turn:g}°, '
+        f"elevation {seen.elevation:+.1f}°"
+    )
+    return Place(words, _as_fine_as_the_eye(points, at, stack.height))
+
+
+def _check(bearing: float | None, elevation: float | None, distance: float | None) -> None:
+    for name, value, low, high, unit in (
+        ("--bearing", bearing, -3600.0, 3600.0, "°"),
+        ("--elevation", elevation, -89.0, 89.0, "°"),
+        ("--distance", distance, NEAREST, FARTHEST, " mm"),
+    ):
+        if value is not None and not low <= value <= high:
+            raise StackviewError(
+                f"{name} {value:g}{unit}: from {low:g} to {high:g}{unit}; give one between them"
+            )
+
+
+def _as_fine_as_the_eye(points: np.ndarray, at: np.ndarray, height: float) -> Camera:
+    """The picture just large enough that a pixel is no coarser than the eye, within its limits."""
+    camera = eye_view(points, at, height, SMALLEST)
+    finer = np.ceil(np.tan(np.radians(camera.field_of_view) / 2.0) * 2.0 / (FINEST * MINUTE))
+    tall = int(min(max(finer, SMALLEST[1]), LARGEST[1]))
+    return eye_view(points, at, height, (round(tall * SMALLEST[0] / SMALLEST[1]), tall))

@@ -1,0 +1,174 @@
+"""A lamp's glow, taken all the way: rendered, measured, and its pictures written."""
+
+import time
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from stackview.commands.glow_place import FARTHEST, NEAREST, Place, place_for
+from stackview.commands.progress import share_done
+from stackview.commands.studied import Studied, study
+from stackview.commands.writing import check_ours, write_ours
+from stackview.description.units import LengthError, read_length
+from stackview.errors import StackviewError
+from stackview.findings import Finding
+from stackview.glow.flux import Flux, flux_of, power_of
+from stackview.glow.guidance import glare_guidance
+from stackview.glow.hot_spots import pitch_of
+from stackview.glow.light_out import LightOut, light_out
+from stackview.glow.look import Look, look
+from stackview.glow.photometric_file import MARK, opening_of, text_of
+from stackview.glow.proving import Variant, best_variant
+from stackview.glow.room import Room, backdrop
+from stackview.glow.scene import Scene, scene_of
+from stackview.pictures.glow_album import daylight_of, drawn_glow
+from stackview.pictures.png import check_target, write_png
+
+_SHARES = (0.55, 0.80)
+"""Share of the whole time after which the look is done, and the light out."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What is asked for; None where the usual will do. ``folder`` None writes nothing."""
+
+    eye: str | None
+    bearing: float | None
+    elevation: float | None
+    distance: str | None
+    error: float
+    longest: float
+    seed: int
+    fast: bool
+    folder: Path | None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Glowing:
+    """Everything known about how one lamp glows."""
+
+    studied: Studied
+    wanted: Wanted
+    place: Place
+    flux: Flux
+    look: Look
+    out: LightOut
+    guidance: tuple[Finding, ...]
+    files: tuple[Path, ...]
+    variant: Variant
+    seconds: float
+
+
+def study_glow(file: Path, wanted: Wanted, *, allow_outside: bool = False) -> Glowing:
+    """Render and measure; pictures are written at the end, all of them.
+
+    Raises LampError, StackviewError and OutputError as the other commands do.
+    """
+    begun = time.monotonic()
+    studied = study(file, allow_outside=allow_outside, checks=())
+    if not len(studied.light.points):
+        raise StackviewError(f"{file}: no light is described, so nothing can glow; add a [[light]]")
+    stack, lines = studied.stack, studied.lines
+    place = place_for(
+        stack,
+        lines,
+        eye=wanted.eye,
+        bearing=wanted.bearing,
+        elevation=wanted.elevation,
+        distance=_distance(wanted.distance, studied.lamp.unit),
+    )
+    targets = targets_in(wanted.folder, file.stem)
+    for name, target in targets.items():
+        check_ours(target, MARK) if name == "intensity" else check_target(target)
+    variant = best_variant(wanted.fast)
+    flux = flux_of(studied.light)
+    scene = scene_of(stack, studied.light, flux)
+    room = Room((backdrop(stack.placed, place.camera, stands=studied.lamp.hangs_at is None),))
+    with share_done("glow") as progress:
+        seen = look(
+            scene,
+            room,
+            place.camera,
+            pitch=pitch_of(studied.light.points),
+            error=wanted.error,
+            longest=wanted.longest,
+            seed=wanted.seed,
+            variant=variant.name,
+            progress=_part(progress, 0.0, _SHARES[0]),
+        )
+        out = light_out(
+            scene,
+            stack,
+            lines,
+            flux,
+            error=wanted.error,
+            seed=wanted.seed,
+            variant=variant.name,
+            progress=_part(progress, *_SHARES),
+        )
+        files = _written(studied, place, scene, seen, out, flux, targets, wanted, variant.name)
+        progress(1.0)
+    assumed = "lumens assumed" if flux.assumed else ""
+    guidance = glare_guidance(lines, flux.lumens, assumed=assumed)
+    seconds = time.monotonic() - begun
+    return Glowing(studied, wanted, place, flux, seen, out, guidance, files, variant, seconds)
+
+
+def targets_in(folder: Path | None, stem: str) -> dict[str, Path]:
+    """Where each picture and the photometric file go, by name; nothing without a folder."""
+    if folder is None:
+        return {}
+    pictures = {name: folder / f"{stem}-glow-{name}.png" for name in ("evening", "day", "luminance")}
+    return pictures | {"intensity": folder / f"{stem}.ies"}
+
+
+def _written(
+    studied: Studied,
+    place: Place,
+    scene: Scene,
+    seen: Look,
+    out: LightOut,
+    flux: Flux,
+    targets: dict[str, Path],
+    wanted: Wanted,
+    variant: str,
+) -> tuple[Path, ...]:
+    if not targets:
+        return ()
+    stands = studied.lamp.hangs_at is None
+    day = daylight_of(scene, place.camera, stands=stands, seed=wanted.seed, variant=variant)
+    viewpoint = f"From {place.words}"
+    drawn = drawn_glow(scene, seen, day, name=studied.lamp.name, viewpoint=viewpoint, stands=stands)
+    for name, pixels in drawn.items():
+        write_png(pixels, targets[name], {"Title": f"{studied.lamp.name}: {name}, {place.words}"})
+    if out.intensity.peak > 0.0:
+        text = text_of(
+            out.intensity,
+            name=studied.lamp.name,
+            opening=opening_of(studied.stack.placed),
+            watts=_watts(studied),
+            issued=date.today(),
+            notes=flux.assumed,
+        )
+        write_ours(targets["intensity"], text, MARK)
+    return tuple(target for target in targets.values() if target.exists())
+
+
+def _watts(studied: Studied) -> float | None:
+    each = [power_of(lit) for lit in studied.light.lit]
+    known = [watts for watts in each if watts is not None]
+    return sum(known) if len(known) == len(each) else None
+
+
+def _distance(written: str | None, unit: str) -> float | None:
+    if written is None:
+        return None
+    try:
+        return read_length(written, unit, low=NEAREST, high=FARTHEST).mm
+    except LengthError as error:
+        raise StackviewError(f"--distance: {error}") from None
+
+
+def _part(progress: Callable[[float], None], low: float, high: float) -> Callable[[float], None]:
+    return lambda share: progress(low + share * (high - low))

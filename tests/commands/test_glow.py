@@ -1,0 +1,84 @@
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from stackview.commands.glow import error_of
+from stackview.errors import StackviewError
+
+DEMOS = Path(__file__).parents[2] / "demos"
+
+
+@pytest.mark.parametrize(("written", "share"), [("5%", 0.05), (" 12.5 %", 0.125), ("1%", 0.01)])
+def test_errors_are_shares_in_per_cent(written, share):
+    assert error_of(written) == pytest.approx(share)
+
+
+@pytest.mark.parametrize("written", ["5", "0.05", "0%", "90%", "much", "-5%", "nan%"])
+def test_other_errors_are_refused_with_the_limits(written):
+    with pytest.raises(StackviewError, match="1% to 50%"):
+        error_of(written)
+
+
+@pytest.mark.parametrize(
+    ("options", "says"),
+    [
+        (("--error", "90%"), "1% to 50%"),
+        (("--longest", "0"), "--longest 0"),
+        (("--seed", "-1"), "--seed -1"),
+    ],
+)
+def test_options_out_of_their_limits_exit_with_2(run, options, says):
+    code, out, err = run("glow", DEMOS / "honeycomb.toml", *options)
+    assert (code, out) == (2, "")
+    assert says in err
+    assert err.count("\n") == 1
+
+
+def test_without_the_renderer_one_line_says_how_to_add_it():
+    program = (
+        "import sys; sys.modules['mitsuba'] = None; from stackview.__main__ import main; "
+        f"sys.exit(main(['glow', {str(DEMOS / 'honeycomb.toml')!r}]))"
+    )
+    done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=False)
+    assert done.returncode == 2
+    assert done.stdout == ""
+    assert done.stderr.count("\n") == 1
+    assert "pip install 'stackview[glow]'" in done.stderr
+
+
+@pytest.mark.parametrize(
+    ("options", "says"),
+    [
+        (("--eye", "nobody"), 'it names "at the desk", "across the room"'),
+        (("--eye", "at the desk", "--elevation", "5"), "leave out --elevation"),
+        (("--elevation", "95"), "--elevation 95"),
+        (("--distance", "1"), "--distance"),
+    ],
+)
+def test_places_that_cannot_be_looked_from_are_refused(run, options, says):
+    pytest.importorskip("mitsuba")
+    code, out, err = run("glow", DEMOS / "turning-lantern.toml", *options)
+    assert (code, out) == (2, "")
+    assert says in err
+
+
+def test_the_record_holds_plates_and_light(run):
+    pytest.importorskip("mitsuba")
+    code, out, err = run("glow", DEMOS / "kelp.toml", "--json", "--error", "50%", "--longest", "5")
+    assert (code, err) == (0, "")
+    record = json.loads(out)
+    for plate in record["plates"]:
+        assert plate["hot_spot_ratio"] >= 1.0
+        assert plate["ratio_error"] >= 0.0
+        assert plate["peak_cd_m2"] > 0.0
+        assert plate["mean_cd_m2"] > 0.0
+    assert 0.0 < record["share_out"] <= 1.0
+    assert record["lumens_out"] == pytest.approx(
+        record["share_out"] * record["lumens_of_light_points"], rel=1e-3
+    )
+    assert sum(row["lumens"] for row in record["lumens_by_layer"]) == pytest.approx(
+        record["lumens_out"], rel=1e-3
+    )
