@@ -50,21 +50,25 @@ class PlateGlow:
 class Look:
     """The lamp from one place.
 
-    raw, clean : (h, w, 3) luminance by channel of the lamp's own light [cd/m²], as rendered and
-    denoised; plates : those in sight, from the bottom up; unseen : acrylic layers out of sight;
+    raw : (h, w, 3) luminance by channel of the lamp's own light [cd/m²], as rendered;
+    plates : those in sight, from the bottom up; unseen : acrylic layers out of sight;
     samples : for each pixel of the picture, more on plates; met : whether the error was reached.
     """
 
     camera: Camera
     seen: PartsSeen
     raw: engine.Picture
-    clean: engine.Picture
     plates: tuple[PlateGlow, ...]
     unseen: tuple[str, ...]
     samples: int
     met: bool
     coarse: bool
     """Whether pixels are coarser than the eye."""
+
+    @property
+    def clean(self) -> engine.Picture:
+        """The picture denoised; worked out each time it is asked for."""
+        return engine.denoised(self.raw, self.seen.albedo, self.seen.normals)
 
 
 def look(
@@ -115,7 +119,6 @@ def look(
             found[index] = strip.glow(seen, blur, surround)
             progress(0.5 + 0.5 * (index + 0.5) / len(strips))
     raw = total / count[..., None]
-    clean = engine.denoised(raw, seen.albedo, seen.normals)
     progress(1.0)
     in_sight = {plate.layer for plate in found}
     acrylic = [part.name for part in scene.placed if part.role == "layer" and not part.opaque]
@@ -123,7 +126,6 @@ def look(
         camera=camera,
         seen=seen,
         raw=raw,
-        clean=clean,
         plates=tuple(found),
         unseen=tuple(name for name in acrylic if name not in in_sight),
         samples=samples,

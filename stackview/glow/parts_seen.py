@@ -40,22 +40,46 @@ class PartsSeen:
             array.setflags(write=False)
 
 
-def parts_seen(scene: Scene, room: Room, camera: Camera) -> PartsSeen:
-    """Follow rays from the camera to the first surface that each meets."""
-    screen, part, albedo, normals = _joined(scene, room)
+@dataclass(frozen=True, slots=True, eq=False)
+class Screen:
+    """Everything that can be seen as one target for rays, made once for many cameras.
+
+    part : (m + 1,) number of each triangle's part, albedo, normals : (m + 1, 3); the last is for
+    rays that meet nothing. Read-only.
+    """
+
+    target: Target
+    part: NDArray[np.int32]
+    albedo: Floats
+    normals: Floats
+
+    def __post_init__(self) -> None:
+        for array in (self.part, self.albedo, self.normals):
+            array.setflags(write=False)
+
+
+def first_parts(screen: Screen, camera: Camera) -> NDArray[np.int32]:
+    """Number (h, w) of the part in each pixel's middle, as in :class:`PartsSeen`."""
     width, height = camera.size
     columns, rows = (grid.ravel() for grid in np.meshgrid(np.arange(width), np.arange(height)))
-    middle = _met(screen, camera, columns + 0.5, rows + 0.5)
+    return screen.part[_met(screen, camera, columns + 0.5, rows + 0.5)].reshape(height, width)
+
+
+def parts_seen(scene: Scene, room: Room, camera: Camera) -> PartsSeen:
+    """Follow rays from the camera to the first surface that each meets."""
+    screen = screen_of(scene, room)
+    width, height = camera.size
+    columns, rows = (grid.ravel() for grid in np.meshgrid(np.arange(width), np.arange(height)))
+    own = first_parts(screen, camera)
     colour, facing = np.zeros((len(columns), 3), np.float32), np.zeros((len(columns), 3), np.float32)
     for k in range(ACROSS * ACROSS):
         shift = (k % ACROSS + 0.5) / ACROSS, (k // ACROSS + 0.5) / ACROSS
         met = _met(screen, camera, columns + shift[0], rows + shift[1])
-        colour += albedo[met] / (ACROSS * ACROSS)
-        facing += normals[met] / (ACROSS * ACROSS)
+        colour += screen.albedo[met] / (ACROSS * ACROSS)
+        facing += screen.normals[met] / (ACROSS * ACROSS)
     shape = (height, width)
-    own = part[middle].reshape(shape)
     across, down = (grid.ravel() for grid in np.meshgrid(np.arange(width + 1), np.arange(height + 1)))
-    corner = part[_met(screen, camera, across + 0.0, down + 0.0)].reshape(height + 1, width + 1)
+    corner = screen.part[_met(screen, camera, across + 0.0, down + 0.0)].reshape(height + 1, width + 1)
     whole = (
         (corner[:-1, :-1] == own)
         & (corner[1:, :-1] == own)
@@ -65,8 +89,8 @@ def parts_seen(scene: Scene, room: Room, camera: Camera) -> PartsSeen:
     return PartsSeen(own, whole, colour.reshape(*shape, 3), facing.reshape(*shape, 3))
 
 
-def _joined(scene: Scene, room: Room) -> tuple[Target, NDArray[np.int32], Floats, Floats]:
-    """Everything as one target, and for each triangle its part, colour and normal; the last is for misses."""
+def screen_of(scene: Scene, room: Room) -> Screen:
+    """Join the lamp and its room into one target."""
     vertices: list[NDArray[np.float64]] = []
     triangles: list[NDArray[np.int64]] = []
     part: list[int] = []
@@ -87,7 +111,7 @@ def _joined(scene: Scene, room: Room) -> tuple[Target, NDArray[np.int32], Floats
     a, b, c = (corners[faces[:, k]] for k in range(3))
     flat = np.cross(b - a, c - a)
     flat /= np.maximum(np.linalg.norm(flat, axis=1, keepdims=True), 1e-12)
-    return (
+    return Screen(
         target(corners, faces),
         np.array([*part, NOTHING], np.int32),
         np.array([*albedo, (0.0, 0.0, 0.0)], np.float32),
@@ -96,12 +120,12 @@ def _joined(scene: Scene, room: Room) -> tuple[Target, NDArray[np.int32], Floats
 
 
 def _met(
-    screen: Target, camera: Camera, columns: NDArray[np.floating], rows: NDArray[np.floating]
+    screen: Screen, camera: Camera, columns: NDArray[np.floating], rows: NDArray[np.floating]
 ) -> NDArray[np.int32]:
     """Triangle that the ray through each place in the picture meets; −1 stands for none."""
     ways = rays(camera, columns, rows)
     origins = np.ascontiguousarray(starts(camera, columns, rows), np.float32)
-    return screen.nearest(origins, ways).triangle
+    return screen.target.nearest(origins, ways).triangle
 
 
 def _colour(skin: Skin) -> Colour:

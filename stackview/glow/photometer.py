@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stackview.glow import engine
-from stackview.glow.parts_seen import parts_seen
+from stackview.glow.parts_seen import first_parts, screen_of
 from stackview.glow.room import DARK, Room
 from stackview.glow.scene import Body, Scene
 from stackview.glow.skins import Matt
@@ -105,13 +105,13 @@ def by_part(
     sightlines. Φ = Σ L·A·Δω over ``views`` directions, A the pixel's area on a plane square to them.
     """
     built = engine.built(scene, DARK, variant)
-    reach = _reach(scene)
+    screen, reach = screen_of(scene, DARK), _reach(scene)
     found: dict[int, float] = {}
     for number, (bearing, elevation) in enumerate(_all_round(views)):
         camera = _parallel(reach, bearing, elevation)
         picture = engine.photographed(built, camera, samples, seed * 4096 + number, lights_shown=False)
         luminance = (picture.astype(np.float64) @ LUMINANCE).ravel()
-        part = parts_seen(scene, DARK, camera).part.ravel()
+        part = first_parts(screen, camera).ravel()
         share = 4.0 * np.pi / views * (1.0 / camera.scale / 1000.0) ** 2
         for own in np.unique(part):
             found[int(own)] = found.get(int(own), 0.0) + float(luminance[part == own].sum()) * share
