@@ -1,11 +1,12 @@
 """Where the light goes: the share that leaves without meeting anything opaque, and the share that does meet it."""
 
-from math import cos, log, pi, radians
+from math import pi
 
 import numpy as np
 
 from stackview.checks.subject import Check, Subject
 from stackview.findings import Finding, Level
+from stackview.light.beam import beam_power
 from stackview.light.points import LightPoints
 from stackview.sight.bands import Bands, Kind
 from stackview.sight.beams import WORDED, Beams
@@ -47,15 +48,6 @@ def light_share(subject: Subject) -> tuple[Finding, ...]:
     return tuple(found)
 
 
-def beam_power(beam: float) -> float:
-    """Exponent m of an emitter I ∝ cos^m from its full angle at half intensity [°]: −ln 2/ln cos(θ/2).
-
-    >>> round(beam_power(60.0), 6), round(beam_power(120.0), 9)
-    (4.818842, 1.0)
-    """
-    return -log(2.0) / log(cos(radians(min(beam, 179.0) / 2.0)))
-
-
 def straight_shares(points: LightPoints, bands: Bands) -> dict[Kind, Array]:
     """Share of each light point's own light that leaves straight by each kind of band, (n,) a kind.
 
@@ -66,9 +58,7 @@ def straight_shares(points: LightPoints, bands: Bands) -> dict[Kind, Array]:
     chosen = bands.chosen(bands.bearing % step == 0)
     bearing = np.radians(bands.bearings[chosen.bearing])
     low, high = np.radians(chosen.low), np.radians(chosen.high)
-    power = np.array([beam_power(beam) for beam in np.unique(points.beams)])[
-        np.unique(points.beams, return_inverse=True)[1]
-    ][chosen.point]
+    power = beam_power(points.beams)[chosen.point]
     x, y, z = points.directions[chosen.point].T
     out = x * np.sin(bearing) - y * np.cos(bearing)
     total = np.zeros(len(chosen))
@@ -95,9 +85,7 @@ def glazed_shares(points: LightPoints, beams: Beams) -> Array:
     The same intensity as in :func:`straight_shares`, over the directions in which the light of
     the traced beams sets out. What the faces themselves reflect is not taken off.
     """
-    power = np.array([beam_power(beam) for beam in np.unique(points.beams)])[
-        np.unique(points.beams, return_inverse=True)[1]
-    ][beams.point]
+    power = beam_power(points.beams)[beams.point]
     cosine = np.maximum(np.einsum("kx,kx->k", beams.sent, points.directions[beams.point]), 0.0)
     flux = (power + 1.0) / (2.0 * pi) * cosine**power * beams.angle
     return np.asarray(np.bincount(beams.point, weights=flux, minlength=len(points)), dtype=np.float64)

@@ -17,8 +17,9 @@ from numpy.typing import NDArray
 from stackview.errors import StackviewError
 from stackview.glow.room import Room
 from stackview.glow.scene import Body, Scene, Shining
-from stackview.glow.skins import INDEX, Clear, Colour, Matt, Metal, Mirror, Opal, Sanded, Skin
+from stackview.glow.skins import Clear, Colour, Matt, Metal, Mirror, Opal, Sanded, Skin
 from stackview.sight.camera import Camera
+from stackview.sight.refraction import INDEX
 
 STEADY = "scalar_rgb"
 FAST = "llvm_ad_rgb"

@@ -32,8 +32,13 @@ _ROUND = 0.03
 """How far a round lamp's outline may stray from a circle, as a share of its diameter and of its area."""
 
 
-MARK = "[TESTLAB] none: computed, not measured"
-"""A line of every file of ours."""
+_FIRST = (
+    "IESNA:LM-63-2002",
+    "[TEST] computed, no test report",
+    "[TESTLAB] none: computed, not measured",
+)
+HEAD = "".join(f"{line}\r\n" for line in _FIRST)
+"""How every file of ours begins."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,9 +125,7 @@ def text_of(
         *notes,
     ]
     lines = [
-        "IESNA:LM-63-2002",
-        *_keyword("TEST", "computed, no test report"),
-        MARK,
+        *_FIRST,
         *_keyword("ISSUEDATE", issued.isoformat()),
         *_keyword("MANUFAC", "made by hand"),
         *_keyword("LUMCAT", "none"),

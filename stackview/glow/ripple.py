@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.checks.light_share import beam_power
+from stackview.light.beam import beam_power
 from stackview.light.points import LightPoints
 
 Floats = NDArray[np.float64]
@@ -104,7 +104,7 @@ def own_light(
     unit = away / np.maximum(distance, 1e-9)[..., None]
     out = np.clip((unit * points.directions[who, None]).sum(axis=-1), 0.0, 1.0)
     onto = np.clip(-(unit * normals).sum(axis=-1), 0.0, 1.0)
-    power = np.array([beam_power(float(beam)) for beam in points.beams[who]])[:, None]
+    power = beam_power(points.beams[who])[:, None]
     axial = np.asarray(lumens)[who, None] * (power + 1.0) / (2.0 * np.pi)
     return np.asarray(axial * out**power * onto / np.maximum(distance, np.maximum(size, 1e-3)) ** 2)
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.checks.light_share import beam_power
+from stackview.light.beam import beam_power
 from stackview.light.points import LightPoints
 from stackview.sight.bands import Bands, Kind
 from stackview.sight.eyes import Seen
@@ -57,8 +57,7 @@ def face_light(points: LightPoints, lumens: Floats) -> FaceLight:
     Nan where the flux is, or where the face has no size. Source: ∫ cosᵐγ dω over the half sphere
     is 2π/(m + 1) (IES definitions of flux and luminance).
     """
-    kinds, number = np.unique(points.beams, return_inverse=True)
-    powers = np.array([beam_power(beam) for beam in kinds.tolist()])[number.reshape(-1)]
+    powers = beam_power(points.beams)
     areas = np.full(len(points), np.nan)
     if points.corners.shape[1] == 4:
         sides = points.corners[:, (1, 3)] - points.corners[:, :1]

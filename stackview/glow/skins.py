@@ -13,8 +13,6 @@ from stackview.light.colour import LUMINANCE
 
 Colour = tuple[float, float, float]
 
-INDEX = 1.49
-"""Refractive index of acrylic: n_d 1.4906 to 1.4925 (refractiveindex.info database, CC0)."""
 METAL_ROUGHNESS = 0.35
 """Of bare metal as drawn or brushed; from memory."""
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.light.beam import beam_power as power_of_beam
 from stackview.light.colour import LUMINANCE, light_colour
 from stackview.light.points import LightPoints
 from stackview.pictures.panes import Panes, crossed
@@ -33,15 +34,8 @@ class Lights:
 
 
 def beam_power(beams: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Exponent m of I = I0·cos^m θ with half the intensity at half the full angle ``beams`` [°].
-
-    m = −ln 2 / ln cos(θ/2), the usual definition from the full angle at half intensity.
-
-    >>> beam_power(np.array([120.0, 90.0])).round(6)
-    array([1., 2.])
-    """
-    half = np.radians(np.clip(beams, 2.0, 175.0)) / 2.0
-    return np.asarray(-np.log(2.0) / np.log(np.cos(half)))
+    """Exponent m of each beam (:func:`stackview.light.beam.beam_power`), held to what a picture can show."""
+    return power_of_beam(np.clip(beams, 2.0, 175.0))
 
 
 def lights(points: LightPoints, size: float) -> Lights:

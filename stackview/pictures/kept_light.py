@@ -37,7 +37,7 @@ IN_MEMORY = 2
 CODE = (
     "bake", "coloured_mesh", "dome", "emitters", "exchange", "gather", "grid", "ground",
     "panes", "refine", "sheets", "spreading", "subdivide", "workers",
-    "../light/colour", "../solids/rays", "../solids/smooth",
+    "../light/beam", "../light/colour", "../solids/rays", "../solids/smooth",
 )  # fmt: skip
 """Files whose text the light depends on, as seen from this package."""
 

@@ -90,7 +90,7 @@ def test_the_key_knows_everything_that_light_depends_on():
     assert key_of(setting()) == key_of(scene)
 
 
-LOWER = ("stackview.light.colour", "stackview.solids.rays", "stackview.solids.smooth")
+LOWER = ("stackview.light.beam", "stackview.light.colour", "stackview.solids.rays", "stackview.solids.smooth")
 
 
 def test_the_key_knows_the_code_that_bakes():

@@ -20,8 +20,8 @@ from stackview.glow.engine import built, photographed
 from stackview.glow.offcut import SIDES, Offcut, Sides, offcut_scene
 from stackview.glow.room import DARK
 from stackview.glow.scene import Scene
-from stackview.glow.skins import INDEX
 from stackview.sight.camera import Camera
+from stackview.sight.refraction import INDEX
 
 Floats = NDArray[np.float64]
 ROUGHNESS = (0.02, 0.03, 0.045, 0.065, 0.1, 0.14, 0.2, 0.28, 0.4, 0.5, 0.6)
