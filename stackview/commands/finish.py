@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 from cyclopts import Parameter
 
-from stackview.errors import OutputError, StackviewError
+from stackview.errors import StackviewError
 
 if TYPE_CHECKING:
     from stackview.glow.finish_fit import Fit, Setup
@@ -55,13 +55,14 @@ def finish(
     out: Annotated[Path | None, Parameter(help="Write the entry to this file, not below the report.")] = None,
 ) -> int:
     """Photograph one LED behind a sanded offcut, and get the roughness for the lamp's file."""
+    from stackview.commands.writing import check_ours, write_ours
     from stackview.glow.finish_fit import MOST_PHOTOGRAPHS, Setup, fit_finish
     from stackview.glow.photograph import read_photograph
 
     if not _NAME.fullmatch(name):
         raise StackviewError(f'--name "{name[:60]}": use letters, figures, "-" and "_" only')
     if out is not None:
-        _check_target(out)
+        check_ours(out, MARK)
     if len(second) >= MOST_PHOTOGRAPHS:
         raise StackviewError(f"--second: at most {MOST_PHOTOGRAPHS - 1} further photographs")
     setup = Setup(
@@ -78,7 +79,7 @@ def finish(
     if out is None:
         sys.stdout.write("\n" + entry)
     else:
-        _write(out, f"{MARK}\n{entry}")
+        write_ours(out, f"{MARK}\n{entry}", MARK)
         sys.stdout.write(f"Wrote {out}\n")
     return 0
 
@@ -162,40 +163,3 @@ def _entry(name: str, thickness: str, setup: "Setup", fit: "Fit", photo: Path) -
         f"finish = {_SANDED[setup.sanded]}{sides}\n"
         f"roughness = {fit.roughness:.3f}   # fitted from {shown}, ±{fit.error:.3f}\n"
     )
-
-
-def _check_target(target: Path) -> None:
-    """Raise OutputError where something stands that this command did not write."""
-    try:
-        if target.is_symlink() or (target.exists() and not _ours(target)):
-            raise OutputError(
-                f"{target}: not replaced, because stackview finish did not write it; choose another name"
-            )
-    except OSError as error:
-        raise OutputError(f"{target}: cannot be written ({error.strerror or error})") from None
-
-
-def _ours(target: Path) -> bool:
-    if not target.is_file():
-        return False
-    with target.open("rb") as file:
-        return file.read(len(MARK)) == MARK.encode()
-
-
-def _write(target: Path, text: str) -> None:
-    """Write beside the target, then take its place."""
-    import os
-
-    from stackview.commands.writing import write_new_text
-
-    _check_target(target)
-    if not target.exists():
-        write_new_text(target, text)
-        return
-    beside = target.with_name(f".{target.name}.{os.getpid()}.part")
-    write_new_text(beside, text)
-    try:
-        beside.replace(target)
-    except OSError as error:
-        beside.unlink(missing_ok=True)
-        raise OutputError(f"{target}: cannot be written ({error.strerror or error})") from None

@@ -18,7 +18,7 @@ from stackview.glow.guidance import glare_guidance
 from stackview.glow.hot_spots import pitch_of
 from stackview.glow.light_out import LightOut, light_out
 from stackview.glow.look import Look, look
-from stackview.glow.photometric_file import MARK, opening_of, text_of
+from stackview.glow.photometric_file import HEAD, opening_of, text_of
 from stackview.glow.proving import Variant, best_variant
 from stackview.glow.room import Room, backdrop
 from stackview.glow.scene import Scene, scene_of
@@ -80,7 +80,7 @@ def study_glow(file: Path, wanted: Wanted, *, allow_outside: bool = False) -> Gl
     )
     targets = targets_in(wanted.folder, file.stem)
     for name, target in targets.items():
-        check_ours(target, MARK) if name == "intensity" else check_target(target)
+        check_ours(target, HEAD) if name == "intensity" else check_target(target)
     variant = best_variant(wanted.fast)
     flux = flux_of(studied.light)
     scene = scene_of(stack, studied.light, flux)
@@ -107,7 +107,7 @@ def study_glow(file: Path, wanted: Wanted, *, allow_outside: bool = False) -> Gl
             variant=variant.name,
             progress=_part(progress, *_SHARES),
         )
-        files = _written(studied, place, scene, seen, out, flux, targets, wanted, variant.name)
+        files = _written(studied, place, scene, room, seen, out, flux, targets, wanted, variant.name)
         progress(1.0)
     assumed = "lumens assumed" if flux.assumed else ""
     guidance = glare_guidance(lines, flux.lumens, assumed=assumed)
@@ -127,6 +127,7 @@ def _written(
     studied: Studied,
     place: Place,
     scene: Scene,
+    room: Room,
     seen: Look,
     out: LightOut,
     flux: Flux,
@@ -136,10 +137,9 @@ def _written(
 ) -> tuple[Path, ...]:
     if not targets:
         return ()
-    stands = studied.lamp.hangs_at is None
-    day = daylight_of(scene, place.camera, stands=stands, seed=wanted.seed, variant=variant)
+    day = daylight_of(scene, room, place.camera, seed=wanted.seed, variant=variant)
     viewpoint = f"From {place.words}"
-    drawn = drawn_glow(scene, seen, day, name=studied.lamp.name, viewpoint=viewpoint, stands=stands)
+    drawn = drawn_glow(scene, room, seen, day, name=studied.lamp.name, viewpoint=viewpoint)
     for name, pixels in drawn.items():
         write_png(pixels, targets[name], {"Title": f"{studied.lamp.name}: {name}, {place.words}"})
     if out.intensity.peak > 0.0:
@@ -151,7 +151,7 @@ def _written(
             issued=date.today(),
             notes=flux.assumed,
         )
-        write_ours(targets["intensity"], text, MARK)
+        write_ours(targets["intensity"], text, HEAD)
     return tuple(target for target in targets.values() if target.exists())
 
 

@@ -35,10 +35,10 @@ def write_new_text(target: Path, text: str) -> None:
         ) from None
 
 
-def check_ours(target: Path, mark: str) -> None:
-    """Raise OutputError where something stands that does not carry our mark near its beginning."""
+def check_ours(target: Path, head: str) -> None:
+    """Raise OutputError where something stands that does not begin as our files of that kind do."""
     try:
-        if target.is_symlink() or (target.exists() and not _is_ours(target, mark)):
+        if target.is_symlink() or (target.exists() and not _is_ours(target, head)):
             raise OutputError(
                 f"{target}: not replaced, because stackview did not write it; "
                 "move it away or choose another name"
@@ -47,12 +47,12 @@ def check_ours(target: Path, mark: str) -> None:
         raise OutputError(f"{target}: cannot be written ({error.strerror or error})") from None
 
 
-def write_ours(target: Path, text: str, mark: str) -> None:
-    """Write a text file that carries our mark, in place of one of ours if there is one.
+def write_ours(target: Path, text: str, head: str) -> None:
+    """Write a text file that begins with ``head``, in place of one of ours if there is one.
 
     Line ends stay as they are in ``text``. Raises OutputError as :func:`check_ours` does.
     """
-    check_ours(target, mark)
+    check_ours(target, head)
     try:
         target.parent.mkdir(parents=True, exist_ok=True)
         handle, name = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.", suffix=".part")
@@ -70,8 +70,8 @@ def write_ours(target: Path, text: str, mark: str) -> None:
         ) from None
 
 
-def _is_ours(target: Path, mark: str) -> bool:
+def _is_ours(target: Path, head: str) -> bool:
     if not target.is_file():
         return False
     with target.open("rb") as file:
-        return mark.encode() in file.read(4096)
+        return file.read(len(head.encode())) == head.encode()

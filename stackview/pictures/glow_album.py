@@ -1,13 +1,14 @@
 """The pictures of a lamp that glows: evening, daylight with the lamp lit, and the map of luminance."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from stackview.glow import engine
 from stackview.glow.look import Look, luminance_of
-from stackview.glow.room import Room, backdrop, daylight
+from stackview.glow.room import Room, daylight
 from stackview.glow.scene import Scene, unlit
 from stackview.pictures.cleaned import cleaned
 from stackview.pictures.daylit import daylit
@@ -21,21 +22,18 @@ DAY_SAMPLES = 16
 
 
 def daylight_of(
-    scene: Scene, camera: Camera, *, stands: bool, seed: int, variant: str = engine.STEADY
+    scene: Scene, room: Room, camera: Camera, *, seed: int, variant: str = engine.STEADY
 ) -> engine.Picture:
-    """The lamp switched off by day: luminance by channel (h, w, 3) [cd/m²]."""
-    sheet = backdrop(scene.placed, camera, stands=stands)
-    built = engine.built(unlit(scene), Room((sheet,), around=daylight(camera.bearing)), variant)
+    """The lamp switched off in its room by day: luminance by channel (h, w, 3) [cd/m²]."""
+    built = engine.built(unlit(scene), replace(room, around=daylight(camera.bearing)), variant)
     return engine.photographed(built, camera, DAY_SAMPLES, seed)
 
 
 def drawn_glow(
-    scene: Scene, seen: Look, day: engine.Picture, *, name: str, viewpoint: str, stands: bool
+    scene: Scene, room: Room, seen: Look, day: engine.Picture, *, name: str, viewpoint: str
 ) -> Mapping[str, NDArray[np.uint8]]:
     """Pictures (h, w, 3) by name: "evening", "day" and "luminance"."""
-    camera = seen.camera
-    room = Room((backdrop(scene.placed, camera, stands=stands),))
-    taken = taken_from(scene, room, seen.seen, camera)
+    taken = taken_from(scene, room, seen.seen, seen.camera)
     lamp, by_day = cleaned(seen.raw, seen.seen, taken), cleaned(day, seen.seen, taken)
     # Denoising shifts the peaks on acrylic and light points: the map keeps them as they were rendered.
     believed = np.zeros(seen.seen.part.shape, np.bool_) if taken.believed is None else taken.believed

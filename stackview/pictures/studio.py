@@ -11,6 +11,7 @@ from stackview.pictures.bake import Baked, bake
 from stackview.pictures.coloured_mesh import ColouredMesh
 from stackview.pictures.finish import bloomed, developed, frosted_over
 from stackview.pictures.mix import STUDIO, Mix
+from stackview.pictures.scatter import scattered
 from stackview.pictures.trace import Look, Seen, background, look, see, surface_keys
 from stackview.pictures.workers import in_pieces, pieces
 from stackview.sight.camera import Camera, project, rays, starts
@@ -141,7 +142,7 @@ def _refine_edges(view: Look, camera: Camera, seen: Seen, window: tuple[slice, s
     """Replace pixels that an edge runs through by the mean of more rays, in place."""
     width = camera.size[0]
     chosen = np.flatnonzero(_edge_pixels(view, camera, seen, window))
-    offsets = _offsets()
+    offsets = scattered(SAMPLES)
     per_piece = PIECE // SAMPLES
 
     def piece_of(piece: slice) -> tuple[Floats, Floats, Floats, Floats]:
@@ -159,13 +160,6 @@ def _refine_edges(view: Look, camera: Camera, seen: Seen, window: tuple[slice, s
         mine = chosen[k * per_piece : (k + 1) * per_piece]
         seen.front[mine], seen.behind[mine], seen.frosted[mine] = front, behind, frosted
         seen.cover[mine] = cover
-
-
-def _offsets() -> NDArray[np.float64]:
-    """Places of the rays in an edge pixel (SAMPLES, 2): the R2 sequence (M. Roberts, 2018)."""
-    plastic = 1.32471795724474602596
-    k = np.arange(1, SAMPLES + 1)[:, None]
-    return np.asarray((0.5 + k * np.array([1 / plastic, 1 / plastic**2])) % 1.0)
 
 
 def _edge_pixels(view: Look, camera: Camera, seen: Seen, window: tuple[slice, slice]) -> NDArray[np.bool_]:

@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stackview.pictures.refine import Facets, facets
+from stackview.pictures.scatter import scattered
 from stackview.pictures.surface import surface_colour
 from stackview.pictures.workers import in_pieces, pieces
 from stackview.sight.camera import Camera, rays, starts
@@ -56,7 +57,7 @@ def wood_over(placed: Sequence[Placed], camera: Camera) -> Floats:
     for piece, part in zip(pieces(count, PIECE), in_pieces(plain, count, PIECE), strict=True):
         factor[piece] = part
     chosen = np.flatnonzero(edge.ravel())
-    shifts = _offsets()
+    shifts = scattered(SAMPLES)
 
     def fine(piece: slice) -> Floats:
         index = np.repeat(chosen[piece], SAMPLES)
@@ -170,9 +171,3 @@ def _edges(world: _World, camera: Camera) -> NDArray[np.bool_]:
     corner = np.concatenate(in_pieces(keys, count, PIECE)).reshape(height + 1, wide)
     first = corner[:-1, :-1]
     return np.asarray((first != corner[1:, :-1]) | (first != corner[:-1, 1:]) | (first != corner[1:, 1:]))
-
-
-def _offsets() -> NDArray[np.float64]:
-    """Places of the rays in an edge pixel (SAMPLES, 2): the R2 sequence (M. Roberts, 2018)."""
-    k = np.arange(1, SAMPLES + 1)[:, None]
-    return np.asarray((0.5 + k * np.array([0.7548776662466927, 0.5698402909980532])) % 1.0)
