@@ -14,6 +14,8 @@ app = App(
     version=__version__,
     help="See a tiered lamp before cutting it: how it looks, how it stacks up, and from where its light points show.",
     help_format="plaintext",
+    # Ours says what is left.
+    suppress_keyboard_interrupt=False,
 )
 for _name, _help in (
     ("demo", "Copy a demo lamp out and preview it; without a name, list the demos."),

@@ -11,7 +11,7 @@ from rich.text import Text
 from stackview.commands.glow_study import Glowing
 from stackview.commands.summary import STYLE, say
 from stackview.description.units import show
-from stackview.glow.look import PlateGlow
+from stackview.glow.gathered import PlateGlow
 from stackview.glow.merging import word_for
 
 
@@ -34,6 +34,7 @@ def glow_record(glowing: Glowing) -> dict[str, Any]:
                 "peak_cd_m2": _figures(plate.peak_cd_m2),
                 "mean_cd_m2": _figures(plate.mean_cd_m2),
                 "looks": word_for(plate.hot_spot_ratio),
+                "samples": plate.samples,
             }
             for plate in look.plates
         ],
@@ -118,12 +119,15 @@ def _say_plates(screen: Console, glowing: Glowing) -> None:
     if not look.plates:
         say(screen, "No acrylic plate is in sight from there, so there is no hot-spot ratio to give.")
     else:
-        worst = max(plate.ratio_error for plate in look.plates)
+        worst = max(look.plates, key=lambda plate: plate.ratio_error)
+        most = max(plate.samples for plate in look.plates)
         reached = "met" if look.met else "not met within the time; give --longest more seconds"
+        more = f", up to {most} on plates" if most > look.samples else ""
         say(
             screen,
             f"Ratio: brightest spot over the plate around it, as an eye resolves it there; known to "
-            f"±{worst:.1%} (standard error) after {look.samples} samples a pixel, ±{glowing.wanted.error:.0%} "
+            f"±{worst.ratio_error:.1%} (standard error) at worst, on {worst.layer}, after {look.samples} samples a "
+            f"pixel{more}; ±{glowing.wanted.error:.0%} "
             f"asked for: {reached}. Words are ours: under 1.3 even, to 2 soft, to 4 spots, above single LEDs.",
         )
     if look.coarse:

@@ -14,11 +14,13 @@ from stackview.description.units import LengthError, read_length
 from stackview.errors import StackviewError
 from stackview.findings import Finding
 from stackview.glow.flux import Flux, flux_of, power_of
-from stackview.glow.guidance import glare_guidance
+from stackview.glow.gathered import luminance_of
+from stackview.glow.guidance import glare_guidance, picture_guidance
 from stackview.glow.hot_spots import pitch_of
 from stackview.glow.light_out import LightOut, light_out
 from stackview.glow.look import Look, look
 from stackview.glow.photometric_file import HEAD, opening_of, text_of
+from stackview.glow.picture_glare import picture_glare, pixels_seen
 from stackview.glow.proving import Variant, best_variant
 from stackview.glow.room import Room, backdrop
 from stackview.glow.scene import Scene, scene_of
@@ -109,10 +111,21 @@ def study_glow(file: Path, wanted: Wanted, *, allow_outside: bool = False) -> Gl
         )
         files = _written(studied, place, scene, room, seen, out, flux, targets, wanted, variant.name)
         progress(1.0)
-    assumed = "lumens assumed" if flux.assumed else ""
-    guidance = glare_guidance(lines, flux.lumens, assumed=assumed)
+    guidance = _guidance(studied, place, flux, seen)
     seconds = time.monotonic() - begun
     return Glowing(studied, wanted, place, flux, seen, out, guidance, files, variant, seconds)
+
+
+def _guidance(studied: Studied, place: Place, flux: Flux, seen: Look) -> tuple[Finding, ...]:
+    """Glare of the bare light points for every eye, and of all that is bright from this place."""
+    assumed = "lumens assumed" if flux.assumed else ""
+    solid_angles, directions = pixels_seen(place.camera)
+    # As rendered: the denoiser changes small bright spots, and the rule sums up over larger ones anyway.
+    glare = picture_glare(luminance_of(seen.raw), solid_angles, directions, distance=place.camera.distance)
+    return (
+        *glare_guidance(studied.lines, flux.lumens, assumed=assumed),
+        picture_guidance(f"from {place.words}", glare),
+    )
 
 
 def targets_in(folder: Path | None, stem: str) -> dict[str, Path]:

@@ -105,8 +105,3 @@ LYING_ABOVE = Default(
     "eye lying · height", 150.0, "mm", f"above the surface, which is level with the mattress; {PRACTICE}"
 )
 LYING_PENDANT = Default("eye lying · height (pendant)", 700.0, "mm", f"propped up in bed; {PRACTICE}")
-
-
-def all_defaults() -> tuple[Default, ...]:
-    """Every default of this file, in the order in which it stands here."""
-    return tuple(value for value in globals().values() if isinstance(value, Default))

@@ -27,14 +27,17 @@ DEEPEST = 24
 """Most surfaces on one way of light; 8 would lose 14 % in a lamp with clear plates."""
 ROULETTE = 5
 """Ways of light are ended by chance after so many surfaces, without bias."""
-BLOCK = 32
-"""Side of the squares that a picture is worked through in, each with chance of its own [px]."""
+BLOCK, SMALL_BLOCK = 32, 8
+"""Side of the squares that a picture, or a window of it, is worked through in, each with chance of its own [px]."""
 # What GGX micro-facets lose to light that strikes them twice is given back: factors on reflected and
 # transmitted light by roughness, fitted so that a sanded plate in an even field of light keeps it
 # (0.95 to 1.03 up to roughness 0.3, seen from 15° to 90°).
 _ROUGH = (0.0, 0.05, 0.1, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5, 0.6)
 _GIVE_BACK_REFLECTED = (1.0, 1.02, 1.057, 1.112, 1.192, 1.295, 1.405, 1.68, 2.01, 2.38)
 _GIVE_BACK_PASSED = (1.0, 1.0, 1.002, 1.005, 1.006, 1.012, 1.021, 1.035, 1.065, 1.09)
+
+DENOISER_MEMORY = 500
+"""What the denoiser may take for itself [MB]; left to itself it takes 2 GB for a large picture."""
 
 Picture = NDArray[np.float32]
 
@@ -75,11 +78,6 @@ def _using(variant: str) -> Any:
 def require() -> None:
     """Raise GlowMissingError, with the one line that helps, where the renderer is not installed."""
     _library()
-
-
-def version() -> str:
-    """Version of the renderer."""
-    return str(_library().__version__)
 
 
 def built(scene: Scene, room: Room, variant: str = STEADY) -> Built:
@@ -130,7 +128,7 @@ def photographed(
         "rr_depth": ROULETTE,
         "hide_emitters": not lights_shown,
         # Left to itself it goes by the number of threads, and so would every way of light.
-        "block_size": BLOCK,
+        "block_size": BLOCK if window is None else SMALL_BLOCK,
     }
     return _render(library, built_scene, _camera(library, camera, samples, window), ways, seed)
 
@@ -173,18 +171,24 @@ def denoised(picture: Picture, albedo: Picture, normals: Picture) -> Picture:
     The picture itself where the denoiser is not installed.
     """
     try:
-        import mitsuba_oidn
+        import mitsuba_oidn  # noqa: F401
     except ImportError:
         return picture
+    result = np.empty(picture.shape, np.float32)
     inputs = [np.ascontiguousarray(image, np.float32) for image in (picture, albedo, normals)]
-    # The processor's own device: what a graphics card gives may differ from one to the next.
-    device = _processor()
-    result = mitsuba_oidn.denoise(*inputs, hdr=True, clean_aux=True, device=device)
-    return np.asarray(result, np.float32)
+    sieve = _processor().new_filter("RT")
+    for name, image in zip(("color", "albedo", "normal", "output"), (*inputs, result), strict=True):
+        sieve.set_image(name, image)
+    sieve.hdr = sieve.clean_aux = True
+    # A large picture is worked through in overlapping pieces, with the same result.
+    sieve.max_memory_mb = DENOISER_MEMORY
+    sieve.execute()
+    return result
 
 
 @cache
 def _processor() -> Any:
+    # The processor's own device: what a graphics card gives may differ from one to the next.
     import mitsuba_oidn
 
     device = mitsuba_oidn.Device(mitsuba_oidn.DeviceType.CPU)

@@ -168,7 +168,7 @@ def _calm(seen: Seen) -> Finding:
         check="glare",
         level=Level.NOTE,
         where=f'eye "{seen.eye.name}"',
-        what="no bare light point shows from any bearing, so none glares; lit plates are not counted here",
+        what="no bare light point shows from any bearing, so none glares",
         value=0.0,
         unit="light points",
         source=_UGR,

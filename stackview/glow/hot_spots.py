@@ -19,20 +19,31 @@ FINEST = 1.05
 """Pixels no coarser than this keep the eye's blur well sampled [minutes of arc]."""
 LEAST_PIXELS = 24
 """A plate that fills fewer pixels is not in sight."""
+NEAR = 2.5
+"""How far from where a spot is expected it is looked for, in standard deviations of the eye's blur."""
 MINUTE = np.pi / 180.0 / 60.0
 
 
 @dataclass(frozen=True, slots=True)
 class HotSpot:
-    """One plate as it looks: ratio of brightest spot to surround, peak and mean luminance [cd/m²]."""
+    """One plate as it looks: ratio of brightest spot to surround, peak and mean luminance [cd/m²].
+
+    ``at`` : (row, column) of the pixel with the greatest ratio.
+    """
 
     ratio: float
     peak: float
     mean: float
+    at: tuple[int, int]
 
 
 def hot_spot(
-    luminance: NDArray[np.float64], mask: NDArray[np.bool_], blur: float, surround: float
+    luminance: NDArray[np.float64],
+    mask: NDArray[np.bool_],
+    blur: float,
+    surround: float,
+    *,
+    near: tuple[int, int] | None = None,
 ) -> HotSpot:
     """Hot-spot ratio of one plate, max of L₁/L₂.
 
@@ -42,14 +53,22 @@ def hot_spot(
     mask : (h, w) the plate's pixels
     blur : standard deviation of the eye's blur [px], see :func:`eye_blur`
     surround : standard deviation of the surround [px], one pitch; infinite for a single light point
+    near : (row, column) that the spot is looked for within :data:`NEAR` of; else anywhere
     """
     rows, columns = np.flatnonzero(mask.any(axis=1)), np.flatnonzero(mask.any(axis=0))
     box = np.s_[rows[0] : rows[-1] + 1, columns[0] : columns[-1] + 1]
     values, own = np.asarray(luminance[box], np.float64), mask[box]
     seen = masked_blur(values, own, blur)[own]
     around = masked_blur(values, own, surround)[own]
-    ratio = float((seen / np.maximum(around, 1e-9)).max()) if around.max() > 0 else 1.0
-    return HotSpot(ratio, float(seen.max()), float(values[own].mean()))
+    places = np.argwhere(own) + np.array([rows[0], columns[0]])
+    among = np.ones(len(places), np.bool_)
+    if near is not None:
+        away = np.hypot(*(places - near).T)
+        among = away <= max(NEAR * blur, float(away.min()))
+    ratio = np.where(among, seen / np.maximum(around, 1e-9), 0.0) if around.max() > 0 else among * 1.0
+    best = int(ratio.argmax())
+    at = int(places[best, 0]), int(places[best, 1])
+    return HotSpot(float(ratio[best]), float(seen[among].max()), float(values[own].mean()), at)
 
 
 def eye_blur(camera: Camera) -> float:

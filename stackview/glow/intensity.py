@@ -111,40 +111,6 @@ def weights(planes: Floats, gammas: Floats) -> Floats:
     return np.asarray(np.outer(_plane_weights(planes), _hat_integrals(gammas)), dtype=np.float64)
 
 
-def of_cells(flux: Floats, planes: Floats | None = None, gammas: Floats | None = None) -> Intensity:
-    """Intensity from flux counted in cells of equal steps in bearing and in elevation.
-
-    Within a cell the intensity is taken as even. Each node gets the cells' flux weighted by its
-    hat function, over the hat's own solid angle: the hats sum to one everywhere, so that no
-    light is lost or made, whatever the two grids. Detail finer than the nodes is smoothed away.
-
-    Parameters
-    ----------
-    flux : (b, e) [lm]; cell (i, j) spans bearings i·360/b to (i + 1)·360/b and elevations
-        −90 + j·180/e to −90 + (j + 1)·180/e [°]
-    planes, gammas : the grid wanted; every 5° and every 2.5° unless given
-
-    Returns
-    -------
-    Intensity
-        whose flux is the cells' total to rounding; the poles have one value each
-
-    Raises
-    ------
-    ValueError
-        flux that is not two-dimensional, not finite or negative
-    """
-    flux = np.asarray(flux, dtype=np.float64)
-    if flux.ndim != 2 or not flux.size or not np.isfinite(flux).all() or (flux < 0).any():
-        raise ValueError("flux in cells must be a table of finite values, none negative")
-    planes, gammas = _grid(planes, gammas)
-    around = np.linspace(0.0, 360.0, flux.shape[0] + 1)
-    upright = np.linspace(0.0, 180.0, flux.shape[1] + 1)
-    return _of_node_flux(
-        _bearing_shares(planes, around) @ flux @ _zone_shares(gammas, upright).T, planes, gammas
-    )
-
-
 def of_rays(
     directions: Floats,
     lumens: Floats,
@@ -246,41 +212,6 @@ def _hat_integrals(gammas: Floats) -> Floats:
     total[:-1] += np.cos(angle[:-1]) - slope
     total[1:] += slope - np.cos(angle[1:])
     return total
-
-
-def _zone_shares(gammas: Floats, edges: Floats) -> Floats:
-    """Share of each zone's flux that each node takes (g, e): ∫ hat sin γ dγ over ∫ sin γ dγ.
-
-    Both grids are merged, so that on every piece the hats are straight lines.
-    """
-    cuts = np.union1d(gammas, edges)
-    low, high = np.radians(cuts[:-1]), np.radians(cuts[1:])
-    middle = (cuts[:-1] + cuts[1:]) / 2.0
-    below, zone = _between(gammas, middle)[0], _between(edges, middle)[0]
-    start, step = np.radians(gammas[below]), np.radians(gammas[below + 1] - gammas[below])
-    whole = np.cos(low) - np.cos(high)
-    # ∫ (γ − start) sin γ dγ, by parts.
-    moment = (np.sin(high) - (high - start) * np.cos(high)) - (np.sin(low) - (low - start) * np.cos(low))
-    shares = np.zeros((len(gammas), len(edges) - 1))
-    np.add.at(shares, (below + 1, zone), moment / step)
-    np.add.at(shares, (below, zone), whole - moment / step)
-    angle = np.radians(edges)
-    return np.asarray(np.maximum(shares, 0.0) / (np.cos(angle[:-1]) - np.cos(angle[1:])))
-
-
-def _bearing_shares(planes: Floats, edges: Floats) -> Floats:
-    """Share of each sector's flux that each plane takes (p, b): mean of its hat over the sector."""
-    around = np.append(planes, planes[0] + 360.0)
-    cuts = np.unique(np.concatenate([planes, edges]))
-    middle, width = (cuts[:-1] + cuts[1:]) / 2.0, np.diff(cuts)
-    low, across = _between(around, np.where(middle < planes[0], middle + 360.0, middle))
-    sector = _between(edges, middle)[0]
-    share = width / (edges[sector + 1] - edges[sector])
-    shares = np.zeros((len(planes), len(edges) - 1))
-    # A hat is a straight line on every piece: its mean there is its value in the middle.
-    np.add.at(shares, (low, sector), share * (1.0 - across))
-    np.add.at(shares, ((low + 1) % len(planes), sector), share * across)
-    return shares
 
 
 def _between(nodes: Floats, value: Floats) -> tuple[NDArray[np.int64], Floats]:

@@ -1,9 +1,7 @@
 """How the lamp looks from one place: its picture in luminance, and each plate's hot-spot ratio.
 
 The whole picture is rendered once; then the plates whose ratio is not known well enough are
-rendered on by themselves, in rounds, until their standard error is met. Rounds are made of equal
-batches dealt to groups; leaving out one group after the other gives the error (jackknife: Efron &
-Stein 1981), denoising and the search for the brightest spot included.
+rendered on by themselves, the easiest first, in rounds, until their standard error is met.
 """
 
 import time
@@ -14,36 +12,26 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stackview.glow import engine
-from stackview.glow.hot_spots import FINEST, LEAST_PIXELS, MINUTE, HotSpot, eye_blur, hot_spot
+from stackview.glow.gathered import GROUPS, Gathered, PlateGlow
+from stackview.glow.hot_spots import FINEST, MINUTE, eye_blur
 from stackview.glow.parts_seen import PartsSeen, parts_seen
+from stackview.glow.plates_seen import Window, plates_in_sight
 from stackview.glow.room import Room
 from stackview.glow.scene import Scene
-from stackview.light.colour import LUMINANCE
 from stackview.sight.camera import Camera
 
-GROUPS = 6
-"""Groups of batches that the error is taken from."""
-LEAST, MOST = 16, 4096
-"""Samples for each pixel: in the first round at least, and in all at most."""
-GRAIN = 0.4
-"""Error of the ratio times the square root of the samples, where no plate tells; as measured."""
-
-MARGIN = 16
-"""Pixels about a plate that are rendered with it."""
+STEP = 18
+"""Samples for each pixel in one round of the whole picture; divisible by the groups."""
+GRAIN = 0.3
+"""Error of the ratio times the square root of the samples that the picture gets for it."""
+MOST = 252
+"""Samples for each pixel of the whole picture, at most."""
+SLOWER = 3.0
+"""A plate's pixel takes about this many times as long as the picture's mean one, as measured."""
 
 Progress = Callable[[float], None]
-Window = tuple[slice, slice]
-
-
-@dataclass(frozen=True, slots=True)
-class PlateGlow:
-    """One acrylic layer as it looks from the place, ``ratio_error`` the ratio's relative standard error."""
-
-    layer: str
-    hot_spot_ratio: float
-    ratio_error: float
-    peak_cd_m2: float
-    mean_cd_m2: float
+Round = tuple[Gathered, int, list[tuple[Window, NDArray[np.float32]]]]
+"""A plate, samples of each group, and for each of its tiles their means (GROUPS, h, w, 3)."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -89,7 +77,8 @@ def look(
     ----------
     pitch : from light point to light point [mm]; infinite for a single one
     error : 0.01 to 1, e.g. 0.05
-    longest : no new round is begun that would end later than this [s]
+    longest : no new round is begun that would end later than this [s]; where it stops the work,
+        how far that came depends on the machine
     progress : called with the share done, 0 to 1
 
     Raises
@@ -97,36 +86,31 @@ def look(
     GlowMissingError
         the renderer is not installed
     """
-    begun = time.monotonic()
+    clock = _Clock(longest)
     seen = parts_seen(scene, room, camera)
     eye = _Eye(engine.built(scene, room, variant), camera, seed)
-    samples = _samples_for(error)
-    groups = np.stack([eye.sees(samples // GROUPS, None) for _ in _told(GROUPS, progress, 0.5)])
+    groups, samples = _whole(eye, _samples_for(error), clock, progress)
+    pace = SLOWER * clock.spent / (samples * seen.part.size)
     total, count = groups.sum(axis=0) * (samples // GROUPS), np.full(seen.part.shape, samples, np.float32)
-    blur, surround = eye_blur(camera), pitch * camera.scale
-    strips = [_Strip(plate, groups[:, *plate.window], samples) for plate in plates_in_sight(scene, seen)]
-    found = [strip.glow(seen, blur, surround) for strip in strips]
-    for index, strip in enumerate(strips):
-        while found[index].ratio_error > error:
-            more = strip.more(found[index].ratio_error / error)
-            spent = time.monotonic() - begun
-            if more < GROUPS or spent * (1.0 + 0.3 * more / strip.samples) > longest:
-                break
-            fresh = np.stack([eye.sees(more // GROUPS, strip.plate.window) for _ in range(GROUPS)])
-            strip.add(fresh, more // GROUPS)
-            total[strip.plate.window] += fresh.sum(axis=0) * (more // GROUPS)
-            count[strip.plate.window] += more // GROUPS * GROUPS
-            found[index] = strip.glow(seen, blur, surround)
-            progress(0.5 + 0.5 * (index + 0.5) / len(strips))
-    raw = total / count[..., None]
+    widths = eye_blur(camera), pitch * camera.scale
+    plates = [
+        Gathered(plate, groups[:, *plate.window], samples, seen, *widths)
+        for plate in plates_in_sight(scene, seen)
+    ]
+    for own, each, tiles in _rounds(eye, plates, error, pace, clock, progress):
+        own.add(tiles, each)
+        for window, pictures in tiles:
+            total[window] += pictures.sum(axis=0) * np.float32(each)
+            count[window] += each * GROUPS
     progress(1.0)
+    found = tuple(own.glow for own in plates)
     in_sight = {plate.layer for plate in found}
     acrylic = [part.name for part in scene.placed if part.role == "layer" and not part.opaque]
     return Look(
         camera=camera,
         seen=seen,
-        raw=raw,
-        plates=tuple(found),
+        raw=np.asarray(total / count[..., None], np.float32),
+        plates=found,
         unseen=tuple(name for name in acrylic if name not in in_sight),
         samples=samples,
         met=all(plate.ratio_error <= error for plate in found),
@@ -134,57 +118,24 @@ def look(
     )
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Plate:
-    """An acrylic layer in sight.
-
-    mask : (h, w) pixels that show nothing else; window : rows and columns about them;
-    spreads : whether it spreads light (sanded or opal).
-    """
-
-    name: str
-    mask: NDArray[np.bool_]
-    window: Window
-    spreads: bool
-
-
-def plates_in_sight(scene: Scene, seen: PartsSeen) -> list[Plate]:
-    """Acrylic layers that fill enough of the picture, from the bottom up."""
-    found = []
-    for number, part in enumerate(scene.placed):
-        if part.role == "layer" and not part.opaque:
-            mask = (seen.part == number) & seen.whole
-            sanded = "sanded" in (part.finish.top, part.finish.underside, part.finish.edge)
-            if mask.sum() >= LEAST_PIXELS:
-                spreads = sanded or part.material.body == "opal"
-                found.append(Plate(part.name, mask, _about(mask), spreads))
-    return found
-
-
-def luminance_of(picture: engine.Picture) -> NDArray[np.float64]:
-    """Luminance (h, w) [cd/m²] of a picture (h, w, 3) by channel."""
-    return np.asarray(picture, np.float64) @ LUMINANCE.astype(np.float64)
-
-
-def _about(mask: NDArray[np.bool_]) -> Window:
-    """The rows and columns of a mask with a margin for the denoiser to look at."""
-    rows, columns = (np.flatnonzero(mask.any(axis=axis)) for axis in (1, 0))
-    return (
-        slice(max(int(rows[0]) - MARGIN, 0), min(int(rows[-1]) + MARGIN + 1, mask.shape[0])),
-        slice(max(int(columns[0]) - MARGIN, 0), min(int(columns[-1]) + MARGIN + 1, mask.shape[1])),
-    )
-
-
 def _samples_for(error: float) -> int:
     """Samples for the whole picture: the finer the ratio is asked for, the finer the picture."""
-    wanted = min(max(GRAIN**2 / error**2, LEAST), 256)
-    return GROUPS * int(np.ceil(wanted / GROUPS))
+    return STEP * int(np.ceil(min(GRAIN**2 / error**2, MOST) / STEP))
 
 
-def _told(count: int, progress: Progress, share: float) -> Iterator[int]:
-    for k in range(count):
-        yield k
-        progress(share * (k + 1) / count)
+class _Clock:
+    """Time spent, and what is left of the longest [s]."""
+
+    def __init__(self, longest: float) -> None:
+        self.longest, self._begun = longest, time.monotonic()
+
+    @property
+    def spent(self) -> float:
+        return time.monotonic() - self._begun
+
+    @property
+    def left(self) -> float:
+        return self.longest - self.spent
 
 
 class _Eye:
@@ -193,43 +144,56 @@ class _Eye:
     def __init__(self, built: engine.Built, camera: Camera, seed: int) -> None:
         self._built, self._camera, self._next = built, camera, seed * 65536
 
-    def sees(self, samples: int, window: Window | None) -> engine.Picture:
-        self._next += 1
-        return engine.photographed(self._built, self._camera, samples, self._next, window=window)
+    def sees(self, samples: int, window: Window | None = None) -> NDArray[np.float32]:
+        """One picture (h, w, 3) for each group, of so many samples."""
+        pictures = []
+        for _ in range(GROUPS):
+            self._next += 1
+            pictures.append(
+                engine.photographed(self._built, self._camera, samples, self._next, window=window)
+            )
+        return np.stack(pictures)
 
 
-class _Strip:
-    """What has been gathered of one plate's window: sums over samples by group."""
+def _whole(eye: _Eye, wanted: int, clock: _Clock, progress: Progress) -> tuple[NDArray[np.float32], int]:
+    """Means of each group (GROUPS, h, w, 3) and samples in all; half of the time at most."""
+    groups, samples = eye.sees(STEP // GROUPS), STEP
+    progress(0.5 * samples / wanted)
+    while samples < wanted and clock.spent * (1.0 + STEP / samples) < clock.longest / 2.0:
+        groups += (eye.sees(STEP // GROUPS) - groups) * np.float32(STEP / (samples + STEP))
+        samples += STEP
+        progress(0.5 * samples / wanted)
+    progress(0.5)
+    return groups, samples
 
-    def __init__(self, plate: Plate, groups: NDArray[np.float32], samples: int) -> None:
-        self.plate, self.samples = plate, samples
-        self._sums = groups * np.float32(samples // GROUPS)
 
-    def add(self, groups: NDArray[np.float32], each: int) -> None:
-        self._sums += groups * np.float32(each)
-        self.samples += each * GROUPS
+def _rounds(
+    eye: _Eye, plates: list[Gathered], error: float, pace: float, clock: _Clock, progress: Progress
+) -> Iterator[Round]:
+    """Rounds on one plate after the other, until all are known well enough or the time is up.
 
-    def more(self, excess: float) -> int:
-        """Samples that the next round takes; the error falls with the square root of their number."""
-        wanted = self.samples * (max(excess**2 * 1.15, 1.5) - 1.0)
-        return int(min(np.ceil(wanted / GROUPS) * GROUPS, 3 * self.samples, MOST - self.samples))
+    ``pace`` is the time that a sample of a plate's pixel takes, at first as reckoned [s].
+    """
+    paces = {own.plate.name: pace for own in plates}
+    told, done = clock.spent, 0.0
 
-    def glow(self, seen: PartsSeen, blur: float, surround: float) -> PlateGlow:
-        """Hot spot of all groups together, and its error from leaving them out in turn."""
-        whole, each = self._sums.sum(axis=0), self.samples / GROUPS
-        best = self._spot(whole, self.samples, seen, blur, surround)
-        ratios = np.array(
-            [self._spot(whole - own, self.samples - each, seen, blur, surround).ratio for own in self._sums]
-        )
-        # Jackknife: (g − 1)/g · Σ(rᵢ − r̄)².
-        spread = float(np.sqrt((GROUPS - 1) / GROUPS * ((ratios - ratios.mean()) ** 2).sum()))
-        return PlateGlow(self.plate.name, best.ratio, spread / best.ratio, best.peak, best.mean)
+    def takes(own: Gathered, samples: int) -> float:
+        return samples * own.plate.pixels * paces[own.plate.name]
 
-    def _spot(
-        self, total: NDArray[np.float32], count: float, seen: PartsSeen, blur: float, surround: float
-    ) -> HotSpot:
-        window = self.plate.window
-        picture = total / np.float32(count)
-        if self.plate.spreads:
-            picture = engine.denoised(picture, seen.albedo[window], seen.normals[window])
-        return hot_spot(luminance_of(picture), self.plate.mask[window], blur, surround)
+    while clock.left > 0.0:
+        open_ones = [own for own in plates if own.glow.ratio_error > error and own.more(error) >= GROUPS]
+        if not open_ones:
+            return
+        own = min(open_ones, key=lambda each: takes(each, each.more(error)))
+        fitting = int(clock.left / takes(own, GROUPS))
+        each = min(own.more(error) // GROUPS, fitting)
+        if each < 1:
+            return
+        begun = clock.spent
+        yield own, each, [(tile, eye.sees(each, tile)) for tile in own.plate.tiles]
+        paces[own.plate.name] = (clock.spent - begun) / (each * GROUPS * own.plate.pixels)
+        known = [min(1.0, (error / max(own.glow.ratio_error, 1e-9)) ** 2) for own in plates]
+        by_time = (clock.spent - told) / max(clock.longest - told, 1e-9)
+        # The error is itself only estimated, and what is done is not to shrink.
+        done = max(done, min(max(float(np.mean(known)), by_time), 1.0))
+        progress(0.5 + 0.5 * done)

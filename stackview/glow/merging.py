@@ -7,7 +7,7 @@ second-hand), the mean of many observers at 50 % seen, in keeping with Campbell 
 found the finest grating of full contrast near 60 cycles in a degree.
 """
 
-from math import inf, pi, radians, sqrt, tan
+from math import inf, radians, sqrt, tan
 
 import numpy as np
 
@@ -60,15 +60,6 @@ def merges_at(pitch: float, modulation: float) -> float:
     limit = float(frequencies[np.flatnonzero(seen)[-1]])
     distance = limit * pitch / tan(radians(1.0))
     return distance if distance <= FARTHEST else inf
-
-
-def arc_minutes(pitch: float, distance: float) -> float:
-    """Angle under which a pitch is seen at a distance, both [mm]: 1′ at 1 m is 0.290888 mm.
-
-    >>> round(arc_minutes(0.290888, 1000.0), 5)
-    1.0
-    """
-    return float(np.arctan2(pitch, distance)) * 180.0 * 60.0 / pi
 
 
 def word_for(ratio: float) -> str:

@@ -14,7 +14,6 @@ from stackview.light.beam import beam_power
 from stackview.light.points import LightPoints
 
 Floats = NDArray[np.float64]
-_ROWS = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,27 +51,6 @@ def row_ripple(distance: float) -> Ripple:
     """Ripple of an endless row at ``distance`` [pitches]; brightest above an LED, darkest between two."""
     most, least = row_profile(np.array([0.0, 0.5]), distance)
     return Ripple(float(most), float(least))
-
-
-def grid_ripple(distance: float) -> Ripple:
-    """Ripple of an endless square grid at ``distance`` [pitches].
-
-    Rows in closed form, summed across: the rows further away than 60 pitches are taken as
-    bands, whose sum is the integral of the rows' mean π/(2a³).
-    """
-    across = np.arange(-_ROWS, _ROWS + 1)
-    end = _ROWS + 0.5
-    found = []
-    for shift in (0.0, 0.5):
-        away = np.sqrt(distance**2 + (across + shift) ** 2)
-        total = sum(
-            float(row_profile(np.array([shift]), float(a))[0]) * np.pi / 2.0 / float(a) ** 3 for a in away
-        )
-        for edge in (end + shift, end - shift):
-            total += np.pi / 2.0 / distance**2 * (1.0 - edge / np.hypot(distance, edge))
-        # Mean: ∫∫ (r² + z²)^-2 dA = π/z²
-        found.append(total * distance**2 / np.pi)
-    return Ripple(found[0], found[1])
 
 
 def lit(points: LightPoints, lumens: Floats, places: Floats, normals: Floats) -> Floats:

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.description.lamp import Surface
 from stackview.glow.scene import Body
 from stackview.glow.skins import Colour, Matt
 from stackview.light.colour import LUMINANCE, light_colour
@@ -17,8 +16,6 @@ EVENING = 2.0
 """Luminance of a room's surfaces by evening light [cd/m²]; from memory."""
 DAYLIGHT = 300.0
 """Luminance of a room's walls by day, near a window [cd/m²]; from memory."""
-TABLE: Colour = (0.42, 0.40, 0.37)
-"""Reflectance of what the lamp stands on: a pale, matt table; an assumption."""
 BELOW = 0.05
 """How far the table lies under the lamp's lowest point [mm], so that the two do not touch."""
 
@@ -59,22 +56,6 @@ class Room:
 
 DARK = Room()
 """Nothing but the lamp, as in a photometer's black room."""
-
-
-def table(surface: Surface, reflectance: Colour = TABLE) -> Body:
-    """What a lamp stands on, as a flat matt top at the lamp's lowest point."""
-    if len(surface.size) == 1:
-        turn = np.linspace(0.0, 2.0 * np.pi, 97)[:-1]
-        rim = surface.size[0] / 2.0 * np.stack([np.cos(turn), np.sin(turn)], axis=1)
-    else:
-        wide, deep = surface.size[0] / 2.0, surface.size[1] / 2.0
-        rim = np.array([[-wide, -deep], [wide, -deep], [wide, deep], [-wide, deep]])
-    rim = rim - np.asarray(surface.at)
-    vertices = np.column_stack([rim, np.full(len(rim), -BELOW)])
-    k = np.arange(1, len(rim) - 1)
-    triangles = np.stack([np.zeros_like(k), k, k + 1], axis=1)
-    normals = np.tile([0.0, 0.0, 1.0], (len(rim), 1))
-    return Body("table", -1, Matt(reflectance), vertices, normals, triangles.astype(np.int64))
 
 
 def backdrop(placed: Sequence[Placed], camera: Camera, *, stands: bool, reflectance: Colour = SWEEP) -> Body:

@@ -46,16 +46,6 @@ def light_colour(kelvin: float) -> NDArray[np.float64]:
     return np.asarray(rgb / rgb.max())
 
 
-def balanced_colour(kelvin: float, white: float) -> NDArray[np.float32]:
-    """Linear sRGB (3,) of light at ``kelvin`` as a camera set to ``white`` [K] records it.
-
-    Scaled to luminance 1. Each channel is divided by that of the white (von Kries' rule
-    applied in sRGB).
-    """
-    ratio = light_colour(kelvin) / np.maximum(light_colour(white), 0.02)
-    return np.asarray(ratio / (ratio @ LUMINANCE), np.float32)
-
-
 def encode(linear: NDArray[np.floating], rounding: NDArray[np.floating] | float = 0.5) -> NDArray[np.uint8]:
     """8-bit sRGB of linear values 0 to 1, any shape (IEC 61966-2-1 transfer).
 

@@ -1,22 +1,21 @@
 """The picture by day: the lamp lit in a room with a window, as a photograph of it would look."""
 
 import numpy as np
+from numpy.typing import NDArray
 
 from stackview.light.colour import LUMINANCE
 from stackview.pictures.finish import developed
-from stackview.pictures.photograph import Photograph, Taken, on_film
+from stackview.pictures.photograph import Taken, on_film
 from stackview.solids.rays import Floats
 
 WHITE = 6300.0
 """What the camera takes for white [K]: about that of a room with a window, so that lamplight shows warm."""
 KEY = 0.47
 """Where the room comes to lie on the film, 1 being where its curve bends."""
-GREY = 0.42
-"""Share of the room's luminance that a meter would be set to, so that a pale room comes out pale."""
 
 
-def daylit(lamp: Floats, day: Floats, taken: Taken) -> Photograph:
-    """The lit lamp by day.
+def daylit(lamp: Floats, day: Floats, taken: Taken) -> NDArray[np.uint8]:
+    """The lit lamp by day: pixels (h, w, 3).
 
     ``lamp`` and ``day`` (h, w, 3) [cd/m²] are the light of the lamp alone and that of day alone,
     denoised, from the same place. Light adds up; nothing is compressed, so that how far the lamp
@@ -24,4 +23,4 @@ def daylit(lamp: Floats, day: Floats, taken: Taken) -> Photograph:
     """
     seen = on_film(np.asarray(lamp + day, np.float32), taken, WHITE)
     level = max(float(np.percentile(day @ LUMINANCE, 60.0)), 1e-6)
-    return Photograph(developed(seen, KEY / level), WHITE, GREY * level)
+    return developed(seen, KEY / level)

@@ -1,12 +1,13 @@
 """The evening picture: the lamp lit in a dim room, as a photograph of it would look."""
 
 import numpy as np
+from numpy.typing import NDArray
 
 from stackview.glow.room import EVENING
 from stackview.light.colour import LUMINANCE, light_colour
 from stackview.pictures.finish import developed
 from stackview.pictures.local_tone import compressed
-from stackview.pictures.photograph import Photograph, Taken, on_film
+from stackview.pictures.photograph import Taken, on_film
 from stackview.solids.rays import Floats
 
 WHITE = 3400.0
@@ -19,12 +20,10 @@ DIM = 30.0
 """However little of the lamp is lit, the room lies this many times darker than that."""
 BLACK = 0.02
 """Share of the room's luminance below which nothing is told apart."""
-GREY = 0.18
-"""Reflectance that a meter takes everything for (common practice)."""
 
 
-def evening(lamp: Floats, day: Floats | None, taken: Taken) -> Photograph:
-    """The lamp in a dim room.
+def evening(lamp: Floats, day: Floats | None, taken: Taken) -> NDArray[np.uint8]:
+    """The lamp in a dim room: pixels (h, w, 3).
 
     ``lamp`` and ``day`` (h, w, 3) [cd/m²] are the light of the lamp alone and that of day alone,
     denoised, from the same place; the room gets day's light and shade, at the level and in the
@@ -34,7 +33,7 @@ def evening(lamp: Floats, day: Floats | None, taken: Taken) -> Photograph:
     seen = on_film(np.asarray(light, np.float32), taken, WHITE)
     level = lit_level(seen)
     shown = compressed(seen, level, EVENING * BLACK)
-    return Photograph(developed(shown, KEY / level), WHITE, GREY * level)
+    return developed(shown, KEY / level)
 
 
 def dimmed(day: Floats) -> Floats:

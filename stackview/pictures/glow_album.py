@@ -7,7 +7,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stackview.glow import engine
-from stackview.glow.look import Look, luminance_of
+from stackview.glow.gathered import luminance_of
+from stackview.glow.look import Look
 from stackview.glow.room import Room, daylight
 from stackview.glow.scene import Scene, unlit
 from stackview.pictures.cleaned import cleaned
@@ -39,7 +40,7 @@ def drawn_glow(
     believed = np.zeros(seen.seen.part.shape, np.bool_) if taken.believed is None else taken.believed
     true = np.where(believed[..., None], seen.raw, lamp) + dimmed(by_day)
     return {
-        "evening": evening(lamp, by_day, taken).pixels,
-        "day": daylit(lamp, by_day, taken).pixels,
+        "evening": evening(lamp, by_day, taken),
+        "day": daylit(lamp, by_day, taken),
         "luminance": luminance_map(luminance_of(np.asarray(true, np.float32)), name, viewpoint),
     }

@@ -1,4 +1,4 @@
-"""A photograph of a rendered lamp: its light on the film, and how it was exposed."""
+"""A photograph of a rendered lamp: its light on the film."""
 
 from dataclasses import dataclass
 
@@ -15,32 +15,6 @@ from stackview.pictures.out_of_focus import RoomSeen, out_of_focus, room_seen
 from stackview.pictures.wood_over import wood_over
 from stackview.sight.camera import Camera
 from stackview.solids.rays import Floats
-
-METER = 12.5
-"""Constant K of a reflected-light meter, ISO 2720."""
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Photograph:
-    """A finished picture and how it was exposed. ``pixels`` (h, w, 3) is read-only."""
-
-    pixels: NDArray[np.uint8]
-    white: float
-    """Colour temperature that is shown as white [K]."""
-    middle: float
-    """Luminance that a meter would have been held to [cd/m²]."""
-
-    def __post_init__(self) -> None:
-        self.pixels.setflags(write=False)
-
-    @property
-    def exposure_value(self) -> float:
-        """Exposure value at ISO 100: L = 2^EV · K/100 (ISO 2720).
-
-        >>> Photograph(np.zeros((1, 1, 3), np.uint8), 3400.0, 8.0).exposure_value
-        6.0
-        """
-        return float(np.log2(self.middle * 100.0 / METER))
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -48,12 +48,3 @@ def refracted(directions: Floats, normals: Floats, ratio: Floats | float) -> tup
 def reflected(directions: Floats, normals: Floats) -> Floats:
     """Directions (r, 3) after a mirror with these normals (r, 3), of either sign: d − 2(d·n)n."""
     return np.asarray(directions - 2.0 * np.einsum("ij,ij->i", directions, normals)[:, None] * normals)
-
-
-def critical_angle(index: float = INDEX) -> float:
-    """Angle to the normal beyond which light inside is totally reflected [°]: asin(1/n).
-
-    >>> round(critical_angle(1.49), 4)
-    42.1552
-    """
-    return float(np.degrees(np.arcsin(1.0 / index)))

@@ -1,4 +1,5 @@
 import json
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -65,16 +66,58 @@ def test_places_that_cannot_be_looked_from_are_refused(run, options, says):
     assert says in err
 
 
-def test_the_record_holds_plates_and_light(run):
+@pytest.fixture
+def small(tmp_path) -> Path:
+    """A lamp that renders quickly: one plate on a base, a light point in it."""
+    file = tmp_path / "small.toml"
+    file.write_text(SMALL, encoding="utf-8")
+    return file
+
+
+SMALL = """
+name = "Small"
+materials.ash = { wood = "ash", sold = 15 }
+materials.stock = { acrylic = "clear", sold = 5, finish = "sanded" }
+surface = { height = 700 }
+
+[[layer]]
+name = "base"
+material = "ash"
+outline = { circle = 80 }
+
+[[layer]]
+name = "ring"
+material = "ash"
+outline = { circle = 80 }
+wall = 12
+recess = { depth = 2 }
+
+[[layer]]
+name = "plate"
+material = "stock"
+outline = { circle = 64 }
+
+[[light]]
+diode = { }
+watts = 1
+
+[[eye]]
+name = "above"
+distance = 600
+height = 1200
+"""
+
+
+def test_the_record_holds_plates_and_light(run, small):
     pytest.importorskip("mitsuba")
-    code, out, err = run("glow", DEMOS / "kelp.toml", "--json", "--error", "50%", "--longest", "5")
+    code, out, err = run("glow", small, "--json", "--error", "50%", "--longest", "5")
     assert (code, err) == (0, "")
     record = json.loads(out)
+    assert [plate["layer"] for plate in record["plates"]] == ["plate"]
     for plate in record["plates"]:
         assert plate["hot_spot_ratio"] >= 1.0
         assert plate["ratio_error"] >= 0.0
-        assert plate["peak_cd_m2"] > 0.0
-        assert plate["mean_cd_m2"] > 0.0
+        assert plate["peak_cd_m2"] >= plate["mean_cd_m2"] > 0.0
     assert 0.0 < record["share_out"] <= 1.0
     assert record["lumens_out"] == pytest.approx(
         record["share_out"] * record["lumens_of_light_points"], rel=1e-3
@@ -82,3 +125,37 @@ def test_the_record_holds_plates_and_light(run):
     assert sum(row["lumens"] for row in record["lumens_by_layer"]) == pytest.approx(
         record["lumens_out"], rel=1e-3
     )
+    assert any(note["where"].startswith('from eye "above"') for note in record["guidance"])
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="needs a terminal of its own")
+def test_a_terminal_shows_the_time_left_and_ctrl_c_leaves_nothing(small):
+    pytest.importorskip("mitsuba")
+    import os
+    import pty
+    import select
+    import signal
+    import time
+
+    ours, theirs = pty.openpty()
+    command = [sys.executable, "-m", "stackview", "glow", str(small), "--error", "1%", "--longest", "300"]
+    environment = os.environ | {"TERM": "xterm", "COLUMNS": "100"}
+    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=theirs, env=environment) as running:
+        os.close(theirs)
+        shown, stopped, until = "", False, time.monotonic() + 90.0
+        while time.monotonic() < until:
+            if select.select([ours], [], [], 0.2)[0]:
+                try:
+                    shown += os.read(ours, 4096).decode(errors="replace")
+                except OSError:  # its end of the terminal is closed
+                    break
+            if not stopped and re.search(r"glow .*[0-9]+ %.*[0-9]:[0-9]{2}:[0-9]{2}", shown):
+                running.send_signal(signal.SIGINT)
+                stopped = True
+        if not stopped:
+            running.kill()
+    os.close(ours)
+    assert stopped, shown
+    assert running.returncode == 130
+    assert "nothing half-written" in shown
+    assert [file.name for file in small.parent.iterdir()] == ["small.toml"]

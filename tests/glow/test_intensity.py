@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import dblquad
 
@@ -13,7 +13,6 @@ from stackview.glow.intensity import (
     even_gammas,
     even_planes,
     gamma_of,
-    of_cells,
     of_rays,
     plane_of,
     weights,
@@ -32,15 +31,6 @@ def downward(c: np.ndarray, g: np.ndarray) -> np.ndarray:
     return 100.0 / np.pi * np.maximum(np.cos(g), 0.0) + 0.0 * c
 
 
-def cells_of(candela: Callable[[float, float], float], bearings: int, elevations: int) -> np.ndarray:
-    """Flux of a function of C and γ [rad] in each cell, by its middle."""
-    c = np.radians((np.arange(bearings) + 0.5) * 360.0 / bearings)
-    edges = np.radians(np.linspace(0.0, 180.0, elevations + 1))
-    g = (edges[1:] + edges[:-1]) / 2
-    solid = -np.diff(np.cos(edges)) * 2 * np.pi / bearings
-    return np.array([[candela(one, other) for other in g] for one in c]) * solid
-
-
 def test_bearings_and_elevations_become_planes_and_gammas() -> None:
     assert plane_of(np.array([0.0, 90.0, -45.0, 360.0])).tolist() == [0.0, 90.0, 315.0, 0.0]
     assert gamma_of(np.array([-90.0, 0.0, 90.0])).tolist() == [0.0, 90.0, 180.0]
@@ -51,8 +41,6 @@ def test_isotropic_source_of_628_lumens_gives_50_candela() -> None:
     even = made(lambda c, g: 628.0 / (4 * np.pi) + 0.0 * c * g)
     assert even.lumens == pytest.approx(628.0, rel=1e-12)
     assert even.peak == pytest.approx(50.0, abs=0.03)
-    from_cells = of_cells(cells_of(lambda c, g: 50.0 + 0.0 * c * g, 36, 45))
-    assert from_cells.candela == pytest.approx(np.full((72, 73), 50.0), rel=1e-12)
 
 
 def test_lambertian_disc_has_its_flux_over_pi_straight_down() -> None:
@@ -90,47 +78,6 @@ def test_one_plane_stands_for_all_round() -> None:
     lamp = Intensity(np.zeros(1), np.array([0.0, 90.0, 180.0]), np.array([[7.0, 7.0, 7.0]]))
     assert lamp.lumens == pytest.approx(28.0 * np.pi)
     assert float(lamp.at(123.0, 10.0)) == pytest.approx(7.0)
-
-
-@settings(deadline=None, max_examples=40)
-@given(
-    bearings=st.integers(1, 12),
-    elevations=st.integers(1, 12),
-    planes=st.integers(1, 9),
-    gammas=st.integers(2, 9),
-    seed=st.integers(0, 99),
-)
-def test_cells_lose_nothing_whatever_the_grids(
-    bearings: int, elevations: int, planes: int, gammas: int, seed: int
-) -> None:
-    flux = np.random.default_rng(seed).exponential(1.0, (bearings, elevations))
-    lamp = of_cells(flux, even_planes(planes), even_gammas(gammas))
-    assert lamp.lumens == pytest.approx(float(flux.sum()), rel=1e-12)
-    assert np.ptp(lamp.candela[:, 0]) == pytest.approx(0.0, abs=1e-12)
-
-
-def test_cells_of_a_smooth_source_give_its_intensity() -> None:
-    def cosine(c: float, g: float) -> float:
-        return 10.0 + 5.0 * np.cos(c) * np.sin(g) + 3.0 * np.cos(g)
-
-    lamp = of_cells(cells_of(cosine, 180, 180))
-    c, g = np.meshgrid(np.radians(lamp.planes), np.radians(lamp.gammas), indexing="ij")
-    # A hat 5° wide lowers a wave of one turn by h²/12 (0.06 %). Beside the poles a node's cells grow
-    # outwards, so its mean lies h²/6 · cot γ further out (0.4° at γ 2.5°).
-    assert lamp.candela == pytest.approx(cosine(c, g), rel=6e-3)
-    assert lamp.candela[:, 5:-5] == pytest.approx(cosine(c, g)[:, 5:-5], rel=1.2e-3)
-
-
-def test_light_of_one_cell_stays_at_its_bearing_and_elevation() -> None:
-    flux = np.zeros((360, 180))
-    flux[90, 120] = 2.0  # bearings 90° to 91°, elevations 30° to 31°
-    lamp = of_cells(flux)
-    plane, gamma = np.unravel_index(int(lamp.candela.argmax()), lamp.candela.shape)
-    assert (lamp.planes[plane], lamp.gammas[gamma]) == (90.0, 120.0)
-    assert np.count_nonzero(lamp.candela) == 4
-    share = (weights(lamp.planes, lamp.gammas) * lamp.candela).sum(axis=1)
-    assert share[18] == pytest.approx(2.0 * 0.9)  # middle of the cell 0.5° of 5° past the plane
-    assert share[19] == pytest.approx(2.0 * 0.1)
 
 
 def test_rays_keep_their_flux_and_bearing() -> None:
@@ -215,9 +162,9 @@ def test_what_is_no_whole_sphere_is_refused(
 
 
 def test_faulty_flux_is_refused() -> None:
-    for flux in (np.array([[-1.0]]), np.array([[np.inf]]), np.zeros(3), np.zeros((0, 2))):
-        with pytest.raises(ValueError, match="flux in cells"):
-            of_cells(flux)
+    for flux in (-1.0, np.inf, np.nan):
+        with pytest.raises(ValueError, match="flux"):
+            of_rays(np.array([[0.0, 0.0, 1.0]]), np.array([flux]))
     with pytest.raises(ValueError, match="rays"):
         of_rays(np.zeros((1, 3)), np.ones(1))
 

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stackview.glow.merging import FARTHEST, arc_minutes, merges_at, sensitivity, word_for
+from stackview.glow.merging import FARTHEST, merges_at, sensitivity, word_for
 
 
 def test_finest_grating_of_full_contrast_is_near_60_cycles_per_degree() -> None:
@@ -31,7 +31,7 @@ def test_one_value_by_hand() -> None:
 def test_full_contrast_merges_when_its_pitch_is_about_an_arc_minute() -> None:
     # 1′ at 1 m is 0.290888 mm (tier B); two lines 1′ apart are what a good eye just parts.
     distance = merges_at(2.0, 1.0)
-    assert 0.9 < arc_minutes(2.0, distance) < 1.4
+    assert 0.9 < 60.0 * np.degrees(np.arctan(2.0 / distance)) < 1.4
 
 
 @given(st.floats(0.5, 30.0), st.floats(0.003, 2.0), st.floats(1.1, 3.0))

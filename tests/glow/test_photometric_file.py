@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from stackview.errors import OutputError
-from stackview.glow.intensity import Intensity, even_gammas, even_planes, of_cells
+from stackview.glow.intensity import Intensity, even_gammas, even_planes
 from stackview.glow.photometric_file import Opening, opening_of, plain, text_of
 from tests.glow.photometric_reader import ReadBack, read
 from tests.lamps import box, disc
@@ -41,9 +41,10 @@ def lambertian() -> Intensity:
 
 def lopsided() -> Intensity:
     """Most light to the right (bearing 90°) and upwards."""
-    flux = np.tile(-np.diff(np.cos(np.radians(np.linspace(0.0, 180.0, 73)))) / 5.0, (72, 1))
-    flux[17:19, 45:50] += 1.0
-    return of_cells(flux)
+    candela = np.full((72, 73), 2.0)
+    candela[17:20, 45:50] += 90.0
+    candela[18, 45:50] += 9.0
+    return Intensity(even_planes(), even_gammas(), candela)
 
 
 def test_fields_stand_in_the_order_of_the_standard() -> None:

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stackview.glow.ripple import grid_ripple, lit, ripple_of, row_profile, row_ripple
+from stackview.glow.ripple import lit, ripple_of, row_profile, row_ripple
 from tests.glow.plain_points import points_at
 
 # Endless rows of Lambertian LEDs: numeric sums and Fourier series, recomputed (tier A); pitch over distance.
@@ -20,13 +20,6 @@ ROWS = [
 @pytest.mark.parametrize(("over", "most", "least"), ROWS)
 def test_endless_row_is_that_of_the_printed_table(over: float, most: float, least: float) -> None:
     found = row_ripple(1.0 / over)
-    assert found.most == pytest.approx(most, abs=1e-5)
-    assert found.least == pytest.approx(least, abs=1e-5)
-
-
-@pytest.mark.parametrize(("over", "most", "least"), [(1.0, 1.02705, 0.97738), (1.5, 1.20974, 0.86683)])
-def test_endless_grid_is_that_of_the_printed_table(over: float, most: float, least: float) -> None:
-    found = grid_ripple(1.0 / over)
     assert found.most == pytest.approx(most, abs=1e-5)
     assert found.least == pytest.approx(least, abs=1e-5)
 

@@ -4,8 +4,7 @@ import numpy as np
 import pytest
 
 from stackview.description.lamp import Surface
-from stackview.glow.room import BELOW, DARK, SKY, TABLE, WALL, Room, backdrop, daylight, table
-from stackview.glow.skins import Matt
+from stackview.glow.room import DARK, SKY, WALL, Room, backdrop, daylight
 from stackview.light.colour import LUMINANCE
 from stackview.sight.camera import frame, rays
 from tests.lamps import disc
@@ -18,21 +17,6 @@ def surface(size: tuple[float, ...], at: tuple[float, float] = (0.0, 0.0)) -> Su
 def area_of(vertices: np.ndarray, triangles: np.ndarray) -> float:
     a, b, c = (vertices[triangles[:, k]] for k in range(3))
     return float(np.cross(b - a, c - a)[:, 2].sum() / 2)
-
-
-def test_a_table_is_as_large_as_written_and_looks_up() -> None:
-    body = table(surface((1200.0, 700.0), at=(100.0, -50.0)))
-    assert area_of(body.vertices, body.triangles) == pytest.approx(1200.0 * 700.0)
-    assert (body.vertices[:, 2] == -BELOW).all()
-    # The lamp stands at (100, −50) from the table's middle.
-    assert body.vertices[:, :2].mean(axis=0) == pytest.approx([-100.0, 50.0])
-    assert body.skin == Matt(TABLE)
-
-
-def test_a_round_table_is_a_polygon_of_96_sides() -> None:
-    body = table(surface((900.0,)))
-    # Regular n-gon: n/2·R²·sin(2π/n), CRC Standard Mathematical Tables.
-    assert area_of(body.vertices, body.triangles) == pytest.approx(48 * 450.0**2 * np.sin(2 * np.pi / 96))
 
 
 @pytest.mark.parametrize("bearing", [0.0, 35.0, 250.0])

@@ -1,7 +1,7 @@
 import numpy as np
 import pytest
 
-from stackview.light.colour import LUMINANCE, balanced_colour, encode, light_colour, planckian_xy
+from stackview.light.colour import encode, light_colour, planckian_xy
 
 # CIE 1931 2° observer, Planck's law, computed with the package colour-science.
 TABLE = [
@@ -31,13 +31,6 @@ def test_temperatures_outside_the_splines_are_held(kelvin):
     assert np.isfinite(light_colour(kelvin)).all()
     assert planckian_xy(500.0) == planckian_xy(1667.0)
     assert planckian_xy(1e6) == planckian_xy(25000.0)
-
-
-def test_light_at_the_white_point_is_neutral_and_of_luminance_one():
-    assert balanced_colour(3500, 3500) == pytest.approx(np.ones(3), abs=1e-6)
-    assert balanced_colour(2700, 4000) @ LUMINANCE == pytest.approx(1, abs=1e-6)
-    warm = balanced_colour(2700, 4000)
-    assert warm[0] > warm[1] > warm[2]
 
 
 def test_srgb_transfer():

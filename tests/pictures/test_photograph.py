@@ -6,7 +6,7 @@ from stackview.glow.room import DARK
 from stackview.glow.scene import Scene
 from stackview.light.colour import LUMINANCE, light_colour
 from stackview.pictures.out_of_focus import RoomSeen
-from stackview.pictures.photograph import Photograph, Taken, balance, on_film, taken_from
+from stackview.pictures.photograph import Taken, balance, on_film, taken_from
 from stackview.sight.camera import Camera
 from tests.lamps import box
 
@@ -48,13 +48,6 @@ def test_a_true_point_of_light_stays_and_glares() -> None:
     shown = on_film(light, lamp_alone(believed=true), 6500.0)[:, :, 1]
     assert shown[30, 60] > 0.9e5
     assert shown[30, 63] > shown[30, 70] > shown[0, 0]
-
-
-def test_exposure_value_by_the_standard() -> None:
-    # ISO 2720 with K = 12.5: EV 0 at ISO 100 is 0.125 cd/m², each step doubles it.
-    for steps in (0, 5, 12):
-        made = Photograph(np.zeros((2, 2, 3), np.uint8), 3400.0, 0.125 * 2.0**steps)
-        assert made.exposure_value == pytest.approx(steps)
 
 
 def test_acrylic_and_bare_points_are_believed() -> None:

@@ -1,0 +1,134 @@
+"""What has been rendered of one plate so far, and how well that tells its hot-spot ratio.
+
+Samples are dealt to groups of equal size. Leaving out one group after the other gives the error
+(jackknife: Efron & Stein 1981), denoising and the search for the brightest spot included.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stackview.glow import engine
+from stackview.glow.blur import masked_blur
+from stackview.glow.hot_spots import HotSpot, hot_spot
+from stackview.glow.parts_seen import PartsSeen
+from stackview.glow.plates_seen import Plate, Window
+from stackview.light.colour import LUMINANCE
+
+GROUPS = 6
+"""Groups that the error is taken from."""
+KEPT = 4.0
+"""Width over which the denoised picture keeps the light of the rendered one, in those of the eye's blur."""
+MOST = 65_536
+"""Samples for each pixel of a plate, at most."""
+
+
+@dataclass(frozen=True, slots=True)
+class PlateGlow:
+    """One acrylic layer as it looks from the place, ``ratio_error`` the ratio's relative standard error.
+
+    ``samples`` : for each of its pixels.
+    """
+
+    layer: str
+    hot_spot_ratio: float
+    ratio_error: float
+    peak_cd_m2: float
+    mean_cd_m2: float
+    samples: int
+
+
+class Gathered:
+    """Sums over samples by group in a plate's window.
+
+    Parameters
+    ----------
+    plate : where it is seen
+    groups : (GROUPS, h, w, 3) mean of each group's samples in its window [cd/m²]
+    samples : for each pixel, of all groups together; divisible by their number
+    seen : clean colours and normals of the whole picture
+    blur, surround : standard deviations [px], as for :func:`hot_spot`
+    """
+
+    def __init__(
+        self,
+        plate: Plate,
+        groups: NDArray[np.float32],
+        samples: int,
+        seen: PartsSeen,
+        blur: float,
+        surround: float,
+    ) -> None:
+        self.plate, self.samples = plate, samples
+        self._seen, self._widths = seen, (blur, surround)
+        self._sums = groups * np.float32(samples // GROUPS)
+        self._count = np.full(groups.shape[1:3], samples, np.float32)
+        self.glow = self._glow()
+
+    def add(self, tiles: list[tuple[Window, NDArray[np.float32]]], each: int) -> None:
+        """Take in a round: for each tile (GROUPS, h, w, 3) means of ``each`` further samples of each group."""
+        top, left = (own.start for own in self.plate.window)
+        for (rows, columns), groups in tiles:
+            own = slice(rows.start - top, rows.stop - top), slice(columns.start - left, columns.stop - left)
+            self._sums[:, *own] += groups * np.float32(each)
+            self._count[own] += each * GROUPS
+        self.samples += each * GROUPS
+        self.glow = self._glow()
+
+    def more(self, error: float) -> int:
+        """Samples that the next round takes; the error falls with the square root of their number."""
+        excess = self.glow.ratio_error / error
+        wanted = self.samples * (max(excess**2 * 1.15, 1.25) - 1.0)
+        return int(min(np.ceil(wanted / GROUPS) * GROUPS, 3 * self.samples, MOST - self.samples))
+
+    def _glow(self) -> PlateGlow:
+        """Hot spot of all groups together, and its error from leaving them out in turn."""
+        pictures = self._sums / (self._count / np.float32(GROUPS))[..., None]
+        mask, sigma = self.plate.mask[self.plate.window], KEPT * self._widths[0]
+        soft = np.stack([masked_blur(luminance_of(picture), mask, sigma) for picture in pictures])
+        best = self._spot(pictures, soft)
+        rest = [np.delete(np.arange(GROUPS), k) for k in range(GROUPS)]
+        ratios = np.array([self._spot(pictures[own], soft[own]).ratio for own in rest])
+        # Jackknife: (g − 1)/g · Σ(rᵢ − r̄)².
+        spread = float(np.sqrt((GROUPS - 1.0) / GROUPS * ((ratios - ratios.mean()) ** 2).sum()))
+        return PlateGlow(self.plate.name, best.ratio, spread / best.ratio, best.peak, best.mean, self.samples)
+
+    def _spot(self, pictures: NDArray[np.float32], soft: NDArray[np.float64]) -> HotSpot:
+        """Hot spot of some groups' pictures together; ``soft`` their luminances blurred."""
+        window = self.plate.window
+        picture, mask = pictures.mean(axis=0), self.plate.mask[window]
+        smooth = luminance_of(engine.denoised(picture, self._seen.albedo[window], self._seen.normals[window]))
+        match self.plate.sort:
+            case "opal":
+                return hot_spot(smooth, mask, *self._widths)
+            case "sanded":
+                kept = level_kept(smooth, soft, mask, KEPT * self._widths[0])
+                return hot_spot(kept, mask, *self._widths)
+            case "clear":
+                # Light points seen sharply are steady as rendered, and the denoiser draws them too
+                # bright; but the brightest of thousands of pixels as rendered would be chance.
+                expected = hot_spot(smooth, mask, *self._widths)
+                return hot_spot(luminance_of(picture), mask, *self._widths, near=expected.at)
+
+
+def level_kept(
+    smooth: NDArray[np.float64], soft: NDArray[np.float64], mask: NDArray[np.bool_], sigma: float
+) -> NDArray[np.float64]:
+    """Denoised luminance (h, w) brought to the local means of the rendered one, as far as these are known.
+
+    Denoising takes light from spots that few samples have shown, by up to a sixth as measured. Where
+    ``soft`` (g, h, w), groups' luminances blurred by ``sigma`` [px] within the mask, differs from the
+    denoised one blurred alike, that difference is given back but for the part that chance explains
+    (positive-part shrinkage: James & Stein 1961).
+    """
+    has = np.maximum(masked_blur(smooth, mask, sigma), 1e-12)
+    lacks = soft.mean(axis=0) - has
+    chance = soft.var(axis=0, ddof=1) / len(soft)
+    given = np.maximum(0.0, 1.0 - chance / np.maximum(lacks**2, 1e-12)) * lacks
+    return np.asarray(smooth * (1.0 + given / has))
+
+
+def luminance_of(picture: engine.Picture) -> NDArray[np.float64]:
+    """Luminance (h, w) [cd/m²] of a picture (h, w, 3) by channel."""
+    return np.asarray(picture, np.float64) @ LUMINANCE.astype(np.float64)

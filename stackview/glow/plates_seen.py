@@ -1,0 +1,95 @@
+"""Acrylic layers as a camera sees them: which pixels show them, and what to render to see them finer."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stackview.glow.hot_spots import LEAST_PIXELS
+from stackview.glow.parts_seen import PartsSeen
+from stackview.glow.scene import Scene
+
+MARGIN = 16
+"""Pixels about a plate that are denoised with it."""
+RIM = 3
+"""Pixels about a plate that are rendered as finely as it."""
+WIDE = 32
+"""Width of the upright pieces that a plate's pixels are rendered in, so that a slanting slit costs no
+more than a level one [px]."""
+
+Window = tuple[slice, slice]
+Sort = Literal["clear", "sanded", "opal"]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Plate:
+    """An acrylic layer in sight.
+
+    mask : (h, w) pixels that show nothing else; window : rows and columns about them;
+    tiles : smaller windows that together hold all of them; sort : "sanded" if any face is.
+    """
+
+    name: str
+    mask: NDArray[np.bool_]
+    window: Window
+    tiles: tuple[Window, ...]
+    sort: Sort
+
+    @property
+    def pixels(self) -> int:
+        """How many pixels the tiles have."""
+        return sum((rows.stop - rows.start) * (columns.stop - columns.start) for rows, columns in self.tiles)
+
+
+def plates_in_sight(scene: Scene, seen: PartsSeen) -> list[Plate]:
+    """Acrylic layers that fill enough of the picture, from the bottom up."""
+    found = []
+    for number, part in enumerate(scene.placed):
+        if part.role == "layer" and not part.opaque:
+            mask = (seen.part == number) & seen.whole
+            sanded = "sanded" in (part.finish.top, part.finish.underside, part.finish.edge)
+            if mask.sum() >= LEAST_PIXELS:
+                opal = part.material.body == "opal"
+                sort: Sort = "opal" if opal else "sanded" if sanded else "clear"
+                found.append(Plate(part.name, mask, about(mask, MARGIN), tiles_of(mask), sort))
+    return found
+
+
+def about(mask: NDArray[np.bool_], margin: int) -> Window:
+    """The rows and columns of a mask (h, w) that has any pixel, with a margin."""
+    rows, columns = (np.flatnonzero(mask.any(axis=axis)) for axis in (1, 0))
+    return (
+        slice(max(int(rows[0]) - margin, 0), min(int(rows[-1]) + margin + 1, mask.shape[0])),
+        slice(max(int(columns[0]) - margin, 0), min(int(columns[-1]) + margin + 1, mask.shape[1])),
+    )
+
+
+def tiles_of(mask: NDArray[np.bool_]) -> tuple[Window, ...]:
+    """Windows that do not overlap and together hold every pixel of a mask (h, w) with a rim.
+
+    Upright pieces :data:`WIDE` pixels wide, each as tall as the mask is there.
+    """
+    rows, columns = about(mask, RIM)
+    found = []
+    for left in range(columns.start, columns.stop, WIDE):
+        right = min(left + WIDE, columns.stop)
+        # What lies just beside a piece has its rim in it.
+        near = np.asarray(mask[:, max(left - RIM, 0) : right + RIM].any(axis=1))
+        for top, bottom in _runs(near, 2 * RIM):
+            found.append(
+                (
+                    slice(max(top - RIM, rows.start), min(bottom + RIM, rows.stop)),
+                    slice(left, right),
+                )
+            )
+    return tuple(found)
+
+
+def _runs(mask: NDArray[np.bool_], gap: int) -> list[tuple[int, int]]:
+    """Starts and ends of runs of a mask (n,), those less than ``gap`` apart together."""
+    at = np.flatnonzero(mask)
+    if not at.size:
+        return []
+    cuts = np.flatnonzero(np.diff(at) > gap)
+    return list(zip(at[np.r_[0, cuts + 1]].tolist(), (at[np.r_[cuts, -1]] + 1).tolist(), strict=True))

@@ -1,0 +1,45 @@
+"""Hot-spot ratios of a whole lamp: in order over roughness, steady over seeds, and near a long run's."""
+
+import numpy as np
+import pytest
+
+pytest.importorskip("mitsuba")
+
+from stackview.glow.look import look
+from stackview.glow.merging import word_for
+from tests.glow.trial_lamp import CLEAR, EVENING, OPAL, at_a_plate, sanded, trial
+
+
+def plate_of(folder, plates, *, error, seed=1):
+    made = trial(folder, plates)
+    camera = at_a_plate(made)
+    found = look(made.scene, EVENING, camera, pitch=made.pitch, error=error, longest=120.0, seed=seed)
+    (plate,) = found.plates
+    assert plate.layer == "plate 2"
+    return plate
+
+
+def test_the_rougher_the_calmer(tmp_path):
+    finishes = [CLEAR, *(sanded(roughness) for roughness in (0.05, 0.1, 0.2, 0.3, 0.5))]
+    plates = [plate_of(tmp_path, finish, error=0.08) for finish in finishes]
+    ratios = [plate.hot_spot_ratio for plate in plates]
+    # Each by more than what both are uncertain by.
+    for (one, other), (a, b) in zip(
+        zip(ratios, ratios[1:], strict=False), zip(plates, plates[1:], strict=False), strict=True
+    ):
+        assert one > other * (1.0 + 2.0 * np.hypot(a.ratio_error, b.ratio_error))
+    assert word_for(ratios[0]) == "single LEDs"
+
+
+def test_opal_hides_the_light_points(tmp_path):
+    assert word_for(plate_of(tmp_path, OPAL, error=0.12).hot_spot_ratio) in ("even", "soft")
+
+
+def test_seeds_agree_and_a_long_run_says_the_same(tmp_path):
+    plates = [plate_of(tmp_path, sanded(0.2), error=0.05, seed=seed) for seed in range(1, 9)]
+    ratios = np.array([plate.hot_spot_ratio for plate in plates])
+    assert max(plate.ratio_error for plate in plates) <= 0.05
+    assert ratios.std(ddof=1) / ratios.mean() <= 0.06
+    assert ratios.mean() == pytest.approx(
+        plate_of(tmp_path, sanded(0.2), error=0.015, seed=9).hot_spot_ratio, rel=0.10
+    )
