@@ -1,5 +1,7 @@
 """Hot-spot ratios of a whole lamp: in order over roughness, steady over seeds, and near a long run's."""
 
+from itertools import pairwise
+
 import numpy as np
 import pytest
 
@@ -22,13 +24,11 @@ def plate_of(folder, plates, *, error, seed=1):
 def test_the_rougher_the_calmer(tmp_path):
     finishes = [CLEAR, *(sanded(roughness) for roughness in (0.05, 0.1, 0.2, 0.3, 0.5))]
     plates = [plate_of(tmp_path, finish, error=0.08) for finish in finishes]
-    ratios = [plate.hot_spot_ratio for plate in plates]
-    # Each by more than what both are uncertain by.
-    for (one, other), (a, b) in zip(
-        zip(ratios, ratios[1:], strict=False), zip(plates, plates[1:], strict=False), strict=True
-    ):
-        assert one > other * (1.0 + 2.0 * np.hypot(a.ratio_error, b.ratio_error))
-    assert word_for(ratios[0]) == "single LEDs"
+    for one, other in pairwise(plates):
+        # By more than what both are uncertain by.
+        unsure = 2.0 * np.hypot(one.ratio_error, other.ratio_error)
+        assert one.hot_spot_ratio > other.hot_spot_ratio * (1.0 + unsure)
+    assert word_for(plates[0].hot_spot_ratio) == "single LEDs"
 
 
 def test_opal_hides_the_light_points(tmp_path):
@@ -41,5 +41,5 @@ def test_seeds_agree_and_a_long_run_says_the_same(tmp_path):
     assert max(plate.ratio_error for plate in plates) <= 0.05
     assert ratios.std(ddof=1) / ratios.mean() <= 0.06
     assert ratios.mean() == pytest.approx(
-        plate_of(tmp_path, sanded(0.2), error=0.015, seed=9).hot_spot_ratio, rel=0.10
+        plate_of(tmp_path, sanded(0.2), error=0.025, seed=9).hot_spot_ratio, rel=0.10
     )
