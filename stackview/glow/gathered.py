@@ -46,7 +46,8 @@ class Gathered:
     ----------
     plate : where it is seen
     groups : (GROUPS, h, w, 3) mean of each group's samples in its window [cd/m²]
-    samples : for each pixel, of all groups together; divisible by their number
+    count : (h, w) samples for each pixel there, of all groups together
+    samples : those of the plate's own pixels
     seen : clean colours and normals of the whole picture
     blur, surround : standard deviations [px], as for :func:`hot_spot`
     """
@@ -55,6 +56,7 @@ class Gathered:
         self,
         plate: Plate,
         groups: NDArray[np.float32],
+        count: NDArray[np.float32],
         samples: int,
         seen: PartsSeen,
         blur: float,
@@ -62,8 +64,8 @@ class Gathered:
     ) -> None:
         self.plate, self.samples = plate, samples
         self._seen, self._widths = seen, (blur, surround)
-        self._sums = groups * np.float32(samples // GROUPS)
-        self._count = np.full(groups.shape[1:3], samples, np.float32)
+        self._count = count.copy()
+        self._sums = groups * (self._count / np.float32(GROUPS))[..., None]
         self.glow = self._glow()
 
     def add(self, tiles: list[tuple[Window, NDArray[np.float32]]], each: int) -> None:
@@ -75,6 +77,11 @@ class Gathered:
             self._count[own] += each * GROUPS
         self.samples += each * GROUPS
         self.glow = self._glow()
+
+    @property
+    def picture(self) -> engine.Picture:
+        """Luminance by channel (h, w, 3) in the window, as rendered [cd/m²]."""
+        return np.asarray(self._sums.sum(axis=0) / self._count[..., None], np.float32)
 
     def more(self, error: float) -> int:
         """Samples that the next round takes; the error falls with the square root of their number."""

@@ -14,15 +14,15 @@ from numpy.typing import NDArray
 from stackview.glow import engine
 from stackview.glow.gathered import GROUPS, Gathered, PlateGlow
 from stackview.glow.hot_spots import FINEST, MINUTE, eye_blur
-from stackview.glow.parts_seen import PartsSeen, parts_seen
-from stackview.glow.plates_seen import Window, plates_in_sight
+from stackview.glow.parts_seen import LIGHT, PartsSeen, parts_seen
+from stackview.glow.plates_seen import Window, plates_in_sight, tiles_of
 from stackview.glow.room import Room
 from stackview.glow.scene import Scene
 from stackview.sight.camera import Camera
 
 STEP = 18
 """Samples for each pixel in one round of the whole picture; divisible by the groups."""
-GRAIN = 0.3
+GRAIN = 0.4
 """Error of the ratio times the square root of the samples that the picture gets for it."""
 MOST = 252
 """Samples for each pixel of the whole picture, at most."""
@@ -40,7 +40,7 @@ class Look:
 
     raw : (h, w, 3) luminance by channel of the lamp's own light [cd/m²], as rendered;
     plates : those in sight, from the bottom up; unseen : acrylic layers out of sight;
-    samples : for each pixel of the picture, more on plates; met : whether the error was reached.
+    samples : for each pixel of the lamp, more on plates; met : whether the error was reached.
     """
 
     camera: Camera
@@ -89,19 +89,21 @@ def look(
     clock = _Clock(longest)
     seen = parts_seen(scene, room, camera)
     eye = _Eye(engine.built(scene, room, variant), camera, seed)
-    groups, samples = _whole(eye, _samples_for(error), clock, progress)
-    pace = SLOWER * clock.spent / (samples * seen.part.size)
-    total, count = groups.sum(axis=0) * (samples // GROUPS), np.full(seen.part.shape, samples, np.float32)
+    whole = _whole(eye, seen, _samples_for(error), clock, progress)
+    pace = SLOWER * clock.spent / float(whole.count.sum())
     widths = eye_blur(camera), pitch * camera.scale
     plates = [
-        Gathered(plate, groups[:, *plate.window], samples, seen, *widths)
+        Gathered(
+            plate, whole.groups[:, *plate.window], whole.count[plate.window], whole.samples, seen, *widths
+        )
         for plate in plates_in_sight(scene, seen)
     ]
     for own, each, tiles in _rounds(eye, plates, error, pace, clock, progress):
         own.add(tiles, each)
-        for window, pictures in tiles:
-            total[window] += pictures.sum(axis=0) * np.float32(each)
-            count[window] += each * GROUPS
+    raw = whole.groups.mean(axis=0)
+    for own in plates:
+        # What else the tiles show would stand out against the same a pixel further on.
+        raw[own.plate.mask] = own.picture[own.plate.mask[own.plate.window]]
     progress(1.0)
     found = tuple(own.glow for own in plates)
     in_sight = {plate.layer for plate in found}
@@ -109,10 +111,10 @@ def look(
     return Look(
         camera=camera,
         seen=seen,
-        raw=np.asarray(total / count[..., None], np.float32),
+        raw=raw,
         plates=found,
         unseen=tuple(name for name in acrylic if name not in in_sight),
-        samples=samples,
+        samples=whole.samples,
         met=all(plate.ratio_error <= error for plate in found),
         coarse=camera.pixel > FINEST * MINUTE * 1.001,
     )
@@ -155,16 +157,33 @@ class _Eye:
         return np.stack(pictures)
 
 
-def _whole(eye: _Eye, wanted: int, clock: _Clock, progress: Progress) -> tuple[NDArray[np.float32], int]:
-    """Means of each group (GROUPS, h, w, 3) and samples in all; half of the time at most."""
-    groups, samples = eye.sees(STEP // GROUPS), STEP
-    progress(0.5 * samples / wanted)
-    while samples < wanted and clock.spent * (1.0 + STEP / samples) < clock.longest / 2.0:
-        groups += (eye.sees(STEP // GROUPS) - groups) * np.float32(STEP / (samples + STEP))
-        samples += STEP
-        progress(0.5 * samples / wanted)
+@dataclass(slots=True, eq=False)
+class _Whole:
+    """The picture so far: means of each group (GROUPS, h, w, 3) and samples for each pixel (h, w).
+
+    ``samples`` are those of the lamp's pixels; the room behind it gets the first round alone.
+    """
+
+    groups: NDArray[np.float32]
+    count: NDArray[np.float32]
+    samples: int
+
+
+def _whole(eye: _Eye, seen: PartsSeen, wanted: int, clock: _Clock, progress: Progress) -> _Whole:
+    """The whole picture once, then the lamp until it has the samples wanted; half of the time at most."""
+    own = _Whole(eye.sees(STEP // GROUPS), np.full(seen.part.shape, STEP, np.float32), STEP)
+    lamp = (seen.part >= 0) | (seen.part == LIGHT)
+    tiles = tiles_of(lamp) if lamp.any() else ()
+    progress(0.5 * own.samples / wanted)
+    while own.samples < wanted and clock.spent * (1.0 + STEP / own.samples) < clock.longest / 2.0:
+        for tile in tiles:
+            fresh = eye.sees(STEP // GROUPS, tile)
+            own.groups[:, *tile] += (fresh - own.groups[:, *tile]) * np.float32(STEP / (own.samples + STEP))
+            own.count[tile] += STEP
+        own.samples += STEP
+        progress(0.5 * own.samples / wanted)
     progress(0.5)
-    return groups, samples
+    return own
 
 
 def _rounds(

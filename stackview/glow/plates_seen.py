@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 from stackview.glow.hot_spots import LEAST_PIXELS
 from stackview.glow.parts_seen import PartsSeen
 from stackview.glow.scene import Scene
+from stackview.stack.placed import Placed
 
 MARGIN = 16
 """Pixels about a plate that are denoised with it."""
@@ -48,12 +49,17 @@ def plates_in_sight(scene: Scene, seen: PartsSeen) -> list[Plate]:
     for number, part in enumerate(scene.placed):
         if part.role == "layer" and not part.opaque:
             mask = (seen.part == number) & seen.whole
-            sanded = "sanded" in (part.finish.top, part.finish.underside, part.finish.edge)
             if mask.sum() >= LEAST_PIXELS:
-                opal = part.material.body == "opal"
-                sort: Sort = "opal" if opal else "sanded" if sanded else "clear"
-                found.append(Plate(part.name, mask, about(mask, MARGIN), tiles_of(mask), sort))
+                found.append(Plate(part.name, mask, about(mask, MARGIN), tiles_of(mask), sort_of(part)))
     return found
+
+
+def sort_of(part: Placed) -> Sort:
+    """What an acrylic part does to light: opal, sanded on any face, or clear on all."""
+    if part.material.body == "opal":
+        return "opal"
+    finish = part.finish
+    return "sanded" if "sanded" in (finish.top, finish.underside, finish.edge) else "clear"
 
 
 def about(mask: NDArray[np.bool_], margin: int) -> Window:

@@ -9,6 +9,8 @@ from numpy.typing import NDArray
 from stackview.glow import engine
 from stackview.glow.gathered import luminance_of
 from stackview.glow.look import Look
+from stackview.glow.parts_seen import LIGHT
+from stackview.glow.plates_seen import sort_of
 from stackview.glow.room import Room, daylight
 from stackview.glow.scene import Scene, unlit
 from stackview.pictures.cleaned import cleaned
@@ -18,7 +20,7 @@ from stackview.pictures.luminance_map import luminance_map
 from stackview.pictures.photograph import taken_from
 from stackview.sight.camera import Camera
 
-DAY_SAMPLES = 16
+DAY_SAMPLES = 10
 """Samples for the light of day, which comes evenly and is clean with few."""
 
 
@@ -36,9 +38,12 @@ def drawn_glow(
     """Pictures (h, w, 3) by name: "evening", "day" and "luminance"."""
     taken = taken_from(scene, room, seen.seen, seen.camera)
     lamp, by_day = cleaned(seen.raw, seen.seen, taken), cleaned(day, seen.seen, taken)
-    # Denoising shifts the peaks on acrylic and light points: the map keeps them as they were rendered.
-    believed = np.zeros(seen.seen.part.shape, np.bool_) if taken.believed is None else taken.believed
-    true = np.where(believed[..., None], seen.raw, lamp) + dimmed(by_day)
+    # Denoising shifts the peaks of light points, bare or through clear plates: the map keeps those as rendered.
+    sharp = seen.seen.part == LIGHT
+    for number, part in enumerate(scene.placed):
+        if not part.opaque and sort_of(part) == "clear":
+            sharp |= seen.seen.part == number
+    true = np.where(sharp[..., None], seen.raw, lamp) + dimmed(by_day)
     return {
         "evening": evening(lamp, by_day, taken),
         "day": daylit(lamp, by_day, taken),

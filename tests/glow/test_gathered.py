@@ -23,7 +23,8 @@ def seen():
 
 def gathered(groups, samples=66, sort="clear"):
     plate = Plate("plate", MASK, WINDOW, tiles_of(MASK), sort)
-    return Gathered(plate, groups, samples, seen(), 1.0, 30.0)
+    count = np.full((HIGH, WIDE), samples, np.float32)
+    return Gathered(plate, groups, count, samples, seen(), 1.0, 30.0)
 
 
 def even_groups(level=100.0, noise=0.0):
@@ -67,6 +68,8 @@ def test_more_samples_are_taken_in_for_their_tiles_alone():
     # Half of all samples had 100, half 300.
     assert own.glow.mean_cd_m2 == pytest.approx(200.0, rel=1e-4)
     assert before.mean_cd_m2 == pytest.approx(100.0, rel=1e-4)
+    assert own.picture[MASK] == pytest.approx(200.0, rel=1e-4)
+    assert own.picture[0, 0] == pytest.approx(100.0, rel=1e-4)
 
 
 def test_rounds_grow_with_what_is_lacking():
