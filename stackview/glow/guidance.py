@@ -137,9 +137,9 @@ def picture_guidance(where: str, glare: PictureGlare, *, background: float = BAC
         text = f"nothing in the picture reaches {_luminance(glare.threshold)}, so nothing glares"
     else:
         text = (
-            f"UGR {_whole(glare.ugr)}, {word_of(glare.ugr)}, for all that reaches {_luminance(glare.threshold)} in a "
-            f"room of {_room(background)}; {_whole(glare.least)} with all as one source, "
-            f"{_whole(glare.most)} pixel by pixel; offices allow {_OFFICE:g} (guidance at home, no limit)"
+            f"UGR {_whole(glare.ugr)}, {word_of(glare.ugr)}, by all that reaches {_luminance(glare.threshold)}, "
+            f"lit plates and bare points alike, in a room of {_room(background)}; "
+            f"offices allow {_OFFICE:g} (guidance at home, no limit)"
         )
     return Finding(
         check="glare of the lit lamp",

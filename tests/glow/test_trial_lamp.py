@@ -15,7 +15,7 @@ from tests.glow.trial_lamp import CLEAR, EVENING, OPAL, at_a_plate, sanded, tria
 def plate_of(folder, plates, *, error, seed=1):
     made = trial(folder, plates)
     camera = at_a_plate(made)
-    found = look(made.scene, EVENING, camera, pitch=made.pitch, error=error, longest=120.0, seed=seed)
+    found = look(made.scene, EVENING, camera, pitch=made.pitch, error=error, longest=900.0, seed=seed)
     (plate,) = found.plates
     assert plate.layer == "plate 2"
     return plate
