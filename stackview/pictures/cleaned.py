@@ -17,6 +17,8 @@ SPREAD = 1 / 4
 """How far the light of such chances is spread (standard deviation), over the shorter side."""
 WINDOW = 1 / 70
 """Half-width of the windows over which acrylic keeps its light, over the shorter side."""
+HUE = 6
+"""Times as wide are the windows over which it keeps its colour."""
 THIN = 1 / 40
 """Half-width of the neighbourhood of which a slit fills less than half, over the shorter side."""
 MEND = 4.0
@@ -53,7 +55,7 @@ def true_to(picture: Floats, smooth: Floats, acrylic: NDArray[np.bool_]) -> Floa
     """Denoised picture (h, w, 3) whose narrow slits have the light of the picture as rendered.
 
     In slits two or three pixels wide the denoiser makes up light: sums came out a third too large
-    and single pixels six times. So where acrylic (h, w) is thin, no channel may exceed the brightest
+    and single pixels six times. So where acrylic (h, w) is thin, no pixel may exceed the brightest
     within two pixels, and means of windows are brought to those of the picture. On wide plates the
     denoiser is trusted.
     """
@@ -61,25 +63,43 @@ def true_to(picture: Floats, smooth: Floats, acrylic: NDArray[np.bool_]) -> Floa
     about = max(4, round(THIN * min(acrylic.shape)))
     filled = box_sum(wide.astype(np.float64), about) / box_sum(np.ones(wide.shape), about)
     weight = np.where(wide, np.clip((0.6 - filled) / 0.2, 0.0, 1.0), 0.0)
-    capped = np.minimum(smooth, _brightest(picture))
+    rendered, soft = picture @ LUMINANCE, np.maximum(smooth @ LUMINANCE, 1e-9)
+    capped = np.minimum(soft, _brightest(rendered))
     radius = max(3, round(WINDOW * min(acrylic.shape)))
-    found = np.array(smooth, np.float32)
-    for channel in range(3):
-        as_rendered, as_capped = (
-            box_sum(np.where(wide, image[..., channel], 0.0).astype(np.float64), radius)
-            for image in (picture, capped)
-        )
-        factor = np.clip(as_rendered / np.maximum(as_capped, 1e-9), 1.0 / MEND, MEND)
-        mended = capped[..., channel] * factor
-        found[..., channel] += np.asarray(weight * (mended - smooth[..., channel]), np.float32)
-    return found
+    has, wants = _sums(capped, wide, radius), _sums(rendered, wide, radius)
+    level = capped * np.clip(wants / np.maximum(has, 1e-9), 1.0 / MEND, MEND)
+    # One colour over wide windows: the few ways of light that find a slit would leave specks of their own.
+    around = np.maximum(_sums(rendered, wide, HUE * radius), 1e-9)
+    colour = np.stack([_sums(picture[..., k], wide, HUE * radius) / around for k in range(3)], axis=2)
+    mended = level[..., None] * colour
+    return np.asarray(smooth + weight[..., None] * (mended - smooth), np.float32)
 
 
-def _brightest(picture: Floats) -> Floats:
-    """The brightest within two pixels, channel by channel (h, w, 3)."""
-    most = picture
+def one_hue(picture: Floats, albedo: Floats, wood: NDArray[np.bool_]) -> Floats:
+    """Lamplight (h, w, 3) on wood (h, w), its colour that of the light all round and of the wood's ``albedo``.
+
+    Where few ways of light arrive, as deep in a gap, each leaves a speck of its own colour. A lamp's
+    light changes its colour slowly from place to place; brightness is kept.
+    """
+    radius = HUE * max(3, round(WINDOW * min(wood.shape)))
+    dye = np.maximum(albedo, 0.02)
+    light = picture / dye
+    total = np.maximum(_sums(light @ LUMINANCE, wood, radius), 1e-9)
+    own = np.stack([_sums(light[..., k], wood, radius) / total for k in range(3)], axis=2) * dye
+    level = (picture @ LUMINANCE) / np.maximum(own @ LUMINANCE, 1e-9)
+    return np.asarray(np.where(wood[..., None], own * level[..., None], picture), np.float32)
+
+
+def _sums(light: NDArray[np.floating], mask: NDArray[np.bool_], radius: int) -> NDArray[np.float64]:
+    """Sum over each window of what lies in a mask (h, w)."""
+    return box_sum(np.where(mask, light, 0.0).astype(np.float64), radius)
+
+
+def _brightest(luminance: NDArray[np.floating]) -> Floats:
+    """The brightest within two pixels (h, w)."""
+    most = luminance
     for axis in (0, 1):
-        rim = np.pad(most, [(2, 2) if axis == own else (0, 0) for own in range(3)], mode="edge")
+        rim = np.pad(most, [(2, 2) if axis == own else (0, 0) for own in range(2)], mode="edge")
         length = most.shape[axis]
         most = np.max([np.take(rim, np.arange(k, k + length), axis) for k in range(5)], axis=0)
     return np.asarray(most, np.float32)

@@ -13,7 +13,7 @@ from stackview.glow.parts_seen import LIGHT
 from stackview.glow.plates_seen import sort_of
 from stackview.glow.room import Room, daylight
 from stackview.glow.scene import Scene, unlit
-from stackview.pictures.cleaned import cleaned
+from stackview.pictures.cleaned import cleaned, one_hue
 from stackview.pictures.daylit import daylit
 from stackview.pictures.evening import dimmed, evening
 from stackview.pictures.luminance_map import luminance_map
@@ -38,6 +38,8 @@ def drawn_glow(
     """Pictures (h, w, 3) by name: "evening", "day" and "luminance"."""
     taken = taken_from(scene, room, seen.seen, seen.camera)
     lamp, by_day = cleaned(seen.raw, seen.seen, taken), cleaned(day, seen.seen, taken)
+    opaque = [number for number, part in enumerate(scene.placed) if part.opaque]
+    lamp = one_hue(lamp, seen.seen.albedo, np.isin(seen.seen.part, opaque))
     # Denoising shifts the peaks of light points, bare or through clear plates: the map keeps those as rendered.
     sharp = seen.seen.part == LIGHT
     for number, part in enumerate(scene.placed):

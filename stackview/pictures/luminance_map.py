@@ -22,9 +22,9 @@ from stackview.pictures.chart_style import (
 
 COLOURS = "inferno"
 """matplotlib's scale of evenly rising lightness, which also reads in grey."""
-BELOW = "#c3ccd4"
+BELOW = "#4a545e"
 """Colour of what is darker than the scale: none of the scale's own."""
-DECADES = (2, 7)
+DECADES = (2, 9)
 """Least and most decades on a scale that is chosen from the picture."""
 
 

@@ -4,7 +4,7 @@ import pytest
 from stackview.glow import engine
 from stackview.glow.parts_seen import PartsSeen
 from stackview.light.colour import LUMINANCE
-from stackview.pictures.cleaned import TIMES, cleaned, held, true_to
+from stackview.pictures.cleaned import TIMES, cleaned, held, one_hue, true_to
 from stackview.pictures.out_of_focus import RoomSeen
 from stackview.pictures.photograph import Taken
 from stackview.sight.camera import Camera
@@ -99,3 +99,20 @@ def test_on_wide_plates_the_denoiser_is_trusted() -> None:
     picture = np.random.default_rng(5).exponential(300.0, (*SHAPE, 3)).astype(np.float32)
     smooth = np.full((*SHAPE, 3), 290.0, np.float32)
     assert true_to(picture, smooth, plate)[25:65, 25:95] == pytest.approx(290.0)
+
+
+def test_specks_of_colour_take_the_light_of_all_round() -> None:
+    wood = np.zeros((240, 320), bool)
+    wood[:, :200] = True
+    albedo = np.where(wood[..., None], np.array([0.7, 0.5, 0.3]), 0.9).astype(np.float32)
+    # Lamplight of one colour on wood of one colour, but each pixel's own brightness ...
+    level = np.random.default_rng(6).exponential(5.0, (240, 320, 1))
+    picture = (level * albedo * np.array([2.0, 0.9, 0.3])).astype(np.float32)
+    assert one_hue(picture, albedo, wood) == pytest.approx(picture, rel=1e-3)
+    # ... and a speck that is blue.
+    specked = picture.copy()
+    specked[100, 100] = [0.0, 0.0, 20.0]
+    found = one_hue(specked, albedo, wood)
+    assert found[100, 100] @ LUMINANCE == pytest.approx(specked[100, 100] @ LUMINANCE, rel=1e-3)
+    assert found[100, 100, 0] > found[100, 100, 1] > found[100, 100, 2]
+    assert (found[:, 200:] == specked[:, 200:]).all()

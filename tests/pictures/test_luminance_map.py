@@ -24,7 +24,7 @@ def test_brighter_is_lighter() -> None:
 def test_the_span_holds_the_picture_within_bounds() -> None:
     assert span_of(np.array([[100.0, 1000.0]])) == Span(1, 3)
     assert span_of(np.array([[5.0, 6.0]])) == Span(-1, 1)
-    assert span_of(np.array([[1e-9] * 5 + [4e5]])) == Span(-1, 6)
+    assert span_of(np.array([[1e-9] * 5 + [4e5]])) == Span(-3, 6)
     assert span_of(np.zeros((3, 3))) == Span(0, 2)
 
 
