@@ -33,10 +33,11 @@ def glow(
     ] = None,
     error: Annotated[
         str,
-        Parameter(help="How exact the hot-spot ratio must be: 10%% is a quick look, 3%% one to publish."),
+        Parameter(help="How exact the hot-spot ratio must be: 10% is a quick look, 3% one to publish."),
     ] = "5%",
     longest: Annotated[
-        float, Parameter(help="No further round is begun that would end later than this [s].")
+        float,
+        Parameter(help="For the hot-spot ratios [s]; light out and pictures come on top, up to a minute."),
     ] = 120.0,
     out: Annotated[
         Path | None, Parameter(help="Folder for the pictures; by default one beside the lamp's file.")

@@ -12,7 +12,7 @@ from stackview.commands.glow_study import Glowing
 from stackview.commands.summary import STYLE, say
 from stackview.description.units import show
 from stackview.glow.gathered import PlateGlow
-from stackview.glow.merging import word_for
+from stackview.glow.merging import word_known
 
 
 def glow_record(glowing: Glowing) -> dict[str, Any]:
@@ -33,7 +33,7 @@ def glow_record(glowing: Glowing) -> dict[str, Any]:
                 "ratio_error": _figures(plate.ratio_error, 3),
                 "peak_cd_m2": _figures(plate.peak_cd_m2),
                 "mean_cd_m2": _figures(plate.mean_cd_m2),
-                "looks": word_for(plate.hot_spot_ratio),
+                "looks": word_known(plate.hot_spot_ratio, plate.ratio_error),
                 "samples": plate.samples,
             }
             for plate in look.plates
@@ -99,7 +99,7 @@ def _table(glowing: Glowing) -> Table:
         plate, light = plates.get(name), lumens.get(name, 0.0)
         if plate is None and light < 0.001 * glowing.out.lumens and name not in glowing.look.unseen:
             continue
-        looks = word_for(plate.hot_spot_ratio) if plate else ""
+        looks = word_known(plate.hot_spot_ratio, plate.ratio_error) if plate else ""
         hidden = "out of sight" if name in glowing.look.unseen else looks
         table.add_row(name, f"{_short(light)} lm", *_cells(plate), hidden)
     return table

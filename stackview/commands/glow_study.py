@@ -11,7 +11,7 @@ from stackview.commands.progress import share_done
 from stackview.commands.studied import Studied, study
 from stackview.commands.writing import check_ours, write_ours
 from stackview.description.units import LengthError, read_length
-from stackview.errors import StackviewError
+from stackview.errors import OutputError, StackviewError
 from stackview.findings import Finding
 from stackview.glow.flux import Flux, flux_of, power_of
 from stackview.glow.gathered import luminance_of
@@ -132,6 +132,8 @@ def targets_in(folder: Path | None, stem: str) -> dict[str, Path]:
     """Where each picture and the photometric file go, by name; nothing without a folder."""
     if folder is None:
         return {}
+    if folder.exists() and not folder.is_dir():
+        raise OutputError(f"--out {folder}: this is a file; give a folder for the pictures")
     pictures = {name: folder / f"{stem}-glow-{name}.png" for name in ("evening", "day", "luminance")}
     return pictures | {"intensity": folder / f"{stem}.ies"}
 

@@ -18,6 +18,8 @@ FIELD = 5.0
 FARTHEST = 50_000.0
 """No answer beyond this [mm]: no room is larger."""
 
+VAGUE_FROM, UNKNOWN_FROM = 0.15, 0.4
+"""Relative standard errors of a ratio from which its word is a rough one, and none."""
 EVEN, SOFT, SPOTS = 1.3, 2.0, 4.0
 """Hot-spot ratios at which the words change: ours, untested on people."""
 
@@ -72,3 +74,14 @@ def word_for(ratio: float) -> str:
         if ratio < limit:
             return word
     return "single LEDs"
+
+
+def word_known(ratio: float, error: float) -> str:
+    """The same word where the ratio's relative standard error allows one.
+
+    >>> word_known(3.5, 0.05), word_known(3.5, 0.29), word_known(4.0, 5.0)
+    ('spots', 'about spots', 'not known yet')
+    """
+    if error > UNKNOWN_FROM:
+        return "not known yet"
+    return word_for(ratio) if error <= VAGUE_FROM else f"about {word_for(ratio)}"

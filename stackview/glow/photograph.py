@@ -110,6 +110,8 @@ def _values(file: Path) -> tuple[NDArray[Any], int, bool]:
                 return (*_pixels(file, picture), profile)
     except FileNotFoundError:
         raise PhotographError(f"{file}: there is no such file") from None
+    except IsADirectoryError:
+        raise PhotographError(f"{file}: this is a folder; give a photograph's file") from None
     except PhotographError:
         raise
     except Image.DecompressionBombError:

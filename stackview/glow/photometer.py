@@ -16,10 +16,12 @@ from stackview.glow.room import DARK, Room
 from stackview.glow.scene import Body, Scene
 from stackview.glow.skins import Matt
 from stackview.light.colour import LUMINANCE
-from stackview.sight.camera import Camera
+from stackview.sight.camera import Camera, Triple
 
 FAR = 1e6
 """Radius of the photometer's sphere [mm]: a lamp is a point to it."""
+VIEW = 160
+"""Pixels across a view of the whole lamp: a slit of some millimetres must fill one, for each counts for one part."""
 GREY = 1e-3
 """Reflectance of the sphere and of the table's receiver: what returns from them counts nothing."""
 ASIDE = 0.999
@@ -105,10 +107,10 @@ def by_part(
     sightlines. Φ = Σ L·A·Δω over ``views`` directions, A the pixel's area on a plane square to them.
     """
     built = engine.built(scene, DARK, variant)
-    screen, reach = screen_of(scene, DARK), _reach(scene)
+    screen, (middle, reach) = screen_of(scene, DARK), _ball(scene)
     found: dict[int, float] = {}
     for number, (bearing, elevation) in enumerate(_all_round(views)):
-        camera = _parallel(reach, bearing, elevation)
+        camera = _parallel(middle, reach, bearing, elevation)
         picture = engine.photographed(built, camera, samples, seed * 4096 + number, lights_shown=False)
         luminance = (picture.astype(np.float64) @ LUMINANCE).ravel()
         part = first_parts(screen, camera).ravel()
@@ -179,6 +181,17 @@ def _reach(scene: Scene) -> float:
     return max(float(np.linalg.norm(vertices, axis=1).max()) for vertices in places) + 10.0
 
 
+def _ball(scene: Scene) -> tuple[Triple, float]:
+    """Middle and radius [mm] of a ball about all of the lamp but its cord, which gives next to no light."""
+    cords = {number for number, part in enumerate(scene.placed) if part.role == "cord"}
+    places = [body.vertices for body in scene.bodies if body.part not in cords]
+    places += [light.vertices for light in scene.lights]
+    corners = np.concatenate(places)
+    middle = (corners.min(axis=0) + corners.max(axis=0)) / 2.0
+    reach = float(np.linalg.norm(corners - middle, axis=1).max())
+    return (float(middle[0]), float(middle[1]), float(middle[2])), reach + 1.0
+
+
 def _from_pole(elevation: float) -> Camera:
     """A view of the far half of the sphere from near the pole at an elevation of ±90°."""
     return Camera(0.0, elevation, ASIDE * FAR, (0.0, 0.0, 0.0), 90.5, (FACE, FACE))
@@ -199,11 +212,11 @@ def _screen(camera: Camera, reach: float) -> Body:
     )
 
 
-def _parallel(reach: float, bearing: float, elevation: float) -> Camera:
-    size = 56
+def _parallel(middle: Triple, reach: float, bearing: float, elevation: float) -> Camera:
+    size = VIEW
     distance = 4.0 * reach
     field = float(np.degrees(2.0 * np.arctan(reach / distance)))
-    return Camera(bearing, elevation, distance, (0.0, 0.0, 0.0), field, (size, size), parallel=True)
+    return Camera(bearing, elevation, distance, middle, field, (size, size), parallel=True)
 
 
 def _all_round(count: int) -> list[tuple[float, float]]:

@@ -16,6 +16,7 @@ from stackview.glow.scene import Scene, unlit
 from stackview.pictures.cleaned import cleaned, one_hue
 from stackview.pictures.daylit import daylit
 from stackview.pictures.evening import dimmed, evening
+from stackview.pictures.fireflies import without_fireflies
 from stackview.pictures.luminance_map import luminance_map
 from stackview.pictures.photograph import taken_from
 from stackview.sight.camera import Camera
@@ -45,7 +46,9 @@ def drawn_glow(
     for number, part in enumerate(scene.placed):
         if not part.opaque and sort_of(part) == "clear":
             sharp |= seen.seen.part == number
-    true = np.where(sharp[..., None], seen.raw, lamp) + dimmed(by_day)
+    # But for single pixels that chance has lit, but a light point's own.
+    steady = without_fireflies(seen.raw, seen.seen.part == LIGHT)
+    true = np.where(sharp[..., None], steady, lamp) + dimmed(by_day)
     return {
         "evening": evening(lamp, by_day, taken),
         "day": daylit(lamp, by_day, taken),

@@ -128,6 +128,19 @@ def test_the_record_holds_plates_and_light(run, small):
     assert any(note["where"].startswith('from eye "above"') for note in record["guidance"])
 
 
+def test_a_file_in_place_of_the_folder_is_refused_at_once(run, small):
+    pytest.importorskip("mitsuba")
+    code, out, err = run("glow", small, "--out", small)
+    assert (code, out) == (2, "")
+    assert "this is a file; give a folder" in err
+
+
+def test_help_shows_per_cent_once(run):
+    _, out, _ = run("glow", "--help")
+    assert "10%" in out
+    assert "%%" not in out
+
+
 @pytest.mark.skipif(sys.platform == "win32", reason="needs a terminal of its own")
 def test_a_terminal_shows_the_time_left_and_ctrl_c_leaves_nothing(small):
     pytest.importorskip("mitsuba")

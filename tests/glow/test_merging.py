@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stackview.glow.merging import FARTHEST, merges_at, sensitivity, word_for
+from stackview.glow.merging import FARTHEST, merges_at, sensitivity, word_for, word_known
 
 
 def test_finest_grating_of_full_contrast_is_near_60_cycles_per_degree() -> None:
@@ -55,3 +55,9 @@ def test_no_ripple_is_never_seen_and_a_coarse_one_everywhere() -> None:
 )
 def test_words_change_at_their_limits(ratio: float, word: str) -> None:
     assert word_for(ratio) == word
+
+
+def test_no_word_for_what_is_not_known() -> None:
+    assert word_known(3.0, 0.05) == word_for(3.0)
+    assert word_known(3.0, 0.2) == f"about {word_for(3.0)}"
+    assert word_known(3.0, 5.0) == "not known yet"
