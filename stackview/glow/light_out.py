@@ -66,7 +66,7 @@ def light_out(
     photons = int(min(max(PHOTONS / error, 60_000), 3_000_000))
     thrown = far_field(scene, photons, seed, variant)
     progress(0.45)
-    parts = by_part(scene, 96, int(np.clip(np.ceil(0.3 / error), 1, 16)), seed, variant)
+    parts = by_part(scene, 96, int(np.clip(np.ceil(0.08 / error), 1, 4)), seed, variant)
     progress(0.75)
     above = table_above(stack)
     usual = DISTANCES_IN_INCHES if stack.lamp.unit in ("in", "ft") else DISTANCES

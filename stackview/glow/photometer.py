@@ -20,7 +20,7 @@ from stackview.sight.camera import Camera, Triple
 
 FAR = 1e6
 """Radius of the photometer's sphere [mm]: a lamp is a point to it."""
-VIEW = 160
+VIEW = 320
 """Pixels across a view of the whole lamp: a slit of some millimetres must fill one, for each counts for one part."""
 GREY = 1e-3
 """Reflectance of the sphere and of the table's receiver: what returns from them counts nothing."""

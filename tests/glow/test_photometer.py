@@ -1,3 +1,5 @@
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -45,6 +47,30 @@ def test_light_leaves_by_the_plate_over_it():
     # reflected at most.
     share = 1.0 - np.sin(np.arctan2(4.0, 62.0)) ** 2
     assert 0.80 * FLUX < found[0] < share * FLUX * 1.03
+
+
+def test_light_of_a_narrow_slit_is_not_put_down_to_what_frames_it():
+    # Black frames give no light, and a bright band 3 mm wide between them is all that shines.
+    band = replace(box(Matt((0.8, 0.8, 0.8)), (-60, -60, -1.5), (60, 60, 1.5)), part=1)
+    frames = [
+        replace(box(BLACK, (-62, -62, low), (62, 62, low + 20.0)), part=part)
+        for low, part in ((-22.0, 0), (2.0, 2))
+    ]
+    # Four faces look at the band's sides from far off.
+    ways = [(1, 0), (0, 1), (-1, 0), (0, -1)]
+    quads = np.array(
+        [
+            [
+                (90 * x - side * 20 * y, 90 * y + side * 20 * x, up)
+                for side, up in ((1, -10), (-1, -10), (-1, 10), (1, 10))
+            ]
+            for x, y in ways
+        ],
+        float,
+    )
+    found = by_part(Scene((band, *frames), (light(quads, 1e5),), ()), 96, 2, 1)
+    # Before the hidden light faces it is the band behind them that shows.
+    assert found[1] > 0.9 * (found[0] + found[1] + found[2]) > 0.0
 
 
 def test_the_two_ways_of_following_light_agree():
