@@ -62,12 +62,12 @@ def far_field(scene: Scene, photons: int, seed: int, variant: str = engine.STEAD
     the rim is half of that at the centre). A pixel of solid angle ω that sees the sphere at a
     distance s and at an angle α off its normal holds I·ωs²/(R²·cos α).
     """
-    found, sphere = [], _sphere()
+    found, sphere, reach = [], _sphere(), _reach(scene)
     for side, elevation in enumerate((-90.0, 90.0)):
         camera = _from_pole(elevation)
         # A black screen before the lamp, which itself must not be seen: only light that goes the other
         # way is asked for.
-        screen = _screen(camera, _reach(scene))
+        screen = _screen(camera, reach)
         built = engine.built(scene, Room((sphere, screen)), variant)
         (picture,) = engine.thrown(built, (camera,), photons, DEPTH, 2 * seed + side)
         found.append(_half(camera, picture))
@@ -213,10 +213,9 @@ def _screen(camera: Camera, reach: float) -> Body:
 
 
 def _parallel(middle: Triple, reach: float, bearing: float, elevation: float) -> Camera:
-    size = VIEW
     distance = 4.0 * reach
     field = float(np.degrees(2.0 * np.arctan(reach / distance)))
-    return Camera(bearing, elevation, distance, middle, field, (size, size), parallel=True)
+    return Camera(bearing, elevation, distance, middle, field, (VIEW, VIEW), parallel=True)
 
 
 def _all_round(count: int) -> list[tuple[float, float]]:

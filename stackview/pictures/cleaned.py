@@ -69,9 +69,7 @@ def true_to(picture: Floats, smooth: Floats, acrylic: NDArray[np.bool_]) -> Floa
     has, wants = _sums(capped, wide, radius), _sums(rendered, wide, radius)
     level = capped * np.clip(wants / np.maximum(has, 1e-9), 1.0 / MEND, MEND)
     # One colour over wide windows: the few ways of light that find a slit would leave specks of their own.
-    around = np.maximum(_sums(rendered, wide, HUE * radius), 1e-9)
-    colour = np.stack([_sums(picture[..., k], wide, HUE * radius) / around for k in range(3)], axis=2)
-    mended = level[..., None] * colour
+    mended = level[..., None] * _hue(picture, wide, radius)
     return np.asarray(smooth + weight[..., None] * (mended - smooth), np.float32)
 
 
@@ -81,13 +79,16 @@ def one_hue(picture: Floats, albedo: Floats, wood: NDArray[np.bool_]) -> Floats:
     Where few ways of light arrive, as deep in a gap, each leaves a speck of its own colour. A lamp's
     light changes its colour slowly from place to place; brightness is kept.
     """
-    radius = HUE * max(3, round(WINDOW * min(wood.shape)))
     dye = np.maximum(albedo, 0.02)
-    light = picture / dye
-    total = np.maximum(_sums(light @ LUMINANCE, wood, radius), 1e-9)
-    own = np.stack([_sums(light[..., k], wood, radius) / total for k in range(3)], axis=2) * dye
+    own = _hue(picture / dye, wood, max(3, round(WINDOW * min(wood.shape)))) * dye
     level = (picture @ LUMINANCE) / np.maximum(own @ LUMINANCE, 1e-9)
     return np.asarray(np.where(wood[..., None], own * level[..., None], picture), np.float32)
+
+
+def _hue(light: NDArray[np.floating], mask: NDArray[np.bool_], radius: int) -> NDArray[np.float64]:
+    """Colour (h, w, 3) of luminance 1 that the light in a mask (h, w) has over wide windows."""
+    total = np.maximum(_sums(light @ LUMINANCE, mask, HUE * radius), 1e-9)
+    return np.stack([_sums(light[..., k], mask, HUE * radius) / total for k in range(3)], axis=2)
 
 
 def _sums(light: NDArray[np.floating], mask: NDArray[np.bool_], radius: int) -> NDArray[np.float64]:

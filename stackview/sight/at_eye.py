@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from stackview.description.lamp import Surface
 from stackview.light.points import LightPoints
 from stackview.sight.bands import HIDDEN, each_run, edges_of_run, kinds_of, taken_at
-from stackview.sight.beams import Beams, traced
+from stackview.sight.beams import Beams, make_read_only, traced
 from stackview.sight.crossings import RADIAL, TURN, Silhouettes, bearings_of, own_tangent, silhouettes
 from stackview.sight.glazed_eyes import glazed_at, true_kinds
 from stackview.sight.scene import Scene
@@ -54,10 +54,7 @@ class EyeIndex:
     beams: Beams
 
     def __post_init__(self) -> None:
-        for name in self.__slots__:
-            value = getattr(self, name)
-            if isinstance(value, np.ndarray):
-                value.setflags(write=False)
+        make_read_only(getattr(self, name) for name in self.__slots__)
 
     def __len__(self) -> int:
         return len(self.places)

@@ -11,7 +11,7 @@ and cut into tubes with three sides (:mod:`stackview.sight.fan`). What they answ
 ===================  ============================================================================
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 import numpy as np
@@ -34,6 +34,13 @@ WORDED = (
 WIDE = 8.0
 """Tubes that spread over more bearings than this [°], or leave nearly upright, are looked at from every eye."""
 UPRIGHT = 75.0
+
+
+def make_read_only(values: Iterable[object]) -> None:
+    """Make read-only whatever of the values is an array."""
+    for value in values:
+        if isinstance(value, np.ndarray):
+            value.setflags(write=False)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -59,10 +66,7 @@ class Beams:
     wide: int
 
     def __post_init__(self) -> None:
-        for name in self.__slots__:
-            value = getattr(self, name)
-            if isinstance(value, np.ndarray):
-                value.setflags(write=False)
+        make_read_only(getattr(self, name) for name in self.__slots__)
 
     def __len__(self) -> int:
         return len(self.point)
