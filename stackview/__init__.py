@@ -20,13 +20,13 @@ _FROM = {
     "assemble": ("stackview.stack.assembly", "assemble"),
     "light_up": ("stackview.light.layout", "lay_out"),
     "sightlines": ("stackview.sight.summary", "sightlines"),
-    "draw": ("stackview.pictures.draw", "draw"),
-    "draw_map": ("stackview.pictures.sightline_map", "sightline_map"),
-    "draw_view": ("stackview.pictures.album", "draw_view"),
-    "draw_eye": ("stackview.pictures.eye_picture", "draw_eye"),
-    "turntable": ("stackview.pictures.animation", "turntable"),
-    "draw_section": ("stackview.pictures.section_drawing", "section_drawing"),
-    "save": ("stackview.pictures.png", "write_png"),
+    "draw": ("stackview.stills.draw", "draw"),
+    "draw_map": ("stackview.drawings.sightline_map", "sightline_map"),
+    "draw_view": ("stackview.drawings.album", "draw_view"),
+    "draw_eye": ("stackview.drawings.eye_picture", "draw_eye"),
+    "turntable": ("stackview.stills.animation", "turntable"),
+    "draw_section": ("stackview.drawings.section_drawing", "section_drawing"),
+    "save": ("stackview.stills.png", "write_png"),
     "schema": ("stackview.description.written_lamp", "schema"),
     "Finding": ("stackview.findings", "Finding"),
     "Level": ("stackview.findings", "Level"),
@@ -39,18 +39,18 @@ __all__ = [*_FROM, "__version__"]
 if TYPE_CHECKING:
     from stackview.description.reading import read_lamp as load
     from stackview.description.written_lamp import schema
+    from stackview.drawings.album import draw_view
+    from stackview.drawings.eye_picture import draw_eye
+    from stackview.drawings.section_drawing import section_drawing as draw_section
+    from stackview.drawings.sightline_map import sightline_map as draw_map
     from stackview.errors import LampError, StackviewError
     from stackview.findings import Finding, Level
     from stackview.light.layout import lay_out as light_up
-    from stackview.pictures.album import draw_view
-    from stackview.pictures.animation import turntable
-    from stackview.pictures.draw import draw
-    from stackview.pictures.eye_picture import draw_eye
-    from stackview.pictures.png import write_png as save
-    from stackview.pictures.section_drawing import section_drawing as draw_section
-    from stackview.pictures.sightline_map import sightline_map as draw_map
     from stackview.sight.summary import sightlines
     from stackview.stack.assembly import assemble
+    from stackview.stills.animation import turntable
+    from stackview.stills.draw import draw
+    from stackview.stills.png import write_png as save
 
 
 def __getattr__(name: str) -> Any:

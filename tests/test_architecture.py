@@ -7,6 +7,7 @@ import pytest
 
 PACKAGE = Path(__file__).parents[1] / "stackview"
 ORDER = (
+    "curves",
     "description",
     "solids",
     "stack",
@@ -14,7 +15,9 @@ ORDER = (
     "sight",
     "checks",
     "glow",
-    "pictures",
+    "stills",
+    "drawings",
+    "photographs",
     "window",
     "commands",
 )

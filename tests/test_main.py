@@ -51,6 +51,6 @@ def test_nothing_heavy_is_loaded_before_it_is_used(code: str) -> None:
 
 def test_pictures_load_no_window_library() -> None:
     code = (
-        "import stackview.pictures.draw, stackview.pictures.sightline_map, stackview.pictures.section_drawing"
+        "import stackview.stills.draw, stackview.drawings.sightline_map, stackview.drawings.section_drawing"
     )
     assert not loaded_by(code) & {"pyvista", "vtkmodules", "OpenGL"}

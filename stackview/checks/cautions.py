@@ -1,11 +1,11 @@
 """Cautions: fire, dust, fumes, blades, eyes and electricity, as far as they concern this lamp."""
 
 from stackview.checks.glue import glue_of, is_loose
-from stackview.checks.joints import joints
 from stackview.checks.subject import Check, Subject
 from stackview.description.cautions_table import cautions_table
 from stackview.description.light_source import Helix, Runs
 from stackview.findings import Finding, Level
+from stackview.stack.joints import joints
 
 _STEPS = {"layer": "cutting", "strip": "wiring", "light": "electricity and light", "pendant": "hanging"}
 """How the words of the table that are no material and no glue are shown."""

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from stackview.checks.wood_movement import equilibrium_moisture, strain_towards
+from stackview.curves.arcs import Array
 from stackview.description.service import Climate
-from stackview.solids.arcs import Array
 from stackview.stack.placed import Placed
 
 _STEP = 5.0

@@ -6,7 +6,6 @@ from math import atan2, degrees
 
 from stackview.checks.alike import together
 from stackview.checks.glue_bead import bead_diameter, fillet_size, squeezed_out
-from stackview.checks.joints import Joint, Strip, joints
 from stackview.checks.squeeze_seen import Shows, shows
 from stackview.checks.subject import Check, Subject
 from stackview.description import defaults
@@ -15,6 +14,7 @@ from stackview.description.material import Material
 from stackview.description.service import Glue
 from stackview.description.units import show, show_least
 from stackview.findings import Finding, Level
+from stackview.stack.joints import Joint, Strip, joints
 
 _GROOVE = defaults.GROOVE_WIDTH.number
 _LIP = 0.3

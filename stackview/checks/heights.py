@@ -5,12 +5,12 @@ from itertools import pairwise
 
 from stackview.checks.alike import together
 from stackview.checks.glue import glue_of, is_loose
-from stackview.checks.joints import joints
 from stackview.checks.sheet import spread_of, worst_and_rss
 from stackview.checks.subject import Check, Subject
 from stackview.description.lamp import Layer
 from stackview.description.units import show
 from stackview.findings import Finding, Level
+from stackview.stack.joints import joints
 from stackview.stack.seating import Seat
 
 _ROUNDING = 1e-6

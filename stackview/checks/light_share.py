@@ -5,12 +5,12 @@ from math import pi
 import numpy as np
 
 from stackview.checks.subject import Check, Subject
+from stackview.curves.arcs import Array
 from stackview.findings import Finding, Level
 from stackview.light.beam import beam_power
 from stackview.light.points import LightPoints
 from stackview.sight.bands import Bands, Kind
 from stackview.sight.beams import WORDED, Beams
-from stackview.solids.arcs import Array
 
 _EVERY = 8
 """One bearing in so many is summed."""

@@ -9,12 +9,12 @@ from dataclasses import dataclass
 
 from stackview.checks.alike import together
 from stackview.checks.subject import Check, Subject
+from stackview.curves.arcs import Path, bounds, turned
+from stackview.curves.fit import inside
 from stackview.description.lamp import Lamp, Layer
 from stackview.description.outline import Around, Circle, Outline
 from stackview.description.units import show, show_least
 from stackview.findings import Finding, Level
-from stackview.solids.arcs import Path, bounds, turned
-from stackview.solids.fit import inside
 from stackview.solids.path import around, path_of
 
 _ROUNDING = 1e-6

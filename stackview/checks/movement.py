@@ -11,14 +11,14 @@ import shapely
 from stackview.checks.alike import together
 from stackview.checks.climate_strain import Slip, slips, strain_of
 from stackview.checks.glue import glue_of, is_loose
-from stackview.checks.joints import Joint, joints
 from stackview.checks.subject import Check, Subject
 from stackview.checks.wood_movement import equilibrium_moisture
+from stackview.curves.arcs import Array
 from stackview.description.service import Climate
 from stackview.description.service_tables import USUAL_GLUES, glues
 from stackview.description.units import show, show_least
 from stackview.findings import Finding, Level
-from stackview.solids.arcs import Array
+from stackview.stack.joints import Joint, joints
 from stackview.stack.placed import Placed
 from stackview.stack.seating import Seat
 

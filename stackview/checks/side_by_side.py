@@ -5,13 +5,13 @@ from collections.abc import Sequence
 import shapely
 
 from stackview.checks.subject import Subject
+from stackview.curves.arcs import length
 from stackview.description.lamp import Core
 from stackview.description.light_source import Runs
 from stackview.description.units import show
 from stackview.findings import Finding, Level
 from stackview.light.layout import Lit
 from stackview.light.ribbon import Ribbon
-from stackview.solids.arcs import length
 from stackview.solids.path import path_of
 
 _SOURCE = "plane geometry, the strips seen from above"

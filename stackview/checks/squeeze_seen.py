@@ -5,12 +5,12 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from stackview.checks.joints import Joint
+from stackview.curves.arcs import Array
 from stackview.sight.bands import Kind, bands_from, even_bearings
 from stackview.sight.clear_bodies import ClearBodies, clear_bodies
 from stackview.sight.paths import followed
 from stackview.sight.scene import Scene, edges_for
-from stackview.solids.arcs import Array
+from stackview.stack.joints import Joint
 
 _OUT = 0.2
 """How far from the edge and from the joint the glue is looked at [mm]."""

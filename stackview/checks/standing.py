@@ -8,10 +8,10 @@ import shapely
 
 from stackview.checks.subject import Check, Subject
 from stackview.checks.tilting import hanging_angle, nearest_edge, tip_angle
+from stackview.curves.arcs import Array
 from stackview.description.lamp import Cord
 from stackview.description.units import show
 from stackview.findings import Finding, Level
-from stackview.solids.arcs import Array
 from stackview.solids.measure import centre_of_mass, volume
 from stackview.stack.assembly import Stack
 

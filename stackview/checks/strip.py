@@ -10,6 +10,8 @@ from stackview.checks.alike import together
 from stackview.checks.bending import edge_lift, helix_bend, lead_angle, radius_for_bend
 from stackview.checks.side_by_side import side_by_side
 from stackview.checks.subject import Check, Subject
+from stackview.curves.arcs import Path, moved, turned
+from stackview.curves.fit import inside
 from stackview.description.lamp import Core, Layer
 from stackview.description.light_source import Helix, Runs
 from stackview.description.outline import Circle, Outline, Rectangle, Regular
@@ -18,8 +20,6 @@ from stackview.findings import Finding, Level
 from stackview.light.layout import Lit
 from stackview.light.ribbon import Ribbon
 from stackview.light.strip import helix_turn
-from stackview.solids.arcs import Path, moved, turned
-from stackview.solids.fit import inside
 from stackview.solids.path import around, path_of
 
 _TOUCH = 1e-6

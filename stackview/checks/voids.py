@@ -5,10 +5,10 @@ from typing import Literal
 
 import numpy as np
 
+from stackview.curves.arcs import Path, bounds, cos_sin, pieces_of
+from stackview.curves.crossing import crossings
+from stackview.curves.offset import offset
 from stackview.description.lamp import Bore, Groove, Layer
-from stackview.solids.arcs import Path, bounds, cos_sin, pieces_of
-from stackview.solids.crossing import crossings
-from stackview.solids.offset import offset
 from stackview.solids.path import around, path_of
 
 From = Literal["top", "underside", "through", "side"]

@@ -14,12 +14,12 @@ from stackview.checks.grain import short_grain
 from stackview.checks.ledges import ledges
 from stackview.checks.subject import Check, Subject
 from stackview.checks.voids import Void, voids_of
+from stackview.curves.arcs import Path, bounds, pieces_of
+from stackview.curves.fit import Gap, gap, overlapping, reach_outside
 from stackview.description.lamp import Layer
 from stackview.description.limits_table import Limit
 from stackview.description.units import show, show_least, show_mm, show_most
 from stackview.findings import Finding, Level
-from stackview.solids.arcs import Path, bounds, pieces_of
-from stackview.solids.fit import Gap, gap, overlapping, reach_outside
 from stackview.solids.path import path_of
 
 _ROUNDING = 1e-6

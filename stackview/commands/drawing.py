@@ -8,11 +8,11 @@ from numpy.typing import NDArray
 
 from stackview.commands.progress import progress
 from stackview.commands.studied import Studied
-from stackview.pictures.clash_drawing import clash_drawing
-from stackview.pictures.draw import draw
-from stackview.pictures.png import check_target, write_png
-from stackview.pictures.section_drawing import section_drawing
-from stackview.pictures.sightline_map import sightline_map
+from stackview.drawings.clash_drawing import clash_drawing
+from stackview.drawings.section_drawing import section_drawing
+from stackview.drawings.sightline_map import sightline_map
+from stackview.stills.draw import draw
+from stackview.stills.png import check_target, write_png
 
 
 def draw_pictures(

@@ -7,11 +7,11 @@ import numpy as np
 from stackview.description.units import show
 from stackview.errors import StackviewError
 from stackview.glow.hot_spots import FINEST, MINUTE
-from stackview.pictures.viewpoints import eye_view
 from stackview.sight.camera import Camera, axes
 from stackview.sight.eyes import Standpoint, eye_places
 from stackview.sight.summary import Sightlines
 from stackview.stack.assembly import Stack
+from stackview.stills.viewpoints import eye_view
 
 SMALLEST, LARGEST = (800, 600), (1600, 1200)
 """Sizes of the picture; between them it is as large as the eye's detail asks for [px]."""

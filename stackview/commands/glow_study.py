@@ -24,8 +24,8 @@ from stackview.glow.picture_glare import picture_glare, pixels_seen
 from stackview.glow.proving import Variant, best_variant
 from stackview.glow.room import Room, backdrop
 from stackview.glow.scene import Scene, scene_of
-from stackview.pictures.glow_album import daylight_of, drawn_glow
-from stackview.pictures.png import check_target, write_png
+from stackview.photographs.glow_album import daylight_of, drawn_glow
+from stackview.stills.png import check_target, write_png
 
 _SHARES = (0.55, 0.80)
 """Share of the whole time after which the look is done, and the light out."""

@@ -50,7 +50,7 @@ def picture(
     """Draw the lamp's pictures. The light is baked once and kept, so that a second run is quick."""
     from stackview.commands.summary import console
     from stackview.commands.views_drawn import Wanted, draw_views
-    from stackview.pictures.views import check_size, check_view, chosen, size_of
+    from stackview.stills.views import check_size, check_view, chosen, size_of
 
     views = chosen(view)
     sizes = {name: size_of(name, width, height) for name in views}

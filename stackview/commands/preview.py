@@ -30,7 +30,7 @@ def preview(
     from stackview.commands.studied import study
     from stackview.commands.summary import console, show_findings, show_sightlines, show_stack
     from stackview.findings import Level
-    from stackview.pictures.views import check_view
+    from stackview.stills.views import check_view
 
     check_view(bearing, elevation, width, height)
     folder = out if out is not None else lamp.parent / f"{lamp.stem}-pictures"

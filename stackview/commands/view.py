@@ -24,7 +24,7 @@ def view(
     allow_outside: AllowOutside = False,
 ) -> int:
     """Turn the lamp in a window; the file is read anew whenever it is saved. H shows the keys."""
-    from stackview.pictures.views import check_view
+    from stackview.stills.views import check_view
     from stackview.window.libraries import check_window
     from stackview.window.probe import begin_probe, end_probe
 
@@ -75,7 +75,7 @@ def watched(lamp: Path) -> tuple[Path, ...]:
 def save_view(shown: "Shown", state: "ViewState", window: tuple[int, int], folder: Path, stem: str) -> str:
     """Write the view as a new picture and say where; or say why it could not be written."""
     from stackview.errors import OutputError
-    from stackview.pictures.png import write_png
+    from stackview.stills.png import write_png
     from stackview.window.saving import view_picture
 
     number = 1

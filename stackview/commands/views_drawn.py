@@ -10,18 +10,18 @@ from numpy.typing import NDArray
 
 from stackview.commands.progress import progress
 from stackview.description.reading import read_lamp
+from stackview.drawings.album import draw_view
+from stackview.drawings.eye_picture import eye_picture, eyes_of
+from stackview.drawings.inked import on_tone
+from stackview.drawings.part_words import units_of
 from stackview.errors import LampError
 from stackview.light.layout import LightLayout, lay_out
-from stackview.pictures.album import draw_view
-from stackview.pictures.animation import gif_of, turntable, webp_of
-from stackview.pictures.eye_picture import eye_picture, eyes_of
-from stackview.pictures.inked import on_tone
-from stackview.pictures.part_words import units_of
-from stackview.pictures.picture_file import check_target, write_picture
-from stackview.pictures.png import write_png
-from stackview.pictures.views import FRAMES
 from stackview.sight.camera import BEARING, ELEVATION
 from stackview.stack.assembly import Stack, assemble
+from stackview.stills.animation import gif_of, turntable, webp_of
+from stackview.stills.picture_file import check_target, write_picture
+from stackview.stills.png import write_png
+from stackview.stills.views import FRAMES
 
 WHITE = (255, 255, 255)
 

@@ -13,7 +13,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stackview.checks.glue import is_loose
-from stackview.checks.joints import joints
 from stackview.description.material import Surface
 from stackview.glow.beam_shape import Shape, shape_for, shining
 from stackview.glow.flux import Flux
@@ -25,6 +24,7 @@ from stackview.light.ribbon import Ribbon
 from stackview.solids.smooth import corners, patches
 from stackview.solids.solid import Face
 from stackview.stack.assembly import Stack
+from stackview.stack.joints import joints
 from stackview.stack.placed import Placed
 
 HAIR = 0.02

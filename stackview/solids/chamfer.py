@@ -7,8 +7,8 @@ import manifold3d
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.curves.arcs import Array
 from stackview.errors import SolidError
-from stackview.solids.arcs import Array
 from stackview.solids.solid import Face
 from stackview.solids.wavefront import Closed, Swept, swept
 

@@ -2,13 +2,13 @@
 
 import numpy as np
 
+from stackview.curves.arcs import Array, Path, area, bounds, cos_sin, pieces_of, polygon
+from stackview.curves.crossing import crossings
+from stackview.curves.fit import inside, lies_inside, overlapping
+from stackview.curves.offset import offset
 from stackview.description.lamp import Bore, Groove, Layer, Recess
 from stackview.errors import SolidError
-from stackview.solids.arcs import Array, Path, area, bounds, cos_sin, pieces_of, polygon
 from stackview.solids.chamfer import Block, block, wall
-from stackview.solids.crossing import crossings
-from stackview.solids.fit import inside, lies_inside, overlapping
-from stackview.solids.offset import offset
 from stackview.solids.path import path_of
 from stackview.solids.solid import Face
 

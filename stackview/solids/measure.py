@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from stackview.solids.arcs import Array
+from stackview.curves.arcs import Array
 from stackview.solids.solid import Solid
 
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import manifold3d
 import numpy as np
 
-from stackview.solids.arcs import Array
+from stackview.curves.arcs import Array
 from stackview.solids.measure import centre_of_mass
 from stackview.solids.placing import placed
 from stackview.solids.solid import Solid

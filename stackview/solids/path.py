@@ -8,9 +8,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from stackview.description.outline import Around, Circle, Curve, Outline, Rectangle, Regular
-from stackview.errors import SolidError
-from stackview.solids.arcs import (
+from stackview.curves.arcs import (
     Array,
     Path,
     area,
@@ -22,8 +20,10 @@ from stackview.solids.arcs import (
     turned,
     without_points,
 )
-from stackview.solids.crossing import crosses_itself
-from stackview.solids.offset import offset, rounded
+from stackview.curves.crossing import crosses_itself
+from stackview.curves.offset import offset, rounded
+from stackview.description.outline import Around, Circle, Curve, Outline, Rectangle, Regular
+from stackview.errors import SolidError
 
 __all__ = [
     "Path",

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from stackview.solids.arcs import Array, cos_sin
+from stackview.curves.arcs import Array, cos_sin
 from stackview.solids.solid import Solid
 
 

@@ -13,7 +13,7 @@ import manifold3d
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.solids.arcs import Array
+from stackview.curves.arcs import Array
 
 Index = NDArray[np.int64]
 

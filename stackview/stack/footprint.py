@@ -9,8 +9,8 @@ from dataclasses import dataclass
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from stackview.curves.arcs import Path, polygon, turned
 from stackview.description.lamp import FaceSide, Layer, Recess
-from stackview.solids.arcs import Path, polygon, turned
 from stackview.solids.path import around, path_of
 
 _FACETS = 0.02

@@ -4,11 +4,11 @@ from collections.abc import Callable
 from dataclasses import replace
 from math import pi, sin
 
+from stackview.curves.fit import Fit, inside
 from stackview.description.lamp import Layer, Recess
 from stackview.description.outline import Rectangle, Regular
 from stackview.description.units import show, show_least, show_most
 from stackview.errors import SolidError
-from stackview.solids.fit import Fit, inside
 from stackview.stack.footprint import pieces, pocket_of
 
 _FINE = 1e-4

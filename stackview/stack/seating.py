@@ -8,10 +8,10 @@ recess is not in the way, and it drops in by the true depth.
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from stackview.curves.fit import Fit
 from stackview.description.lamp import FaceSide, Layer, Recess
 from stackview.description.units import show, show_mm
 from stackview.findings import Finding, Level
-from stackview.solids.fit import Fit
 from stackview.stack.footprint import Level as FaceLevel
 from stackview.stack.footprint import levels
 from stackview.stack.mending import fit_in, how_to_seat

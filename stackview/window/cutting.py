@@ -9,11 +9,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.pictures.finish import developed
-from stackview.pictures.halved import ON_CUT, PAST_AXIS, behind, cut_solid
-from stackview.pictures.mix import Mix
-from stackview.pictures.surface import surface_colour
 from stackview.stack.placed import Placed
+from stackview.stills.finish import developed
+from stackview.stills.halved import ON_CUT, PAST_AXIS, behind, cut_solid
+from stackview.stills.mix import Mix
+from stackview.stills.surface import surface_colour
 from stackview.window.paint import mix_at
 from stackview.window.shown import Shown
 from stackview.window.state import ViewState

@@ -8,9 +8,9 @@ part's colour.
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.pictures.bake import Baked
-from stackview.pictures.surface import surface_colour
-from stackview.pictures.workers import in_pieces
+from stackview.stills.bake import Baked
+from stackview.stills.surface import surface_colour
+from stackview.stills.workers import in_pieces
 from stackview.window.paint import BRIGHTER, brighter
 
 SQUARE = 11

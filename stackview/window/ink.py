@@ -6,7 +6,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.pictures.chart_style import printable
+from stackview.drawings.chart_style import printable
 from stackview.sight.bands import HIDDEN, Kind
 
 PAPER = (27, 29, 32, 226)

@@ -5,10 +5,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.pictures.emitters import faces
-from stackview.pictures.finish import developed
-from stackview.pictures.studio import backdrop
-from stackview.pictures.trace import BELOW
+from stackview.stills.emitters import faces
+from stackview.stills.finish import developed
+from stackview.stills.studio import backdrop
+from stackview.stills.trace import BELOW
 from stackview.window.cutting import WHOLE, cut_faces, cut_plane, kept_points
 from stackview.window.grain import grain_places
 from stackview.window.paint import (

@@ -8,14 +8,14 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.pictures.bake import Baked
-from stackview.pictures.dome import mirrored
-from stackview.pictures.finish import developed
-from stackview.pictures.grid import on_ground
-from stackview.pictures.mix import DAY, EVENING, STUDIO, Mix
-from stackview.pictures.surface import finished
-from stackview.pictures.trace import FAR, REFLECTANCE, look
 from stackview.solids.rays import Floats
+from stackview.stills.bake import Baked
+from stackview.stills.dome import mirrored
+from stackview.stills.finish import developed
+from stackview.stills.grid import on_ground
+from stackview.stills.mix import DAY, EVENING, STUDIO, Mix
+from stackview.stills.surface import finished
+from stackview.stills.trace import FAR, REFLECTANCE, look
 
 BRIGHTER = 1.3
 """Wood's lightest mark over its mean colour; the grain's picture only darkens from there."""

@@ -1,8 +1,8 @@
 """The window's panels: readout, sliders, messages, help. Each is drawn as a picture (h, w, 4)."""
 
 from stackview.description.units import show_inches, show_mm
+from stackview.drawings.chart_style import counted, degrees
 from stackview.errors import StackviewError
-from stackview.pictures.chart_style import counted, degrees
 from stackview.sight.bands import Kind
 from stackview.sight.causes import Cause
 from stackview.sight.findings import reach

@@ -5,13 +5,13 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.pictures.coloured_mesh import ColouredMesh
-from stackview.pictures.halved import cut_solid
-from stackview.pictures.kept_light import baked
-from stackview.pictures.setting import Setting, chosen_points, moved_points
-from stackview.pictures.studio import shoot
 from stackview.solids.placing import placed as moved
 from stackview.stack.placed import Placed
+from stackview.stills.coloured_mesh import ColouredMesh
+from stackview.stills.halved import cut_solid
+from stackview.stills.kept_light import baked
+from stackview.stills.setting import Setting, chosen_points, moved_points
+from stackview.stills.studio import shoot
 from stackview.window.cutting import WHOLE, cut_offset, kept_points
 from stackview.window.paint import mix_at
 from stackview.window.shown import Shown, display_camera

@@ -7,15 +7,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stackview.light.layout import LightLayout
-from stackview.pictures.apart import lifts
-from stackview.pictures.bake import Baked
-from stackview.pictures.kept_light import baked as with_light
-from stackview.pictures.setting import Setting, assembled
 from stackview.sight.at_eye import EyeIndex, eye_index
 from stackview.sight.camera import Camera
 from stackview.sight.eyes import eye_places
 from stackview.sight.summary import Sightlines
 from stackview.stack.assembly import Stack
+from stackview.stills.apart import lifts
+from stackview.stills.bake import Baked
+from stackview.stills.kept_light import baked as with_light
+from stackview.stills.setting import Setting, assembled
 from stackview.window.grain import grain_picture
 from stackview.window.state import Ball, ViewState, camera_of, fitting_field
 

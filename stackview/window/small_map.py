@@ -3,8 +3,8 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.pictures.map_counts import column_bearings, map_counts, surface_edge, surface_zone
-from stackview.pictures.sightline_map import coloured
+from stackview.drawings.map_counts import column_bearings, map_counts, surface_edge, surface_zone
+from stackview.drawings.sightline_map import coloured
 from stackview.sight.bands import Kind
 from stackview.window.ink import INK, QUIET, Slip
 from stackview.window.layout import Layout, place_of

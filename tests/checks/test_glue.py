@@ -3,8 +3,8 @@ from math import pi
 import pytest
 
 from stackview.checks.glue import CHECK, glue, laid
-from stackview.checks.joints import joints
 from stackview.findings import Level
+from stackview.stack.joints import joints
 from tests.checks.written import alarms, changed, subject
 
 GROOVED = (

@@ -1,8 +1,8 @@
-from stackview.checks.joints import joints
 from stackview.checks.squeeze_seen import shows
 from stackview.description.lamp import Lamp, Layer
 from stackview.sight.scene import scene_of
 from stackview.stack.assembly import assemble
+from stackview.stack.joints import joints
 from tests.stack.layers import ASH, circle, ring
 
 

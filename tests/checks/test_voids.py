@@ -4,9 +4,9 @@ import numpy as np
 import pytest
 
 from stackview.checks.voids import voids_of
+from stackview.curves.arcs import area, bounds
 from stackview.description.lamp import Bore, Groove, Layer, Opening
 from stackview.description.outline import Around
-from stackview.solids.arcs import area, bounds
 from tests.checks.subjects import ASH
 from tests.stack.layers import circle, pocket
 

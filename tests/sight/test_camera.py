@@ -4,7 +4,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from stackview.sight.camera import Camera, axes, frame, project, rays
-from tests.pictures import lamps
+from tests.stills import lamps
 
 LAMP = lamps.gallows()
 POINTS = np.concatenate([part.solid.vertices for part in LAMP.placed])

@@ -6,10 +6,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from stackview.curves.arcs import area, length
 from stackview.description.lamp import Chamfer, Opening, Recess
 from stackview.description.outline import Around, Circle, Curve, Outline, Rectangle, Regular
 from stackview.errors import SolidError
-from stackview.solids.arcs import area, length
 from stackview.solids.build import rod, solid_of
 from stackview.solids.measure import centre_of_mass, volume
 from stackview.solids.path import path_of

@@ -3,9 +3,9 @@ import math
 import numpy as np
 import pytest
 
+from stackview.curves.arcs import area, bounds, centroid, pieces_of
 from stackview.description.outline import Around, Circle, Curve, Outline, Rectangle, Regular
 from stackview.errors import SolidError
-from stackview.solids.arcs import area, bounds, centroid, pieces_of
 from stackview.solids.path import around, path_of
 
 

@@ -6,9 +6,9 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from shapely.geometry import Polygon
 
+from stackview.curves.arcs import Path, polygon
+from stackview.curves.crossing import crosses_itself
 from stackview.description.outline import Curve, Outline, Rectangle, Regular
-from stackview.solids.arcs import Path, polygon
-from stackview.solids.crossing import crosses_itself
 from stackview.solids.path import path_of
 from stackview.solids.wavefront import Closed, Swept, swept
 

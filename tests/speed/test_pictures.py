@@ -14,15 +14,15 @@ import pytest
 from PIL import Image
 
 from stackview.description.reading import read_lamp
+from stackview.drawings.album import draw_view
 from stackview.light.layout import lay_out
-from stackview.pictures.album import draw_view
-from stackview.pictures.animation import gif_of, turntable, webp_of
-from stackview.pictures.kept_light import baked
-from stackview.pictures.mix import STUDIO
-from stackview.pictures.setting import assembled
-from stackview.pictures.studio import shoot
 from stackview.sight.camera import frame
 from stackview.stack.assembly import assemble
+from stackview.stills.animation import gif_of, turntable, webp_of
+from stackview.stills.kept_light import baked
+from stackview.stills.mix import STUDIO
+from stackview.stills.setting import assembled
+from stackview.stills.studio import shoot
 from tests.speed.conftest import best
 
 # A window of 1600 × 1200 and then of 800 × 600: seconds for the picture alone, and with the whole process.

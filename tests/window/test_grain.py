@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from stackview.pictures.surface import surface_colour
+from stackview.stills.surface import surface_colour
 from stackview.window.grain import BRIGHTER, CURVE, LEG, SQUARE, grain_places, marks
 from stackview.window.shown import Shown
 

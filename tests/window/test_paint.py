@@ -5,7 +5,7 @@ import itertools
 import numpy as np
 import pytest
 
-from stackview.pictures.mix import DAY, EVENING, STUDIO
+from stackview.stills.mix import DAY, EVENING, STUDIO
 from stackview.window.paint import (
     LIFT,
     acrylic_places,

@@ -5,9 +5,9 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from stackview.pictures.kept_light import baked
-from stackview.pictures.mix import STUDIO
-from stackview.pictures.studio import shoot
+from stackview.stills.kept_light import baked
+from stackview.stills.mix import STUDIO
+from stackview.stills.studio import shoot
 from stackview.window import saving
 from stackview.window.keys import after_key
 from stackview.window.saving import picture_size, setting_of, view_picture

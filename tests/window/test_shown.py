@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
-from stackview.pictures.apart import lifts, spread_apart
 from stackview.sight.camera import project
+from stackview.stills.apart import lifts, spread_apart
 from stackview.window.shown import Shown, display_camera, spread_ball
 from stackview.window.state import first_view
 

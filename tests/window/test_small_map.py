@@ -4,8 +4,8 @@ from dataclasses import replace
 
 import numpy as np
 
-from stackview.pictures.map_counts import map_counts
-from stackview.pictures.sightline_map import coloured
+from stackview.drawings.map_counts import map_counts
+from stackview.drawings.sightline_map import coloured
 from stackview.sight.bands import Kind
 from stackview.window.layout import layout
 from stackview.window.shown import Shown

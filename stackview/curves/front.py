@@ -1,0 +1,272 @@
+"""A curve's lines and arcs moving sideways together, and what drops out on the way.
+
+Every line moves sideways, every arc changes its radius; neighbours that met at a sharp corner
+meet again at the mitre, tangent ones stay tangent. A piece that shrinks to nothing drops out
+and its neighbours meet instead, as a corner radius smaller than the inset does.
+"""
+
+from dataclasses import dataclass, replace
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stackview.curves.arcs import GONE, Array, Path, Pieces, pieces_of, without_points
+from stackview.curves.crossing import directions
+
+TANGENT = 1e-7
+"""Sine of the angle between two pieces below which their joint counts as tangent."""
+Corners = Literal["mitre", "round"]
+
+
+class Stop(Exception):  # noqa: N818 - caught here, turned into SolidError with the limit
+    """The offset cannot go on: the curve closes up or crosses itself."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Front:
+    """Pieces on their way, as carriers: a line's normal or an arc's circle, and the joints between.
+
+    Row k describes piece k and the joint at its start. For arcs ``side`` is +1 where the arc
+    grows with the offset (counter-clockwise) and −1 where it shrinks; ``turn`` is the sign of
+    the turn at the joint, 0 where tangent; ``joint`` and ``normal`` hold the joint before any
+    offset and the outward normal there.
+    """
+
+    start: Array
+    direction: Array
+    arc: NDArray[np.bool_]
+    centre: Array
+    radius: Array
+    side: Array
+    sweep: Array
+    turn: Array
+    joint: Array
+    normal: Array
+
+
+def front_of(path: Path, by: float, corners: Corners) -> Front:
+    """Set out from ``path``; ``by`` says which way it will move, and so which corners open."""
+    p = _halved(pieces_of(path))
+    out = directions(p, np.zeros(len(p)))
+    into = np.roll(directions(p, np.ones(len(p))), 1, axis=0)
+    cross = into[:, 0] * out[:, 1] - into[:, 1] * out[:, 0]
+    turn = np.where(np.abs(cross) > TANGENT, np.sign(cross), 0.0)
+    normal = np.column_stack((out[:, 1], -out[:, 0]))
+    mean = normal + np.column_stack((into[:, 1], -into[:, 0]))
+    size = np.hypot(mean[:, 0], mean[:, 1])
+    normal = np.where((turn == 0.0)[:, None], mean / np.where(size > 0.0, size, 1.0)[:, None], normal)
+    front = Front(
+        p.start, out, p.arc, p.centre, p.radius, np.sign(p.sweep), np.abs(p.sweep), turn, p.start, normal
+    )
+    if corners == "mitre":
+        return front
+    return _with_rounds(front, np.flatnonzero(turn * np.sign(by) > 0.0), into, cross)
+
+
+def _halved(p: Pieces) -> Pieces:
+    """Arcs of more than a quarter turn in equal parts, so that a sweep's growth is never in doubt."""
+    parts = np.where(p.arc, np.ceil(np.abs(p.sweep) / (0.5 * np.pi) - 1e-9), 1).astype(np.int64)
+    parts = np.maximum(parts, 1)
+    if (parts == 1).all():
+        return p
+    piece = np.repeat(np.arange(len(p)), parts)
+    place = np.arange(len(piece)) - np.repeat(np.cumsum(parts) - parts, parts)
+    start = p.at(piece, place / parts[piece])
+    start[place == 0] = p.start
+    sweep = p.sweep[piece] / parts[piece]
+    first = p.first[piece] + place * sweep
+    end = np.roll(start, -1, axis=0)
+    return Pieces(start, end, p.centre[piece], p.radius[piece], first, sweep, p.arc[piece])
+
+
+def _with_rounds(front: Front, at: NDArray[np.int64], into: Array, cross: Array) -> Front:
+    """Put an arc of no radius in before each piece in ``at``, tangent to both neighbours."""
+    if not at.size:
+        return front
+    angle = np.arctan2(cross[at], (into[at] * front.direction[at]).sum(axis=1))
+    before = np.column_stack((into[at, 1], -into[at, 0]))
+    turn, normal = front.turn.copy(), front.normal.copy()
+    turn[at] = 0.0
+    rows = {
+        "start": (front.start, front.start[at]),
+        "direction": (front.direction, into[at]),
+        "arc": (front.arc, np.ones(len(at), dtype=bool)),
+        "centre": (front.centre, front.start[at]),
+        "radius": (front.radius, np.zeros(len(at))),
+        "side": (front.side, np.sign(angle)),
+        "sweep": (front.sweep, np.abs(angle)),
+        "turn": (turn, np.zeros(len(at))),
+        "joint": (front.joint, front.start[at]),
+        "normal": (normal, before),
+    }
+    return Front(**{name: np.insert(old, at, new, axis=0) for name, (old, new) in rows.items()})
+
+
+def taken(front: Front, keep: NDArray[np.bool_]) -> Front:
+    """Keep only some of the pieces."""
+    return Front(*(getattr(front, name)[keep] for name in Front.__slots__))
+
+
+def run(front: Front, by: float) -> tuple[Front, Array]:
+    """Move the front by ``by``, dropping pieces as they vanish; the front left and its joints (n, 2)."""
+    done = 0.0
+    while True:
+        joints, gone = _state(front, by)
+        if not gone.any():
+            return front, joints
+        high = _next_event(front, done, by)
+        joints, gone = _state(front, high)
+        if not np.isfinite(joints[gone | np.roll(gone, 1)]).all() or (~gone).sum() < 2:
+            raise Stop("nothing is left of the curve")
+        front = _closed_up(front, joints, gone, high)
+        done = high
+
+
+def _next_event(front: Front, done: float, by: float) -> float:
+    """How far the front gets after ``done`` until its first piece vanishes, to 1e-11 mm past that."""
+    way = float(np.sign(by))
+    radii = front.radius[front.arc & (front.side * way < 0.0) & (front.radius > 0.0)]
+    if radii.size:
+        # Mostly an arc shrinks to a point first, which needs no search.
+        centre = way * float(radii.min())
+        if abs(done) < abs(centre) <= abs(by) and not _state(front, centre - 2.0 * way * GONE)[1].any():
+            return centre
+    low, high = done, by
+    while abs(high - low) > 1e-11:
+        middle = 0.5 * (low + high)
+        low, high = (low, middle) if _state(front, middle)[1].any() else (middle, high)
+    return high
+
+
+def _closed_up(front: Front, joints: Array, gone: NDArray[np.bool_], by: float) -> Front:
+    """Drop the vanished pieces; each gap's neighbours meet where the gap closed."""
+    after = np.flatnonzero(~gone & np.roll(gone, 1))
+    kept = np.flatnonzero(~gone)
+    before = kept[(np.searchsorted(kept, after) - 1) % len(kept)]
+    into, out = headings(front, before, joints[after]), headings(front, after, joints[after])
+    cross = into[:, 0] * out[:, 1] - into[:, 1] * out[:, 0]
+    if ((into * out).sum(axis=1) < -1.0 + 1e-9).any():
+        raise Stop("two opposite sides meet")
+    turn, joint, normal = front.turn.copy(), front.joint.copy(), front.normal.copy()
+    turn[after] = np.where(np.abs(cross) > TANGENT, np.sign(cross), 0.0)
+    normal[after] = np.column_stack((out[:, 1], -out[:, 0]))
+    joint[after] = joints[after] - by * normal[after]
+    return taken(replace(front, turn=turn, joint=joint, normal=normal), ~gone)
+
+
+def headings(front: Front, k: NDArray[np.int64], points: Array) -> Array:
+    """Directions of travel (n, 2) of pieces ``k`` at ``points`` of theirs."""
+    spoke = points - front.centre[k]
+    side = front.side[k][:, None]
+    size = np.maximum(np.hypot(spoke[:, 0], spoke[:, 1]), 1e-300)[:, None]
+    round_ = np.column_stack((-spoke[:, 1], spoke[:, 0])) * side / size
+    return np.where(front.arc[k][:, None], round_, front.direction[k])
+
+
+def _state(front: Front, by: float) -> tuple[Array, NDArray[np.bool_]]:
+    """Joints (n, 2) at the starts of the pieces after ``by`` [mm], and which pieces have vanished by then."""
+    radius = front.radius + front.side * by
+    joints = joints_at(front, by, radius)
+    ends = np.roll(joints, -1, axis=0)
+    with np.errstate(invalid="ignore"):
+        run = ((ends - joints) * front.direction).sum(axis=1)
+        gone = run < -GONE * 1e-2
+        if front.arc.any():
+            spread = sweeps(front, joints, ends)
+            gone = np.where(front.arc, (radius < GONE) | (spread * radius < -GONE * 1e-2), gone)
+    gone |= ~np.isfinite(joints).all(axis=1) | ~np.isfinite(ends).all(axis=1)
+    return joints, gone
+
+
+def sweeps(front: Front, joints: Array, ends: Array) -> Array:
+    """Signed sweeps [rad] between joints in each arc's own way round, the one nearest to the old sweep."""
+    a, b = joints - front.centre, ends - front.centre
+    turned = (np.arctan2(b[:, 1], b[:, 0]) - np.arctan2(a[:, 1], a[:, 0])) * front.side
+    spread: Array = turned - 2.0 * np.pi * np.round((turned - front.sweep) / (2.0 * np.pi))
+    return spread
+
+
+def joints_at(front: Front, by: float, radius: Array) -> Array:
+    """Where each piece meets the one before it after an offset; nan where they no longer meet."""
+    joints = front.joint + by * front.normal
+    sharp = np.flatnonzero(front.turn != 0.0)
+    if not sharp.size:
+        return joints
+    prev = sharp - 1
+    out = np.column_stack((front.direction[:, 1], -front.direction[:, 0]))
+    foot = front.start + by * out
+    arc_p, arc_q = front.arc[prev], front.arc[sharp]
+    kinds = (
+        (~arc_p & ~arc_q, _meet_lines),
+        (~arc_p & arc_q, _meet_line_arc),
+        (arc_p & ~arc_q, _meet_arc_line),
+        (arc_p & arc_q, _meet_arcs),
+    )
+    for of_kind, meet in kinds:
+        if of_kind.any():
+            joints[sharp[of_kind]] = meet(front, prev[of_kind], sharp[of_kind], foot, radius)
+    return joints
+
+
+def _meet_lines(
+    front: Front, i: NDArray[np.int64], j: NDArray[np.int64], foot: Array, _radius: Array
+) -> Array:
+    a, d, b, e = foot[i], front.direction[i], foot[j], front.direction[j]
+    cross = d[:, 0] * e[:, 1] - d[:, 1] * e[:, 0]
+    w = b - a
+    met: Array = a + d * ((w[:, 0] * e[:, 1] - w[:, 1] * e[:, 0]) / cross)[:, None]
+    return met
+
+
+def _meet_line_arc(
+    front: Front, i: NDArray[np.int64], j: NDArray[np.int64], foot: Array, radius: Array
+) -> Array:
+    """Line into arc: of the two crossings the one that turns the right way, as the corner always did."""
+    return _line_circle(front, i, j, foot, radius, front.turn[j] * front.side[j])
+
+
+def _meet_arc_line(
+    front: Front, i: NDArray[np.int64], j: NDArray[np.int64], foot: Array, radius: Array
+) -> Array:
+    return _line_circle(front, j, i, foot, radius, -front.turn[j] * front.side[i])
+
+
+def _line_circle(
+    front: Front, line: NDArray[np.int64], arc: NDArray[np.int64], foot: Array, radius: Array, sign: Array
+) -> Array:
+    d = front.direction[line]
+    w = front.centre[arc] - foot[line]
+    middle = (w * d).sum(axis=1)
+    off = w[:, 0] * d[:, 1] - w[:, 1] * d[:, 0]
+    with np.errstate(invalid="ignore"):
+        half = np.sqrt((radius[arc] - np.abs(off)) * (radius[arc] + np.abs(off)))
+    met: Array = foot[line] + d * (middle + sign * half)[:, None]
+    return met
+
+
+def _meet_arcs(
+    front: Front, i: NDArray[np.int64], j: NDArray[np.int64], _foot: Array, radius: Array
+) -> Array:
+    w = front.centre[j] - front.centre[i]
+    apart2 = (w * w).sum(axis=1)
+    apart = np.sqrt(apart2)
+    r, s = radius[i], radius[j]
+    with np.errstate(invalid="ignore", divide="ignore"):
+        along = (apart2 + (r - s) * (r + s)) / (2.0 * apart)
+        half = np.sqrt((r - np.abs(along)) * (r + np.abs(along)))
+        d = w / apart[:, None]
+    left = np.column_stack((-d[:, 1], d[:, 0]))
+    sign = front.turn[j] * front.side[i] * front.side[j]
+    met: Array = front.centre[i] + d * along[:, None] + left * (sign * half)[:, None]
+    return met
+
+
+def path_through(front: Front, joints: Array) -> Path:
+    """Run a path through the joints, pieces of no length left out."""
+    ends = np.roll(joints, -1, axis=0)
+    bulge = np.zeros(len(joints))
+    if front.arc.any():
+        spread = np.where(front.arc, sweeps(front, joints, ends), 0.0)
+        bulge = np.tan(0.25 * spread) * front.side
+    return without_points(np.column_stack((joints, bulge)))

@@ -1,0 +1,142 @@
+"""Every still view of a lamp by its name."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stackview.drawings.contact_sheet import contact_sheet
+from stackview.drawings.elevation_drawing import elevation_picture
+from stackview.drawings.part_words import units_of
+from stackview.drawings.spread_drawing import BEARING as SPREAD_BEARING
+from stackview.drawings.spread_drawing import ELEVATION as SPREAD_ELEVATION
+from stackview.drawings.spread_drawing import spread_picture
+from stackview.errors import OutputError
+from stackview.light.layout import LightLayout
+from stackview.sight.camera import BEARING, ELEVATION, Camera, frame
+from stackview.stack.assembly import Stack
+from stackview.stills.halved import halved
+from stackview.stills.kept_light import baked
+from stackview.stills.mix import EVENING, LIFTED, STUDIO, Mix
+from stackview.stills.setting import Setting, assembled, lifted, without_cord
+from stackview.stills.studio import shoot
+from stackview.stills.views import check_size, check_view, chosen, size_of
+
+LEVEL = 5.0
+"""Elevation of the front and side views: level, but with the ground still seen [°]."""
+BENEATH = -38.0
+STEEP = 55.0
+"""From above this a pendant's cord would hide the lamp [°]."""
+HALF_TURN, HALF_ELEVATION = 16.0, 14.0
+"""How far aside of the cut's own bearing, and how high, the eye stands in the half view [°]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ask:
+    """What is asked of a picture; None stands for what suits the view."""
+
+    size: tuple[int, int]
+    bearing: float | None = None
+    elevation: float | None = None
+    units: str | None = None
+    cut_out: bool = False
+
+
+def draw_view(
+    stack: Stack,
+    light: LightLayout,
+    view: str,
+    *,
+    size: tuple[int, int] | None = None,
+    bearing: float | None = None,
+    elevation: float | None = None,
+    units: str | None = None,
+    transparent: bool = False,
+) -> NDArray[np.uint8]:
+    """Draw a still view by its name (see ``stackview picture``): (h, w, 3), or (h, w, 4) if transparent.
+
+    ``bearing`` and ``elevation`` [°] are for studio, evening, half, spread and (bearing only)
+    elevation; ``units`` is "mm", "in" or "both". The eyes' views and the turntable have
+    functions of their own. Raises OutputError for what cannot be drawn.
+    """
+    (name,) = chosen([view])
+    ask = Ask(size or size_of(name, None, None), bearing, elevation, units, transparent)
+    check_size(name, ask.size)
+    check_view(bearing or 0.0, elevation or 0.0, *ask.size)
+    if name not in _STILL:
+        raise OutputError(f"{name}: not one still picture; draw it with its own function")
+    return _STILL[name](stack, light, ask)
+
+
+def _plain(
+    mix: Mix, bearing: float | None, elevation: float | None, up: bool = False
+) -> Callable[[Stack, LightLayout, Ask], NDArray[np.uint8]]:
+    """A view of the lamp as built; None leaves an angle to who asks."""
+
+    def draw(stack: Stack, light: LightLayout, ask: Ask) -> NDArray[np.uint8]:
+        setting = assembled(stack, light)
+        around = bearing if bearing is not None else _or(ask.bearing, BEARING)
+        above = elevation if elevation is not None else _or(ask.elevation, ELEVATION)
+        if up:
+            setting = lifted(setting)
+        if above > STEEP:
+            setting = without_cord(setting)
+        camera = _camera(setting, ask, around, above)
+        return shoot(baked(setting), camera, mix=mix, cut_out=ask.cut_out)
+
+    return draw
+
+
+def _or(asked: float | None, usual: float) -> float:
+    return usual if asked is None else asked
+
+
+def _camera(setting: Setting, ask: Ask, bearing: float, elevation: float) -> Camera:
+    return frame(setting.body, bearing=bearing, elevation=elevation, size=ask.size)
+
+
+def _half(stack: Stack, light: LightLayout, ask: Ask) -> NDArray[np.uint8]:
+    cut = _or(ask.bearing, 0.0)
+    setting = halved(stack, light, cut)
+    camera = _camera(setting, ask, cut + HALF_TURN, _or(ask.elevation, HALF_ELEVATION))
+    return shoot(baked(setting), camera, mix=STUDIO, cut_out=ask.cut_out)
+
+
+def _spread(stack: Stack, light: LightLayout, ask: Ask) -> NDArray[np.uint8]:
+    return spread_picture(
+        stack,
+        light,
+        units_of(stack.lamp, ask.units),
+        size=ask.size,
+        bearing=_or(ask.bearing, SPREAD_BEARING),
+        elevation=_or(ask.elevation, SPREAD_ELEVATION),
+        cut_out=ask.cut_out,
+    )
+
+
+def _elevation(stack: Stack, light: LightLayout, ask: Ask) -> NDArray[np.uint8]:
+    units = units_of(stack.lamp, ask.units)
+    bearing = _or(ask.bearing, 0.0)
+    return elevation_picture(stack, light, units, size=ask.size, bearing=bearing, cut_out=ask.cut_out)
+
+
+def _sheet(stack: Stack, light: LightLayout, ask: Ask) -> NDArray[np.uint8]:
+    def cell(view: str, size: tuple[int, int]) -> NDArray[np.uint8]:
+        return _STILL[view](stack, light, replace(ask, size=size, cut_out=False))
+
+    return contact_sheet(stack, light, cell, units_of(stack.lamp, ask.units), ask.size, cut_out=ask.cut_out)
+
+
+_STILL: dict[str, Callable[[Stack, LightLayout, Ask], NDArray[np.uint8]]] = {
+    "studio": _plain(STUDIO, None, None),
+    "evening": _plain(EVENING, None, None),
+    "front": _plain(STUDIO, 0.0, LEVEL),
+    "side": _plain(STUDIO, 90.0, LEVEL),
+    "top": _plain(STUDIO, 0.0, 90.0),
+    "beneath": _plain(LIFTED, None, BENEATH, up=True),
+    "spread": _spread,
+    "half": _half,
+    "elevation": _elevation,
+    "sheet": _sheet,
+}

@@ -1,0 +1,121 @@
+"""The spread picture: layers apart along the axis, each with a leader to what it is."""
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stackview.drawings.chart_style import INK, QUIET, Sheet, blank, cut_to, disc, folded, line, write
+from stackview.drawings.inked import inked, on_tone
+from stackview.drawings.label_spread import spread
+from stackview.drawings.part_words import part_lines
+from stackview.light.layout import LightLayout
+from stackview.sight.camera import Camera, project
+from stackview.stack.assembly import Stack
+from stackview.stack.placed import Placed
+from stackview.stills.apart import building_order, spread_apart
+from stackview.stills.kept_light import baked
+from stackview.stills.mix import SPREAD
+from stackview.stills.setting import Setting
+from stackview.stills.studio import shoot
+from stackview.stills.viewpoints import parallel_view
+
+BEARING, ELEVATION = 24.0, 22.0
+SHARE = 0.5
+"""Share of the picture's width that the lamp has, at most."""
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """What is written beside a part, and where its leader ends [px from the lower left]."""
+
+    name: str
+    what: str
+    end: tuple[float, float]
+
+
+def spread_picture(
+    stack: Stack,
+    light: LightLayout,
+    units: str,
+    *,
+    size: tuple[int, int],
+    bearing: float = BEARING,
+    elevation: float = ELEVATION,
+    cut_out: bool = False,
+) -> NDArray[np.uint8]:
+    """Draw the layers apart with their labels: (h, w, 3), or (h, w, 4) where they are to be cut out."""
+    setting = spread_apart(stack, light)
+    sheet, camera = spread_sheet(stack, setting, units, size, bearing, elevation)
+    picture = shoot(baked(setting), camera, mix=SPREAD, cut_out=True)
+    return inked(sheet, on_tone(picture, cut_out=cut_out))
+
+
+def spread_sheet(
+    stack: Stack, setting: Setting, units: str, size: tuple[int, int], bearing: float, elevation: float
+) -> tuple[Sheet, Camera]:
+    """Title, leaders and labels on a sheet, and the camera whose picture they belong to."""
+    width, height = size
+    sheet = replace(blank(size), em=max(15.0 * min(width / 1000.0, height / 1200.0), 10.5))
+    em = sheet.em
+    write(sheet, (1.6 * em, height - 2.4 * em), cut_to(sheet, stack.lamp.name, width - 3.2 * em, 1.5, bold=True),
+          size=1.5, bold=True, upright="baseline")  # fmt: skip
+    points = np.concatenate([part.solid.vertices for part in setting.placed])
+    room = (2.0 * em, 4.2 * em, SHARE * width, height - 2.0 * em)
+    camera = parallel_view(points, bearing, elevation, size, room)
+    # A lamp that is narrow in the picture leaves more room to its words.
+    at = project(camera, points)
+    column = float(at[:, 0].max()) + 4.5 * em
+    # Labels hold on to the order of the parts, from the bottom up, whatever the angle of view.
+    labels = [_label(stack, part, camera, height, units) for part in building_order_of(stack, setting)]
+    _write_labels(sheet, labels, column)
+    return sheet, camera
+
+
+def building_order_of(stack: Stack, setting: Setting) -> list[Placed]:
+    """The setting's parts in the order in which they go on."""
+    by_name = {part.name: part for part in setting.placed}
+    return [by_name[part.name] for part in building_order(stack) if part.name in by_name]
+
+
+def _label(stack: Stack, part: Placed, camera: Camera, height: int, units: str) -> Label:
+    """A part's words, and the place on its right side at half its height."""
+    name, what = part_lines(stack.lamp, part, units)
+    vertices = part.solid.vertices
+    at = project(camera, vertices)
+    near = at[at[:, 0] >= at[:, 0].max() - 0.5]
+    x, y = float(near[:, 0].max()), float(near[:, 1].min() + near[:, 1].max()) / 2.0
+    return Label(name, what, (x - 1.0, height - y))
+
+
+def _write_labels(sheet: Sheet, labels: list[Label], column: float) -> None:
+    em = sheet.em
+    room = sheet.width - column - 1.2 * em
+    low, high = 1.2 * em, sheet.height - 4.0 * em
+    most = int((high - low) / (1.25 * em))
+    if len(labels) > most:
+        picked = np.unique(np.rint(np.linspace(0, len(labels) - 1, most)).astype(int))
+        labels = [labels[index] for index in picked.tolist()]
+    # Two lines for words that are too long for one, one line each where many parts crowd.
+    for lines in (2, 1, 0):
+        texts = [folded(sheet, label.what, room, 0.86, most=max(lines, 1)) for label in labels]
+        if lines == 0:
+            texts = [[] for _ in labels]
+        sizes = [(1.25 + 1.2 * len(text) + 0.5 * bool(text)) * em for text in texts]
+        middles = spread([label.end[1] for label in labels], sizes, low, high)
+        if middles is not None:
+            break
+    else:
+        return
+    for label, text, middle, tall in zip(labels, texts, middles, sizes, strict=True):
+        first = middle + tall / 2.0 - (1.0 + 0.25 * bool(text)) * em
+        heading = label.name if text else f"{label.name}: {label.what}"
+        write(sheet, (column, first), cut_to(sheet, heading, room, 1.0, bold=bool(text)),
+              bold=bool(text), upright="baseline")  # fmt: skip
+        for number, words in enumerate(text):
+            y = first - 1.2 * (number + 1) * em
+            write(sheet, (column, y), words, size=0.86, colour=QUIET, upright="baseline")
+        beside = first + 0.36 * em
+        elbow = column - 1.6 * em
+        line(sheet, [[label.end, (elbow, beside), (column - 0.5 * em, beside)]], colour=INK, width=0.9)
+        disc(sheet, label.end, 0.17 * em, INK)

@@ -1,0 +1,121 @@
+"""A rendered picture with the renderer's noise taken out, as pictures for the eye want it."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stackview.glow import engine
+from stackview.glow.parts_seen import PartsSeen
+from stackview.light.colour import LUMINANCE
+from stackview.photographs.local_tone import box_sum
+from stackview.photographs.out_of_focus import within
+from stackview.photographs.photograph import Taken
+from stackview.solids.rays import Floats
+
+AROUND = 1 / 30
+"""Half-width of the neighbourhood that a place in the room is held against, over the shorter side."""
+SPREAD = 1 / 4
+"""How far the light of such chances is spread (standard deviation), over the shorter side."""
+WINDOW = 1 / 70
+"""Half-width of the windows over which acrylic keeps its light, over the shorter side."""
+HUE = 6
+"""Times as wide are the windows over which it keeps its colour."""
+THIN = 1 / 40
+"""Half-width of the neighbourhood of which a slit fills less than half, over the shorter side."""
+MEND = 4.0
+"""Light of a window is mended by this factor at most."""
+TIMES = 12.0
+"""Chance may show the room's light in one pixel of a neighbourhood, not this many times its mean."""
+
+
+def cleaned(picture: Floats, seen: PartsSeen, taken: Taken) -> Floats:
+    """Picture (h, w, 3) without noise: rare ways of light in the room spread out, the rest denoised.
+
+    A table and a wall get the lamp's light evenly, so what outshines its neighbourhood there is
+    chance: a few ways that happened on the lamp through its narrow gaps. Their light is kept, but
+    spread widely over the room. Narrow slits keep their light (:func:`true_to`). For photographs
+    only: luminances are to be read from the picture as rendered.
+    """
+    share = taken.room.share
+    room = share >= 1.0
+    calm = held(picture, room)
+    rest = np.asarray((picture - calm) * room[..., None], np.float32)
+    smooth = engine.denoised(calm, seen.albedo, seen.normals)
+    if taken.believed is not None:
+        smooth = true_to(calm, smooth, taken.believed)
+    if not rest.any():
+        return smooth
+    # One colour for all of it: a single way's own would leave a coloured cloud.
+    total = rest.sum(axis=(0, 1), dtype=np.float64)
+    colour = np.asarray(total / max(float(total @ LUMINANCE), 1e-12), np.float32)
+    spread = within((rest @ LUMINANCE)[..., None] * colour, room, SPREAD * min(room.shape))
+    return np.asarray(smooth + share[..., None] * spread, np.float32)
+
+
+def true_to(picture: Floats, smooth: Floats, acrylic: NDArray[np.bool_]) -> Floats:
+    """Denoised picture (h, w, 3) whose narrow slits have the light of the picture as rendered.
+
+    In slits two or three pixels wide the denoiser makes up light: sums came out a third too large
+    and single pixels six times. So where acrylic (h, w) is thin, no pixel may exceed the brightest
+    within two pixels, and means of windows are brought to those of the picture. On wide plates the
+    denoiser is trusted.
+    """
+    wide = box_sum(acrylic.astype(np.float64), 1) > 0.5
+    about = max(4, round(THIN * min(acrylic.shape)))
+    filled = box_sum(wide.astype(np.float64), about) / box_sum(np.ones(wide.shape), about)
+    weight = np.where(wide, np.clip((0.6 - filled) / 0.2, 0.0, 1.0), 0.0)
+    rendered, soft = picture @ LUMINANCE, np.maximum(smooth @ LUMINANCE, 1e-9)
+    capped = np.minimum(soft, _brightest(rendered))
+    radius = max(3, round(WINDOW * min(acrylic.shape)))
+    has, wants = _sums(capped, wide, radius), _sums(rendered, wide, radius)
+    level = capped * np.clip(wants / np.maximum(has, 1e-9), 1.0 / MEND, MEND)
+    # One colour over wide windows: the few ways of light that find a slit would leave specks of their own.
+    mended = level[..., None] * _hue(picture, wide, radius)
+    return np.asarray(smooth + weight[..., None] * (mended - smooth), np.float32)
+
+
+def one_hue(picture: Floats, albedo: Floats, wood: NDArray[np.bool_]) -> Floats:
+    """Lamplight (h, w, 3) on wood (h, w), its colour that of the light all round and of the wood's ``albedo``.
+
+    Where few ways of light arrive, as deep in a gap, each leaves a speck of its own colour. A lamp's
+    light changes its colour slowly from place to place; brightness is kept.
+    """
+    dye = np.maximum(albedo, 0.02)
+    own = _hue(picture / dye, wood, max(3, round(WINDOW * min(wood.shape)))) * dye
+    level = (picture @ LUMINANCE) / np.maximum(own @ LUMINANCE, 1e-9)
+    return np.asarray(np.where(wood[..., None], own * level[..., None], picture), np.float32)
+
+
+def _hue(light: NDArray[np.floating], mask: NDArray[np.bool_], radius: int) -> NDArray[np.float64]:
+    """Colour (h, w, 3) of luminance 1 that the light in a mask (h, w) has over wide windows."""
+    total = np.maximum(_sums(light @ LUMINANCE, mask, HUE * radius), 1e-9)
+    return np.stack([_sums(light[..., k], mask, HUE * radius) / total for k in range(3)], axis=2)
+
+
+def _sums(light: NDArray[np.floating], mask: NDArray[np.bool_], radius: int) -> NDArray[np.float64]:
+    """Sum over each window of what lies in a mask (h, w)."""
+    return box_sum(np.where(mask, light, 0.0).astype(np.float64), radius)
+
+
+def _brightest(luminance: NDArray[np.floating]) -> Floats:
+    """The brightest within two pixels (h, w)."""
+    most = luminance
+    for axis in (0, 1):
+        rim = np.pad(most, [(2, 2) if axis == own else (0, 0) for own in range(2)], mode="edge")
+        length = most.shape[axis]
+        most = np.max([np.take(rim, np.arange(k, k + length), axis) for k in range(5)], axis=0)
+    return np.asarray(most, np.float32)
+
+
+def held(picture: Floats, room: NDArray[np.bool_], times: float = TIMES) -> Floats:
+    """Picture (h, w, 3) whose room pixels (h, w) are at most ``times`` the mean of those around them."""
+    luminance = (picture @ LUMINANCE).astype(np.float64)
+    radius = max(2, round(AROUND * min(luminance.shape)))
+    inside = room.astype(np.float64)
+    others = box_sum(inside, radius) - inside
+    for _ in range(2):
+        # Twice, since one very bright pixel lifts the mean of its neighbours.
+        mean = (box_sum(luminance * inside, radius) - luminance * inside) / np.maximum(others, 1.0)
+        most = np.where(room & (others > radius), times * np.maximum(mean, 0.0), np.inf)
+        luminance = np.minimum(luminance, most)
+    before = np.maximum(picture @ LUMINANCE, 1e-12)
+    return np.asarray(picture * np.minimum(luminance / before, 1.0)[..., None], np.float32)

@@ -1,0 +1,26 @@
+"""The picture by day: the lamp lit in a room with a window, as a photograph of it would look."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stackview.light.colour import LUMINANCE
+from stackview.photographs.photograph import Taken, on_film
+from stackview.solids.rays import Floats
+from stackview.stills.finish import developed
+
+WHITE = 6300.0
+"""What the camera takes for white [K]: about that of a room with a window, so that lamplight shows warm."""
+KEY = 0.47
+"""Where the room comes to lie on the film, 1 being where its curve bends."""
+
+
+def daylit(lamp: Floats, day: Floats, taken: Taken) -> NDArray[np.uint8]:
+    """The lit lamp by day: pixels (h, w, 3).
+
+    ``lamp`` and ``day`` (h, w, 3) [cd/m²] are the light of the lamp alone and that of day alone,
+    denoised, from the same place. Light adds up; nothing is compressed, so that how far the lamp
+    holds its own against the day is as it would be.
+    """
+    seen = on_film(np.asarray(lamp + day, np.float32), taken, WHITE)
+    level = max(float(np.percentile(day @ LUMINANCE, 60.0)), 1e-6)
+    return developed(seen, KEY / level)

@@ -1,0 +1,56 @@
+"""The pictures of a lamp that glows: evening, daylight with the lamp lit, and the map of luminance."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stackview.glow import engine
+from stackview.glow.gathered import luminance_of
+from stackview.glow.look import Look
+from stackview.glow.parts_seen import LIGHT
+from stackview.glow.plates_seen import sort_of
+from stackview.glow.room import Room, daylight
+from stackview.glow.scene import Scene, unlit
+from stackview.photographs.cleaned import cleaned, one_hue
+from stackview.photographs.daylit import daylit
+from stackview.photographs.evening import dimmed, evening
+from stackview.photographs.fireflies import without_fireflies
+from stackview.photographs.luminance_map import luminance_map
+from stackview.photographs.photograph import taken_from
+from stackview.sight.camera import Camera
+
+DAY_SAMPLES = 10
+"""Samples for the light of day, which comes evenly and is clean with few."""
+
+
+def daylight_of(
+    scene: Scene, room: Room, camera: Camera, *, seed: int, variant: str = engine.STEADY
+) -> engine.Picture:
+    """The lamp switched off in its room by day: luminance by channel (h, w, 3) [cd/m²]."""
+    built = engine.built(unlit(scene), replace(room, around=daylight(camera.bearing)), variant)
+    return engine.photographed(built, camera, DAY_SAMPLES, seed)
+
+
+def drawn_glow(
+    scene: Scene, room: Room, seen: Look, day: engine.Picture, *, name: str, viewpoint: str
+) -> Mapping[str, NDArray[np.uint8]]:
+    """Pictures (h, w, 3) by name: "evening", "day" and "luminance"."""
+    taken = taken_from(scene, room, seen.seen, seen.camera)
+    lamp, by_day = cleaned(seen.raw, seen.seen, taken), cleaned(day, seen.seen, taken)
+    opaque = [number for number, part in enumerate(scene.placed) if part.opaque]
+    lamp = one_hue(lamp, seen.seen.albedo, np.isin(seen.seen.part, opaque))
+    # Denoising shifts the peaks of light points, bare or through clear plates: the map keeps those as rendered.
+    sharp = seen.seen.part == LIGHT
+    for number, part in enumerate(scene.placed):
+        if not part.opaque and sort_of(part) == "clear":
+            sharp |= seen.seen.part == number
+    # But for single pixels that chance has lit, but a light point's own.
+    steady = without_fireflies(seen.raw, seen.seen.part == LIGHT)
+    true = np.where(sharp[..., None], steady, lamp) + dimmed(by_day)
+    return {
+        "evening": evening(lamp, by_day, taken),
+        "day": daylit(lamp, by_day, taken),
+        "luminance": luminance_map(luminance_of(np.asarray(true, np.float32)), name, viewpoint),
+    }

@@ -1,0 +1,60 @@
+"""A photograph of a rendered lamp: its light on the film."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stackview.glow.parts_seen import LIGHT, PartsSeen
+from stackview.glow.room import Room
+from stackview.glow.scene import Scene
+from stackview.light.colour import LUMINANCE, light_colour
+from stackview.photographs.fireflies import without_fireflies
+from stackview.photographs.lens import glared
+from stackview.photographs.out_of_focus import RoomSeen, out_of_focus, room_seen
+from stackview.photographs.wood_over import wood_over
+from stackview.sight.camera import Camera
+from stackview.solids.rays import Floats
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Taken:
+    """What every photograph of one lamp from one place shares. Read-only.
+
+    camera : where it is taken from; room : what it sees of the room; wood : (h, w, 3) the factor
+    that gives wood its figure; believed : (h, w) where a single bright pixel is true, as it is for
+    bare light points and acrylic, or None.
+    """
+
+    camera: Camera
+    room: RoomSeen
+    wood: Floats
+    believed: NDArray[np.bool_] | None = None
+
+    def __post_init__(self) -> None:
+        for array in (self.wood, self.believed):
+            if array is not None:
+                array.setflags(write=False)
+
+
+def on_film(light: Floats, taken: Taken, white: float) -> Floats:
+    """Light (h, w, 3) [cd/m²] through the lens: single pixels mended, wood figured, room out of focus, glare."""
+    mended = without_fireflies(light, taken.believed)
+    figured = np.asarray(mended * taken.wood * balance(white), np.float32)
+    return glared(out_of_focus(figured, taken.room, taken.camera))
+
+
+def balance(white: float) -> Floats:
+    """Factors (3,) that show light of ``white`` [K] as neutral, at the same luminance.
+
+    Each channel is divided by that of the white (von Kries' rule applied in sRGB).
+    """
+    colour = light_colour(white)
+    return np.asarray((colour @ LUMINANCE) / np.maximum(colour, 0.02), np.float32)
+
+
+def taken_from(scene: Scene, room: Room, seen: PartsSeen, camera: Camera) -> Taken:
+    """Everything that the photographs of a lamp in a room from one place share."""
+    acrylic = [number for number, part in enumerate(scene.placed) if not part.opaque]
+    believed = np.isin(seen.part, [LIGHT, *acrylic])
+    return Taken(camera, room_seen(scene, room, camera), wood_over(scene.placed, camera), believed)

@@ -1,0 +1,34 @@
+"""Pictures into PNG files."""
+
+from collections.abc import Mapping
+from io import BytesIO
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stackview.stills.picture_file import SOFTWARE, check_target, is_ours, write_picture
+
+__all__ = ["SOFTWARE", "check_target", "is_ours", "write_png"]
+
+
+def write_png(image: NDArray[np.uint8], target: Path, text: Mapping[str, str]) -> None:
+    """Write a picture (h, w, 3), or (h, w, 4) with its own opacity, with ``text`` in it.
+
+    All of it or nothing: raises OutputError where the folder does not take it, or where another
+    program's file stands in its place.
+    """
+    check_target(target)
+    write_picture(_encoded(image, text), target)
+
+
+def _encoded(image: NDArray[np.uint8], text: Mapping[str, str]) -> bytes:
+    from PIL import Image
+    from PIL.PngImagePlugin import PngInfo
+
+    chunks = PngInfo()
+    for key, value in {**text, "Software": SOFTWARE}.items():
+        chunks.add_text(key, value)
+    packed = BytesIO()
+    Image.fromarray(np.ascontiguousarray(image)).save(packed, "PNG", pnginfo=chunks)
+    return packed.getvalue()

@@ -1,0 +1,62 @@
+"""What acrylic does with light, triangle by triangle: a look that is tuned by eye, not measured."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stackview.solids.rays import Floats
+from stackview.solids.solid import Face
+from stackview.stack.placed import Placed
+from stackview.stills.refine import EDGE_FACES, Facets
+
+OPAL_SPREAD = 11.0
+SANDED_SPREAD = 5.0
+"""How far light spreads inside opal and sanded sheets [mm]."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Sheets:
+    """Acrylic, triangle by triangle: whether it is ``opal`` or ``sanded``, and on an ``edge`` (s,).
+
+    ``spreading`` (parts,) is how far light spreads within each part of the lamp [mm].
+    """
+
+    opal: NDArray[np.bool_]
+    sanded: NDArray[np.bool_]
+    edge: NDArray[np.bool_]
+    spreading: NDArray[np.float64]
+
+    @property
+    def passing(self) -> Floats:
+        """Share of light that goes straight on through one triangle's whole sheet (s,)."""
+        return np.where(self.opal, 0.30, np.where(self.sanded, 0.55, 0.86)).astype(np.float32)
+
+    @property
+    def glowing(self) -> Floats:
+        """Share of the light inside that leaves towards every side (s,)."""
+        plain = np.where(self.edge, 0.18, 0.0)
+        return np.where(self.opal, 0.62, np.where(self.sanded, 0.45, plain)).astype(np.float32)
+
+    @property
+    def fading(self) -> Floats:
+        """Way inside the sheet that leaves 1/e of the light (s,) [mm]: short in opal, long in clear."""
+        return np.where(self.opal, 22.0, np.where(self.sanded, 90.0, 300.0)).astype(np.float32)
+
+
+def sheets_of(placed: Sequence[Placed], acrylic: Facets) -> Sheets:
+    """Sort the triangles of all acrylic parts by body, finish and place."""
+    opal = np.array([part.material.body == "opal" for part in placed], np.bool_)
+    sanded = np.array(
+        [
+            [getattr(part.finish, name) == "sanded" for name in ("top", "underside", "edge")]
+            for part in placed
+        ],
+        np.bool_,
+    ).reshape(-1, 3)
+    edge = np.isin(acrylic.face, EDGE_FACES)
+    under = (acrylic.face == Face.UNDERSIDE) | (~edge & (acrylic.flat[:, 2] < 0))
+    side = np.where(edge, 2, np.where(under, 1, 0))
+    spreading = np.where(opal, OPAL_SPREAD, np.where(sanded.any(axis=1), SANDED_SPREAD, 0.0))
+    return Sheets(opal[acrylic.part], sanded[acrylic.part, side], edge, spreading)

@@ -1,0 +1,202 @@
+"""Studio pictures of a lamp: traced on the processor, with no display and no graphics library."""
+
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stackview.description.lamp import Surface
+from stackview.light.points import LightPoints
+from stackview.sight.camera import Camera, project, rays, starts
+from stackview.solids.rays import Floats
+from stackview.stack.placed import Placed
+from stackview.stills.bake import Baked, bake
+from stackview.stills.coloured_mesh import ColouredMesh
+from stackview.stills.finish import bloomed, developed, frosted_over
+from stackview.stills.mix import STUDIO, Mix
+from stackview.stills.scatter import scattered
+from stackview.stills.trace import Look, Seen, background, look, see, surface_keys
+from stackview.stills.workers import in_pieces, pieces
+
+PIECE = 12288
+SAMPLES = 8
+"""More rays for a pixel that an edge runs through."""
+BRIGHTEST = 3.0
+"""Radiance counted for a single ray at an edge, so that light points get smooth rims."""
+FROST = 2.2
+"""Blur of what stands behind a frosted face, as a length in the lamp [mm]."""
+
+
+def studio(
+    placed: Sequence[Placed],
+    points: LightPoints,
+    ribbons: Sequence[ColouredMesh],
+    camera: Camera,
+    *,
+    mix: Mix = STUDIO,
+    ground: bool = True,
+) -> NDArray[np.uint8]:
+    """Take a picture (h, w, 3) of the lamp; the same bytes for the same input on any number of threads.
+
+    ``ground`` is for a lamp that stands; False for one that hangs. For several pictures of one
+    lamp call :func:`bake` once and :func:`shoot` for each.
+    """
+    return shoot(bake(placed, points, ribbons, ground=ground), camera, mix=mix)
+
+
+def shoot(
+    baked: Baked,
+    camera: Camera,
+    *,
+    mix: Mix = STUDIO,
+    cut_out: bool = False,
+    surface: Surface | None = None,
+) -> NDArray[np.uint8]:
+    """Take a picture (h, w, 3) of a lamp whose light is baked.
+
+    ``cut_out`` gives (h, w, 4): no backdrop, and of the ground only its shadow. ``surface`` is
+    what the lamp stands on, drawn where an eye below it looks up against it.
+    """
+    width, height = camera.size
+    view = look(baked, mix, cut_out=cut_out, surface=surface)
+    window = _window(view, camera)
+    seen = _see_all(view, camera, window)
+    _refine_edges(view, camera, seen, window)
+    front, behind = (part.reshape(height, width, 3) for part in (seen.front, seen.behind))
+    sigma = max(FROST * camera.scale, 1.3)
+    image = frosted_over(front, behind, seen.frosted.reshape(height, width), sigma)
+    if not cut_out:
+        return developed(bloomed(image, mix.bloom), mix.exposure)
+    cover = np.clip(seen.cover.reshape(height, width, 1), 0.0, 1.0)
+    own = np.asarray(image / np.maximum(cover, 1e-3), np.float32)
+    alpha = np.asarray(np.rint(cover * 255.0), np.uint8)
+    return np.concatenate([developed(bloomed(own, mix.bloom), mix.exposure), alpha], axis=2)
+
+
+def backdrop(camera: Camera, mix: Mix, columns: NDArray[np.floating], rows: NDArray[np.floating]) -> Floats:
+    """Radiance (n, 3) of the backdrop at places in the picture [px]: low to high, dimmer to the rim."""
+    width, height = camera.size
+    high, low = np.asarray(mix.backdrop_high, np.float32), np.asarray(mix.backdrop_low, np.float32)
+    share = np.clip(rows / height / 0.72, 0.0, 1.0)
+    share = (share * share * (3 - 2 * share))[:, None]
+    across = (columns / width - 0.5) * 2
+    return np.asarray((high * (1 - share) + low * share) * (1 - 0.16 * across * across)[:, None], np.float32)
+
+
+def _look_at(view: Look, camera: Camera, columns: NDArray[np.floating], rows: NDArray[np.floating]) -> Seen:
+    directions = rays(camera, columns, rows)
+    behind = backdrop(camera, view.mix, columns, rows)
+    wide = (0.0, 1.0 / camera.scale) if camera.parallel else (camera.pixel, 0.0)
+    return see(view, starts(camera, columns, rows), directions, behind, *wide)
+
+
+def _window(view: Look, camera: Camera) -> tuple[slice, slice]:
+    """Rows and columns of the picture that the lamp can touch, a pixel wider all round."""
+    width, height = camera.size
+    corners = [mesh.vertices for mesh in (view.baked.walls, view.baked.acrylic) if len(mesh.vertices)]
+    if not corners:
+        return slice(0, 0), slice(0, 0)
+    points = np.concatenate(corners).astype(np.float64)
+    if ((points - camera.eye) @ camera.axes[2]).min() < 1.0:
+        return slice(0, height), slice(0, width)
+    at = project(camera, points)
+    low, high = np.floor(at.min(axis=0)).astype(int) - 1, np.ceil(at.max(axis=0)).astype(int) + 2
+    low, high = np.clip(low, 0, camera.size), np.clip(high, 0, camera.size)
+    return slice(int(low[1]), int(high[1])), slice(int(low[0]), int(high[0]))
+
+
+def _see_all(view: Look, camera: Camera, window: tuple[slice, slice]) -> Seen:
+    """One ray through the middle of every pixel, in pixel order; outside the window only ground."""
+    width, height = camera.size
+    inside = np.zeros((height, width), np.bool_)
+    inside[window] = True
+    lamp, rest = np.flatnonzero(inside.ravel()), np.flatnonzero(~inside.ravel())
+
+    def far_piece(piece: slice) -> tuple[Floats, Floats]:
+        columns, rows = rest[piece] % width + 0.5, rest[piece] // width + 0.5
+        behind = backdrop(camera, view.mix, columns, rows)
+        seen = background(view, starts(camera, columns, rows), rays(camera, columns, rows), behind)
+        return seen[0], seen[3]
+
+    def lamp_piece(piece: slice) -> Seen:
+        return _look_at(view, camera, lamp[piece] % width + 0.5, lamp[piece] // width + 0.5)
+
+    count = width * height
+    seen = Seen(
+        np.zeros((count, 3), np.float32),
+        np.zeros((count, 3), np.float32),
+        np.zeros(count, np.float32),
+        np.full(count, -1, np.int64),
+        np.zeros(count, np.float32),
+    )
+    far = in_pieces(far_piece, len(rest), PIECE)
+    for piece, (colour, cover) in zip(pieces(len(rest), PIECE), far, strict=True):
+        seen.front[rest[piece]], seen.cover[rest[piece]] = colour, cover
+    for piece, part in zip(pieces(len(lamp), PIECE), in_pieces(lamp_piece, len(lamp), PIECE), strict=True):
+        for name in ("front", "behind", "frosted", "key", "cover"):
+            getattr(seen, name)[lamp[piece]] = getattr(part, name)
+    return seen
+
+
+def _refine_edges(view: Look, camera: Camera, seen: Seen, window: tuple[slice, slice]) -> None:
+    """Replace pixels that an edge runs through by the mean of more rays, in place."""
+    width = camera.size[0]
+    chosen = np.flatnonzero(_edge_pixels(view, camera, seen, window))
+    offsets = scattered(SAMPLES)
+    per_piece = PIECE // SAMPLES
+
+    def piece_of(piece: slice) -> tuple[Floats, Floats, Floats, Floats]:
+        index = np.repeat(chosen[piece], SAMPLES)
+        shift = np.tile(offsets, (piece.stop - piece.start, 1))
+        more = _look_at(view, camera, index % width + shift[:, 0], index // width + shift[:, 1])
+        return (
+            np.minimum(more.front, BRIGHTEST).reshape(-1, SAMPLES, 3).mean(axis=1),
+            np.minimum(more.behind, BRIGHTEST).reshape(-1, SAMPLES, 3).mean(axis=1),
+            more.frosted.reshape(-1, SAMPLES).mean(axis=1),
+            more.cover.reshape(-1, SAMPLES).mean(axis=1),
+        )
+
+    for k, (front, behind, frosted, cover) in enumerate(in_pieces(piece_of, len(chosen), per_piece)):
+        mine = chosen[k * per_piece : (k + 1) * per_piece]
+        seen.front[mine], seen.behind[mine], seen.frosted[mine] = front, behind, frosted
+        seen.cover[mine] = cover
+
+
+def _edge_pixels(view: Look, camera: Camera, seen: Seen, window: tuple[slice, slice]) -> NDArray[np.bool_]:
+    """Pixels (h·w,) that an edge runs through.
+
+    Another surface lies beside them or at a corner, or brightness jumps. The corners find slits
+    and rims thinner than a pixel.
+    """
+    width, height = camera.size
+    tone = np.sqrt(np.clip((seen.front + seen.behind)[:, 1].reshape(height, width), 0.0, 4.0))
+    key = seen.key.reshape(height, width)
+    edge = np.zeros((height, width), np.bool_)
+    for axis in (0, 1):
+        a, b = (
+            (slice(None), part) if axis else (part, slice(None)) for part in (slice(None, -1), slice(1, None))
+        )
+        jump = np.abs(tone[a] - tone[b])
+        step = (key[a] != key[b]) & (jump > 0.02) | (jump > 0.22)
+        edge[a] |= step
+        edge[b] |= step
+    corner = _corner_keys(view, camera, window)
+    if corner.size:
+        first = corner[:-1, :-1]
+        edge[window] |= (first != corner[1:, :-1]) | (first != corner[:-1, 1:]) | (first != corner[1:, 1:])
+    return edge.ravel()
+
+
+def _corner_keys(view: Look, camera: Camera, window: tuple[slice, slice]) -> NDArray[np.int64]:
+    """Surface keys (h + 1, w + 1) at the corners of all pixels in the window."""
+    rows, columns = window
+    if rows.stop <= rows.start or columns.stop <= columns.start:
+        return np.zeros((0, 0), np.int64)
+    tall, wide = rows.stop - rows.start + 1, columns.stop - columns.start + 1
+
+    def piece_of(piece: slice) -> NDArray[np.int64]:
+        index = np.arange(piece.start, piece.stop)
+        across, down = index % wide + columns.start, index // wide + rows.start
+        return surface_keys(view, starts(camera, across, down), rays(camera, across, down))
+
+    return np.concatenate(in_pieces(piece_of, wide * tall, PIECE)).reshape(tall, wide)

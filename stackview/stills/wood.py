@@ -1,0 +1,189 @@
+"""Wood as a solid pattern: faces, end grain and cuts of one part all show the same board.
+
+The look is tuned by eye; species differ in ring width, contrast and pores (from memory).
+"""
+
+from dataclasses import dataclass
+from zlib import crc32
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stackview.stack.placed import Placed
+from stackview.stills.noise import fractal, noise
+
+Floats = NDArray[np.float32]
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """How a species is marked.
+
+    Mean ring width [mm], then the darkness of the late wood, of the fibres, of the pores, and of
+    the cloudy change of colour along a board.
+    """
+
+    ring: float
+    late: float
+    fibre: float
+    pore: float
+    cloud: float
+
+
+FIGURES = {
+    "walnut": Figure(4.6, 0.42, 0.20, 0.30, 0.42),
+    "cherry": Figure(4.0, 0.22, 0.10, 0.06, 0.20),
+    "ash": Figure(3.8, 0.24, 0.09, 0.20, 0.07),
+    "oak": Figure(3.2, 0.30, 0.14, 0.34, 0.07),
+    "beech": Figure(3.0, 0.12, 0.14, 0.12, 0.05),
+    "maple": Figure(3.4, 0.13, 0.07, 0.03, 0.06),
+    "birch": Figure(3.2, 0.12, 0.07, 0.03, 0.06),
+    "basswood": Figure(3.4, 0.09, 0.06, 0.02, 0.05),
+    "poplar": Figure(4.0, 0.14, 0.07, 0.03, 0.10),
+    "pine": Figure(3.6, 0.30, 0.06, 0.00, 0.06),
+}
+PLAIN = Figure(3.6, 0.18, 0.09, 0.08, 0.07)
+PLY = 1.4
+"""Thickness of one ply of birch plywood [mm], common practice."""
+LATE = np.array([0.80, 1.08, 1.30], np.float32)
+PORE = np.array([0.90, 1.05, 1.15], np.float32)
+
+
+def figure_of(sort: str) -> Figure:
+    """Find the figure of the species whose name is in ``sort`` ("black walnut" finds walnut)."""
+    return next((figure for name, figure in FIGURES.items() if name in sort.lower()), PLAIN)
+
+
+def wood_colour(part: Placed, at: Floats, normals: Floats, grain_size: Floats) -> Floats:
+    """Reflectance (n, 3), linear sRGB, at points (n, 3) [mm] of one wooden part.
+
+    ``normals`` (n, 3) unit; ``grain_size`` (n,) is the width that one pixel covers there [mm]:
+    marks finer than that fade to their mean instead of flickering.
+    """
+    board = _Board(part)
+    along, across, up = board.coordinates(at)
+    end = np.abs(normals @ board.grain) ** 2
+    if part.material.kind == "plywood":
+        darker, tint = _plywood(part, board, along, across, at[:, 2], normals, end, grain_size)
+    else:
+        darker, tint = _solid(figure_of(part.material.sort), board, along, across, up, end, grain_size)
+    base = np.asarray(part.material.colour, np.float32) * board.shade
+    return np.asarray(base * np.exp(-darker[:, None] * tint), np.float32)
+
+
+class _Board:
+    """Where in its board a part is cut from, from its name, and the board's own axes."""
+
+    def __init__(self, part: Placed) -> None:
+        seed = crc32(f"{part.material.name}/{part.name}".encode())
+        a, b, c, d = (((seed >> (8 * k)) & 255) / 255.0 for k in range(4))
+        bearing = np.radians(part.grain)
+        self.grain = np.array([np.sin(bearing), -np.cos(bearing), 0.0], np.float32)
+        self.side = np.array([np.cos(bearing), np.sin(bearing), 0.0], np.float32)
+        self.start = np.float32(37.0 + 811.0 * a)
+        # The pith lies outside the board, so that rings cross it as arcs.
+        self.pith = (np.float32((b - 0.5) * 190.0), np.float32((-28.0 - 60.0 * c) * (1 if seed & 4 else -1)))
+        self.middle = np.float32((part.underside + part.top) / 2.0)
+        warm = 0.05 * (d - 0.5)
+        self.shade = np.float32(0.93 + 0.14 * c) * np.array([1 + warm, 1.0, 1 - 1.5 * warm], np.float32)
+        self.seed = np.float32(seed % 997)
+
+    def coordinates(self, at: Floats) -> tuple[Floats, Floats, Floats]:
+        """Along the grain, across it, and up from the part's middle [mm]."""
+        return (
+            np.asarray(at @ self.grain + self.start, np.float32),
+            np.asarray(at @ self.side, np.float32),
+            np.asarray(at[:, 2] - self.middle, np.float32),
+        )
+
+
+def _seen(period: float, grain_size: Floats) -> Floats:
+    """How much of a mark of this period [mm] is left when a pixel covers ``grain_size`` [mm]."""
+    return np.asarray(np.clip(1.6 - 1.5 * grain_size / period, 0.0, 1.0), np.float32)
+
+
+def _rings(figure: Figure, board: _Board, along: Floats, across: Floats, up: Floats) -> tuple[Floats, Floats]:
+    """Age in rings at each point, and how dark its part of the ring is (0 early, 1 late wood)."""
+    sway = fractal(along / 210.0 + board.seed, across / 90.0 + 3.0, 2) * 7.0
+    waver = noise(along / 46.0, across / 17.0 + board.seed) * 1.5
+    y = across - board.pith[0] + sway
+    z = 0.9 * up - board.pith[1] + 0.6 * sway + waver
+    radius = np.sqrt(y * y + z * z)
+    age = radius / figure.ring
+    # Good and bad years: widths that wander, by warping the count.
+    age = age + 0.9 * noise(age * 0.23 + board.seed, np.float32(5.5)) + 0.25 * noise(age * 0.9, board.seed)
+    part = age - np.floor(age)
+    late = part**3 * np.clip((1.0 - part) / 0.10, 0.0, 1.0)
+    strength = 0.75 + 0.25 * noise(np.floor(age) * 0.7, board.seed + 9.0)
+    return np.asarray(age, np.float32), np.asarray(late * strength, np.float32)
+
+
+def _threads(
+    along: Floats, across: Floats, up: Floats, width: float, length: float, seed: np.float32
+) -> Floats:
+    """Threads along the grain, −1 to 1: lines on every long face, dots on end grain.
+
+    Dots of noise ``width`` [mm] wide across the grain drift slowly along it, over ``length`` [mm].
+    """
+    drift = along / np.float32(length)
+    return noise(across / np.float32(width) + 0.83 * drift + seed, up / np.float32(width) + drift - seed)
+
+
+def _solid(
+    figure: Figure, board: _Board, along: Floats, across: Floats, up: Floats, end: Floats, grain_size: Floats
+) -> tuple[Floats, Floats]:
+    age, late = _rings(figure, board, along, across, up)
+    ring_seen = _seen(figure.ring * 0.6, grain_size)
+    darker = figure.late * (1.5 * late * ring_seen + 0.30 * (1 - ring_seen)) * (1.0 - 0.25 * end)
+    fine = _threads(along, across, up, 0.7, 44.0, board.seed)
+    broad = _threads(along, across, up, 2.4, 120.0, board.seed + 41.0)
+    darker = darker + figure.fibre * (
+        0.9 * (1 - 0.6 * end) * fine * _seen(0.8, grain_size)
+        + 0.8 * (1 - 0.8 * end) * broad * _seen(2.6, grain_size)
+    )
+    pores = _threads(along, across, up, 0.26, 9.0, board.seed + 83.0)
+    early = np.clip(1.2 - 1.6 * (age - np.floor(age)), 0.15, 1.0)
+    pored = np.clip(pores * 3.2 - 1.2, 0.0, 1.0) * early * (1 - 0.5 * end)
+    pore_seen = _seen(0.38, grain_size)
+    darker = darker + figure.pore * (pored * pore_seen + 0.10 * (1 - pore_seen))
+    cloud = fractal(along / 330.0, (across + 0.7 * up) / 21.0 + board.seed, 3)
+    darker = darker + figure.cloud * cloud + (0.12 + 0.35 * figure.late) * end
+    return np.asarray(darker, np.float32), LATE
+
+
+def _plywood(
+    part: Placed,
+    board: _Board,
+    along: Floats,
+    across: Floats,
+    height: Floats,
+    normals: Floats,
+    end: Floats,
+    grain_size: Floats,
+) -> tuple[Floats, Floats]:
+    thickness = max(part.top - part.underside, 0.1)
+    plies = max(3, 2 * round((thickness / PLY - 1) / 2) + 1)
+    depth = np.clip((height - np.float32(part.underside)) / np.float32(thickness), 0.0, 0.99999) * plies
+    ply = np.floor(depth)
+    crosswise = (ply % 2) == 1
+    flat = np.abs(normals[:, 2]) > 0.7
+    run, over = np.where(crosswise, across, along), np.where(crosswise, along, across)
+
+    # A veneer is peeled round and round the log: broad, quiet figure on the face.
+    bend = fractal(run / 160.0 + board.seed, over / 60.0, 2)
+    swirl = over / 13.0 + 2.6 * bend + 0.5 * noise(run / 60.0, over / 11.0) + ply * 3.7
+    part_of = swirl - np.floor(swirl)
+    face = 0.11 * part_of**2 * np.clip((1 - part_of) / 0.2, 0, 1)
+    face = face + 0.05 * noise(over / 0.8, run / 40.0 + board.seed) * _seen(0.8, grain_size)
+    face = face + 0.04 * noise(over / 3.0, run / 70.0) + 0.05 * bend
+
+    ends = np.where(crosswise, 1.0 - end, end)
+    in_ply = depth - ply
+    line = np.clip(1.0 - np.minimum(in_ply, 1.0 - in_ply) * thickness / plies / 0.16, 0.0, 1.0)
+    seen = _seen(thickness / plies, grain_size)
+    mottled = (
+        noise(run / 5.0, ply * 7.3 + over / 40.0) * 0.05
+        + noise(ply * 3.1 + board.seed, np.float32(2.0)) * 0.07
+    )
+    edge = seen * (0.08 + 0.42 * ends + 0.32 * line + mottled) + (1 - seen) * 0.33
+    return np.asarray(np.where(flat, face, edge), np.float32), LATE

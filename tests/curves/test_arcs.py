@@ -1,0 +1,125 @@
+import math
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from shapely.geometry import Polygon
+
+from stackview.curves.arcs import (
+    Path,
+    area,
+    bounds,
+    centroid,
+    cos_sin,
+    length,
+    moved,
+    pieces_of,
+    polygon,
+    turned,
+)
+from stackview.description.outline import Circle, Outline, Rectangle, Regular
+from stackview.solids.path import path_of
+
+HALF_DISC = Path(np.array([(-10.0, 0.0, 0.0), (10.0, 0.0, 1.0)]))
+
+
+def test_circle_area_and_length() -> None:
+    circle = path_of(Outline(Circle(100.0)))
+    assert area(circle) == pytest.approx(math.pi * 2500.0, rel=1e-14)
+    assert length(circle) == pytest.approx(math.pi * 100.0, rel=1e-14)
+
+
+def test_half_disc_centroid() -> None:
+    # Centroid of a half disc: 4r/(3π) from its straight side (Bronshtein, centroids of plane figures).
+    assert area(HALF_DISC) == pytest.approx(50.0 * math.pi, rel=1e-14)
+    assert centroid(HALF_DISC) == pytest.approx((0.0, 40.0 / (3.0 * math.pi)), abs=1e-13)
+    assert length(HALF_DISC) == pytest.approx(20.0 + 10.0 * math.pi, rel=1e-14)
+
+
+def test_rounded_rectangle_area() -> None:
+    # Four corners each lose the square of the radius less its quarter disc.
+    path = path_of(Outline(Rectangle(100.0, 60.0, 5.0), turn=30.0, at=(3.0, 4.0)))
+    assert area(path) == pytest.approx(6000.0 - (4.0 - math.pi) * 25.0, rel=1e-13)
+    assert length(path) == pytest.approx(2.0 * (90.0 + 50.0) + 10.0 * math.pi, rel=1e-13)
+    assert centroid(path) == pytest.approx((3.0, 4.0), abs=1e-12)
+
+
+def test_arc_that_curves_inwards_takes_area_away() -> None:
+    # A 40 mm square with a half disc of radius 10 mm cut into its right side.
+    rows = [(0, 0, 0), (40, 0, 0), (40, 10, -1.0), (40, 30, 0), (40, 40, 0), (0, 40, 0)]
+    path = Path(np.array(rows, dtype=float))
+    disc = 50.0 * math.pi
+    assert area(path) == pytest.approx(1600.0 - disc, rel=1e-14)
+    x = (1600.0 * 20.0 - disc * (40.0 - 40.0 / (3.0 * math.pi))) / (1600.0 - disc)
+    assert centroid(path) == pytest.approx((x, 20.0), rel=1e-13)
+
+
+def test_bounds_reach_to_an_arcs_own_extreme() -> None:
+    assert bounds(HALF_DISC) == pytest.approx((-10.0, 0.0, 10.0, 10.0), abs=1e-14)
+    turned_quarter = turned(HALF_DISC, 90.0)
+    assert bounds(turned_quarter) == pytest.approx((-10.0, -10.0, 0.0, 10.0), abs=1e-14)
+
+
+@pytest.mark.parametrize("diameter", [3.0, 40.0, 120.0, 400.0])
+@pytest.mark.parametrize("chord_error", [0.2, 0.05, 0.001])
+def test_circle_facets(diameter: float, chord_error: float) -> None:
+    facets = polygon(path_of(Outline(Circle(diameter))), chord_error)
+    n, radius = len(facets), 0.5 * diameter
+    assert n % 4 == 0
+    assert np.allclose(np.hypot(*facets.T), radius, rtol=1e-14)
+    # Sagitta of a facet that spans 2π/n: r(1 − cos(π/n)); one facet fewer a quarter would be too coarse.
+    assert radius * (1.0 - math.cos(math.pi / n)) <= chord_error * (1.0 + 1e-9)
+    assert n == 4 or radius * (1.0 - math.cos(math.pi / (n - 4))) > chord_error
+
+
+def test_facets_are_symmetric_left_and_right() -> None:
+    facets = polygon(path_of(Outline(Rectangle(90.0, 50.0, 7.0))), 0.05)
+    mirrored = facets * np.array((-1.0, 1.0))
+    gaps = np.abs(facets[:, None, :] - mirrored[None, :, :]).max(axis=2).min(axis=1)
+    assert gaps.max() < 1e-12
+
+
+@given(st.integers(3, 12), st.floats(20.0, 200.0), st.floats(0.5, 9.0), st.floats(0.005, 0.2))
+def test_facets_lose_no_more_area_than_the_chord_error_allows(
+    sides: int, across: float, radius: float, chord_error: float
+) -> None:
+    path = path_of(Outline(Regular(sides, across, radius)))
+    facets = Polygon(polygon(path, chord_error))
+    assert facets.is_valid
+    # A facet of chord c cuts off at most 2/3·c·e (parabola in a chord), and c is at most the arc.
+    lost = area(path) - facets.area
+    assert -1e-9 <= lost <= 0.67 * chord_error * 2.0 * math.pi * radius + 1e-9
+
+
+@given(st.floats(-720.0, 720.0), st.floats(-50.0, 50.0), st.floats(-50.0, 50.0))
+def test_turning_and_moving_change_no_size(turn: float, x: float, y: float) -> None:
+    path = moved(turned(HALF_DISC, turn), x, y)
+    assert area(path) == pytest.approx(50.0 * math.pi, rel=1e-9)
+    assert length(path) == pytest.approx(length(HALF_DISC), rel=1e-9)
+
+
+@pytest.mark.parametrize("quarters", range(-5, 9))
+def test_quarter_turns_are_exact(quarters: int) -> None:
+    expected = ((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0))[quarters % 4]
+    assert cos_sin(90.0 * quarters) == expected
+
+
+def test_pieces_know_centre_and_radius() -> None:
+    p = pieces_of(HALF_DISC)
+    assert p.arc.tolist() == [False, True]
+    assert p.radius[1] == pytest.approx(10.0)
+    assert p.centre[1] == pytest.approx((0.0, 0.0), abs=1e-14)
+    assert p.at(np.array([1]), np.array([0.5]))[0] == pytest.approx((0.0, 10.0), abs=1e-14)
+
+
+def test_a_curve_of_many_short_arcs_gets_no_more_facets_than_it_needs() -> None:
+    # A circle of radius 100 in 240 arcs: facets of sagitta 0.05 would be 2π/(2·acos(1 − 0.0005)) = 99.3.
+    angle = np.radians(np.arange(0, 360, 1.5))
+    bulge = np.full(len(angle), np.tan(np.radians(1.5) / 4))
+    path = Path(np.column_stack((100 * np.cos(angle), 100 * np.sin(angle), bulge)))
+    facets = polygon(path, 0.05)
+    assert 99 <= len(facets) <= 160
+    assert np.hypot(*facets.T) == pytest.approx(np.full(len(facets), 100.0), abs=1e-9)
+    middles = (facets + np.roll(facets, -1, axis=0)) / 2
+    assert np.hypot(*middles.T).min() >= 100 - 0.05

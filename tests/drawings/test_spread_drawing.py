@@ -1,0 +1,85 @@
+from itertools import combinations
+
+import numpy as np
+import pytest
+
+from stackview.drawings.chart_style import disc, line
+from stackview.drawings.spread_drawing import BEARING, ELEVATION, spread_picture, spread_sheet
+from stackview.sight.camera import project
+from stackview.stills.apart import spread_apart
+from tests.drawings.drawn import check_words, words_of
+from tests.stills.demos import NAMES, demo
+
+SIZES = [(640, 480), (1200, 1600), (1600, 1200), (2400, 700)]
+
+
+def drawn(name, size):
+    stack, light = demo(name)
+    setting = spread_apart(stack, light)
+    return stack, setting, *spread_sheet(stack, setting, "both", size, BEARING, ELEVATION)
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("name", NAMES)
+def test_words_are_whole_apart_and_off_the_lamp(name, size):
+    _, setting, sheet, camera = drawn(name, size)
+    check_words(sheet)
+    points = np.concatenate([part.solid.vertices for part in setting.placed])
+    at = project(camera, points)
+    assert at.min() > 0
+    assert (at.max(axis=0) < size).all()
+    for text in sheet.axes.texts[1:]:
+        assert text.get_window_extent(sheet.renderer).x0 > at[:, 0].max()
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_part_is_named_with_material_thickness_and_size(name):
+    stack, setting, sheet, _ = drawn(name, (1200, 1600))
+    words = words_of(sheet)
+    every = " ".join(words)
+    for part in setting.placed:
+        assert part.name in words
+        assert part.material.name in every
+    for layer in stack.lamp.layers:
+        assert f"{layer.thickness:.2f}".rstrip("0").rstrip(".") in every
+
+
+def leaders(name, size, monkeypatch):
+    from stackview.drawings import spread_drawing
+
+    found, ends = [], []
+    monkeypatch.setattr(
+        spread_drawing, "line", lambda s, places, **k: (found.extend(places), line(s, places, **k))
+    )
+    monkeypatch.setattr(
+        spread_drawing, "disc", lambda s, at, *a, **k: (ends.append(at), disc(s, at, *a, **k))
+    )
+    _, setting, sheet, camera = drawn(name, size)
+    return setting, sheet, camera, found, ends
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_each_leader_ends_on_its_own_part_and_none_cross(name, monkeypatch):
+    setting, sheet, camera, found, ends = leaders(name, (1200, 1600), monkeypatch)
+    assert len(found) == len(ends) == len(setting.placed)
+    for part, (x, y) in zip(setting.placed, ends, strict=True):
+        at = project(camera, part.solid.vertices)
+        low, high = at.min(axis=0), at.max(axis=0)
+        assert low[0] - 1 <= x <= high[0] + 1
+        assert low[1] - 1 <= sheet.height - y <= high[1] + 1
+    for (_, elbow, stop), (_, other, end) in combinations(found, 2):
+        # Elbows and labels keep the order of the parts.
+        assert (elbow[1] - other[1]) * (stop[1] - end[1]) > 0
+
+
+def test_picture_shows_wood_on_calm_paper_and_can_be_cut_out():
+    stack, light = demo("moor-drum")
+    picture = spread_picture(stack, light, "mm", size=(640, 480)).astype(int)
+    assert picture.shape == (480, 640, 3)
+    corner = picture[440:, 560:].reshape(-1, 3)
+    assert corner.std(axis=0).max() == 0
+    assert (picture[..., 0] - picture[..., 2] > 25).mean() > 0.03
+    clear = spread_picture(stack, light, "mm", size=(640, 480), cut_out=True)
+    assert clear.shape == (480, 640, 4)
+    assert (clear[440:, 560:, 3] == 0).all()
+    assert (clear[..., 3] > 250).mean() > 0.03

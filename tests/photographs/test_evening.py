@@ -1,0 +1,95 @@
+import numpy as np
+import pytest
+
+from stackview.glow.room import EVENING
+from stackview.light.colour import LUMINANCE, light_colour
+from stackview.photographs.evening import DIM, dimmed, evening, lit_level
+from stackview.photographs.out_of_focus import RoomSeen
+from stackview.photographs.photograph import Taken
+from stackview.sight.camera import Camera
+
+HIGH, WIDE = 240, 320
+CAMERA = Camera(35.0, 12.0, 800.0, (0.0, 0.0, 0.0), 24.0, (WIDE, HIGH))
+WARM = light_colour(2700.0) / (light_colour(2700.0) @ LUMINANCE)
+LAMP = (slice(60, 200), slice(100, 220))
+PLATES = [slice(top, top + 10) for top in (80, 120, 160)]
+
+
+def scene() -> tuple[np.ndarray, np.ndarray, Taken]:
+    """A lamp of walnut with three lit plates, one bare point between two of them, before a wall."""
+    lamp = np.full((HIGH, WIDE, 3), 0.4, np.float32) * WARM.astype(np.float32)
+    day = np.full((HIGH, WIDE, 3), 160.0, np.float32)
+    lamp[LAMP], day[LAMP] = 0.05 * WARM, 30.0
+    for rows in PLATES:
+        lamp[rows, LAMP[1]] = 500.0 * WARM
+    lamp[140:143, 160:163] = 2e5 * WARM
+    share = np.ones((HIGH, WIDE), np.float32)
+    share[LAMP] = 0.0
+    depth = np.full((HIGH, WIDE), 1700.0, np.float32)
+    wood = np.ones((HIGH, WIDE, 3), np.float32)
+    wood[LAMP] = (1.0 + 0.3 * np.sin(np.arange(140) / 3.0))[:, None, None]
+    for rows in PLATES:
+        wood[rows] = 1.0
+    return lamp, day, Taken(CAMERA, RoomSeen(depth, share), wood)
+
+
+def luma(pixels: np.ndarray) -> np.ndarray:
+    return pixels.astype(float) @ LUMINANCE.astype(float)
+
+
+def test_plates_are_bright_the_room_is_dim_and_wood_is_wood() -> None:
+    lamp, day, taken = scene()
+    tone = luma(evening(lamp, day, taken))
+    plates, wall, wood = tone[82:88, 110:210].mean(), tone[:40].mean(), tone[62:78, 105:215]
+    assert 200 < plates <= 255
+    assert 30 < wall < 90
+    # Dark, but not black, and its figure shows.
+    assert 18 < wood.mean() < wall
+    assert wood.mean(axis=1).std() > 2.0
+
+
+def test_warm_light_is_warm() -> None:
+    lamp, day, taken = scene()
+    red, green, blue = evening(lamp, day, taken)[82:88, 110:210].mean(axis=(0, 1))
+    assert red > green > blue
+
+
+def test_no_square_stands_round_a_bright_point() -> None:
+    lamp, day, taken = scene()
+    plain = Taken(CAMERA, taken.room, np.ones_like(taken.wood))
+    lamp[LAMP], day[LAMP] = 0.05 * WARM, 30.0
+    lamp[140:143, 160:163] = 2e5 * WARM
+    tone = luma(evening(lamp, day, plain))
+    assert tone[141, 161] > 250
+    for away, aslant in ((10, (6, 8)), (20, (12, 16)), (29, (20, 21))):
+        ring = [tone[141 + away, 161], tone[141 - away, 161], tone[141, 161 + away], tone[141, 161 - away]]
+        ring += [
+            tone[141 + y * s, 161 + x * t]
+            for x, y in (aslant, aslant[::-1])
+            for s in (-1, 1)
+            for t in (-1, 1)
+        ]
+        assert np.ptp(ring) < 8
+    assert (np.diff(tone[141, 165:205]) <= 2).all()
+
+
+def test_the_room_gets_an_evenings_light_whatever_the_day() -> None:
+    _, day, _ = scene()
+    for much in (1.0, 20.0):
+        found = dimmed(day * np.float32(much)) @ LUMINANCE
+        assert np.median(found) == pytest.approx(EVENING, rel=1e-3)
+
+
+def test_the_level_is_that_of_the_plates_and_not_of_one_point() -> None:
+    lamp, _, _ = scene()
+    without = lit_level(lamp)
+    assert without == pytest.approx(500.0, rel=0.1)
+    lamp[100, 100] = 1e7
+    assert lit_level(lamp) == pytest.approx(without, rel=0.02)
+    assert lit_level(np.zeros((20, 30, 3), np.float32)) == DIM * EVENING
+
+
+def test_without_day_the_room_is_dark_but_for_the_lamp() -> None:
+    lamp, day, taken = scene()
+    lamp[:40] = 0.0
+    assert luma(evening(lamp, None, taken))[:20].mean() < luma(evening(lamp, day, taken))[:20].mean()

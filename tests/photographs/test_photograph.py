@@ -1,0 +1,64 @@
+import numpy as np
+import pytest
+
+from stackview.glow.parts_seen import LIGHT, PartsSeen
+from stackview.glow.room import DARK
+from stackview.glow.scene import Scene
+from stackview.light.colour import LUMINANCE, light_colour
+from stackview.photographs.out_of_focus import RoomSeen
+from stackview.photographs.photograph import Taken, balance, on_film, taken_from
+from stackview.sight.camera import Camera
+from tests.lamps import box
+
+CAMERA = Camera(0.0, 0.0, 1000.0, (0.0, 0.0, 0.0), 12.0, (80, 60))
+
+
+def lamp_alone(wood: np.ndarray | None = None, believed: np.ndarray | None = None) -> Taken:
+    room = RoomSeen(np.full((60, 80), np.inf, np.float32), np.zeros((60, 80), np.float32))
+    return Taken(CAMERA, room, np.ones((60, 80, 3), np.float32) if wood is None else wood, believed)
+
+
+@pytest.mark.parametrize("white", [2700.0, 3400.0, 6300.0])
+def test_light_of_the_white_comes_out_neutral_and_as_bright(white: float) -> None:
+    light = light_colour(white)
+    shown = light * balance(white)
+    assert shown == pytest.approx(np.full(3, light @ LUMINANCE), rel=1e-5)
+
+
+def test_warmer_light_than_the_white_stays_warm() -> None:
+    shown = light_colour(2700.0) * balance(3400.0)
+    assert shown[0] > 1.1 * shown[1] > 1.1 * shown[2]
+
+
+def test_wood_gets_its_figure_and_fireflies_go() -> None:
+    wood = np.ones((60, 80, 3), np.float32)
+    wood[:, :40] = 0.5
+    light = np.full((60, 80, 3), 10.0, np.float32)
+    light[30, 60] = 1e5
+    shown = on_film(light, lamp_alone(wood), 6500.0) @ LUMINANCE
+    assert shown[20:40, 15].mean() / shown[20:40, 70].mean() == pytest.approx(0.5, abs=0.04)
+    assert shown.max() < 12.0
+
+
+def test_a_true_point_of_light_stays_and_glares() -> None:
+    light = np.full((60, 80, 3), 10.0, np.float32)
+    light[30, 60] = 1e5
+    true = np.zeros((60, 80), bool)
+    true[30, 60] = True
+    shown = on_film(light, lamp_alone(believed=true), 6500.0)[:, :, 1]
+    assert shown[30, 60] > 0.9e5
+    assert shown[30, 63] > shown[30, 70] > shown[0, 0]
+
+
+def test_acrylic_and_bare_points_are_believed() -> None:
+    placed = (box("ring", (-30, -30, 0), (30, 30, 10)), box("plate", (-30, -30, 12), (30, 30, 16), "clear"))
+    part = np.full((60, 80), 0, np.int32)
+    part[:10], part[10:20], part[50:] = 1, LIGHT, -2
+    flat = np.ones((60, 80, 3), np.float32)
+    seen = PartsSeen(part, np.ones((60, 80), bool), flat, flat.copy())
+    taken = taken_from(Scene((), (), placed), DARK, seen, CAMERA)
+    assert taken.believed is not None
+    assert taken.believed[:20].all()
+    assert not taken.believed[20:].any()
+    with pytest.raises(ValueError, match="read-only"):
+        taken.wood[0] = 0.0
