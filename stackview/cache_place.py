@@ -1,28 +1,22 @@
 """Where things worked out once are kept on disk, so that the next run need not do so again."""
 
 import os
-import sys
 from pathlib import Path
 
 
 def cache_folder() -> Path | None:
     """The folder for it: STACKVIEW_CACHE, or the platform's usual place; None if there is none.
 
-    XDG Base Directory Specification 0.8: XDG_CACHE_HOME, which must be an absolute path, else
-    ~/.cache. On macOS ~/Library/Caches, on Windows %LOCALAPPDATA%.
+    The usual place is platformdirs': XDG_CACHE_HOME if it is an absolute path (XDG Base Directory
+    Specification 0.8), else ~/.cache, on macOS ~/Library/Caches, on Windows the local application
+    data. The folder is not made here, and need not be one that can be written to.
     """
     own = os.environ.get("STACKVIEW_CACHE")
     if own:
         return Path(own)
-    place = os.environ.get("XDG_CACHE_HOME", "")
-    if place and Path(place).is_absolute():
-        return Path(place) / "stackview"
+    from platformdirs import user_cache_path
+
     try:
-        if sys.platform == "darwin":
-            return Path.home() / "Library" / "Caches" / "stackview"
-        if sys.platform == "win32":
-            local = os.environ.get("LOCALAPPDATA")
-            return Path(local) / "stackview" / "Cache" if local else None
-        return Path.home() / ".cache" / "stackview"
-    except RuntimeError:
+        return user_cache_path("stackview", appauthor=False)
+    except RuntimeError:  # no home: HOME is not set and the user is in no list
         return None

@@ -1,37 +1,78 @@
 """Where results are kept: the maker's own choice, the desktop specification, the platform's habit."""
 
+import os
+import subprocess
+import sys
 from pathlib import Path
 
+import platformdirs
 import pytest
+from platformdirs.macos import MacOS
+from platformdirs.windows import Windows
 
-from stackview import cache_place
 from stackview.cache_place import cache_folder
+
+ON_LINUX = pytest.mark.skipif(not sys.platform.startswith("linux"), reason="the place on Linux")
+
+
+@pytest.fixture(autouse=True)
+def nobody_has_chosen(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.delenv("STACKVIEW_CACHE")
+    monkeypatch.delenv("XDG_CACHE_HOME", raising=False)
 
 
 def test_the_maker_chooses(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "not here"))
     monkeypatch.setenv("STACKVIEW_CACHE", str(tmp_path))
     assert cache_folder() == tmp_path
 
 
+def test_an_empty_choice_is_none(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
+    monkeypatch.setenv("STACKVIEW_CACHE", "")
+    assert cache_folder() == tmp_path / "stackview"
+
+
+@ON_LINUX
 def test_the_desktop_specification_is_followed(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     # XDG Base Directory Specification 0.8; it has relative paths ignored.
-    monkeypatch.delenv("STACKVIEW_CACHE")
-    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
-    assert cache_folder() == tmp_path / "stackview"
-    monkeypatch.setenv("XDG_CACHE_HOME", "relative")
     monkeypatch.setenv("HOME", str(tmp_path))
-    monkeypatch.setattr(cache_place.sys, "platform", "linux")
     assert cache_folder() == tmp_path / ".cache" / "stackview"
+    monkeypatch.setenv("XDG_CACHE_HOME", "relative")
+    assert cache_folder() == tmp_path / ".cache" / "stackview"
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "other"))
+    assert cache_folder() == tmp_path / "other" / "stackview"
 
 
 def test_other_platforms_have_their_own_place(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    monkeypatch.delenv("STACKVIEW_CACHE")
-    monkeypatch.delenv("XDG_CACHE_HOME", raising=False)
+    # Apple's File System Programming Guide; Microsoft's known folder FOLDERID_LocalAppData.
     monkeypatch.setenv("HOME", str(tmp_path))
-    monkeypatch.setattr(cache_place.sys, "platform", "darwin")
+    monkeypatch.setattr(platformdirs, "PlatformDirs", MacOS)
     assert cache_folder() == tmp_path / "Library" / "Caches" / "stackview"
-    monkeypatch.setattr(cache_place.sys, "platform", "win32")
-    monkeypatch.delenv("LOCALAPPDATA", raising=False)
-    assert cache_folder() is None
-    monkeypatch.setenv("LOCALAPPDATA", str(tmp_path))
+    monkeypatch.setattr(platformdirs, "PlatformDirs", Windows)
+    monkeypatch.setattr("platformdirs.windows.get_win_folder", lambda _: str(tmp_path))
     assert cache_folder() == tmp_path / "stackview" / "Cache"
+
+
+def test_nothing_is_made_by_asking(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    monkeypatch.setenv("HOME", str(tmp_path))
+    cache_folder()
+    assert list(tmp_path.iterdir()) == []
+
+
+@ON_LINUX
+def test_without_a_home_there_is_no_place() -> None:
+    # A user that no list names, as in a container: neither HOME nor the password file helps.
+    if os.geteuid() != 0:
+        pytest.skip("only root may become a user that no list names")
+    code = (
+        "import platformdirs, os\n"
+        "from stackview.cache_place import cache_folder\n"
+        "os.setuid(54321)\n"
+        "print(cache_folder())\n"
+    )
+    without = {name: value for name, value in os.environ.items() if name != "HOME"}
+    told = subprocess.run(
+        [sys.executable, "-c", code], env=without, capture_output=True, text=True, check=True
+    )
+    assert told.stdout == "None\n"
