@@ -1,10 +1,12 @@
-"""For every test: baked light is kept in a folder of this run, never in the user's own."""
+"""For every test: baked light is kept in a folder of this run, never in the user's own; an L to cut."""
 
 import os
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+
+from stackview.description.shapes import Curve
 
 
 @pytest.fixture(scope="session", autouse=True)
@@ -17,3 +19,10 @@ def own_cache(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
         del os.environ["STACKVIEW_CACHE"]
     else:
         os.environ["STACKVIEW_CACHE"] = before
+
+
+@pytest.fixture(scope="session")
+def ell() -> Curve:
+    """An L, 100 mm by 100 mm, both arms 40 mm wide: 6400 mm², one corner that sticks in."""
+    points = ((0, 0), (100, 0), (100, 40), (40, 40), (40, 100), (0, 100))
+    return Curve(tuple((float(x), float(y), 0.0) for x, y in points), "ell.dxf")

@@ -7,12 +7,13 @@ import shapely
 
 from stackview.checks.strip import out_of_opening, strip_sections
 from stackview.checks.subject import Check, Subject
+from stackview.curves.arcs import polygon
 from stackview.description.lamp import Bore, Layer
 from stackview.description.light_source import Helix, Runs
+from stackview.description.outline import around, path_of
 from stackview.description.service import Cable
 from stackview.description.units import show, shown
 from stackview.findings import Finding, Level
-from stackview.solids.path import around, path_of, polygon
 
 _PLAY = 0.2
 """Play of a cable in its bore, all round [mm]; common practice."""

@@ -15,10 +15,10 @@ from stackview.checks.alike import alike, joined
 from stackview.checks.subject import Check, Subject
 from stackview.curves.arcs import polygon
 from stackview.description.lamp import Layer
-from stackview.description.outline import Circle, Outline
+from stackview.description.outline import Outline, path_of
+from stackview.description.shapes import Circle
 from stackview.description.units import show, show_least, show_mm
 from stackview.findings import Finding, Level
-from stackview.solids.path import path_of
 
 _FACETS = 0.01
 """Chord error of the curves that are offset [mm]."""

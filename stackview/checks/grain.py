@@ -7,9 +7,9 @@ from stackview.checks.subject import Subject
 from stackview.curves.arcs import Array, Path, cos_sin, pieces_of, polygon
 from stackview.curves.fit import reach_outside
 from stackview.description.lamp import Layer
+from stackview.description.outline import path_of
 from stackview.description.units import show, show_least, show_mm
 from stackview.findings import Finding, Level
-from stackview.solids.path import path_of
 
 _FACETS = 0.1
 _STEP = 2.0

@@ -9,11 +9,12 @@ from math import floor, pi
 from stackview.checks.lamp_heat import Shell, Source, Warm, spread_width, warm
 from stackview.checks.strip import core_radius
 from stackview.checks.subject import Check, Subject
+from stackview.curves.arcs import Path, area, length
 from stackview.description.lamp import Core, Layer
 from stackview.description.light_source import Helix, Runs
+from stackview.description.outline import path_of
 from stackview.findings import Finding, Level
 from stackview.light.layout import Lit
-from stackview.solids.path import Path, area, length, path_of
 
 _CONDUCTIVITY = {
     "wood": 0.13,

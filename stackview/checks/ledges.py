@@ -8,9 +8,9 @@ from stackview.checks.subject import Subject
 from stackview.curves.arcs import pieces_of, turned
 from stackview.curves.fit import gap, inside, reach_outside
 from stackview.description.lamp import FaceSide, Layer, Recess
+from stackview.description.outline import path_of
 from stackview.description.units import show, show_least, show_mm
 from stackview.findings import Finding, Level
-from stackview.solids.path import path_of
 from stackview.stack.seating import Seat
 
 _ROUNDING = 1e-6

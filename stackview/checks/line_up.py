@@ -12,10 +12,10 @@ from stackview.checks.subject import Check, Subject
 from stackview.curves.arcs import Path, bounds, turned
 from stackview.curves.fit import inside
 from stackview.description.lamp import Lamp, Layer
-from stackview.description.outline import Around, Circle, Outline
+from stackview.description.outline import Around, Outline, around, path_of
+from stackview.description.shapes import Circle
 from stackview.description.units import show, show_least
 from stackview.findings import Finding, Level
-from stackview.solids.path import around, path_of
 
 _ROUNDING = 1e-6
 

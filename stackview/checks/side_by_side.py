@@ -8,11 +8,11 @@ from stackview.checks.subject import Subject
 from stackview.curves.arcs import length
 from stackview.description.lamp import Core
 from stackview.description.light_source import Runs
+from stackview.description.outline import path_of
 from stackview.description.units import show
 from stackview.findings import Finding, Level
 from stackview.light.layout import Lit
 from stackview.light.ribbon import Ribbon
-from stackview.solids.path import path_of
 
 _SOURCE = "plane geometry, the strips seen from above"
 

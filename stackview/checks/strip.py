@@ -14,13 +14,13 @@ from stackview.curves.arcs import Path, moved, turned
 from stackview.curves.fit import inside
 from stackview.description.lamp import Core, Layer
 from stackview.description.light_source import Helix, Runs
-from stackview.description.outline import Circle, Outline, Rectangle, Regular
+from stackview.description.outline import Outline, around, path_of
+from stackview.description.shapes import Circle, Rectangle, Regular
 from stackview.description.units import show, show_least
 from stackview.findings import Finding, Level
 from stackview.light.layout import Lit
 from stackview.light.ribbon import Ribbon
 from stackview.light.strip import helix_turn
-from stackview.solids.path import around, path_of
 
 _TOUCH = 1e-6
 _CUT = "whole segments between cut marks in the length there is room for"

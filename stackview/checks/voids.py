@@ -9,7 +9,7 @@ from stackview.curves.arcs import Path, bounds, cos_sin, pieces_of
 from stackview.curves.crossing import crossings
 from stackview.curves.offset import offset
 from stackview.description.lamp import Bore, Groove, Layer
-from stackview.solids.path import around, path_of
+from stackview.description.outline import around, path_of
 
 From = Literal["top", "underside", "through", "side"]
 

@@ -18,9 +18,9 @@ from stackview.curves.arcs import Path, bounds, pieces_of
 from stackview.curves.fit import Gap, gap, overlapping, reach_outside
 from stackview.description.lamp import Layer
 from stackview.description.limits_table import Limit
+from stackview.description.outline import path_of
 from stackview.description.units import show, show_least, show_mm, show_most
 from stackview.findings import Finding, Level
-from stackview.solids.path import path_of
 
 _ROUNDING = 1e-6
 _FAR = 25.0

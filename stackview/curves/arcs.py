@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
-import shapely
 from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
@@ -67,22 +66,29 @@ GONE = 1e-9
 """A piece shorter than this [mm] is a point."""
 
 
-def without_points(rows: Array) -> Path:
-    """Make a path of rows (n, 3) of x, y and bulge, leaving out pieces that have no length."""
+def without_points(rows: Array, shortest: float = GONE) -> Path:
+    """Make a path of rows (n, 3) of x, y and bulge, leaving out pieces no longer than ``shortest`` [mm]."""
     step = np.concatenate((rows[1:], rows[:1]))[:, :2] - rows[:, :2]
-    return Path(rows[np.hypot(step[:, 0], step[:, 1]) > GONE])
+    return Path(rows[np.hypot(step[:, 0], step[:, 1]) > shortest])
 
 
 @lru_cache(maxsize=512)
 def pieces_of(path: Path) -> Pieces:
-    """Split a path into its lines and arcs.
+    """Split a path into its lines and arcs."""
+    x = path.vertices[:, :2]
+    return pieces_between(x, np.concatenate((x[1:], x[:1])), path.vertices[:, 2])
+
+
+def pieces_between(x: Array, end: Array, bulge: Array) -> Pieces:
+    """Lines and arcs from points (n, 2) to others (n, 2) [mm], with their bulges (n,).
 
     The centre stands (1 − b²)/(4b) chords to the left of the chord's middle and the radius is
     (1 + b²)/(4|b|) chords, from tan(sweep/4) = b and the double-angle relations.
+
+    >>> half = pieces_between(np.array([[1.0, 0.0]]), np.array([[-1.0, 0.0]]), np.array([1.0]))
+    >>> half.centre.tolist(), half.radius.tolist()
+    ([[0.0, 0.0]], [1.0])
     """
-    x = path.vertices[:, :2]
-    bulge = path.vertices[:, 2]
-    end = np.concatenate((x[1:], x[:1]))
     arc = np.abs(bulge) > STRAIGHT
     if not arc.any():
         zero = np.zeros(len(x))
@@ -186,6 +192,15 @@ def disc_about(path: Path) -> tuple[Array, float]:
     return np.array((0.5 * (x0 + x1), 0.5 * (y0 + y1))), 0.5 * float(np.hypot(x1 - x0, y1 - y0))
 
 
+def farthest(path: Path) -> float:
+    """Greatest distance of the curve from the origin [mm]: at a joint, or where an arc's centre lies."""
+    p = pieces_of(path)
+    away = np.hypot(p.start[:, 0], p.start[:, 1])
+    beyond = p.arc & (share_of_angle(p, np.arctan2(p.centre[:, 1], p.centre[:, 0])) <= 1.0)
+    round_ = np.hypot(p.centre[:, 0], p.centre[:, 1]) + p.radius
+    return float(np.where(beyond, np.maximum(away, round_), away).max())
+
+
 _MANY_ARCS = 24
 """A curve of more arcs than this gets its facets joined across them."""
 
@@ -203,6 +218,8 @@ def polygon(path: Path, chord_error: float) -> Array:
         return np.array(path.vertices[:, :2])
     if np.count_nonzero(p.arc) <= _MANY_ARCS:
         return _facets(p, chord_error)
+    import shapely
+
     fine = shapely.linearrings(_facets(p, 0.1 * chord_error))
     return np.array(
         shapely.get_coordinates(shapely.simplify(fine, 0.9 * chord_error, preserve_topology=False))[:-1]
@@ -226,6 +243,12 @@ def _facets(p: Pieces, chord_error: float) -> Array:
     points = p.at(piece, place / count[piece])
     points[place == 0] = p.start
     return points
+
+
+def backwards(path: Path) -> Path:
+    """The same curve run through the other way; each bulge moves to its piece's other end."""
+    x, bulge = path.vertices[::-1, :2], path.vertices[::-1, 2]
+    return Path(np.column_stack((x, -np.roll(bulge, -1))))
 
 
 def moved(path: Path, x: float, y: float) -> Path:

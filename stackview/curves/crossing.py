@@ -12,6 +12,9 @@ Index = NDArray[np.int64]
 SLACK = 1e-12
 """Share of a piece's length by which a crossing may lie past its end and still count."""
 
+MANY_PAIRS = 4_000_000
+"""More pairs of pieces than this are sorted by a tree, to bound memory."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Crossings:
@@ -93,6 +96,12 @@ def _near_pairs(p: Pieces, q: Pieces) -> tuple[Index, Index]:
     low, high = piece_bounds(p)
     low_q, high_q = (low, high) if q is p else piece_bounds(q)
     slack = 1e-9
+    if len(p) * len(q) > MANY_PAIRS:
+        import shapely
+
+        tree = shapely.STRtree(shapely.box(*(low_q - slack).T, *(high_q + slack).T))
+        i, j = tree.query(shapely.box(*low.T, *high.T))
+        return i.astype(np.int64), j.astype(np.int64)
     near = np.ones((len(p), len(q)), dtype=bool)
     for axis in (0, 1):
         near &= low[:, None, axis] <= high_q[None, :, axis] + slack

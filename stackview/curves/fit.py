@@ -123,7 +123,7 @@ def gap(a: Path, b: Path) -> Gap:
     p, q = pieces_of(a), pieces_of(b)
     points = p.at(*_places(p, q))
     step = max(1, CHUNK // max(len(q), 1))
-    away = np.concatenate([_nearest(points[k : k + step], q) for k in range(0, len(points), step)])
+    away = np.concatenate([distances(points[k : k + step], q) for k in range(0, len(points), step)])
     least = int(np.argmin(away))
     return Gap(float(away[least]), (float(points[least][0]), float(points[least][1])))
 
@@ -136,12 +136,12 @@ def reach_outside(points: Array, q: Pieces) -> Array:
 
 
 def _signed(points: Array, q: Pieces) -> Array:
-    distance = _nearest(points, q)
+    distance = distances(points, q)
     return np.where(_contained(points, q), -distance, distance)
 
 
-def _nearest(points: Array, q: Pieces) -> Array:
-    """Distance (k,) of points (k, 2) from the nearest piece.
+def distances(points: Array, q: Pieces) -> Array:
+    """Distance (k,) of points (k, 2) from the nearest of the pieces [mm].
 
     Of many pieces only those are measured whose surrounding circles can come nearest.
     """

@@ -12,14 +12,19 @@ from pathlib import Path
 from typing import Any, Literal
 from xml.etree import ElementTree
 
-from stackview.description.biarcs import Vertex
-from stackview.description.curve_pieces import Piece, arc, bezier, joined, line
-from stackview.description.curve_shape import centred, crossing, extent, signed_area, tidy
-from stackview.description.outline import Curve
+import numpy as np
+
+from stackview.curves.arcs import area, backwards, bounds, moved, without_points
+from stackview.curves.biarcs import Vertex
+from stackview.curves.crossing import crosses_itself
+from stackview.curves.curve_pieces import Piece, arc, bezier, joined, line
+from stackview.description.shapes import Curve
 from stackview.description.units import MM_PER_UNIT, show_mm, shown
 
 TOLERANCE = 0.001
 """Greatest distance of a Bézier curve or an elliptical arc from the arcs read for it [mm]."""
+SHORTEST = 1e-6
+"""Pieces no longer than this are left out [mm]."""
 MOST_BYTES = 5_000_000
 MOST_VERTICES = 20_000
 MOST_SHAPES = 5_000
@@ -66,36 +71,33 @@ def read_curve(
         )
     scale = float(MM_PER_UNIT[unit])
     flip = -1.0 if kind == ".svg" else 1.0
-    vertices = tidy(_svg(text, scale, pick) if kind == ".svg" else _dxf(text, scale, pick))
-    if len(vertices) > MOST_VERTICES:
-        raise CurveError(
-            f"has {len(vertices)} vertices, and at most {MOST_VERTICES} are read: draw it simpler"
-        )
-    if len(vertices) < 2 or not all(map(math.isfinite, (value for vertex in vertices for value in vertex))):
+    vertices = _svg(text, scale, pick) if kind == ".svg" else _dxf(text, scale, pick)
+    if not all(map(math.isfinite, (value for vertex in vertices for value in vertex))):
         raise CurveError("encloses nothing: draw a closed curve")
-    left, low, right, high = extent(vertices)
+    path = without_points(np.array(vertices, dtype=np.float64).reshape(-1, 3), SHORTEST)
+    if len(path) > MOST_VERTICES:
+        raise CurveError(f"has {len(path)} vertices, and at most {MOST_VERTICES} are read: draw it simpler")
+    if len(path) < 2:
+        raise CurveError("encloses nothing: draw a closed curve")
+    left, low, right, high = bounds(path)
     size = max(right - left, high - low)
     if not LEAST <= size <= GREATEST:
         raise CurveError(
             f"is {show_mm(size)} across, outside {LEAST:g} mm to {show_mm(GREATEST)}: check its unit"
         )
-    met = crossing(vertices)
+    enclosed, met = area(path), crosses_itself(path)
+    # a line there and back crosses itself too, and a figure of eight may enclose as much as nothing
+    if abs(enclosed) < 1e-6 * size * size and (met is None or len(path) < 3):
+        raise CurveError("encloses nothing: draw a closed curve")
     if met is not None:
         x, y = met[0] / scale, flip * met[1] / scale
         raise CurveError(
             f"crosses or touches itself near x {x:.2f}, y {y:.2f} of the drawing ({unit}): mend it there"
         )
-    area = signed_area(vertices)
-    if abs(area) < 1e-6 * size * size:
-        raise CurveError("encloses nothing: draw a closed curve")
-    vertices = vertices if area > 0 else _reversed(vertices)
-    return Curve(tuple(centred(vertices) if origin == "middle" else vertices), shown_as or file.name)
-
-
-def _reversed(vertices: list[Vertex]) -> list[Vertex]:
-    """The same curve run through the other way; each bulge moves to its segment's other end."""
-    count = len(vertices)
-    return [(*vertices[i][:2], -vertices[i - 1][2]) for i in range(count - 1, -1, -1)]
+    path = path if enclosed > 0 else backwards(path)
+    path = moved(path, -(left + right) / 2, -(low + high) / 2) if origin == "middle" else path
+    rows = path.vertices.tolist()
+    return Curve(tuple((x, y, bulge) for x, y, bulge in rows), shown_as or file.name)
 
 
 def _text(file: Path) -> str:

@@ -7,7 +7,6 @@ from stackview.description.context import Context, mm_or
 from stackview.description.faults import place
 from stackview.description.lamp import Layer, Recess
 from stackview.description.outline import Outline
-from stackview.description.reach import inner_reach, outer_reach
 from stackview.description.resolve_layers import cut_to, numbered, turned_about_axis
 from stackview.description.stack_order import Draft
 from stackview.description.units import show_mm
@@ -117,8 +116,11 @@ def _check_fit(
 ) -> None:
     """Faults for a recess that surely breaks through the host's edge or falls through its opening."""
     if edge.at == host.outline.at:
-        for reach, word in ((inner_reach, "across at its narrowest"), (outer_reach, "across at its widest")):
-            wanted, there = 2 * reach(edge), 2 * reach(host.outline)
+        for reach, room, word in (
+            (edge.inner_reach, host.outline.inner_reach, "across at its narrowest"),
+            (edge.outer_reach, host.outline.outer_reach, "across at its widest"),
+        ):
+            wanted, there = 2 * reach, 2 * room
             if wanted >= there:
                 context.faults.add(
                     where,
@@ -129,7 +131,7 @@ def _check_fit(
                 return
     for opening in host.openings:
         if opening.around is None and opening.outline.at == edge.at:
-            held, hole = 2 * outer_reach(edge), 2 * inner_reach(opening.outline)
+            held, hole = 2 * edge.outer_reach, 2 * opening.outline.inner_reach
             if held <= hole:
                 context.faults.add(
                     where,

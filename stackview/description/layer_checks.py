@@ -9,9 +9,9 @@ import math
 from stackview.description.context import Context
 from stackview.description.faults import Faults, place
 from stackview.description.lamp import Layer, Opening, Recess
-from stackview.description.outline import Circle, Outline
-from stackview.description.reach import inner_reach, outer_reach
+from stackview.description.outline import Outline
 from stackview.description.resolve_layers import numbered
+from stackview.description.shapes import Circle
 from stackview.description.stack_order import Draft
 from stackview.description.units import show_mm
 
@@ -19,10 +19,10 @@ from stackview.description.units import show_mm
 def check_layer(context: Context, draft: Draft, layer: Layer) -> None:
     """Add a fault for everything in one layer that cannot be cut as written."""
     faults = context.faults
-    if inner_reach(layer.outline) <= 0:
+    if layer.outline.inner_reach <= 0:
         faults.add(
             place(draft.where, "step", "size"),
-            f"leaves {show_mm(2 * inner_reach(layer.outline))} across: a smaller step, or fewer copies",
+            f"leaves {show_mm(2 * layer.outline.inner_reach)} across: a smaller step, or fewer copies",
             once=(draft.entry, "shrunk"),
         )
         return
@@ -39,8 +39,8 @@ def check_layer(context: Context, draft: Draft, layer: Layer) -> None:
 
 def _check_wall(faults: Faults, draft: Draft, layer: Layer) -> None:
     wall = draft.written.wall
-    if wall is not None and inner_reach(layer.outline) <= wall.mm:
-        most = 2 * inner_reach(layer.outline)
+    if wall is not None and layer.outline.inner_reach <= wall.mm:
+        most = 2 * layer.outline.inner_reach
         faults.add(
             place(draft.where, "wall"),
             f"{wall} on both sides of a layer {show_mm(most)} across leaves no opening: less than "
@@ -54,18 +54,18 @@ def _check_opening(
 ) -> None:
     outline, host = opening.outline, layer.outline
     once = (draft.entry, "opening", index)
-    if not isinstance(outline.shape, Circle) and inner_reach(outline) < context.cutter_radius:
+    if not isinstance(outline.shape, Circle) and outline.inner_reach < context.cutter_radius:
         _too_narrow(context, outline, where, once)
     centre = math.hypot(outline.at[0] - host.at[0], outline.at[1] - host.at[1])
     if opening.around is not None and layer.around is None:
         # a copy's centre is at least this far from the axis, wherever on its circle it stands
         centre = abs(opening.around.circle / 2 - math.hypot(*outline.at)) - math.hypot(*host.at)
-    reaches, there = centre + inner_reach(outline), outer_reach(host)
+    reaches, there = centre + outline.inner_reach, host.outer_reach
     wider = centre == 0 and (
-        inner_reach(outline) >= inner_reach(host) or outer_reach(outline) >= outer_reach(host)
+        outline.inner_reach >= host.inner_reach or outline.outer_reach >= host.outer_reach
     )
     if reaches >= there or wider:
-        reaches = max(reaches, outer_reach(outline) if wider else 0.0)
+        reaches = max(reaches, outline.outer_reach if wider else 0.0)
         context.faults.add(
             where,
             f"reaches {show_mm(reaches)} from the middle of a layer whose outline reaches {show_mm(there)}: "
@@ -77,7 +77,7 @@ def _check_opening(
 def _too_narrow(context: Context, outline: Outline, where: str, once: tuple[object, ...]) -> None:
     context.faults.add(
         where,
-        f"is {show_mm(2 * inner_reach(outline))} across at its narrowest, narrower than the cutter, "
+        f"is {show_mm(2 * outline.inner_reach)} across at its narrowest, narrower than the cutter, "
         f"{show_mm(2 * context.cutter_radius)}: widen it or name a smaller cutter",
         once=once,
     )
@@ -113,10 +113,10 @@ def _check_recesses(context: Context, draft: Draft, layer: Layer) -> None:
 def _check_recess_outline(context: Context, draft: Draft, layer: Layer, recess: Recess) -> None:
     where = place(draft.entry, "recess")
     once = (draft.entry, "recess outline", recess.face)
-    if not isinstance(recess.outline.shape, Circle) and inner_reach(recess.outline) < context.cutter_radius:
+    if not isinstance(recess.outline.shape, Circle) and recess.outline.inner_reach < context.cutter_radius:
         _too_narrow(context, recess.outline, where, once)
     if recess.fitted_to is None and recess.outline.at == layer.outline.at:
-        wanted, there = inner_reach(recess.outline), outer_reach(layer.outline)
+        wanted, there = recess.outline.inner_reach, layer.outline.outer_reach
         if wanted >= there:
             context.faults.add(
                 where,

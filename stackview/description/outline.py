@@ -3,50 +3,12 @@
 Lengths in millimetres, angles in degrees, counter-clockwise seen from above.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
-
-@dataclass(frozen=True, slots=True)
-class Circle:
-    """A circle about the outline's own centre."""
-
-    diameter: float
-
-
-@dataclass(frozen=True, slots=True)
-class Rectangle:
-    """A rectangle about its own centre: ``width`` left to right (x), ``depth`` front to back (y)."""
-
-    width: float
-    depth: float
-    corner_radius: float = 0.0
-
-
-@dataclass(frozen=True, slots=True)
-class Regular:
-    """A regular polygon with one flat side square to the front (bearing 0°, −y)."""
-
-    sides: int
-    across_flats: float
-    """Twice the inscribed circle's radius, also where the number of sides is odd [mm]."""
-    corner_radius: float = 0.0
-
-
-@dataclass(frozen=True, slots=True)
-class Curve:
-    """A closed curve of lines and arcs, counter-clockwise.
-
-    Each vertex is (x, y, bulge); its bulge is tan(sweep / 4) of the arc to the next vertex,
-    positive where that arc turns counter-clockwise, 0 for a straight line (the convention of
-    DXF polylines, group code 42).
-    """
-
-    vertices: tuple[tuple[float, float, float], ...]
-    source: str
-    """The file it was read from, for messages."""
-
-
-Shape = Circle | Rectangle | Regular | Curve
+from stackview.curves.arcs import Path, moved, turned
+from stackview.description.shapes import Shape
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +35,43 @@ class Outline:
         """The same outline turned ``by`` [°] about its own centre, counter-clockwise."""
         return replace(self, turn=self.turn + by)
 
+    @property
+    def radius(self) -> float | None:
+        """Radius of a round outline [mm]; None for any other."""
+        return self.shape.inner + self.grow if self.shape.is_round() else None
+
+    @property
+    def inner_reach(self) -> float:
+        """Radius of the largest circle about the outline's own centre that lies inside it [mm].
+
+        Exact for circles, rectangles and polygons at any growth, and for curves not grown; 0 or
+        less where nothing is left. A curve's circle is 0 if its centre lies outside it.
+
+        >>> from stackview.description.shapes import Rectangle
+        >>> Outline(Rectangle(150, 90), grow=-14).inner_reach
+        31.0
+        """
+        return self.shape.inner + self.grow
+
+    @property
+    def outer_reach(self) -> float:
+        """Radius of the smallest circle about the outline's own centre that holds it [mm].
+
+        >>> from stackview.description.shapes import Rectangle
+        >>> Outline(Rectangle(6, 8)).outer_reach
+        5.0
+        """
+        return self.shape.outer(self.grow)
+
+    def size(self, say: Callable[[float], str]) -> str:
+        """How large it is, in words; ``say`` writes a length [mm].
+
+        >>> from stackview.description.shapes import Regular
+        >>> Outline(Regular(6, 100), grow=-2).size("{:g} mm".format)
+        'hexagon, 96 mm across flats'
+        """
+        return self.shape.size(self.grow, say)
+
 
 @dataclass(frozen=True, slots=True)
 class Around:
@@ -85,3 +84,24 @@ class Around:
     circle: float
     """Diameter of the circle that the copies' centres stand on [mm]."""
     first: float = 0.0
+
+
+@lru_cache(maxsize=512)
+def path_of(outline: Outline, field: str = "outline") -> Path:
+    """Make the exact curve of an outline: grown, its corners as the cutter leaves them, turned and moved.
+
+    Sharp corners stay sharp and a corner radius q becomes q + grow (sharp if that is not
+    positive); a curve is offset exactly, line by line and arc by arc. Raises SolidError naming
+    ``field`` where nothing is left, the curve crosses itself or the cutter does not fit.
+    """
+    path = outline.shape.path(outline.grow, outline.cutter_radius, field)
+    turn = 0.0 if outline.shape.is_round() else outline.turn
+    return moved(turned(path, turn), *outline.at)
+
+
+def around(path: Path, copies: Around | None) -> tuple[Path, ...]:
+    """Copy a path around the axis: each moved to the front of the circle, then turned with its bearing."""
+    if copies is None:
+        return (path,)
+    front = moved(path, 0.0, -0.5 * copies.circle)
+    return tuple(turned(front, copies.first + 360.0 * k / copies.count) for k in range(copies.count))

@@ -10,7 +10,6 @@ from stackview.description.fitting import fit_layers
 from stackview.description.lamp import Core, Lamp, Layer
 from stackview.description.layer_checks import check_layer
 from stackview.description.limits_table import Limit, own_limit
-from stackview.description.reach import inner_reach, outer_reach
 from stackview.description.resolve_layers import cut_layer
 from stackview.description.resolve_light import resolve_lights
 from stackview.description.resolve_materials import resolve_materials
@@ -119,8 +118,11 @@ def _check_core(context: Context, core: Core | None, layers: Sequence[Layer]) ->
         layer = layers[passed]
         for opening in layer.openings:
             if opening.around is None and layer.around is None and opening.outline.at == core.outline.at:
-                for reach, word in ((inner_reach, "narrowest"), (outer_reach, "widest")):
-                    wide, hole = 2 * reach(core.outline), 2 * reach(opening.outline)
+                for reach, room, word in (
+                    (core.outline.inner_reach, opening.outline.inner_reach, "narrowest"),
+                    (core.outline.outer_reach, opening.outline.outer_reach, "widest"),
+                ):
+                    wide, hole = 2 * reach, 2 * room
                     if wide > hole:
                         context.faults.add(
                             place("core", "outline"),

@@ -8,9 +8,10 @@ from stackview.description.context import Context, mm_or
 from stackview.description.faults import place
 from stackview.description.lamp import Bore, Chamfer, Groove, Layer, Opening, Recess
 from stackview.description.material import Material
-from stackview.description.outline import Around, Circle, Outline
+from stackview.description.outline import Around, Outline
 from stackview.description.resolve_materials import resolve_finish
 from stackview.description.resolve_outline import resolve_around, resolve_outline
+from stackview.description.shapes import Circle
 from stackview.description.stack_order import Draft
 from stackview.description.units import show_mm
 from stackview.description.written_fields import GREATEST_SIZE, LEAST_SIZE

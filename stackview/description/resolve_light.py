@@ -20,10 +20,10 @@ from stackview.description.light_source import (
     Runs,
     Strip,
 )
-from stackview.description.outline import Circle
 from stackview.description.references import known_layer
 from stackview.description.resolve_outline import pair
 from stackview.description.resolve_service import known_ports
+from stackview.description.shapes import Circle
 from stackview.description.units import show_mm, shown
 from stackview.description.wording import label
 from stackview.description.written_light import LAYOUT_KEYS, STRIP_LAYOUTS, WrittenLight

@@ -8,8 +8,8 @@ from stackview.description.context import Context, mm_or
 from stackview.description.curve_file import CurveError, read_curve
 from stackview.description.faults import did_you_mean, place
 from stackview.description.material import Length
-from stackview.description.outline import Around, Circle, Curve, Outline, Rectangle, Regular, Shape
-from stackview.description.reach import inner_reach
+from stackview.description.outline import Around, Outline
+from stackview.description.shapes import Circle, Curve, Rectangle, Regular, Shape
 from stackview.description.units import show_mm, shown
 from stackview.description.written_outline import SHAPE_KEYS, WrittenAround, WrittenOutline
 
@@ -54,8 +54,8 @@ def resolve_outline(context: Context, written: str | WrittenOutline, where: str)
         turn=same.turn + (written.turn or 0.0),
         at=(same.at[0] + at[0], same.at[1] + at[1]),
     )
-    if inner_reach(outline) <= 0 < inner_reach(same):
-        most = show_mm(inner_reach(same))
+    if outline.inner_reach <= 0 < same.inner_reach:
+        most = show_mm(same.inner_reach)
         context.faults.add(place(where, "inset"), f"{written.inset} leaves nothing: make it less than {most}")
         return None
     return outline

@@ -7,7 +7,6 @@ from stackview.description.context import Context, mm_or
 from stackview.description.faults import place
 from stackview.description.lamp import Cord, Core, Eye, Feet, Layer, Post, Surface
 from stackview.description.outline import Around, Outline
-from stackview.description.reach import inner_reach, outer_reach
 from stackview.description.references import known_layer
 from stackview.description.resolve_materials import built_in
 from stackview.description.resolve_outline import pair, resolve_around, resolve_outline
@@ -54,10 +53,10 @@ def resolve_core(context: Context, layers: Sequence[Layer]) -> Core | None:
     hangs = known_layer(context, written.hangs_from, place(where, "hangs_from"), layers)
     if written.stands_on is None and written.hangs_from is None and layers:
         stands = layers[0].name
-    if outline is not None and written.wall is not None and written.wall.mm >= inner_reach(outline):
+    if outline is not None and written.wall is not None and written.wall.mm >= outline.inner_reach:
         faults.add(
             place(where, "wall"),
-            f"{written.wall} on both sides of a core {show_mm(2 * inner_reach(outline))} leaves no tube: "
+            f"{written.wall} on both sides of a core {show_mm(2 * outline.inner_reach)} leaves no tube: "
             "make it thinner, or leave it out for a solid core",
         )
     host = next((layer for layer in layers if layer.name in (stands, hangs)), None)
@@ -79,9 +78,9 @@ def resolve_feet(context: Context, layers: Sequence[Layer]) -> Feet | None:
     if written is None or not layers:
         return None
     diameter = mm_or(written.diameter, defaults.FEET_DIAMETER.number)
-    reach = inner_reach(layers[0].outline)
+    reach = layers[0].outline.inner_reach
     circle = mm_or(written.circle, 2 * (reach - defaults.FEET_EDGE.number) - diameter)
-    most = 2 * outer_reach(layers[0].outline)
+    most = 2 * layers[0].outline.outer_reach
     if circle <= 0 or circle + diameter > most:
         context.faults.add(
             "feet · circle",
@@ -118,7 +117,7 @@ def resolve_cord(context: Context, layers: Sequence[Layer]) -> Cord | None:
         )
     at = pair(written.at)
     if layers:
-        away = outer_reach(layers[-1].outline)
+        away = layers[-1].outline.outer_reach
         offset = complex(*at) - complex(*layers[-1].outline.at)
         if abs(offset) >= away:
             context.faults.add(
@@ -163,7 +162,7 @@ def resolve_eyes(context: Context, surface: Surface | None, outline: Outline | N
     if not written:
         return _usual_eyes(surface)
     seen: set[str] = set()
-    reach = outer_reach(outline) if outline is not None else 0.0
+    reach = outline.outer_reach if outline is not None else 0.0
     for index, eye in enumerate(written):
         where = label("eye", index, {"name": eye.name})
         if eye.name in seen:

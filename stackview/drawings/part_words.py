@@ -3,7 +3,8 @@
 import numpy as np
 
 from stackview.description.lamp import Lamp
-from stackview.description.outline import Around, Circle, Outline, Rectangle, Regular
+from stackview.description.outline import Around, Outline
+from stackview.description.shapes import Circle, Rectangle, Regular
 from stackview.description.units import inches, show_mm
 from stackview.stack.placed import Placed
 

@@ -5,14 +5,15 @@ from math import atan2, cos, degrees, pi, radians
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.curves.arcs import polygon
 from stackview.description.light_source import Emitter, Helix, Runs
-from stackview.description.outline import Circle
+from stackview.description.outline import path_of
+from stackview.description.shapes import Circle
 from stackview.errors import Fault, LampError
 from stackview.light.faces import face_points, joined, outwards, sideways
 from stackview.light.points import LightPoints
 from stackview.light.ribbon import Ribbon
 from stackview.light.strip import Cut, cut_strip, helix_turn
-from stackview.solids.path import path_of, polygon
 from stackview.stack.assembly import Stack
 
 _UP = np.array([0.0, 0.0, 1.0])

@@ -7,12 +7,11 @@ from stackview.curves.arcs import Path, polygon
 from stackview.curves.fit import overlapping
 from stackview.curves.offset import offset
 from stackview.description.lamp import Chamfer, Layer
-from stackview.description.outline import Around, Outline
+from stackview.description.outline import Around, Outline, around, path_of
 from stackview.errors import SolidError
 from stackview.solids.chamfer import LABELS, Bevel, Block, block, wall
 from stackview.solids.cuts import bore_cut, groove_cuts, recess_cuts
 from stackview.solids.holes import check_openings, check_walls, hole_walls, holes_of
-from stackview.solids.path import around, path_of
 from stackview.solids.placing import turned_points
 from stackview.solids.solid import Face, Solid
 

@@ -7,9 +7,9 @@ from stackview.curves.crossing import crossings
 from stackview.curves.fit import inside, lies_inside, overlapping
 from stackview.curves.offset import offset
 from stackview.description.lamp import Bore, Groove, Layer, Recess
+from stackview.description.outline import path_of
 from stackview.errors import SolidError
 from stackview.solids.chamfer import Block, block, wall
-from stackview.solids.path import path_of
 from stackview.solids.solid import Face
 
 REACH = 1.0

@@ -6,10 +6,10 @@ from stackview.curves.arcs import Array, Path, bounds, polygon
 from stackview.curves.fit import inside, lies_inside, overlapping, room_inside
 from stackview.curves.offset import mitre, offset
 from stackview.description.lamp import FaceSide, Layer
+from stackview.description.outline import around, path_of
 from stackview.errors import SolidError
 from stackview.solids.chamfer import Bevel, Block, Wall, block, wall
 from stackview.solids.cuts import REACH
-from stackview.solids.path import around, path_of
 from stackview.solids.solid import Face
 
 

@@ -11,7 +11,7 @@ from shapely.geometry.base import BaseGeometry
 
 from stackview.curves.arcs import Path, polygon, turned
 from stackview.description.lamp import FaceSide, Layer, Recess
-from stackview.solids.path import around, path_of
+from stackview.description.outline import around, path_of
 
 _FACETS = 0.02
 """Chord error of footprints [mm]."""

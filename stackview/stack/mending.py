@@ -6,7 +6,7 @@ from math import pi, sin
 
 from stackview.curves.fit import Fit, inside
 from stackview.description.lamp import Layer, Recess
-from stackview.description.outline import Rectangle, Regular
+from stackview.description.shapes import Rectangle, Regular
 from stackview.description.units import show, show_least, show_most
 from stackview.errors import SolidError
 from stackview.stack.footprint import pieces, pocket_of

@@ -5,7 +5,8 @@ from typing import ParamSpec
 
 from stackview.description.lamp import Cord, Core, Feet, Lamp, Layer, Opening, Post
 from stackview.description.material import Finish, Material
-from stackview.description.outline import Circle, Outline
+from stackview.description.outline import Outline
+from stackview.description.shapes import Circle
 from stackview.errors import Fault, SolidError
 from stackview.solids.build import rod
 from stackview.solids.placing import placed as moved

@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 
 from stackview.checks.cutter import cutter, uncut_inside, uncut_outside
 from stackview.description.lamp import Groove, Layer, Opening
-from stackview.description.outline import Around, Curve, Outline, Rectangle, Regular
+from stackview.description.outline import Around, Outline
+from stackview.description.shapes import Curve, Rectangle, Regular
 from stackview.findings import Level
 from tests.checks.subjects import ASH, alarms, sheet, subject_of
 from tests.stack.layers import circle, plate, pocket, ring, square

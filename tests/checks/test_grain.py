@@ -6,8 +6,8 @@ import pytest
 
 from stackview.checks.grain import short_grain, thinnest_across
 from stackview.description.lamp import Layer, Opening
-from stackview.description.outline import Outline, Rectangle
-from stackview.solids.path import path_of
+from stackview.description.outline import Outline, path_of
+from stackview.description.shapes import Rectangle
 from tests.checks.subjects import ASH, subject_of
 
 

@@ -7,7 +7,8 @@ import pytest
 from stackview.checks.line_up import joints, line_up, passings
 from stackview.checks.subject import Subject
 from stackview.description.lamp import Core, Layer, Opening, Post
-from stackview.description.outline import Around, Circle, Outline, Regular
+from stackview.description.outline import Around, Outline
+from stackview.description.shapes import Circle, Regular
 from stackview.findings import Level
 from tests.checks.subjects import ASH, CLEAR, alarms, subject_of
 from tests.stack.layers import circle, plate, pocket, ring, square

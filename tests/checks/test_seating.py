@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 from stackview.checks.seating import does_not_seat, seating
 from stackview.checks.subject import Subject
 from stackview.description.lamp import Layer
-from stackview.description.outline import Outline, Rectangle, Regular
+from stackview.description.outline import Outline
+from stackview.description.shapes import Rectangle, Regular
 from stackview.findings import Level
 from tests.checks.subjects import ASH, alarms, subject_of
 from tests.stack.layers import circle, plate, pocket, ring, square

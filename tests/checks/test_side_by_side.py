@@ -8,7 +8,8 @@ from stackview.checks.limits import limits_for
 from stackview.checks.side_by_side import side_by_side
 from stackview.checks.subject import Subject
 from stackview.description.light_source import Runs, Strip
-from stackview.description.outline import Outline, Rectangle
+from stackview.description.outline import Outline
+from stackview.description.shapes import Rectangle
 from stackview.findings import Level
 from stackview.light.layout import lay_out
 from stackview.sight.summary import sightlines

@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 from stackview.checks.voids import voids_of
 from stackview.checks.walls import floors_of, walls, walls_of
 from stackview.description.lamp import Bore, Chamfer, Groove, Layer, Opening
-from stackview.description.outline import Around, Circle, Outline
+from stackview.description.outline import Around, Outline
+from stackview.description.shapes import Circle
 from stackview.findings import Level
 from tests.checks.subjects import ASH, CLEAR, alarms, subject_of
 from tests.stack.layers import circle, plate, pocket, ring, square

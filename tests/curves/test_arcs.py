@@ -9,17 +9,21 @@ from shapely.geometry import Polygon
 from stackview.curves.arcs import (
     Path,
     area,
+    backwards,
     bounds,
     centroid,
     cos_sin,
+    farthest,
     length,
     moved,
+    pieces_between,
     pieces_of,
     polygon,
     turned,
+    without_points,
 )
-from stackview.description.outline import Circle, Outline, Rectangle, Regular
-from stackview.solids.path import path_of
+from stackview.description.outline import Outline, path_of
+from stackview.description.shapes import Circle, Rectangle, Regular
 
 HALF_DISC = Path(np.array([(-10.0, 0.0, 0.0), (10.0, 0.0, 1.0)]))
 
@@ -123,3 +127,40 @@ def test_a_curve_of_many_short_arcs_gets_no_more_facets_than_it_needs() -> None:
     assert np.hypot(*facets.T) == pytest.approx(np.full(len(facets), 100.0), abs=1e-9)
     middles = (facets + np.roll(facets, -1, axis=0)) / 2
     assert np.hypot(*middles.T).min() >= 100 - 0.05
+
+
+def test_a_curve_run_backwards_encloses_the_same_the_other_way() -> None:
+    # a half disc of radius 5: the line first, then the arc
+    half = Path(np.array([(-5.0, 0.0, 0.0), (5.0, 0.0, 1.0)]))
+    back = backwards(half)
+    assert area(half) == pytest.approx(12.5 * math.pi)
+    assert area(back) == pytest.approx(-12.5 * math.pi)
+    assert bounds(back) == bounds(half)
+    assert (backwards(back).vertices == half.vertices).all()
+
+
+def test_the_farthest_point_lies_on_an_arc_or_at_a_joint() -> None:
+    half = Path(np.array([(-5.0, 0.0, 0.0), (5.0, 0.0, 1.0)]))
+    assert farthest(half) == 5.0
+    assert farthest(moved(half, 0.0, 2.0)) == 7.0
+    # below its middle the arc is turned away: its ends are farthest
+    assert farthest(moved(half, 0.0, -2.0)) == pytest.approx(math.hypot(5.0, 2.0))
+
+
+def test_pieces_shorter_than_asked_are_left_out() -> None:
+    rows = np.array([(0.0, 0.0, 0.0), (0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (1.0, 1.0, 0.0), (0.0, 1e-7, 0.0)])
+    assert len(without_points(rows, 1e-6)) == 3
+    assert len(without_points(rows)) == 4
+
+
+@given(st.floats(0.05, 1.5), st.floats(-math.pi, math.pi))
+def test_arcs_keep_to_their_circle(bulge: float, bearing: float) -> None:
+    start = np.array([[2.0, 1.0]])
+    end = start + 3.0 * np.array([[math.cos(bearing), math.sin(bearing)]])
+    p = pieces_between(start, end, np.array([bulge]))
+    # a positive bulge lies to the right of its chord, by bulge · chord / 2
+    chord = (end - start)[0]
+    middle = (start + end)[0] / 2 + 0.5 * bulge * np.array((chord[1], -chord[0]))
+    assert p.at(np.array([0]), np.array([0.5]))[0] == pytest.approx(middle)
+    for point in (start[0], end[0], middle):
+        assert np.hypot(*(point - p.centre[0])) == pytest.approx(p.radius[0])

@@ -3,10 +3,11 @@ import math
 import numpy as np
 import pytest
 
+from stackview.curves import crossing
 from stackview.curves.arcs import Path, pieces_of
 from stackview.curves.crossing import crosses_itself, crossings
-from stackview.description.outline import Circle, Outline, Rectangle
-from stackview.solids.path import path_of
+from stackview.description.outline import Outline, path_of
+from stackview.description.shapes import Circle, Rectangle, Regular
 
 
 def points(a: Path, b: Path) -> np.ndarray:
@@ -77,3 +78,16 @@ def test_a_curve_that_turns_back_along_itself_is_found() -> None:
         np.array([(0, 0, 0), (10, 0, 0), (10, 10, 0), (10, 20, 0), (10, 10, 0), (0, 10, 0)], dtype=float)
     )
     assert crosses_itself(spike) is not None
+
+
+def test_many_pairs_are_sorted_by_a_tree_and_cross_the_same(monkeypatch: pytest.MonkeyPatch) -> None:
+    p = pieces_of(path_of(Outline(Rectangle(40.0, 20.0, 5.0))))
+    q = pieces_of(path_of(Outline(Regular(7, 30.0), turn=4.0)))
+    few = crossings(p, q)
+    monkeypatch.setattr(crossing, "MANY_PAIRS", 0)
+    many = crossings(p, q)
+    assert len(few.i) > 2
+    order, same = np.lexsort((few.u, few.j, few.i)), np.lexsort((many.u, many.j, many.i))
+    assert (few.i[order] == many.i[same]).all()
+    assert (few.j[order] == many.j[same]).all()
+    assert few.u[order] == pytest.approx(many.u[same], abs=0)

@@ -7,10 +7,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import LineString, Polygon
 
-from stackview.curves.arcs import Path, pieces_of, polygon
-from stackview.curves.fit import gap, inside, lies_inside, overlapping, reach_outside, room_inside
-from stackview.description.outline import Circle, Curve, Outline, Rectangle, Regular
-from stackview.solids.path import path_of
+from stackview.curves.arcs import Path, pieces_between, pieces_of, polygon
+from stackview.curves.fit import distances, gap, inside, lies_inside, overlapping, reach_outside, room_inside
+from stackview.description.outline import Outline, path_of
+from stackview.description.shapes import Circle, Curve, Rectangle, Regular
 
 
 def circle(diameter: float, x: float = 0.0, y: float = 0.0) -> Path:
@@ -230,3 +230,10 @@ def test_gap_against_shapely(x: float, y: float, turn: float, corner: float) -> 
     other = path_of(Outline(Regular(5, 12.0, min(corner, 3.0)), turn=turn, at=(x, y)))
     reference = Polygon(polygon(one, 1e-5)).exterior.distance(Polygon(polygon(other, 1e-5)).exterior)
     assert gap(one, other).by == pytest.approx(reference, abs=5e-5)
+
+
+def test_distance_to_an_arc_beyond_its_ends() -> None:
+    # a half circle below the chord; from above the chord its ends are nearest
+    half = pieces_between(np.array([[-1.0, 0.0]]), np.array([[1.0, 0.0]]), np.array([1.0]))
+    away = distances(np.array([(0.0, 1.0), (0.0, -3.0)]), half)
+    assert away == pytest.approx((math.sqrt(2), 2))

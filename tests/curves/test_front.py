@@ -5,8 +5,8 @@ import pytest
 
 from stackview.curves.arcs import Path
 from stackview.curves.front import Stop, front_of, path_through, run
-from stackview.description.outline import Outline, Rectangle
-from stackview.solids.path import path_of
+from stackview.description.outline import Outline, path_of
+from stackview.description.shapes import Rectangle
 
 CUT = Path(  # a 20 mm square with one corner cut off by 2 mm legs
     np.array([(0, 0, 0), (20, 0, 0), (20, 18, 0), (18, 20, 0), (0, 20, 0)], dtype=float)

@@ -10,9 +10,9 @@ from stackview.curves.arcs import Path, area, length, pieces_of, polygon
 from stackview.curves.crossing import crosses_itself
 from stackview.curves.fit import inside, reach_outside
 from stackview.curves.offset import mitre, offset, rounded
-from stackview.description.outline import Circle, Curve, Outline, Rectangle, Regular
+from stackview.description.outline import Outline, path_of
+from stackview.description.shapes import Circle, Curve, Rectangle, Regular
 from stackview.errors import SolidError
-from stackview.solids.path import path_of
 
 KEYHOLE = Path(  # a 20 mm wide slot that ends in a disc of radius 20 mm
     np.array(

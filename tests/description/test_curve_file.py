@@ -1,14 +1,18 @@
 """Curves from drawings against closed forms, and drawings that cannot be used."""
 
 import math
+from collections.abc import Sequence
 from pathlib import Path
 
 import ezdxf
+import numpy as np
 import pytest
 
+from stackview.curves.arcs import Path as Closed
+from stackview.curves.arcs import area as area_of
+from stackview.curves.arcs import bounds
 from stackview.description.curve_file import MOST_BYTES, CurveError, read_curve
-from stackview.description.curve_shape import extent, signed_area
-from stackview.description.outline import Curve
+from stackview.description.shapes import Curve
 
 SVG = '<svg xmlns="http://www.w3.org/2000/svg" width="10in" viewBox="0 0 5 5">{}</svg>'
 # four cubics with the usual handle 0.5522847498 r; the drawn curve swells by at most 2.73e-4 r
@@ -66,6 +70,14 @@ def test_arcs_are_exact(tmp_path: Path) -> None:
     assert len(curve.vertices) == 2
     assert signed_area(curve.vertices) == pytest.approx(100 * math.pi, rel=1e-12)
     assert all(bulge == pytest.approx(1, rel=1e-12) for _, _, bulge in curve.vertices)
+
+
+def signed_area(vertices: Sequence[tuple[float, float, float]]) -> float:
+    return area_of(Closed(np.array(vertices)))
+
+
+def extent(vertices: Sequence[tuple[float, float, float]]) -> tuple[float, float, float, float]:
+    return bounds(Closed(np.array(vertices)))
 
 
 @pytest.mark.parametrize(

@@ -4,12 +4,12 @@ from pathlib import Path
 
 import pytest
 
-from stackview.description.curve_shape import extent
+from stackview.curves.arcs import bounds
 from stackview.description.lamp import Lamp, Layer
 from stackview.description.light_source import Diode, Helix, Runs
-from stackview.description.outline import Circle, Curve, Rectangle, Regular
-from stackview.description.reach import inner_reach, outer_reach
+from stackview.description.outline import path_of
 from stackview.description.reading import read_lamp
+from stackview.description.shapes import Circle, Curve, Rectangle, Regular
 
 DEMOS = Path(__file__).parents[2] / "demos"
 
@@ -35,10 +35,10 @@ def test_every_recess_is_deeper_than_nothing_and_fitted_to_a_plate(name: str) ->
 def test_moor_drum() -> None:
     lamp = demo("moor-drum")
     rings = named(lamp, "ring")
-    assert (lamp.layers[0].thickness, 2 * outer_reach(lamp.layers[0].outline)) == (17.4, 130)
-    assert [2 * outer_reach(ring.outline) for ring in rings] == [120, 116, 112, 108, 104, 100]
+    assert (lamp.layers[0].thickness, 2 * lamp.layers[0].outline.outer_reach) == (17.4, 130)
+    assert [2 * ring.outline.outer_reach for ring in rings] == [120, 116, 112, 108, 104, 100]
     assert {ring.thickness for ring in rings} == {8.8}
-    assert [2 * inner_reach(ring.openings[0].outline) for ring in rings] == [92, 88, 84, 80, 76, 72]
+    assert [2 * ring.openings[0].outline.inner_reach for ring in rings] == [92, 88, 84, 80, 76, 72]
     spacers = named(lamp, "spacers")
     assert [(s.thickness, s.around.count) for s in spacers if s.around] == [(5, 3), (5, 3)]
     assert {plate.thickness for plate in named(lamp, "plate")} == {3.8}
@@ -87,7 +87,7 @@ def test_kelp() -> None:
     assert {ring.thickness for ring in rings} == {14.8}
     shape = rings[0].outline.shape
     assert isinstance(shape, Curve)
-    assert extent(shape.vertices) == pytest.approx((-160, -105, 160, 105), abs=0.01)
+    assert bounds(path_of(rings[0].outline)) == pytest.approx((-160, -105, 160, 105), abs=0.01)
     assert len(named(lamp, "plate")) == 6
     below = [recess for recess in rings[0].recesses if recess.face == "underside"]
     assert [(recess.depth, recess.fitted_to) for recess in below] == [(3.0, "bottom plate")]

@@ -4,7 +4,7 @@ from collections.abc import Callable
 import pytest
 
 from stackview.description.lamp import Lamp
-from stackview.description.outline import Circle, Rectangle
+from stackview.description.shapes import Circle, Rectangle
 from stackview.errors import Fault
 
 Read = Callable[[str], Lamp]

@@ -5,8 +5,9 @@ from pathlib import Path
 import pytest
 
 from stackview.description.lamp import Lamp
-from stackview.description.outline import Circle, Curve, Outline, Rectangle, Regular
+from stackview.description.outline import Outline
 from stackview.description.reading import read_text
+from stackview.description.shapes import Circle, Curve, Rectangle, Regular
 from stackview.errors import Fault, LampError
 
 Read = Callable[[str], Lamp]

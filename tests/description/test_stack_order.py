@@ -3,7 +3,7 @@ from collections.abc import Callable
 import pytest
 
 from stackview.description.lamp import Lamp
-from stackview.description.outline import Circle
+from stackview.description.shapes import Circle
 from stackview.errors import Fault
 
 Read = Callable[[str], Lamp]

@@ -4,7 +4,8 @@ import numpy as np
 import pytest
 
 from stackview.description.lamp import Lamp, Layer
-from stackview.description.outline import Outline, Regular
+from stackview.description.outline import Outline
+from stackview.description.shapes import Regular
 from stackview.drawings.chart_style import pixels
 from stackview.drawings.clash_drawing import clash_drawing, clash_sheet
 from stackview.stack.assembly import Stack, assemble

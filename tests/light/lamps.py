@@ -2,7 +2,8 @@
 
 from stackview.description.lamp import Core, Lamp, Layer
 from stackview.description.light_source import Emitter, Feed, Layout, Light
-from stackview.description.outline import Circle, Outline
+from stackview.description.outline import Outline
+from stackview.description.shapes import Circle
 from stackview.stack.assembly import Stack, assemble
 from tests.lamps import WOOD
 

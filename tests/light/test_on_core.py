@@ -7,7 +7,8 @@ import numpy as np
 import pytest
 
 from stackview.description.light_source import Helix, Runs, Strip
-from stackview.description.outline import Outline, Rectangle, Regular
+from stackview.description.outline import Outline
+from stackview.description.shapes import Rectangle, Regular
 from stackview.errors import LampError
 from stackview.light.layout import lay_out
 from tests.light.lamps import EMITTER, ROUND, stack_with

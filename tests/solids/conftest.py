@@ -7,7 +7,7 @@ import pytest
 
 from stackview.description.lamp import Layer
 from stackview.description.material import Material
-from stackview.description.outline import Curve, Outline
+from stackview.description.outline import Outline
 from stackview.solids.measure import volume
 from stackview.solids.solid import Solid
 
@@ -27,13 +27,6 @@ def layer() -> Callable[..., Layer]:
         return Layer("plate", WALNUT, thickness, outline, **fields)
 
     return make
-
-
-@pytest.fixture(scope="session")
-def ell() -> Curve:
-    """An L, 100 mm by 100 mm, both arms 40 mm wide: 6400 mm², one corner that sticks in."""
-    points = ((0, 0), (100, 0), (100, 40), (40, 40), (40, 100), (0, 100))
-    return Curve(tuple((float(x), float(y), 0.0) for x, y in points), "ell.dxf")
 
 
 @pytest.fixture(scope="session")

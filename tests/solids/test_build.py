@@ -8,11 +8,11 @@ from hypothesis import strategies as st
 
 from stackview.curves.arcs import area, length
 from stackview.description.lamp import Chamfer, Opening, Recess
-from stackview.description.outline import Around, Circle, Curve, Outline, Rectangle, Regular
+from stackview.description.outline import Around, Outline, path_of
+from stackview.description.shapes import Circle, Curve, Rectangle, Regular
 from stackview.errors import SolidError
 from stackview.solids.build import rod, solid_of
 from stackview.solids.measure import centre_of_mass, volume
-from stackview.solids.path import path_of
 from stackview.solids.solid import Face, Solid
 
 E = 0.05

@@ -4,7 +4,8 @@ import numpy as np
 import pytest
 
 from stackview.description.lamp import Bore, Groove, Opening, Recess
-from stackview.description.outline import Circle, Outline, Rectangle
+from stackview.description.outline import Outline
+from stackview.description.shapes import Circle, Rectangle
 from stackview.errors import SolidError
 from stackview.solids.build import solid_of
 from stackview.solids.measure import volume

@@ -1,11 +1,11 @@
 import pytest
 
 from stackview.description.lamp import Opening, Recess
-from stackview.description.outline import Around, Circle, Outline, Rectangle
+from stackview.description.outline import Around, Outline, path_of
+from stackview.description.shapes import Circle, Rectangle
 from stackview.errors import SolidError
 from stackview.solids.chamfer import Bevel
 from stackview.solids.holes import check_openings, hole_walls, holes_of
-from stackview.solids.path import path_of
 
 TOP = {"top opening": Bevel(2.0, 2.0, "top opening")}
 

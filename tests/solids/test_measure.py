@@ -7,7 +7,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from stackview.description.lamp import Chamfer
-from stackview.description.outline import Circle, Outline, Rectangle, Regular
+from stackview.description.outline import Outline
+from stackview.description.shapes import Circle, Rectangle, Regular
 from stackview.solids.build import rod, solid_of
 from stackview.solids.measure import centre_of_mass, moments, surface_area, volume
 from stackview.solids.placing import placed

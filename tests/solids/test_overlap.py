@@ -5,7 +5,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from stackview.description.lamp import Recess
-from stackview.description.outline import Around, Circle, Outline, Rectangle
+from stackview.description.outline import Around, Outline
+from stackview.description.shapes import Circle, Rectangle
 from stackview.solids.build import rod, solid_of
 from stackview.solids.overlap import overlap, placed
 

@@ -1,7 +1,8 @@
 import numpy as np
 import pytest
 
-from stackview.description.outline import Outline, Rectangle
+from stackview.description.outline import Outline
+from stackview.description.shapes import Rectangle
 from stackview.solids.build import rod
 from stackview.solids.measure import volume
 from stackview.solids.placing import placed

@@ -8,8 +8,8 @@ from shapely.geometry import Polygon
 
 from stackview.curves.arcs import Path, polygon
 from stackview.curves.crossing import crosses_itself
-from stackview.description.outline import Curve, Outline, Rectangle, Regular
-from stackview.solids.path import path_of
+from stackview.description.outline import Outline, path_of
+from stackview.description.shapes import Curve, Rectangle, Regular
 from stackview.solids.wavefront import Closed, Swept, swept
 
 

@@ -3,7 +3,8 @@
 from dataclasses import replace
 
 from stackview.description.lamp import Layer, Opening, Recess
-from stackview.description.outline import Circle, Outline, Rectangle
+from stackview.description.outline import Outline
+from stackview.description.shapes import Circle, Rectangle
 from tests.lamps import WOOD, acrylic
 
 ASH = WOOD

@@ -7,7 +7,8 @@ import numpy as np
 import pytest
 
 from stackview.description.lamp import Core, Feet, Lamp, Layer, Opening, Post, Surface
-from stackview.description.outline import Around, Circle, Outline
+from stackview.description.outline import Around, Outline
+from stackview.description.shapes import Circle
 from stackview.errors import LampError
 from stackview.stack.assembly import assemble, masses
 from tests.stack.layers import ASH, circle, plate, pocket, ring, square

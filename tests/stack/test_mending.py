@@ -7,7 +7,8 @@ from math import pi, sin
 import pytest
 
 from stackview.description.lamp import Layer
-from stackview.description.outline import Outline, Regular
+from stackview.description.outline import Outline
+from stackview.description.shapes import Regular
 from stackview.stack.mending import fit_in, how_to_seat
 from tests.stack.layers import ASH, circle, plate, pocket, square
 

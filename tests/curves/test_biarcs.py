@@ -2,10 +2,12 @@ import cmath
 import itertools
 import math
 
+import numpy as np
 import pytest
 
-from stackview.description.biarcs import Smooth, biarcs, distance
-from stackview.description.reach import arc_centre
+from stackview.curves.arcs import Pieces, pieces_between
+from stackview.curves.biarcs import Smooth, biarcs
+from stackview.curves.fit import distances
 
 
 def wave(t: float) -> complex:
@@ -27,22 +29,26 @@ def segments(
     return [(points[i], points[i + 1], vertices[i][2]) for i in range(len(vertices))]
 
 
+def pieces(vertices: list[tuple[float, float, float]], end: complex) -> Pieces:
+    rows = np.array([*vertices, (end.real, end.imag, 0.0)])
+    return pieces_between(rows[:-1, :2], rows[1:, :2], rows[:-1, 2])
+
+
 def test_a_circular_arc_comes_back_as_itself() -> None:
     def spoke(t: float) -> complex:
         return 50 * cmath.exp(2j * t)
 
     arcs = biarcs(Smooth(spoke, lambda t: 1j * cmath.exp(2j * t)), 1e-6, most=100)
-    for start, end, bulge in segments(arcs, spoke(1)):
-        centre, radius = arc_centre(start, end, bulge)
-        assert radius == pytest.approx(50, rel=1e-9)
-        assert abs(centre) < 1e-7
+    made = pieces(arcs, spoke(1))
+    assert made.radius == pytest.approx(50, rel=1e-9)
+    assert np.abs(made.centre).max() < 1e-7
 
 
 @pytest.mark.parametrize("tolerance", [0.1, 0.01, 0.001])
 def test_every_point_of_a_wave_lies_within_the_tolerance(tolerance: float) -> None:
-    arcs = segments(biarcs(WAVE, tolerance, most=10000), wave(1))
-    worst = max(min(distance(wave(i / 2000), *arc) for arc in arcs) for i in range(2001))
-    assert worst <= tolerance
+    arcs = pieces(biarcs(WAVE, tolerance, most=10000), wave(1))
+    points = np.array([(wave(i / 2000).real, wave(i / 2000).imag) for i in range(2001)])
+    assert distances(points, arcs).max() <= tolerance
 
 
 def test_arcs_meet_without_a_kink() -> None:
@@ -62,9 +68,3 @@ def test_a_straight_curve_is_a_line() -> None:
 def test_too_many_arcs() -> None:
     with pytest.raises(OverflowError):
         biarcs(WAVE, 1e-6, most=10)
-
-
-def test_distance_to_an_arc_beyond_its_ends() -> None:
-    # a half circle below the chord; from above the chord its ends are nearest
-    assert distance(0 + 1j, -1 + 0j, 1 + 0j, 1.0) == pytest.approx(math.sqrt(2))
-    assert distance(0 - 3j, -1 + 0j, 1 + 0j, 1.0) == pytest.approx(2)

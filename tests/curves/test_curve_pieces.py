@@ -1,10 +1,16 @@
 import cmath
 import math
 
+import numpy as np
 import pytest
 
-from stackview.description.curve_pieces import arc, bezier, joined, line
-from stackview.description.curve_shape import signed_area
+from stackview.curves.arcs import Path, area
+from stackview.curves.biarcs import Vertex
+from stackview.curves.curve_pieces import arc, bezier, joined, line
+
+
+def signed_area(vertices: list[Vertex]) -> float:
+    return area(Path(np.array(vertices)))
 
 
 def test_a_full_circle_is_two_half_turns() -> None:

@@ -4,9 +4,9 @@ import numpy as np
 import pytest
 
 from stackview.curves.arcs import area, bounds, centroid, pieces_of
-from stackview.description.outline import Around, Circle, Curve, Outline, Rectangle, Regular
+from stackview.description.outline import Around, Outline, around, path_of
+from stackview.description.shapes import Circle, Curve, Rectangle, Regular
 from stackview.errors import SolidError
-from stackview.solids.path import around, path_of
 
 
 def test_circle_grows_by_its_radius() -> None:

@@ -6,10 +6,14 @@ A biarc joins two points with given directions by two arcs that meet without a k
 
 import cmath
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from stackview.description.reach import arc_centre, on_arc
+import numpy as np
+from numpy.typing import NDArray
+
+from stackview.curves.arcs import pieces_between
+from stackview.curves.fit import distances
 
 Vertex = tuple[float, float, float]
 DEEPEST = 20
@@ -124,23 +128,11 @@ def _near(
 ) -> bool:
     if not arcs or any(abs(bulge) > 1 for _, _, bulge in arcs):
         return False
-    steps = [low + (high - low) * (index + 0.5) / SAMPLES for index in range(SAMPLES)]
-    return all(min(distance(point(t), *arc) for arc in arcs) <= tolerance for t in steps)
+    samples = [point(low + (high - low) * (index + 0.5) / SAMPLES) for index in range(SAMPLES)]
+    start, end, bulge = zip(*arcs, strict=True)
+    pieces = pieces_between(_xy(start), _xy(end), np.array(bulge))
+    return bool((distances(_xy(samples), pieces) <= tolerance).all())
 
 
-def distance(point: complex, start: complex, end: complex, bulge: float) -> float:
-    """Distance from a point to a line or arc [same unit].
-
-    >>> distance(0j, 1 + 0j, -1 + 0j, 1.0), distance(1j, -1 + 0j, 1 + 0j, 0.0)
-    (1.0, 1.0)
-    """
-    ends = min(abs(point - start), abs(point - end))
-    if bulge == 0.0:
-        along = end - start
-        share = min(max(_dot(point - start, along) / abs(along) ** 2, 0.0), 1.0)
-        return abs(point - start - share * along)
-    centre, radius = arc_centre(start, end, bulge)
-    away = point - centre
-    if away and on_arc(centre + away * radius / abs(away), start, end, bulge, centre):
-        return abs(abs(away) - radius)
-    return ends
+def _xy(points: Sequence[complex]) -> NDArray[np.float64]:
+    return np.array([(point.real, point.imag) for point in points])

@@ -9,7 +9,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from stackview.description.biarcs import Smooth, Vertex, biarcs
+from stackview.curves.biarcs import Smooth, Vertex, biarcs
 
 KINK = math.radians(0.5)
 """Pieces that meet at less than this are meant to meet smoothly: drawings round their figures [rad]."""
