@@ -4,7 +4,7 @@ Layers stand in order from the bottom up, groups already repeated, names already
 every recess with the outline it is cut to.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from stackview.description.light_source import Light
@@ -16,6 +16,10 @@ from stackview.description.service_tables import usual_gluing, usual_rooms
 
 FaceSide = Literal["top", "underside"]
 Edge = Literal["top outer", "underside outer", "top opening", "underside opening"]
+
+
+_ANY = Material("", "wood", "", "opaque", 1.0, (0.0, 0.0, 0.0))
+"""Stands for a material where it does not matter which."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +103,17 @@ class Layer:
     grain: float = 90.0
     """Bearing along which the grain runs, before the layer is turned [°]; 90 is left to right."""
     finish: Finish = Finish()
+
+    @property
+    def as_cut(self) -> "Layer":
+        """Only what the cutter needs to know of it: equal for layers that are cut alike."""
+        recesses = tuple(replace(one, clearance=0.0, fitted_to=one.fitted_to and "") for one in self.recesses)
+        return replace(self, name="", material=_ANY, recesses=recesses, turn=0.0, grain=0.0, finish=Finish())
+
+    @property
+    def as_met(self) -> "Layer":
+        """Only what its neighbours meet of it: level faces, openings and recesses, turned as it stands."""
+        return replace(self.as_cut, grooves=(), chamfers=(), bores=(), turn=self.turn)
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,6 +3,7 @@
 import manifold3d
 import numpy as np
 
+from stackview.by_value import by_value
 from stackview.curves.arcs import Path, polygon
 from stackview.curves.fit import overlapping
 from stackview.curves.offset import offset
@@ -15,12 +16,29 @@ from stackview.solids.holes import check_openings, check_walls, hole_walls, hole
 from stackview.solids.placing import turned_points
 from stackview.solids.solid import Face, Solid
 
+KEPT = 64_000_000
+"""Solids kept for further variants of a lamp [bytes]."""
+
 
 def solid_of(layer: Layer, chord_error: float) -> Solid:
     """Make the layer's solid, not turned; facets leave no curve by more than ``chord_error`` [mm].
 
+    Layers that are cut alike are the same object, whatever they are called or made of.
     Raises SolidError naming the field at fault where the layer cannot be made as described.
     """
+    try:
+        return _as_cut(layer.as_cut, chord_error)
+    except SolidError:
+        # Made once more under its own name, for the message.
+        return _made(layer, chord_error)
+
+
+@by_value(KEPT, size=lambda solid: solid.bytes)
+def _as_cut(layer: Layer, chord_error: float) -> Solid:
+    return _made(layer, chord_error)
+
+
+def _made(layer: Layer, chord_error: float) -> Solid:
     if not layer.thickness > 0.0:
         raise SolidError("thickness", f"{layer.thickness:.6g} mm: it must be over 0 mm")
     outer = path_of(layer.outline, "outline")
@@ -43,6 +61,7 @@ def solid_of(layer: Layer, chord_error: float) -> Solid:
     return _copied(solid, outer, layer.around)
 
 
+@by_value(KEPT, size=lambda solid: solid.bytes)
 def rod(
     outline: Outline, copies: Around | None, height: float, wall_thickness: float | None, chord_error: float
 ) -> Solid:

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from stackview.by_value import by_value, mark
 from stackview.curves.arcs import Array
 from stackview.solids.solid import Solid
 
@@ -23,8 +24,18 @@ class Moments:
     zx: float
 
 
+KEPT = 1_000_000
+"""Measures kept for further variants of a lamp [bytes]."""
+Corner = tuple[float, float, float]
+
+
 def volume(solid: Solid) -> float:
     """Volume [mm³], by the divergence theorem: the sum of signed tetrahedra over the facets."""
+    return _volume(solid.ground)
+
+
+@by_value(KEPT, key=mark)
+def _volume(solid: Solid) -> float:
     return float(_tetrahedra(*_corners(solid)[1:]).sum())
 
 
@@ -36,9 +47,27 @@ def surface_area(solid: Solid) -> float:
 
 def centre_of_mass(solid: Solid) -> tuple[float, float, float]:
     """Centre of mass [mm]: a tetrahedron has its own at the mean of its corners."""
+    x, y, z = _centre_of_mass(solid.ground)
+    return x, y, z + solid.lift
+
+
+@by_value(KEPT, key=mark)
+def _centre_of_mass(solid: Solid) -> Corner:
     origin, a, b, c = _corners(solid)
     x, y, z = origin + _centre(a, b, c)
     return float(x), float(y), float(z)
+
+
+def box(solid: Solid) -> tuple[Corner, Corner]:
+    """The lowest and the highest corner of the box about a solid [mm]."""
+    (x0, y0, z0), (x1, y1, z1) = _box(solid.ground)
+    return (x0, y0, z0 + solid.lift), (x1, y1, z1 + solid.lift)
+
+
+@by_value(KEPT, key=mark)
+def _box(solid: Solid) -> tuple[Corner, Corner]:
+    (x0, y0, z0), (x1, y1, z1) = solid.vertices.min(axis=0).tolist(), solid.vertices.max(axis=0).tolist()
+    return (x0, y0, z0), (x1, y1, z1)
 
 
 def moments(solid: Solid) -> Moments:

@@ -1,6 +1,6 @@
 """Where two solids take up the same room."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import manifold3d
 import numpy as np
@@ -33,6 +33,11 @@ class Overlap:
     low: tuple[float, float, float]
     high: tuple[float, float, float]
     pieces: int = 1
+
+    def lifted(self, by: float) -> "Overlap":
+        """The same ``by`` [mm] higher."""
+        centre, low, high = ((x, y, z + by) for x, y, z in (self.centre, self.low, self.high))
+        return replace(self, centre=centre, low=low, high=high)
 
 
 def overlap(a: Solid, b: Solid, depth: float = DEPTH) -> Overlap | None:

@@ -1,6 +1,6 @@
 """A solid: one watertight triangle mesh whose every triangle knows what face it belongs to."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import IntEnum
 
 import numpy as np
@@ -26,18 +26,51 @@ class Face(IntEnum):
         return self.name.lower().replace("_", " ")
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, weakref_slot=True)
 class Solid:
     """A watertight mesh with outward normals.
 
     vertices : (n, 3) float64 [mm], triangles : (m, 3) int64 counter-clockwise from outside,
-    faces : (m,) int8 of :class:`Face`. All read-only.
+    faces : (m,) int8 of :class:`Face`. All read-only. A solid is only equal to itself; solids that
+    are made and placed alike in one process are the same object, so that what is worked out of
+    one can be kept for it (:mod:`stackview.by_value`).
     """
 
     vertices: NDArray[np.float64]
     triangles: NDArray[np.int64]
     faces: NDArray[np.int8]
+    lift: float = field(default=0.0, init=False)
+    """How far it was lifted above where it was made [mm]."""
+    _ground: "Solid | None" = field(default=None, init=False)
 
     def __post_init__(self) -> None:
         for array in (self.vertices, self.triangles, self.faces):
             array.setflags(write=False)
+
+    @property
+    def ground(self) -> "Solid":
+        """The solid where it was made, from which this one was lifted: itself if it was not.
+
+        What does not change with height (volume, edges, normals) is the same for both.
+        """
+        return self if self._ground is None else self._ground
+
+    def lifted(self, by: float) -> "Solid":
+        """The solid ``by`` [mm] higher than it is."""
+        vertices = np.array(self.ground.vertices)
+        vertices[:, 2] += self.lift + by
+        found = Solid(vertices, self.triangles, self.faces)
+        # Set past the constructor, so that no replaced mesh can claim to be another one lifted.
+        object.__setattr__(found, "lift", self.lift + by)
+        object.__setattr__(found, "_ground", self.ground)
+        return found
+
+    @property
+    def bytes(self) -> int:
+        """Memory that its arrays take."""
+        return self.vertices.nbytes + self.triangles.nbytes + self.faces.nbytes
+
+    def __repr__(self) -> str:
+        """One line, without the arrays."""
+        lifted = f", lifted {self.lift:g} mm" if self.lift else ""
+        return f"Solid({len(self.vertices)} vertices, {len(self.triangles)} triangles{lifted})"

@@ -1,6 +1,7 @@
 """The assembled lamp: layers, core, posts and feet as solids where they stand."""
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from stackview.description.lamp import Lamp, Layer
 from stackview.errors import Fault, LampError
@@ -11,28 +12,44 @@ from stackview.solids.placing import placed as moved
 from stackview.solids.solid import Solid
 from stackview.stack.clashes import clashes
 from stackview.stack.placed import Placed
-from stackview.stack.seating import Misfit, Seat, seated
+from stackview.stack.seating import Misfit, Seat, Standing, seated
 from stackview.stack.uprights import built, cord, core, feet, post
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class Stack:
     """A lamp assembled: every part where it stands, how the layers seat, and what does not."""
 
     lamp: Lamp
     placed: tuple[Placed, ...]
     """Layers from the bottom up, then core, posts, feet and cord."""
-    seats: tuple[Seat, ...]
-    findings: tuple[Finding, ...]
+    standing: Standing
+    """How the layers came to stand on each other."""
     height: float
     """From the lowest point to the highest, the cord left out [mm]."""
     floor: float
     """Height of the lamp's lowest point above the floor [mm]."""
-    rests_on: tuple[int | None, ...] = ()
-    """For each layer of the lamp, the number of the layer that carries it; None where none does."""
 
-    misfits: tuple[Misfit, ...] = ()
-    """Layers that do not fit the recess made for them."""
+    @property
+    def seats(self) -> tuple[Seat, ...]:
+        """Layers seated in a neighbour's recess."""
+        return self.standing.seats
+
+    @property
+    def rests_on(self) -> tuple[int | None, ...]:
+        """For each layer of the lamp, the number of the layer that carries it; None where none does."""
+        return self.standing.rests_on
+
+    @property
+    def misfits(self) -> tuple[Misfit, ...]:
+        """Layers that do not fit the recess made for them."""
+        return self.standing.misfits
+
+    @cached_property
+    def findings(self) -> tuple[Finding, ...]:
+        """Layers that do not seat, with what would mend it, and parts that clash; worked out when first asked."""
+        unit = self.lamp.unit
+        return self.standing.findings(unit) + clashes(self.placed, self.lamp.chord_error, unit)
 
     def part(self, name: str) -> Placed:
         """The placed part of that name; KeyError if there is none."""
@@ -67,7 +84,7 @@ def assemble(lamp: Lamp) -> Stack:
     ]
     if faults:
         raise LampError(lamp.name, tuple(faults))
-    standing = seated(lamp.layers, lamp.unit)
+    standing = seated(lamp.layers)
     placed = [
         _layer(layer, solid, underside)
         for layer, solid, underside in zip(lamp.layers, layers, standing.undersides, strict=True)
@@ -89,12 +106,9 @@ def assemble(lamp: Lamp) -> Stack:
     return Stack(
         lamp=lamp,
         placed=parts,
-        seats=standing.seats,
-        findings=standing.findings + clashes(parts, lamp.chord_error, lamp.unit),
+        standing=standing,
         height=max(part.top for part in parts if part.role != "cord"),
         floor=lamp.hangs_at if lamp.hangs_at is not None else lamp.surface.height if lamp.surface else 0.0,
-        rests_on=standing.rests_on,
-        misfits=standing.misfits,
     )
 
 

@@ -2,10 +2,16 @@
 
 from itertools import combinations
 
+from stackview.by_value import by_value, mark
 from stackview.description.units import show, show_short
 from stackview.findings import Finding, Level
+from stackview.solids.measure import box
 from stackview.solids.overlap import DEPTH, Overlap, overlap
+from stackview.solids.solid import Solid
 from stackview.stack.placed import Placed
+
+KEPT = 1_000_000
+"""Overlaps of pairs of parts kept for further variants of a lamp [bytes]."""
 
 
 def clashes(placed: tuple[Placed, ...], chord_error: float, unit: str = "mm") -> tuple[Finding, ...]:
@@ -17,12 +23,24 @@ def clashes(placed: tuple[Placed, ...], chord_error: float, unit: str = "mm") ->
     """
     found: list[tuple[float, Finding]] = []
     for one, other in combinations(placed, 2):
-        if one.underside >= other.top or other.underside >= one.top:
+        if one.underside >= other.top or other.underside >= one.top or _apart(one.solid, other.solid):
             continue
-        shared = overlap(one.solid, other.solid)
+        shared = _shared(one.solid.ground, other.solid.ground, other.solid.lift - one.solid.lift)
         if shared is not None and not _facets_only(shared, chord_error):
-            found.append((shared.volume, _clash(one, other, shared, unit)))
+            found.append((shared.volume, _clash(one, other, shared.lifted(one.solid.lift), unit)))
     return tuple(finding for _, finding in sorted(found, key=lambda pair: -pair[0]))
+
+
+def _apart(one: Solid, other: Solid) -> bool:
+    """Whether the boxes about two solids share less than counts."""
+    (low, high), (least, most) = box(one), box(other)
+    return any(min(high[k], most[k]) - max(low[k], least[k]) <= DEPTH for k in range(3))
+
+
+@by_value(KEPT, key=lambda one, other, rise: (mark(one), mark(other), rise))
+def _shared(one: Solid, other: Solid, rise: float) -> Overlap | None:
+    """What two solids share when the other is lifted by ``rise`` [mm]: the same at any height of the pair."""
+    return overlap(one, other.lifted(rise))
 
 
 def _facets_only(shared: Overlap, chord_error: float) -> bool:

@@ -1,7 +1,8 @@
 """The level faces of a layer, seen from above and from below: what can carry and what can rest.
 
 Areas are facetted and only say whether two faces overlap at all; whether a plate fits a
-recess is decided on the exact curves, in :mod:`stackview.stack.seating`.
+recess is decided on the exact curves, in :mod:`stackview.stack.seating`. Areas do not depend on
+heights, so that they are kept for variants that are thicker or deeper.
 """
 
 from dataclasses import dataclass
@@ -9,12 +10,15 @@ from dataclasses import dataclass
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from stackview.by_value import by_value, mark
 from stackview.curves.arcs import Path, polygon, turned
 from stackview.description.lamp import FaceSide, Layer, Recess
-from stackview.description.outline import around, path_of
+from stackview.description.outline import Around, Outline, around, path_of
 
 _FACETS = 0.02
 """Chord error of footprints [mm]."""
+KEPT = 8_000_000
+"""Edges and areas kept for further variants of a lamp, each [bytes]."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -29,29 +33,71 @@ class Level:
 
 def levels(layer: Layer, face: FaceSide) -> tuple[Level, ...]:
     """The face of a layer and the floors of the recesses in it, turned as the layer stands."""
-    whole = shapely.union_all([_polygon(piece) for piece in pieces(layer)])
-    for opening in layer.openings:
-        for hole in around(path_of(opening.outline), opening.around):
-            whole = whole.difference(_polygon(turned(hole, layer.turn)))
-    rest = whole
-    found = []
     flat, inwards = (layer.thickness, -1.0) if face == "top" else (0.0, 1.0)
     # A deeper recess within a wider one takes its floor.
-    for recess in sorted((r for r in layer.recesses if r.face == face), key=lambda r: -r.depth):
-        pocket = _polygon(pocket_of(layer, recess))
-        found.append(Level(flat + inwards * recess.depth, rest.intersection(pocket), recess))
+    recesses = sorted((r for r in layer.recesses if r.face == face), key=lambda r: -r.depth)
+    rest, *floors = _areas(
+        layer.outline,
+        layer.around,
+        tuple((opening.outline, opening.around) for opening in layer.openings),
+        tuple(recess.outline for recess in recesses),
+        layer.turn,
+    )
+    return (
+        Level(flat, rest, None),
+        *(
+            Level(flat + inwards * recess.depth, floor, recess)
+            for recess, floor in zip(recesses, floors, strict=True)
+        ),
+    )
+
+
+def _bytes(areas: tuple[BaseGeometry, ...]) -> int:
+    return int(24 * shapely.get_num_coordinates(areas).sum())
+
+
+@by_value(KEPT, size=_bytes)
+def _areas(
+    outline: Outline,
+    copies: Around | None,
+    openings: tuple[tuple[Outline, Around | None], ...],
+    recesses: tuple[Outline, ...],
+    turn: float,
+) -> tuple[BaseGeometry, ...]:
+    """What the openings and recesses leave of a face, then the floors of the recesses, the deepest first."""
+    whole = shapely.union_all([_polygon(piece) for piece in _edges(outline, copies, turn)])
+    for opening, holes in openings:
+        for hole in _edges(opening, holes, turn):
+            whole = whole.difference(_polygon(hole))
+    rest = whole
+    floors = []
+    for recess in recesses:
+        pocket = _polygon(*_edges(recess, None, turn))
+        floors.append(rest.intersection(pocket))
         rest = rest.difference(pocket)
-    return (Level(flat, rest, None), *found)
+    return (rest, *floors)
+
+
+@by_value(1_000_000, key=lambda one, other: (mark(one), mark(other)))
+def shared_area(one: BaseGeometry, other: BaseGeometry) -> float:
+    """Area that two level faces share [mm²]."""
+    return float(one.intersection(other).area)
 
 
 def pieces(layer: Layer) -> tuple[Path, ...]:
     """The outer edges of a layer's pieces as it stands, turned."""
-    return tuple(turned(piece, layer.turn) for piece in around(path_of(layer.outline), layer.around))
+    return _edges(layer.outline, layer.around, layer.turn)
 
 
 def pocket_of(layer: Layer, recess: Recess) -> Path:
     """The edge of a recess as its layer stands, turned."""
-    return turned(path_of(recess.outline), layer.turn)
+    (edge,) = _edges(recess.outline, None, layer.turn)
+    return edge
+
+
+@by_value(KEPT, size=lambda paths: sum(path.vertices.nbytes for path in paths))
+def _edges(outline: Outline, copies: Around | None, turn: float) -> tuple[Path, ...]:
+    return tuple(turned(piece, turn) for piece in around(path_of(outline), copies))
 
 
 def _polygon(path: Path) -> BaseGeometry:

@@ -1,13 +1,14 @@
 """Joints: where the level faces of two parts touch, straight from the meshes as they stand."""
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
 import shapely
 
+from stackview.by_value import by_value, mark
 from stackview.curves.arcs import Array
+from stackview.solids.solid import Solid
 from stackview.stack.assembly import Stack
 from stackview.stack.placed import Placed
 
@@ -16,6 +17,8 @@ _LEVEL = 1e-6
 _LEAST = 1.0
 """Parts of a joint smaller than this are slivers between facets [mm²]."""
 _JOINED = ("layer", "core")
+KEPT = 16_000_000
+"""Level faces, and what pairs of parts share of them, kept for further variants of a lamp, each [bytes]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +37,10 @@ class Strip:
     narrowest: float | None
     open_edges: tuple[Array, ...]
     to_groove: bool
+
+    def __post_init__(self) -> None:
+        for edge in self.open_edges:
+            edge.setflags(write=False)
 
     @property
     def width(self) -> float:
@@ -66,22 +73,51 @@ class Joint:
 def joints(stack: Stack) -> tuple[Joint, ...]:
     """Every joint between layers and core, from the bottom up."""
     parts = [part for part in stack.placed if part.role in _JOINED]
-    up = {part.name: tuple(_faces(part, upwards=True)) for part in parts}
-    down = {part.name: tuple(_faces(part, upwards=False)) for part in parts}
-    found = []
+    found: list[Joint] = []
     for lower in parts:
         for upper in parts:
             if upper is lower or upper.underside >= lower.top + _LEVEL or upper.top <= lower.underside:
                 continue
-            for height, carries in up[lower.name]:
-                for level, rests in down[upper.name]:
-                    if abs(height - level) > _LEVEL:
-                        continue
-                    area = shapely.intersection(carries, rests)
-                    strips = strips_of(area)
-                    if strips:
-                        found.append(Joint(lower, upper, height, carries, rests, area, strips))
+            low, high = lower.solid, upper.solid
+            found.extend(
+                Joint(lower, upper, one.height + low.lift, one.carries, one.rests, one.area, one.strips)
+                for one in _touching(low.ground, high.ground, high.lift - low.lift)
+            )
     return tuple(sorted(found, key=lambda joint: (joint.height, joint.name)))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Touching:
+    """What a joint is without its parts' names and places; its height is above where the lower one was made."""
+
+    height: float
+    carries: shapely.Geometry
+    rests: shapely.Geometry
+    area: shapely.Geometry
+    strips: tuple[Strip, ...]
+
+
+def _points(areas: list[shapely.Geometry]) -> int:
+    return int(24 * shapely.get_num_coordinates(areas).sum())
+
+
+@by_value(
+    KEPT,
+    size=lambda found: 2 * _points([area for one in found for area in (one.carries, one.rests, one.area)]),
+    key=lambda lower, upper, rise: (mark(lower), mark(upper), rise),
+)
+def _touching(lower: Solid, upper: Solid, rise: float) -> tuple[_Touching, ...]:
+    """Where two solids touch when the upper one is lifted by ``rise`` [mm]: the same at any height of the pair."""
+    found = []
+    for height, carries in _faces(lower, upwards=True):
+        for level, rests in _faces(upper, upwards=False):
+            if abs(height - level - rise) > _LEVEL:
+                continue
+            area = shapely.intersection(carries, rests)
+            strips = strips_of(area)
+            if strips:
+                found.append(_Touching(height, carries, rests, area, strips))
+    return tuple(found)
 
 
 def strips_of(area: shapely.Geometry) -> tuple[Strip, ...]:
@@ -125,9 +161,13 @@ def strips_of(area: shapely.Geometry) -> tuple[Strip, ...]:
     return tuple(found)
 
 
-def _faces(part: Placed, *, upwards: bool) -> Iterator[tuple[float, shapely.Geometry]]:
-    """Height and area of each level face of a part that looks up (or down)."""
-    solid = part.solid
+@by_value(
+    KEPT,
+    size=lambda faces: _points([area for _, area in faces]),
+    key=lambda solid, *, upwards: (mark(solid), upwards),
+)
+def _faces(solid: Solid, *, upwards: bool) -> tuple[tuple[float, shapely.Geometry], ...]:
+    """Height and area of each level face of a solid that looks up (or down)."""
     corners = solid.vertices[solid.triangles]
     heights = corners[:, :, 2]
     level = np.ptp(heights, axis=1) < _LEVEL
@@ -135,6 +175,8 @@ def _faces(part: Placed, *, upwards: bool) -> Iterator[tuple[float, shapely.Geom
     turn = (b[:, 0] - a[:, 0]) * (c[:, 1] - a[:, 1]) - (b[:, 1] - a[:, 1]) * (c[:, 0] - a[:, 0])
     chosen = turn > 0.0 if upwards else turn < 0.0
     flat, height = corners[level][chosen][:, :, :2], heights[level][chosen].mean(axis=1)
+    found = []
     for value in np.unique(np.round(height, 6)):
-        triangles = shapely.polygons(flat[np.abs(height - value) < _LEVEL])
-        yield float(value), shapely.coverage_union_all(triangles)
+        own = np.abs(height - value) < _LEVEL
+        found.append((float(height[own][0]), shapely.coverage_union_all(shapely.polygons(flat[own]))))
+    return tuple(found)

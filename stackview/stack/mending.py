@@ -1,9 +1,10 @@
 """What would let a layer seat in a recess that is too tight for it: the numbers, found exactly."""
 
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from math import pi, sin
 
+from stackview.by_value import by_value
 from stackview.curves.fit import Fit, inside
 from stackview.description.lamp import Layer, Recess
 from stackview.description.shapes import Rectangle, Regular
@@ -15,6 +16,10 @@ _FINE = 1e-4
 """Mends are found to this [mm], on the safe side."""
 
 
+KEPT = 1_000_000
+"""Fits and mends kept for further variants of a lamp, each [bytes]."""
+
+
 def fit_in(layer: Layer, host: Layer, recess: Recess) -> Fit:
     """Whether every piece of a layer fits inside a recess, on the exact curves; the worst piece."""
     pocket = pocket_of(host, recess)
@@ -23,21 +28,20 @@ def fit_in(layer: Layer, host: Layer, recess: Recess) -> Fit:
 
 def how_to_seat(layer: Layer, host: Layer, recess: Recess, unit: str) -> str:
     """The changes, each by itself, that let the layer drop into the recess."""
+    edge, other = (replace(one.as_met, thickness=1.0, openings=(), recesses=()) for one in (layer, host))
+    found = _mends(edge, other, replace(recess, depth=1.0, clearance=0.0, fitted_to=None))
     ways = []
-    corners = _corner_radius(layer, host, recess)
-    if corners is not None:
-        ways.append(f"round the corners of {layer.name} to {show_least(corners, unit)}")
-    wider = _wider(layer, host, recess)
-    if wider is not None:
-        total = recess.clearance + wider
+    if found.corners is not None:
+        ways.append(f"round the corners of {layer.name} to {show_least(found.corners, unit)}")
+    if found.wider is not None:
+        total = recess.clearance + found.wider
         ways.append(
             f"give the recess {show_least(total, unit)} clearance per side instead of {show(recess.clearance, unit)}"
         )
-    cutter = _cutter(layer, host, recess)
-    if cutter is not None:
-        ways.append(f"cut the recess with a cutter of {show_most(cutter, unit)} or less")
+    if found.cutter is not None:
+        ways.append(f"cut the recess with a cutter of {show_most(found.cutter, unit)} or less")
     relief = _relief(layer, recess)
-    if relief is not None and corners is not None:
+    if relief is not None and found.corners is not None:
         ways.append(
             f"relieve each corner of the recess with the same cutter, set {show(recess.outline.cutter_radius, unit)} "
             f"from the corner, which takes {show(relief, unit)} more of the walls"
@@ -46,6 +50,26 @@ def how_to_seat(layer: Layer, host: Layer, recess: Recess, unit: str) -> str:
         return f"Make {layer.name} smaller, or the recess in {host.name} larger."
     text = ", or ".join(ways)
     return f"{text[0].upper()}{text[1:]}."
+
+
+@dataclass(frozen=True, slots=True)
+class _Mends:
+    """What each change by itself would have to be [mm]; None where that change does not help."""
+
+    corners: float | None
+    """Corner radius of the layer, at least."""
+    wider: float | None
+    """What the recess is to be wider by on every side, at least."""
+    cutter: float | None
+    """Diameter of the cutter, at most."""
+
+
+@by_value(KEPT)
+def _mends(layer: Layer, host: Layer, recess: Recess) -> _Mends:
+    """Bisections on the exact fit: the slow part, of edges alone, so that it is kept for further variants."""
+    return _Mends(
+        _corner_radius(layer, host, recess), _wider(layer, host, recess), _cutter(layer, host, recess)
+    )
 
 
 def _least(enough: Callable[[float], bool], most: float) -> float | None:

@@ -8,16 +8,19 @@ recess is not in the way, and it drops in by the true depth.
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from stackview.by_value import by_value
 from stackview.curves.fit import Fit
 from stackview.description.lamp import FaceSide, Layer, Recess
 from stackview.description.units import show, show_mm
 from stackview.findings import Finding, Level
 from stackview.stack.footprint import Level as FaceLevel
-from stackview.stack.footprint import levels
+from stackview.stack.footprint import levels, shared_area
 from stackview.stack.mending import fit_in, how_to_seat
 
 _TOUCH = 0.05
 """Areas overlapping by less than this do not carry [mm²]: facets of equal curves differ by as much."""
+KEPT = 16_000_000
+"""Contacts kept for further variants of a lamp [bytes]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,21 +51,29 @@ class Misfit:
 class Standing:
     """Where layers stand, before anything is built."""
 
-    undersides: tuple[float, ...]
+    layers: tuple[Layer, ...] = ()
+    undersides: tuple[float, ...] = ()
     """Height of each layer's underside above the first layer's [mm]; may be negative."""
-    seats: tuple[Seat, ...]
-    findings: tuple[Finding, ...]
+    seats: tuple[Seat, ...] = ()
     rests_on: tuple[int | None, ...] = ()
     """For each layer, the number of the layer that carries it; None for the first, and where nothing does."""
     misfits: tuple[Misfit, ...] = ()
     """Layers that do not fit the recess made for them."""
 
+    def findings(self, unit: str = "mm") -> tuple[Finding, ...]:
+        """Layers that nothing carries, and those that do not fit their recess, with what would mend it."""
+        fallen = [
+            _nothing_below(layer, below)
+            for layer, below, carrier in zip(self.layers[1:], self.layers, self.rests_on[1:], strict=False)
+            if carrier is None
+        ]
+        return (*fallen, *(_does_not_seat(misfit, unit) for misfit in self.misfits))
 
-def seated(layers: tuple[Layer, ...], unit: str = "mm") -> Standing:
-    """Let the layers down one after the other, from the bottom up; findings speak in ``unit``."""
+
+def seated(layers: tuple[Layer, ...]) -> Standing:
+    """Let the layers down one after the other, from the bottom up."""
     undersides: list[float] = []
     seats: list[Seat] = []
-    findings: list[Finding] = []
     rests_on: list[int | None] = []
     misfits: list[Misfit] = []
     for index, layer in enumerate(layers):
@@ -86,22 +97,25 @@ def seated(layers: tuple[Layer, ...], unit: str = "mm") -> Standing:
                 misfits.extend(missed)
         if height is None:
             height = undersides[-1] + layers[index - 1].thickness
-            findings.append(_nothing_below(layer, layers[index - 1]))
         undersides.append(height)
         rests_on.append(carrier)
-    findings.extend(_does_not_seat(misfit, unit) for misfit in misfits)
-    return Standing(tuple(undersides), tuple(seats), tuple(findings), tuple(rests_on), tuple(misfits))
+    return Standing(layers, tuple(undersides), tuple(seats), tuple(rests_on), tuple(misfits))
 
 
 def contact(layer: Layer, host: Layer) -> float | None:
     """Height above the host's underside at which the layer comes to rest on it; None if it misses."""
+    return _contact(layer.as_met, host.as_met)
+
+
+@by_value(KEPT)
+def _contact(layer: Layer, host: Layer) -> float | None:
     carried = _reachable(levels(host, "top"), lambda recess: fit_in(layer, host, recess).fits)
     resting = _reachable(levels(layer, "underside"), lambda recess: fit_in(host, layer, recess).fits)
     best: float | None = None
     for top, below in carried:
         for underside, above in resting:
             rise = top - underside
-            if (best is None or rise > best) and below.area.intersection(above.area).area > _TOUCH:
+            if (best is None or rise > best) and shared_area(below.area, above.area) > _TOUCH:
                 best = rise
     return best
 

@@ -10,6 +10,7 @@ from stackview.light.points import LightPoints
 from stackview.sight.summary import Sightlines, sightlines
 from stackview.stack.assembly import Stack
 from stackview.stack.placed import Placed
+from stackview.stack.seating import Standing
 
 EYES = (
     Eye("seated by the window", 1500.0, 1200.0),
@@ -36,7 +37,7 @@ def studied(
     """A stack of placed parts and what shows of its light points."""
     height = max(part.top for part in placed)
     lamp = Lamp(name, unit, (), eyes=eyes, surface=surface)
-    stack = Stack(lamp, placed, (), (), height, surface.height if surface else 0.0)
+    stack = Stack(lamp, placed, Standing(), height, surface.height if surface else 0.0)
     return sightlines(stack, points, bearings=bearings), stack
 
 

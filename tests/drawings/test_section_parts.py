@@ -6,12 +6,13 @@ from stackview.description.lamp import Lamp
 from stackview.drawings.section_parts import crossed_at, fill_of, leader_end
 from stackview.stack.assembly import Stack
 from stackview.stack.placed import Placed
+from stackview.stack.seating import Standing
 from stackview.stack.section import CutFace, section
 from tests import lamps as plain
 
 
 def cut(*parts: Placed) -> tuple[CutFace, ...]:
-    return section(Stack(Lamp("test", "mm", ()), parts, (), (), 100.0, 0.0), 90.0)
+    return section(Stack(Lamp("test", "mm", ()), parts, Standing(), 100.0, 0.0), 90.0)
 
 
 def test_level_line_is_inside_a_ring_twice() -> None:

@@ -15,6 +15,7 @@ from stackview.sight.eyes import eye_places
 from stackview.sight.summary import Sightlines, sightlines
 from stackview.stack.assembly import Stack
 from stackview.stack.placed import Placed
+from stackview.stack.seating import Standing
 from tests.lamps import disc, light_points, ring, wound
 
 SOFA = Eye("sofa", 2000.0, 400.0)
@@ -23,7 +24,7 @@ SOFA = Eye("sofa", 2000.0, 400.0)
 def lines_of(parts: tuple[Placed, ...], points: LightPoints, *eyes: Eye) -> Sightlines:
     """Sightlines of parts and light points that no lamp's file describes."""
     lamp = Lamp(name="test", unit="mm", layers=(), eyes=eyes)
-    return sightlines(Stack(lamp, parts, (), (), height=100.0, floor=0.0), points, bearings=24)
+    return sightlines(Stack(lamp, parts, Standing(), height=100.0, floor=0.0), points, bearings=24)
 
 
 BASE = (disc("base", 60.0, 0.0, 10.0),)

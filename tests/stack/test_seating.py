@@ -17,14 +17,14 @@ def test_plain_layers_stand_on_each_other() -> None:
     standing = seated((ring("one"), ring("two", thick=8.0), ring("three")))
     assert standing.undersides == (0.0, 10.0, 18.0)
     assert standing.seats == ()
-    assert standing.findings == ()
+    assert standing.findings() == ()
 
 
 def test_a_plate_that_fits_drops_in_by_the_depth_of_its_recess() -> None:
     low = ring("low", recess=pocket(circle(104), 1.5, to="plate"))
     standing = seated((low, plate("plate", circle(104), 3.8), ring("high")))
     assert standing.undersides == pytest.approx((0.0, 8.5, 12.3))
-    assert standing.findings == ()
+    assert standing.findings() == ()
     (seat,) = standing.seats
     assert (seat.layer, seat.host, seat.depth) == ("plate", "low", 1.5)
     assert seat.clearance == pytest.approx(0.2)
@@ -35,7 +35,7 @@ def test_a_plate_too_large_rests_on_top_and_says_so() -> None:
     low = ring("low", recess=pocket(circle(104), 1.5, to="plate"))
     standing = seated((low, plate("plate", circle(106), 3.8), ring("high")))
     assert standing.undersides == pytest.approx((0.0, 10.0, 13.8))
-    (finding,) = standing.findings
+    (finding,) = standing.findings()
     assert (finding.check, finding.level, finding.where) == ("seat", Level.FAULT, "plate in low")
     assert finding.value == pytest.approx(0.8)
 
@@ -61,12 +61,12 @@ def test_spacers_carry_the_next_layer() -> None:
     spacers = Layer("spacers", ASH, 5.0, circle(6), around=Around(3, 105.0))
     standing = seated((ring("low"), spacers, ring("high")))
     assert standing.undersides == (0.0, 10.0, 15.0)
-    assert standing.findings == ()
+    assert standing.findings() == ()
 
 
 def test_spacers_over_nothing_fall_through() -> None:
     spacers = Layer("spacers", ASH, 5.0, circle(6), around=Around(3, 60.0))
-    (finding,) = seated((ring("low"), spacers)).findings
+    (finding,) = seated((ring("low"), spacers)).findings()
     assert (finding.check, finding.where) == ("support", "spacers")
 
 
@@ -75,7 +75,7 @@ def test_a_small_layer_drops_to_what_is_under_the_ring() -> None:
     base, block = Layer("base", ASH, 10.0, circle(120)), Layer("block", ASH, 30.0, circle(40))
     standing = seated((base, ring("ring"), block))
     assert standing.undersides == (0.0, 10.0, 10.0)
-    assert standing.findings == ()
+    assert standing.findings() == ()
 
 
 @pytest.mark.parametrize(("clearance", "seats"), [(0.2929, True), (0.2928, False)])
@@ -85,7 +85,7 @@ def test_sharp_square_corner_against_the_cutter(clearance: float, seats: bool) -
     low = Layer("low", ASH, 10.0, square(120), recesses=(pocket(outline, 2.0, clearance, 1.0, "plate"),))
     standing = seated((low, plate("plate", outline)))
     assert bool(standing.seats) is seats
-    assert bool(standing.findings) is not seats
+    assert bool(standing.findings()) is not seats
     assert standing.undersides[1] == (8.0 if seats else 10.0)
 
 

@@ -14,6 +14,7 @@ from stackview.description.material import Finish, Material
 from stackview.solids.solid import Solid
 from stackview.stack.assembly import Stack
 from stackview.stack.placed import Placed
+from stackview.stack.seating import Standing
 from stackview.stack.section import CutFace, cut_loops, loop_area, section
 
 ASH = Material("ash", "wood", "ash", "opaque", 680.0, (0.5, 0.4, 0.3))
@@ -41,7 +42,7 @@ def placed(name: str, manifold: m3.Manifold) -> Placed:
 
 
 def stack(*parts: Placed) -> Stack:
-    return Stack(Lamp("test", "mm", ()), parts, (), (), max(part.top for part in parts), 0.0)
+    return Stack(Lamp("test", "mm", ()), parts, Standing(), max(part.top for part in parts), 0.0)
 
 
 def hexagon(across_flats: float) -> NDArray[np.float64]:
