@@ -9,7 +9,7 @@ from stackview.checks.strip import out_of_opening, strip_sections
 from stackview.checks.subject import Check, Subject
 from stackview.curves.arcs import polygon
 from stackview.description.lamp import Bore, Layer
-from stackview.description.light_source import Helix, Runs
+from stackview.description.light_source import StripLayout
 from stackview.description.outline import around, path_of
 from stackview.description.service import Cable
 from stackview.description.units import show, shown
@@ -159,7 +159,7 @@ def _repair(subject: Subject) -> Iterator[Finding]:
 def _comes_out(subject: Subject, loose: tuple[str, ...]) -> bool:
     """Whether core and strip pass every layer between them and one that lifts off."""
     lamp, core = subject.lamp, subject.lamp.core
-    layouts = [light.layout for light in lamp.lights if isinstance(light.layout, Helix | Runs)]
+    layouts = [light.layout for light in lamp.lights if isinstance(light.layout, StripLayout)]
     if core is None or not layouts:
         return True
     sections = [path_of(core.outline), *(path for layout in layouts for path in strip_sections(layout, core))]

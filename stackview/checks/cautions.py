@@ -3,7 +3,6 @@
 from stackview.checks.glue import glue_of, is_loose
 from stackview.checks.subject import Check, Subject
 from stackview.description.cautions_table import cautions_table
-from stackview.description.light_source import Helix, Runs
 from stackview.findings import Finding, Level
 from stackview.stack.joints import joints
 
@@ -38,7 +37,7 @@ def present(subject: Subject) -> frozenset[str]:
     steps = {
         "layer": bool(lamp.layers),
         "light": bool(lamp.lights),
-        "strip": any(isinstance(light.layout, Helix | Runs) for light in lamp.lights),
+        "strip": any(light.layout.strip is not None for light in lamp.lights),
         "pendant": lamp.hangs_at is not None,
     }
     return frozenset({*words, *glues, *(word for word, holds in steps.items() if holds)})

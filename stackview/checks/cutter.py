@@ -16,7 +16,6 @@ from stackview.checks.subject import Check, Subject
 from stackview.curves.arcs import polygon
 from stackview.description.lamp import Layer
 from stackview.description.outline import Outline, path_of
-from stackview.description.shapes import Circle
 from stackview.description.units import show, show_least, show_mm
 from stackview.findings import Finding, Level
 
@@ -63,7 +62,7 @@ def uncut_outside(outline: Outline, radius: float) -> Uncut:
 @lru_cache(maxsize=256)
 def _left(outline: Outline, by: float) -> Uncut:
     sharp = Outline(outline.shape, outline.grow, outline.turn, outline.at)
-    if isinstance(outline.shape, Circle) or by == 0.0:
+    if outline.radius is not None or by == 0.0:
         return Uncut(0.0, 0.0, outline.at, 0)
     wanted: BaseGeometry = shapely.Polygon(polygon(path_of(sharp), _FACETS))
     reached = wanted.buffer(by, quad_segs=_ROUND).buffer(-by, quad_segs=_ROUND)
@@ -82,8 +81,8 @@ def _too_narrow(subject: Subject, layer: Layer) -> list[Finding]:
     wide, unit = subject.lamp.cutter, subject.lamp.unit
     round_: dict[tuple[str, float], int] = {}
     for name, outline, copies in _cut_out(layer):
-        if isinstance(outline.shape, Circle):
-            across = outline.shape.diameter + 2.0 * outline.grow
+        if outline.radius is not None:
+            across = 2.0 * outline.radius
             if across < wide - 1e-9:
                 key = (name, round(across, 6))
                 round_[key] = round_.get(key, 0) + copies

@@ -7,11 +7,9 @@ from itertools import pairwise
 from math import floor, pi
 
 from stackview.checks.lamp_heat import Shell, Source, Warm, spread_width, warm
-from stackview.checks.strip import core_radius
 from stackview.checks.subject import Check, Subject
 from stackview.curves.arcs import Path, area, length
 from stackview.description.lamp import Core, Layer
-from stackview.description.light_source import Helix, Runs
 from stackview.description.outline import path_of
 from stackview.findings import Finding, Level
 from stackview.light.layout import Lit
@@ -139,22 +137,22 @@ def source_of(subject: Subject, lit: Lit) -> Source:
     a metal tube gives to the air inside it too. Without a strip, the floor that the lights sit
     on, a square decimetre at most.
     """
-    core, layout = subject.lamp.core, lit.light.layout
+    core, strip = subject.lamp.core, lit.light.layout.strip
     watts = (total_watts((lit,)) or 0.0) * (1.0 - _AS_LIGHT)
-    if core is None or not isinstance(layout, Helix | Runs):
+    if core is None or strip is None:
         return Source(watts, 0.01, 0.01, 0.1)
     part = subject.stack.part("core")
     tall = part.top - part.underside
     whole = length(path_of(core.outline)) * tall
     spread = 1000.0 * spread_width(_CONDUCTIVITY[core.material.kind], _thick(core) / 1000.0, _FILM)
-    outside = min(whole, lit.length * (layout.strip.width + 2.0 * spread))
+    outside = min(whole, lit.length * (strip.width + 2.0 * spread))
     both = 2.0 if core.wall is not None and core.material.kind == "metal" else 1.0
     return Source(watts, both * outside * 1e-6, outside * 1e-6, tall / 1000.0)
 
 
 def _thick(core: Core) -> float:
     """Wall of a tube, or half the thickness of a solid core [mm]."""
-    radius = core_radius(core)
+    radius = core.outline.radius
     half = radius if radius is not None else area(path_of(core.outline)) / length(path_of(core.outline)) * 2.0
     return core.wall if core.wall is not None else half
 
@@ -170,11 +168,11 @@ def watts_for(shell: Shell, source: Source, watts: float, room: float, cool: Cal
 
 
 def _strip_too_hot(subject: Subject, lit: Lit, shell: Shell, state: Warm, watts: float) -> Iterator[Finding]:
-    layout = lit.light.layout
-    if not isinstance(layout, Helix | Runs):
+    tape_strip = lit.light.layout.strip
+    if tape_strip is None:
         return
     tape, general = subject.limits["tape_hottest"], subject.limits["strip_hottest"]
-    own = layout.strip.hottest
+    own = tape_strip.hottest
     strip = general.value if own is None else own
     for what, most, source in (
         ("the strip", strip, general.source if own is None else "as written for this strip"),

@@ -68,7 +68,7 @@ def uprights(subject: Subject) -> list[Upright]:
     """Core, posts, pins and cord, each copy by itself."""
     standing = {part.name: part for part in subject.stack.placed if part.role not in ("layer", "foot")}
     return [
-        Upright(name, path, standing[name].underside, standing[name].top, isinstance(outline.shape, Circle))
+        Upright(name, path, standing[name].underside, standing[name].top, outline.radius is not None)
         for name, outline, copies in _described(subject.lamp)
         if name in standing
         for path in around(path_of(outline), copies)
@@ -164,7 +164,7 @@ def _by_uprights(layer: Layer, lower: Layer, passed: list[Passing]) -> list[Join
 
 
 def _is_round(layer: Layer) -> bool:
-    return layer.around is None and isinstance(layer.outline.shape, Circle) and layer.outline.at == (0.0, 0.0)
+    return layer.around is None and layer.outline.radius is not None and layer.outline.at == (0.0, 0.0)
 
 
 def _plays(subject: Subject, passed: list[Passing]) -> list[Finding]:

@@ -1,8 +1,8 @@
 """Strip: how tightly it is bent, how it lies on its core, whether it passes the openings, where it is cut."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
-from math import cos, degrees, pi, radians, sin, tan
+from math import atan2, degrees, radians, sin
+from typing import assert_never
 
 import numpy as np
 
@@ -11,14 +11,16 @@ from stackview.checks.bending import edge_lift, helix_bend, lead_angle, radius_f
 from stackview.checks.side_by_side import side_by_side
 from stackview.checks.subject import Check, Subject
 from stackview.curves.arcs import Path, moved, turned
+from stackview.curves.facing import Facing
 from stackview.curves.fit import inside
 from stackview.description.lamp import Core, Layer
-from stackview.description.light_source import Helix, Runs
+from stackview.description.light_source import Helix, Runs, StripLayout
 from stackview.description.outline import Outline, around, path_of
-from stackview.description.shapes import Circle, Rectangle, Regular
+from stackview.description.shapes import Rectangle
 from stackview.description.units import show, show_least
 from stackview.findings import Finding, Level
 from stackview.light.layout import Lit
+from stackview.light.on_core import side_of
 from stackview.light.ribbon import Ribbon
 from stackview.light.strip import helix_turn
 
@@ -35,21 +37,20 @@ def strip(subject: Subject) -> tuple[Finding, ...]:
         layout = lit.light.layout
         ribbons = subject.light.ribbons[first : first + len(lit.cuts)]
         first += len(ribbons)
-        if core is None or not isinstance(layout, Helix | Runs):
+        if core is None or not isinstance(layout, StripLayout):
             continue
-        if isinstance(layout, Helix):
-            found.extend(_bend(subject, lit, layout, core))
-        found.extend(side_by_side(subject, lit, ribbons, core))
-        found.extend(_contact(subject, lit, layout, core))
+        match layout:
+            case Helix():
+                found.extend(_bend(subject, lit, layout, core))
+                found.extend(_wound(subject, lit, layout, core))
+            case Runs():
+                found.extend(side_by_side(subject, lit, ribbons, core))
+                found.extend(_upright(subject, lit, layout, core))
+            case _:
+                assert_never(layout)
         found.extend(_passes(subject, ribbons, layout, core))
         found.append(_end(subject, lit, ribbons[0], layout, core))
     return tuple(found)
-
-
-def core_radius(core: Core) -> float | None:
-    """Radius of a round core [mm]; None for any other."""
-    shape = core.outline.shape
-    return shape.diameter / 2.0 + core.outline.grow if isinstance(shape, Circle) else None
 
 
 def _where(lit: Lit) -> str:
@@ -57,7 +58,7 @@ def _where(lit: Lit) -> str:
 
 
 def _bend(subject: Subject, lit: Lit, layout: Helix, core: Core) -> Iterator[Finding]:
-    radius = core_radius(core)
+    radius = core.outline.radius
     assert radius is not None, "a helix is wound on a round core"
     limit = subject.limits["bend_radius_continuous" if layout.strip.continuous else "bend_radius"]
     own = layout.strip.bend_radius
@@ -93,28 +94,54 @@ def _upwards(mm: float) -> float:
 # --- contact ---
 
 
-def _contact(subject: Subject, lit: Lit, layout: Helix | Runs, core: Core) -> Iterator[Finding]:
-    width, radius = layout.strip.width, core_radius(core)
-    if radius is not None:
-        lead = lead_angle(radius, layout.pitch) if isinstance(layout, Helix) else 90.0
-        yield from _lifts(subject, lit, edge_lift(radius, width, lead), lead, radius, width)
-    elif isinstance(layout, Runs) and isinstance(core.outline.shape, Regular | Rectangle):
-        side = _narrowest_side(core.outline)
-        limit = subject.limits["tape_contact"]
-        if side / width < limit.value:
-            yield Finding(
-                check="strip",
-                level=Level.CAUTION,
-                where=_where(lit),
-                what=(
-                    f"only {side / width:.0%} of its width lies on the core, whose flat is "
-                    f"{show(side, subject.lamp.unit)} wide; the tape wants {limit.value:.0%}"
-                ),
-                value=side / width,
-                limit=limit.value,
-                source=f"flat of the core over the strip's width; {limit.source}",
-                advice=f"Make the core's flats {show(limit.value * width, subject.lamp.unit)} wide or more.",
-            )
+def _wound(subject: Subject, lit: Lit, layout: Helix, core: Core) -> Iterator[Finding]:
+    radius, width = core.outline.radius, layout.strip.width
+    assert radius is not None, "a helix is wound on a round core"
+    lead = lead_angle(radius, layout.pitch)
+    yield from _lifts(subject, lit, edge_lift(radius, width, lead), lead, radius, width)
+
+
+def _upright(subject: Subject, lit: Lit, layout: Runs, core: Core) -> Iterator[Finding]:
+    """Of straight runs the one that lies worst: on what is round by its edges, on a flat by its share."""
+    width = layout.strip.width
+    sides = [side for bearing in layout.bearings() if (side := side_of(core, bearing)) is not None]
+    bent = [abs(side.radius) for side in sides if side.radius is not None]
+    if bent:
+        radius = min(bent)
+        yield from _lifts(subject, lit, edge_lift(radius, width, 90.0), 90.0, radius, width)
+    flat = [side for side in sides if side.radius is None]
+    if flat:
+        yield from _narrow(subject, lit, min(flat, key=lambda side: lies_on(side, width)), width)
+
+
+def lies_on(side: Facing, width: float) -> float:
+    """Share of a strip of ``width`` [mm] that lies on a flat, the strip's middle where the side is met."""
+    return (min(side.before, width / 2.0) + min(side.after, width / 2.0)) / width
+
+
+def _narrow(subject: Subject, lit: Lit, side: Facing, width: float) -> Iterator[Finding]:
+    share, limit, unit = lies_on(side, width), subject.limits["tape_contact"], subject.lamp.unit
+    if share >= limit.value:
+        return
+    wide = side.before + side.after
+    aside = abs(side.before - side.after) / 2.0
+    off = f" and whose middle is {show(aside, unit)} aside" if aside > 0.05 else ""
+    yield Finding(
+        check="strip",
+        level=Level.CAUTION,
+        where=_where(lit),
+        what=(
+            f"only {share:.0%} of its width lies on the core, whose flat is {show(wide, unit)} wide{off}; "
+            f"the tape wants {limit.value:.0%}"
+        ),
+        value=share,
+        limit=limit.value,
+        source=f"flat of the core over the strip's width; {limit.source}",
+        advice=(
+            f"Make the core's flats {show(limit.value * width, unit)} wide or more"
+            f"{', and turn core or strip so that it lies in the middle of one' if off else ''}."
+        ),
+    )
 
 
 def _lifts(
@@ -141,22 +168,11 @@ def _lifts(
     )
 
 
-def _narrowest_side(outline: Outline) -> float:
-    """The flat part of the narrowest side of a polygon [mm]."""
-    shape = outline.shape
-    assert isinstance(shape, Regular | Rectangle)
-    corner = max(shape.corner_radius + outline.grow, 0.0) if shape.corner_radius else 0.0
-    if isinstance(shape, Regular):
-        half = tan(pi / shape.sides)
-        return (shape.across_flats + 2.0 * outline.grow) * half - 2.0 * corner * half
-    return min(shape.width, shape.depth) + 2.0 * outline.grow - 2.0 * corner
-
-
 # --- openings ---
 
 
 def _passes(
-    subject: Subject, ribbons: Sequence[Ribbon], layout: Helix | Runs, core: Core
+    subject: Subject, ribbons: Sequence[Ribbon], layout: StripLayout, core: Core
 ) -> Iterator[Finding]:
     """Openings between the strip's ends that core, tape and strip together do not pass."""
     low = min(float(ribbon.low[:, 2].min()) for ribbon in ribbons)
@@ -190,27 +206,20 @@ def _passes(
         )
 
 
-def strip_sections(layout: Helix | Runs, core: Core) -> tuple[Path, ...]:
+def strip_sections(layout: StripLayout, core: Core) -> tuple[Path, ...]:
     """Level sections of what the strip adds to the core, as it stands: a circle, or one box a run."""
     thick, width = layout.strip.thickness, layout.strip.width
-    radius = core_radius(core)
-    if isinstance(layout, Helix):
-        assert radius is not None
-        return (path_of(core.outline.grown(thick)),)
-    boxes = []
-    for index in range(layout.count):
-        bearing = layout.first + 360.0 * index / layout.count
-        reach = radius if radius is not None else _reach_at(core.outline, bearing)
-        box = path_of(Outline(Rectangle(width, thick)))
-        boxes.append(moved(turned(moved(box, 0.0, -reach - thick / 2.0), bearing), *core.outline.at))
-    return tuple(boxes)
-
-
-def _reach_at(outline: Outline, bearing: float) -> float:
-    """Farthest that an outline reaches towards a bearing [mm]."""
-    angle = radians(bearing)
-    points = path_of(replace(outline, at=(0.0, 0.0))).vertices[:, :2]
-    return float((points[:, 0] * sin(angle) - points[:, 1] * cos(angle)).max())
+    match layout:
+        case Helix():
+            return (path_of(core.outline.grown(thick)),)
+        case Runs():
+            box = moved(path_of(Outline(Rectangle(width, thick))), 0.0, -thick / 2.0)
+            sides = [side for bearing in layout.bearings() if (side := side_of(core, bearing)) is not None]
+            return tuple(
+                moved(turned(box, degrees(atan2(side.out[0], -side.out[1]))), *side.at) for side in sides
+            )
+        case _:
+            assert_never(layout)
 
 
 def out_of_opening(layer: Layer, sections: tuple[Path, ...]) -> float | None:
@@ -228,7 +237,7 @@ def out_of_opening(layer: Layer, sections: tuple[Path, ...]) -> float | None:
 # --- the end of the run ---
 
 
-def _end(subject: Subject, lit: Lit, ribbon: Ribbon, layout: Helix | Runs, core: Core) -> Finding:
+def _end(subject: Subject, lit: Lit, ribbon: Ribbon, layout: StripLayout, core: Core) -> Finding:
     """Where the strip is cut, how much room is left over, and what pitch would use it."""
     cut, unit = lit.cuts[0], subject.lamp.unit
     rest = cut.room - cut.length
@@ -237,7 +246,7 @@ def _end(subject: Subject, lit: Lit, ribbon: Ribbon, layout: Helix | Runs, core:
     if isinstance(layout, Helix):
         end = (ribbon.low[-1] + ribbon.high[-1]) / 2.0
         bearing = degrees(np.arctan2(end[0], -end[1])) % 360.0
-        radius = core_radius(core)
+        radius = core.outline.radius
         assert radius is not None
         turns = cut.length / helix_turn(radius + layout.strip.thickness / 2.0, layout.pitch)
         place = (
@@ -265,13 +274,22 @@ def _end(subject: Subject, lit: Lit, ribbon: Ribbon, layout: Helix | Runs, core:
     )
 
 
-def _use_up(layout: Helix | Runs, core: Core, room: float, wanted: float, unit: str) -> str:
+def _use_up(layout: StripLayout, core: Core, room: float, wanted: float, unit: str) -> str:
     """What would make room for one segment more, ``wanted`` [mm] of strip in all."""
     if layout.length is not None:
         return f"A length of {show_least(wanted, unit)} would take one more segment."
-    radius = core_radius(core)
-    if isinstance(layout, Runs) or radius is None:
-        return f"A core {show_least(wanted - room, unit)} taller would take one more segment."
+    match layout:
+        case Runs():
+            return f"A core {show_least(wanted - room, unit)} taller would take one more segment."
+        case Helix():
+            return _turns_more(layout, core, room, wanted, unit)
+        case _:
+            assert_never(layout)
+
+
+def _turns_more(layout: Helix, core: Core, room: float, wanted: float, unit: str) -> str:
+    radius = core.outline.radius
+    assert radius is not None, "a helix is wound on a round core"
     middle = radius + layout.strip.thickness / 2.0
     if layout.turns is not None:
         turns = wanted / helix_turn(middle, layout.pitch)

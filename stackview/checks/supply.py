@@ -7,7 +7,7 @@ from math import ceil, floor
 from stackview.checks.subject import Check, Subject
 from stackview.checks.wire import least_area, strip_drop, two_wire_drop, wire_resistance
 from stackview.description.lamp import Lamp
-from stackview.description.light_source import Diode, Feed, Helix, Runs
+from stackview.description.light_source import Feed
 from stackview.description.materials_table import ports
 from stackview.description.service_tables import carries, copper
 from stackview.findings import Finding, Level
@@ -124,7 +124,7 @@ def _drivers(lights: tuple[Lit, ...]) -> Iterator[Finding]:
     """Power diodes, which take a set current and not a voltage: R = (U − P/I)/I with a resistor."""
     for lit in lights:
         emitter, volts = lit.light.emitter, lit.light.feed.volts
-        if not isinstance(lit.light.layout, Diode) or emitter.amps is None or not emitter.watts:
+        if not lit.light.layout.set_current or emitter.amps is None or not emitter.watts:
             continue
         forward = emitter.watts / emitter.amps
         resistor = ""
@@ -186,12 +186,12 @@ def _rating(subject: Subject, lights: tuple[Lit, ...]) -> Iterator[Finding]:
 
 def strip_loss(lit: Lit) -> float:
     """Voltage lost along the longest length of a light's strip [V]; 0 without strip or current."""
-    layout, feed = lit.light.layout, lit.light.feed
-    if not isinstance(layout, Helix | Runs) or not lit.cuts or lit.amperes is None:
+    strip, feed = lit.light.layout.strip, lit.light.feed
+    if strip is None or not lit.cuts or lit.amperes is None:
         return 0.0
     count = max(cut.count for cut in lit.cuts)
     each = lit.amperes / lit.count
-    ohms = layout.strip.ohms_per_metre * layout.strip.spacing / 1000.0
+    ohms = strip.ohms_per_metre * strip.spacing / 1000.0
     return strip_drop(count, each, ohms, both_ends=feed.both_ends)
 
 
@@ -227,11 +227,11 @@ def _voltage(subject: Subject) -> Iterator[Finding]:
 
 def _less_loss(worst: Lit, wire: Wire, amps: float, allowed: float) -> str:
     """Wire, or wire and feeding at both ends, with which no more than ``allowed`` [V] is lost."""
-    along, layout = strip_loss(worst), worst.light.layout
+    along, strip = strip_loss(worst), worst.light.layout.strip
     ways = []
-    if isinstance(layout, Helix | Runs) and along > 0.4 * allowed and not worst.light.feed.both_ends:
+    if strip is not None and along > 0.4 * allowed and not worst.light.feed.both_ends:
         count = max(cut.count for cut in worst.cuts)
-        ohms = layout.strip.ohms_per_metre * layout.strip.spacing / 1000.0
+        ohms = strip.ohms_per_metre * strip.spacing / 1000.0
         along = strip_drop(count, (worst.amperes or 0.0) / worst.count, ohms, both_ends=True)
         ways.append(f"feed the strip at both ends ({along:.2f} V along it)")
     left = allowed - along

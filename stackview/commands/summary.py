@@ -8,7 +8,6 @@ from rich.table import Table
 from rich.text import Text
 
 from stackview.commands.studied import Studied
-from stackview.description.light_source import Helix, Runs
 from stackview.description.units import show, show_mm, show_short
 from stackview.findings import Finding, Level
 from stackview.light.layout import Lit
@@ -207,13 +206,13 @@ def _seat(seat: Seat, unit: str) -> str:
 
 def _lit(lit: Lit) -> str:
     parts = [f"{lit.light.name}: {lit.count} light point{'s' if lit.count != 1 else ''}"]
-    if lit.cuts:
-        cut, layout = lit.cuts[0], lit.light.layout
-        assert isinstance(layout, Helix | Runs)
+    strip = lit.light.layout.strip
+    if strip is not None:
+        cut = lit.cuts[0]
         each = f"{len(lit.cuts)} lengths of " if len(lit.cuts) > 1 else ""
         parts.append(
             f"{each}{show_mm(cut.length)} of strip, "
-            f"cut after {cut.segments} segments of {show_mm(layout.strip.cut_every)}"
+            f"cut after {cut.segments} segments of {show_mm(strip.cut_every)}"
         )
     if lit.watts is not None:
         parts.append(f"{lit.watts:.1f} W, {lit.amperes:.2f} A at {lit.light.feed.volts:g} V")

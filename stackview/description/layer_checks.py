@@ -11,7 +11,6 @@ from stackview.description.faults import Faults, place
 from stackview.description.lamp import Layer, Opening, Recess
 from stackview.description.outline import Outline
 from stackview.description.resolve_layers import numbered
-from stackview.description.shapes import Circle
 from stackview.description.stack_order import Draft
 from stackview.description.units import show_mm
 
@@ -54,7 +53,7 @@ def _check_opening(
 ) -> None:
     outline, host = opening.outline, layer.outline
     once = (draft.entry, "opening", index)
-    if not isinstance(outline.shape, Circle) and outline.inner_reach < context.cutter_radius:
+    if outline.radius is None and outline.inner_reach < context.cutter_radius:
         _too_narrow(context, outline, where, once)
     centre = math.hypot(outline.at[0] - host.at[0], outline.at[1] - host.at[1])
     if opening.around is not None and layer.around is None:
@@ -113,7 +112,7 @@ def _check_recesses(context: Context, draft: Draft, layer: Layer) -> None:
 def _check_recess_outline(context: Context, draft: Draft, layer: Layer, recess: Recess) -> None:
     where = place(draft.entry, "recess")
     once = (draft.entry, "recess outline", recess.face)
-    if not isinstance(recess.outline.shape, Circle) and recess.outline.inner_reach < context.cutter_radius:
+    if recess.outline.radius is None and recess.outline.inner_reach < context.cutter_radius:
         _too_narrow(context, recess.outline, where, once)
     if recess.fitted_to is None and recess.outline.at == layer.outline.at:
         wanted, there = recess.outline.inner_reach, layer.outline.outer_reach

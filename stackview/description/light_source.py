@@ -54,7 +54,45 @@ class Strip:
 
 
 @dataclass(frozen=True, slots=True)
-class Helix:
+class OnCore:
+    """What is true of every layout of a strip on the core."""
+
+    strip: Strip
+
+    @property
+    def carrier(self) -> str:
+        """Name of the part that carries the light points."""
+        return "core"
+
+    @property
+    def set_current(self) -> bool:
+        """Whether it takes a set current, and not the feed's voltage."""
+        return False
+
+
+class OnLayer:
+    """What is true of every layout of single light points on a layer."""
+
+    __slots__ = ()
+    on: str
+
+    @property
+    def strip(self) -> None:
+        """No strip carries them."""
+
+    @property
+    def carrier(self) -> str:
+        """Name of the part that carries the light points."""
+        return self.on
+
+    @property
+    def set_current(self) -> bool:
+        """Whether it takes a set current, and not the feed's voltage."""
+        return False
+
+
+@dataclass(frozen=True, slots=True)
+class Helix(OnCore):
     """A strip wound on the round core at ``pitch`` [mm], its lower edge ``start`` above the core's foot.
 
     ``hand`` "right" climbs counter-clockwise seen from above. It ends after ``turns`` or
@@ -62,7 +100,6 @@ class Helix:
     mark before that.
     """
 
-    strip: Strip
     pitch: float
     start: float
     first: float
@@ -73,19 +110,22 @@ class Helix:
 
 
 @dataclass(frozen=True, slots=True)
-class Runs:
+class Runs(OnCore):
     """Straight upright strips on the core, ``count`` of them evenly around, the first at ``first`` [°]."""
 
-    strip: Strip
     count: int
     first: float
     start: float
     length: float | None
     """Length asked for [mm]; None runs to the core's top. Cut at the last cut mark before that."""
 
+    def bearings(self) -> tuple[float, ...]:
+        """Bearing of each strip [°], from the core's own centre."""
+        return tuple(self.first + 360.0 * k / self.count for k in range(self.count))
+
 
 @dataclass(frozen=True, slots=True)
-class Ring:
+class Ring(OnLayer):
     """Light points on a circle, facing outwards, inwards, up or down, at a height above a layer's top."""
 
     diameter: float
@@ -97,7 +137,7 @@ class Ring:
 
 
 @dataclass(frozen=True, slots=True)
-class Panel:
+class Panel(OnLayer):
     """A flat face of light points, ``columns`` × ``rows`` at ``spacing`` [mm], on a layer's face."""
 
     columns: int
@@ -109,7 +149,7 @@ class Panel:
 
 
 @dataclass(frozen=True, slots=True)
-class Diode:
+class Diode(OnLayer):
     """One power diode on a layer's top (facing up) or underside (facing down), or tilted.
 
     ``tilt`` leans it from the vertical towards ``bearing`` [°]; ``height`` is its face above
@@ -123,8 +163,14 @@ class Diode:
     tilt: float
     bearing: float
 
+    @property
+    def set_current(self) -> bool:
+        """A power diode takes a set current."""
+        return True
 
-Layout = Helix | Runs | Ring | Panel | Diode
+
+StripLayout = Helix | Runs
+Layout = StripLayout | Ring | Panel | Diode
 
 
 @dataclass(frozen=True, slots=True)

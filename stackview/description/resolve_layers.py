@@ -11,7 +11,6 @@ from stackview.description.material import Material
 from stackview.description.outline import Around, Outline
 from stackview.description.resolve_materials import resolve_finish
 from stackview.description.resolve_outline import resolve_around, resolve_outline
-from stackview.description.shapes import Circle
 from stackview.description.stack_order import Draft
 from stackview.description.units import show_mm
 from stackview.description.written_fields import GREATEST_SIZE, LEAST_SIZE
@@ -94,11 +93,7 @@ def _wall(context: Context, outline: Outline, wall: float) -> Opening:
 
 def cut_to(context: Context, outline: Outline) -> Outline:
     """The outline as the cutter leaves it inside a part; a round hole has no corners."""
-    return (
-        outline
-        if isinstance(outline.shape, Circle)
-        else replace(outline, cutter_radius=context.cutter_radius)
-    )
+    return outline if outline.radius is not None else replace(outline, cutter_radius=context.cutter_radius)
 
 
 def _with_main(wall: list[Opening], openings: list[Opening]) -> tuple[Opening, ...]:

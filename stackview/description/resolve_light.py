@@ -23,7 +23,6 @@ from stackview.description.light_source import (
 from stackview.description.references import known_layer
 from stackview.description.resolve_outline import pair
 from stackview.description.resolve_service import known_ports
-from stackview.description.shapes import Circle
 from stackview.description.units import show_mm, shown
 from stackview.description.wording import label
 from stackview.description.written_light import LAYOUT_KEYS, STRIP_LAYOUTS, WrittenLight
@@ -156,7 +155,8 @@ def _helix(
     helix = written.helix
     assert helix is not None
     where = place(where, "helix")
-    if not isinstance(core.outline.shape, Circle):
+    radius = core.outline.radius
+    if radius is None:
         context.faults.add(
             where, "is wound on a round core, and this core is not round: use runs, or a round core"
         )
@@ -171,7 +171,7 @@ def _helix(
     if helix.turns is not None and helix.length is not None:
         context.faults.add(where, "turns and length are both given: keep one of the two")
     # one turn at mid-thickness, √((2πr)² + p²)
-    round_ = 2 * math.pi * (core.outline.shape.diameter / 2 + core.outline.grow + strip.thickness / 2)
+    round_ = 2 * math.pi * (radius + strip.thickness / 2)
     per_turn = math.hypot(round_, helix.pitch.mm)
     most = max(_room(core, layers, start) - strip.width, 0.0) / helix.pitch.mm * per_turn
     asked = helix.length.mm if helix.length else (helix.turns * per_turn if helix.turns else math.inf)

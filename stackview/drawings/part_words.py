@@ -4,7 +4,7 @@ import numpy as np
 
 from stackview.description.lamp import Lamp
 from stackview.description.outline import Around, Outline
-from stackview.description.shapes import Circle, Rectangle, Regular
+from stackview.description.shapes import Circle
 from stackview.description.units import inches, show_mm
 from stackview.stack.placed import Placed
 
@@ -62,19 +62,7 @@ def _outline_of(lamp: Lamp, part: Placed) -> tuple[Outline | None, Around | None
 
 
 def _plan(outline: Outline | None, part: Placed, units: str) -> str:
-    grow = 2.0 * outline.grow if outline is not None else 0.0
-    match outline.shape if outline is not None else None:
-        case Circle(diameter=diameter):
-            return f"⌀ {length(diameter + grow, units)}"
-        case Rectangle(width=width, depth=depth):
-            return f"{length(width + grow, units)} × {length(depth + grow, units)}"
-        case Regular(sides=sides, across_flats=flats):
-            name = _NAMES.get(sides, f"{sides} sides")
-            return f"{name}, {length(flats + grow, units)} across flats"
-    # A drawn curve: its extent before it was turned.
-    turn = np.radians(-part.turn)
-    x, y = part.solid.vertices[:, 0], part.solid.vertices[:, 1]
-    # Facets fall short of a drawn curve by up to the chord error, so tenths are all that is sure.
-    wide = round(float(np.ptp(x * np.cos(turn) - y * np.sin(turn))), 1)
-    deep = round(float(np.ptp(x * np.sin(turn) + y * np.cos(turn))), 1)
-    return f"{length(wide, units)} × {length(deep, units)} over all"
+    if outline is not None:
+        return outline.size(lambda mm: length(mm, units))
+    x, y = np.ptp(part.solid.vertices[:, :2], axis=0).tolist()
+    return f"{length(round(x, 1), units)} × {length(round(y, 1), units)} over all"

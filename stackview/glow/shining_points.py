@@ -5,7 +5,6 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.description.light_source import Helix, Runs
 from stackview.light.layout import LightLayout
 from stackview.light.points import LightPoints
 
@@ -44,9 +43,9 @@ def spread_out(light: LightLayout, lumens: NDArray[np.float64]) -> Shining:
     points = light.points
     spacing = np.zeros(len(points))
     for source, one in enumerate(light.lit):
-        layout = one.light.layout
-        if isinstance(layout, Helix | Runs) and layout.strip.continuous:
-            spacing[points.source == source] = layout.strip.spacing
+        strip = one.light.layout.strip
+        if strip is not None and strip.continuous:
+            spacing[points.source == source] = strip.spacing
     count = np.where(spacing > 0.0, _PARTS, 1)
     index = np.repeat(np.arange(len(points)), count)
     number = np.arange(len(index)) - np.repeat(np.cumsum(count) - count, count)

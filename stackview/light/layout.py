@@ -1,6 +1,7 @@
 """All the lamp's light points, placed, with what was cut and what it draws."""
 
 from dataclasses import dataclass
+from typing import assert_never
 
 from stackview.description.light_source import Diode, Helix, Light, Panel, Ring, Runs
 from stackview.errors import Fault, LampError
@@ -88,3 +89,5 @@ def _laid(light: Light, stack: Stack, source: int) -> on_core.Laid:
             return on_layer.panel(layout, emitter, stack, source), (), ()
         case Diode():
             return on_layer.diode(layout, emitter, stack, source), (), ()
+        case _:
+            assert_never(layout)

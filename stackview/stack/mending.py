@@ -2,12 +2,11 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from math import pi, sin
+from math import radians, sin
 
 from stackview.by_value import by_value
 from stackview.curves.fit import Fit, inside
 from stackview.description.lamp import Layer, Recess
-from stackview.description.shapes import Rectangle, Regular
 from stackview.description.units import show, show_least, show_most
 from stackview.errors import SolidError
 from stackview.stack.footprint import pieces, pocket_of
@@ -87,18 +86,17 @@ def _least(enough: Callable[[float], bool], most: float) -> float | None:
 
 
 def _corner_radius(layer: Layer, host: Layer, recess: Recess) -> float | None:
-    shape = layer.outline.shape
-    if not isinstance(shape, Rectangle | Regular):
+    shape, corners = layer.outline.shape, layer.outline.shape.corners()
+    if corners is None:
         return None
+    now = corners.radius + layer.outline.grow
 
     def rounded(radius: float) -> bool:
-        outline = replace(layer.outline, shape=replace(shape, corner_radius=radius - layer.outline.grow))
+        outline = replace(layer.outline, shape=shape.with_corner_radius(radius - layer.outline.grow))
         return fit_in(replace(layer, outline=outline), host, recess).fits
 
-    least = _least(
-        lambda more: rounded(shape.corner_radius + layer.outline.grow + more), recess.outline.cutter_radius
-    )
-    return None if least is None else shape.corner_radius + layer.outline.grow + least
+    least = _least(lambda more: rounded(now + more), recess.outline.cutter_radius)
+    return None if least is None else now + least
 
 
 def _relief(layer: Layer, recess: Recess) -> float | None:
@@ -108,11 +106,10 @@ def _relief(layer: Layer, recess: Recess) -> float | None:
     the bisector, r·sin(θ/2) from each wall, so it reaches r(1 − sin(θ/2)) past them: the same
     as the clearance that a sharp corner would need (plane geometry).
     """
-    shape = layer.outline.shape
-    if not isinstance(shape, Rectangle | Regular) or not recess.outline.cutter_radius:
+    corners = layer.outline.shape.corners()
+    if corners is None or not recess.outline.cutter_radius:
         return None
-    sides = 4 if isinstance(shape, Rectangle) else shape.sides
-    return recess.outline.cutter_radius * (1.0 - sin(0.5 * pi - pi / sides))
+    return recess.outline.cutter_radius * (1.0 - sin(radians(corners.angle / 2.0)))
 
 
 def _wider(layer: Layer, host: Layer, recess: Recess) -> float | None:

@@ -5,7 +5,6 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.description.light_source import Helix, Runs
 from stackview.light.layout import LightLayout
 from stackview.solids.placing import placed as moved
 from stackview.stack.assembly import Stack
@@ -62,18 +61,11 @@ def spread_apart(stack: Stack, light: LightLayout) -> Setting:
     """Lift every part clear of the one before; light points and strips go with what carries them."""
     up = lifts(stack)
     parts = tuple(_lifted(part, up[part.name]) for part in building_order(stack))
-    carried = np.array([_carrier(layout, up) for layout in (lit.light.layout for lit in light.lit)])
+    carried = np.array([up.get(lit.light.layout.carrier, 0.0) for lit in light.lit])
     by_point = carried[light.points.source] if len(carried) else np.zeros(0)
     core = up.get("core", 0.0)
     ribbons = tuple(_raised(strip_mesh(ribbon), core) for ribbon in light.ribbons)
     return Setting(parts, moved_points(light.points, np.asarray(by_point, float)), ribbons, ground=False)
-
-
-def _carrier(layout: object, up: dict[str, float]) -> float:
-    """How far the part that carries a light is lifted [mm]."""
-    if isinstance(layout, Helix | Runs):
-        return up.get("core", 0.0)
-    return up.get(str(getattr(layout, "on", "")), 0.0)
 
 
 def _lifted(part: Placed, by: float) -> Placed:

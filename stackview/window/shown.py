@@ -75,7 +75,7 @@ def prepared(
     ball = ball_of(setting, stack.height)
     up = lifts(stack)
     top = max(up.values(), default=0.0)
-    sources = [_carried(lit_up.light.layout, up) for lit_up in light.lit]
+    sources = [up.get(lit_up.light.layout.carrier, 0.0) for lit_up in light.lit]
     return Shown(
         stack=stack,
         light=light,
@@ -94,11 +94,6 @@ def prepared(
 
 def _nobody(_done: int) -> None:
     """Progress that nobody watches."""
-
-
-def _carried(layout: object, up: dict[str, float]) -> float:
-    """How far what carries a light is lifted: the layer it names, or else the core [mm]."""
-    return up.get(str(getattr(layout, "on", "core")), 0.0)
 
 
 def ball_of(setting: Setting, height: float) -> Ball:

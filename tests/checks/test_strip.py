@@ -71,6 +71,30 @@ def test_flats_narrower_than_the_strip_hold_it_poorly() -> None:
     assert caution.value == pytest.approx(10.0 / 3**0.5 / 8.0)
 
 
+def test_a_strip_across_the_corner_of_a_core_lies_on_half_of_its_width() -> None:
+    square = ("outline = { circle = 40 }\nwall = 2", "outline = { rectangle = [30, 30] }\nwall = 2")
+
+    def at(first: float) -> list:  # type: ignore[type-arg]
+        runs = f"runs = {{ count = 4, first = {first} }}"
+        return alarms(CHECK, changed(square, ("helix = { pitch = 12 }", runs)))
+
+    assert [one for one in at(0.0) if one.level == Level.CAUTION] == []
+    (caution,) = (one for one in at(45.0) if one.level == Level.CAUTION)
+    assert caution.value == pytest.approx(0.5)
+    assert "in the middle of one" in caution.advice
+
+
+def test_a_strip_on_the_rounded_end_of_a_core_stands_off() -> None:
+    # 36 long and 20 wide with ends rounded by 10: a strip 8 wide at its end stands off by its sagitta
+    ends = (
+        "outline = { circle = 40 }\nwall = 2",
+        "outline = { rectangle = [36, 20], corner_radius = 10 }\nwall = 2",
+    )
+    runs = ("helix = { pitch = 12 }", "runs = { count = 2, first = 90 }")
+    (caution,) = (one for one in alarms(CHECK, changed(ends, runs)) if one.level == Level.CAUTION)
+    assert caution.value == pytest.approx(10.0 - (100.0 - 16.0) ** 0.5)
+
+
 def test_the_strip_does_not_pass_an_opening_that_the_core_alone_does() -> None:
     (fault,) = alarms(CHECK, changed(("opening = { circle = 46 }", "opening = { circle = 42 }")))
     # radius 20 and 2 of strip against 21

@@ -8,7 +8,7 @@ import pytest
 
 from stackview.description.light_source import Helix, Runs, Strip
 from stackview.description.outline import Outline
-from stackview.description.shapes import Rectangle, Regular
+from stackview.description.shapes import Curve, Rectangle, Regular
 from stackview.errors import LampError
 from stackview.light.layout import lay_out
 from tests.light.lamps import EMITTER, ROUND, stack_with
@@ -121,3 +121,21 @@ def test_power_and_current() -> None:
     assert (silent.watts, silent.amperes) == (None, None)
     (given,) = lay_out(stack_with(HELIX, emitter=replace(EMITTER, amps=0.02))).lit
     assert given.amperes == pytest.approx(0.02 * given.count)
+
+
+def test_runs_on_a_drawn_core_lie_square_to_its_exact_sides_wherever_it_stands() -> None:
+    # a triangle about its own centre, 10 from the middle to each side, the core 40 to the right
+    ring = [(10.0 * 2.0 * np.sin(a), -10.0 * 2.0 * np.cos(a)) for a in np.radians((60.0, 180.0, 300.0))]
+    drawn = Curve(tuple((float(x), float(y), 0.0) for x, y in ring), "test")
+    core = replace(ROUND, outline=Outline(drawn, at=(40.0, 0.0)))
+    points = lay_out(stack_with(Runs(STRIP, 3, 0.0, 5.0, None), core)).points
+    spoke = points.centres[:, :2] - (40.0, 0.0)
+    assert np.hypot(*spoke.T) == pytest.approx(12.0)
+    assert points.directions[:, :2] * 12.0 == pytest.approx(spoke)
+
+
+def test_a_core_drawn_aside_of_its_centre_has_no_side_there() -> None:
+    away = Curve(((20.0, -5.0, 0.0), (30.0, -5.0, 0.0), (30.0, 5.0, 0.0), (20.0, 5.0, 0.0)), "test")
+    with pytest.raises(LampError) as wrong:
+        lay_out(stack_with(Runs(STRIP, 1, 180.0, 5.0, None), replace(ROUND, outline=Outline(away))))
+    assert "no side at bearing 180°" in str(wrong.value.faults[0])
