@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from stackview.description import defaults
+from stackview.description.curve_file import Drawings
 from stackview.description.faults import Faults, did_you_mean
 from stackview.description.material import Length, Material
 from stackview.description.outline import Outline
@@ -19,6 +20,7 @@ class Context:
     folder: Path
     allow_outside: bool
     faults: Faults
+    drawings: Drawings = field(default_factory=Drawings)
     outlines: dict[str, Outline | None] = field(default_factory=dict)
     following: list[str] = field(default_factory=list)
     """Outlines whose likeness is being followed, to stop at a round."""

@@ -8,6 +8,7 @@ top of the page is the lamp's back, seen from above.
 import io
 import math
 import re
+from functools import lru_cache
 from pathlib import Path
 from typing import Any, Literal
 from xml.etree import ElementTree
@@ -26,6 +27,10 @@ TOLERANCE = 0.001
 SHORTEST = 1e-6
 """Pieces no longer than this are left out [mm]."""
 MOST_BYTES = 5_000_000
+MOST_TOGETHER = 50_000_000
+"""Characters of all drawings of one lamp."""
+MOST_KEPT = 16
+"""Curves that a process keeps by the text they were read from."""
 MOST_VERTICES = 20_000
 MOST_SHAPES = 5_000
 GREATEST, LEAST = 5000.0, 0.01
@@ -41,6 +46,33 @@ class CurveError(ValueError):
     """A curve file that cannot be used; the message is meant for the maker."""
 
 
+class Drawings:
+    """Texts of the drawings that one lamp's file names, each read once and kept for all its variants."""
+
+    def __init__(self) -> None:
+        self._texts: dict[Path, str] = {}
+        self._characters = 0
+
+    def text(self, file: Path) -> str:
+        """The text of an SVG or DXF file.
+
+        Raises
+        ------
+        CurveError
+            it cannot be read, or the drawings of the lamp have become too large together
+        """
+        if file not in self._texts:
+            text = _text(file)
+            if self._characters + len(text) > MOST_TOGETHER:
+                raise CurveError(
+                    f"brings the lamp's drawings to more than {MOST_TOGETHER // 1_000_000} MB together: "
+                    "draw them simpler, or fewer"
+                )
+            self._texts[file] = text
+            self._characters += len(text)
+        return self._texts[file]
+
+
 def read_curve(
     file: Path,
     unit: str,
@@ -48,6 +80,7 @@ def read_curve(
     pick: str | None = None,
     origin: Literal["middle", "file"] = "middle",
     shown_as: str = "",
+    drawings: Drawings | None = None,
 ) -> Curve:
     """The first closed curve of a drawing, in millimetres, counter-clockwise.
 
@@ -57,18 +90,25 @@ def read_curve(
     unit : unit of the drawing (an SVG's user unit counts as one of it)
     pick : an SVG id or a DXF layer; without it the first closed curve is taken
     origin : "middle" puts the middle of the curve's extent at 0, 0; "file" keeps the drawing's
+    drawings : holds what of the lamp's drawings has been read already
 
     Raises
     ------
     CurveError
         unreadable, no closed curve, crossing itself, too large or too small
     """
-    text = _text(file)
-    kind = file.suffix.lower()
+    text = (drawings or Drawings()).text(file)
+    return _curve_in(text, file.suffix, unit, pick, origin, shown_as or file.name)
+
+
+@lru_cache(maxsize=MOST_KEPT)
+def _curve_in(
+    text: str, suffix: str, unit: str, pick: str | None, origin: Literal["middle", "file"], shown_as: str
+) -> Curve:
+    """The curve of a drawing's text; kept, for most variants of a lamp leave its drawing as it is."""
+    kind = suffix.lower()
     if kind not in (".svg", ".dxf"):
-        raise CurveError(
-            f"is neither SVG nor DXF by its ending, {shown(file.suffix)}: save it as one of the two"
-        )
+        raise CurveError(f"is neither SVG nor DXF by its ending, {shown(suffix)}: save it as one of the two")
     scale = float(MM_PER_UNIT[unit])
     flip = -1.0 if kind == ".svg" else 1.0
     vertices = _svg(text, scale, pick) if kind == ".svg" else _dxf(text, scale, pick)
@@ -97,7 +137,7 @@ def read_curve(
     path = path if enclosed > 0 else backwards(path)
     path = moved(path, -(left + right) / 2, -(low + high) / 2) if origin == "middle" else path
     rows = path.vertices.tolist()
-    return Curve(tuple((x, y, bulge) for x, y, bulge in rows), shown_as or file.name)
+    return Curve(tuple((x, y, bulge) for x, y, bulge in rows), shown_as)
 
 
 def _text(file: Path) -> str:

@@ -5,11 +5,13 @@ import tomllib
 from pathlib import Path
 from typing import Any
 
+from stackview.description.curve_file import Drawings
 from stackview.description.faults import Faults
 from stackview.description.lamp import Lamp
 from stackview.description.resolve import resolve
 from stackview.description.units import MM_PER_UNIT
 from stackview.description.wording import check_shape
+from stackview.description.written_lamp import WrittenLamp
 from stackview.errors import Fault, LampError
 
 MOST_BYTES = 1_000_000
@@ -45,10 +47,18 @@ def read_lamp(path: str | Path, *, allow_outside: bool = False) -> Lamp:
         the file cannot be read or used; holds every fault found, not just the first
     """
     path = Path(path)
-    return read_text(_text_of(path), str(path), path.parent, allow_outside=allow_outside)
+    return read_text(text_of(path), str(path), path.parent, allow_outside=allow_outside)
 
 
-def _text_of(path: Path) -> str:
+def text_of(path: Path) -> str:
+    """The text of a lamp's file, every character of it: line ends and a byte order mark too.
+
+    Raises
+    ------
+    LampError
+        there is no such file, or it is not UTF-8 text of at most :data:`MOST_BYTES`
+    """
+
     def refuse(what: str) -> LampError:
         return LampError(str(path), (Fault("", what),))
 
@@ -67,7 +77,7 @@ def _text_of(path: Path) -> str:
     if len(data) > MOST_BYTES:
         raise refuse(f"is larger than {MOST_BYTES // 1_000_000} MB, the most a lamp's file may be")
     try:
-        text = data.decode("utf-8-sig")
+        text = data.decode("utf-8")
     except UnicodeDecodeError as wrong:
         line = data[: wrong.start].count(b"\n") + 1
         raise LampError(
@@ -89,22 +99,51 @@ def read_text(text: str, file: str, folder: str | Path, *, allow_outside: bool =
     LampError
         as :func:`read_lamp`
     """
-    raw = _parse(text, file)
-    faults = Faults()
-    unit = raw.get("unit", "mm")
-    unit = unit if isinstance(unit, str) and unit in MM_PER_UNIT else "mm"
-    written = check_shape(raw, unit, faults)
-    lamp = (
-        resolve(written, Path(folder), faults, allow_outside=allow_outside) if written is not None else None
-    )
-    if lamp is None or faults.all():
-        raise LampError(file, faults.all())
-    return lamp
+    reading = Reading(tables_of(text, file), Path(folder), allow_outside=allow_outside)
+    return reading.lamp_or_faults(file)
 
 
-def _parse(text: str, file: str) -> dict[str, Any]:
+class Reading:
+    """A lamp's tables, held against the rules and resolved: what is written, the lamp, the faults.
+
+    ``lamp`` is None where there are faults; ``written`` then is of a mended copy, or None.
+    """
+
+    def __init__(
+        self,
+        tables: dict[str, Any],
+        folder: Path,
+        *,
+        allow_outside: bool = False,
+        drawings: Drawings | None = None,
+    ) -> None:
+        faults = Faults()
+        unit = tables.get("unit", "mm")
+        unit = unit if isinstance(unit, str) and unit in MM_PER_UNIT else "mm"
+        self.written: WrittenLamp | None = check_shape(tables, unit, faults)
+        self.lamp: Lamp | None = None
+        if self.written is not None:
+            self.lamp = resolve(self.written, folder, faults, allow_outside=allow_outside, drawings=drawings)
+        self.faults = faults.all()
+
+    def lamp_or_faults(self, file: str) -> Lamp:
+        """The lamp; raises LampError of a file called ``file`` with all faults."""
+        if self.lamp is None or self.faults:
+            raise LampError(file, self.faults)
+        return self.lamp
+
+
+def tables_of(text: str, file: str) -> dict[str, Any]:
+    """The tables of a file's text, as TOML has them; ``file`` is what messages call it.
+
+    Raises
+    ------
+    LampError
+        it is no TOML, with the place and what to do about it
+    """
+    text = text.removeprefix("\ufeff")
     try:
-        raw = tomllib.loads(text.replace("\r\n", "\n"))
+        raw = tomllib.loads(text)
     except tomllib.TOMLDecodeError as wrong:
         message = str(wrong)
         found = _PLACE.search(message)

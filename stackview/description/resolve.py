@@ -5,6 +5,7 @@ from pathlib import Path
 
 from stackview.description import defaults
 from stackview.description.context import Context, mm_or
+from stackview.description.curve_file import Drawings
 from stackview.description.faults import Faults, place
 from stackview.description.fitting import fit_layers
 from stackview.description.lamp import Core, Lamp, Layer
@@ -35,13 +36,19 @@ from stackview.description.written_lamp import WrittenLamp
 
 
 def resolve(
-    written: WrittenLamp, folder: Path, faults: Faults, *, allow_outside: bool = False
+    written: WrittenLamp,
+    folder: Path,
+    faults: Faults,
+    *,
+    allow_outside: bool = False,
+    drawings: Drawings | None = None,
 ) -> Lamp | None:
     """Resolve a lamp's file; faults are added to ``faults`` and None returned where there are any.
 
-    ``folder`` is where curve files lie; only ``allow_outside`` lets them lie elsewhere.
+    ``folder`` is where curve files lie; only ``allow_outside`` lets them lie elsewhere; ``drawings``
+    holds those read already.
     """
-    context = Context(written, folder, allow_outside, faults)
+    context = Context(written, folder, allow_outside, faults, drawings or Drawings())
     for name in written.outlines:
         named_outline(context, name, f"outline {shown(name)}")
     resolve_materials(context)

@@ -147,7 +147,12 @@ def _curve(context: Context, written: WrittenOutline, where: str) -> Curve | Non
     try:
         file = within(context.folder, written.curve, context.allow_outside)
         return read_curve(
-            file, written.unit, pick=written.pick, origin=written.origin or "middle", shown_as=written.curve
+            file,
+            written.unit,
+            pick=written.pick,
+            origin=written.origin or "middle",
+            shown_as=written.curve,
+            drawings=context.drawings,
         )
     except CurveError as wrong:
         context.faults.add(place(where, "curve"), f"{shown(written.curve)}: {wrong}")

@@ -99,7 +99,7 @@ def test_mutated_values(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
         raw = tomllib.loads(TEXTS[name])
         for _ in range(chance.randint(1, 3)):
             spoil(raw, chance)
-        monkeypatch.setattr("stackview.description.reading._parse", lambda *_, raw=raw: raw)
+        monkeypatch.setattr("stackview.description.reading.tables_of", lambda *_, raw=raw: raw)
         reads_or_is_refused("")
 
 
