@@ -11,7 +11,7 @@ import pytest
 from stackview.curves.arcs import Path as Closed
 from stackview.curves.arcs import area as area_of
 from stackview.curves.arcs import bounds
-from stackview.description.curve_file import MOST_BYTES, CurveError, read_curve
+from stackview.description.curve_file import MOST_BYTES, CurveError, Drawings, read_curve
 from stackview.description.shapes import Curve
 
 SVG = '<svg xmlns="http://www.w3.org/2000/svg" width="10in" viewBox="0 0 5 5">{}</svg>'
@@ -260,3 +260,43 @@ def test_dxf_drawn_from_below_is_mirrored(tmp_path: Path) -> None:
     curve = read_curve(file, "mm", origin="file")
     assert extent(curve.vertices)[0] == pytest.approx(-30)
     assert signed_area(curve.vertices) == pytest.approx(signed_area(slot))
+
+
+def widest(curve: Curve) -> float:
+    return max(x for x, _, _ in curve.vertices)
+
+
+def test_a_drawing_is_read_once_for_all_its_curves(tmp_path: Path) -> None:
+    file = tmp_path / "curve.svg"
+    file.write_text(
+        '<svg xmlns="http://www.w3.org/2000/svg"><circle id="a" r="5"/><circle id="b" r="7"/></svg>'
+    )
+    drawings = Drawings()
+    small = read_curve(file, "mm", pick="a", drawings=drawings)
+    file.unlink()
+    large = read_curve(file, "mm", pick="b", drawings=drawings)
+    assert (widest(small), widest(large)) == pytest.approx((5, 7), abs=1e-9)
+    with pytest.raises(CurveError, match="there is no such file"):
+        read_curve(file, "mm", pick="a")
+
+
+def test_a_curve_is_kept_by_the_text_of_its_drawing(tmp_path: Path) -> None:
+    file = tmp_path / "curve.svg"
+    file.write_text('<svg xmlns="http://www.w3.org/2000/svg"><circle r="5"/></svg>')
+    first = read_curve(file, "mm")
+    assert read_curve(file, "mm") is first
+    file.write_text('<svg xmlns="http://www.w3.org/2000/svg"><circle r="6"/></svg>')
+    assert widest(read_curve(file, "mm")) == pytest.approx(6, abs=1e-9)
+    assert widest(read_curve(file, "cm")) == pytest.approx(60, abs=1e-9)
+
+
+def test_drawings_are_bounded_together(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("stackview.description.curve_file.MOST_TOGETHER", 1_000_000)
+    drawings = Drawings()
+    for number in (1, 2):
+        file = tmp_path / f"{number}.svg"
+        file.write_text('<svg xmlns="http://www.w3.org/2000/svg"><circle r="5"/></svg>' + " " * 600_000)
+        if number == 1:
+            read_curve(file, "mm", drawings=drawings)
+    with pytest.raises(CurveError, match="more than 1 MB together: draw them simpler, or fewer"):
+        read_curve(file, "mm", drawings=drawings)
