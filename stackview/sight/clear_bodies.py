@@ -30,8 +30,9 @@ class ClearBodies:
 
     open : (t,) whether the triangle is a clear body's and not sanded: light goes on unveiled
     body : (t,) number of the solid; surface : (t,) number of the flat or smoothly curved surface
-    normals : (t, 3) outward unit vectors; offsets : (t,) so that normal·x = offset
-    corners : (t, 3, 3) unit normals of the smooth surface at each corner
+    normals : (t, 3) outward unit vectors, laid out axis by axis; offsets : (t,) so that normal·x = offset
+    curved : (t,) whether it is part of a curve; corners : (t, 3, 3) unit normals of the smooth
+    surface at each corner
     outside : all triangles; inside : those of clear bodies, each body moved by ``moves`` (solids, 3)
     inside_triangle : (k,) the scene's number of each triangle in ``inside``
     """
@@ -41,6 +42,7 @@ class ClearBodies:
     surface: NDArray[np.int64]
     normals: NDArray[np.float64]
     offsets: NDArray[np.float64]
+    curved: NDArray[np.bool_]
     corners: NDArray[np.float64]
     outside: Target
     inside: Target
@@ -77,8 +79,9 @@ def clear_bodies(scene: Scene) -> ClearBodies | None:
         open=clear & (scene.cross_weight == 0),
         body=scene.solid_of_triangle,
         surface=surface,
-        normals=normals,
+        normals=np.asfortranarray(normals),
         offsets=np.einsum("ij,ij->i", normals, scene.vertices[scene.triangles[:, 0]]),
+        curved=np.isin(np.arange(len(normals)), curved),
         corners=corners,
         outside=target(scene.vertices, scene.triangles),
         inside=target(vertices.reshape(-1, 3), np.arange(3 * len(own)).reshape(-1, 3)),

@@ -5,21 +5,18 @@ faces in the same order, all of its light did; where they did not, the cell is d
 the end the last ray that still met those faces is found by halving along the cell's sides.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from stackview.sight.clear_bodies import ClearBodies
-from stackview.sight.paths import OFF, followed
+from stackview.sight.first_rays import COLUMNS, ROWS, STEP, Sender, Sent, directions_at, first_rays
 from stackview.sight.refraction import Floats
 
 Whole = NDArray[np.int64]
 
-STEP = (2.0, 1.0)
-"""First step of the fan in bearing and elevation [°]."""
 LEVELS = 1
 """How often cells are halved where their corners differ."""
 HALVINGS = 4
@@ -29,33 +26,8 @@ LEAST = 1.0
 WIDEST = (4.0, 12.0)
 """Light that spreads over more than this at its exit is divided, or in the finest cells left out [°]."""
 
-_COLUMNS, _ROWS = round(360.0 / STEP[0]), round(180.0 / STEP[1])
-# Off all the even bearings at which is looked, so that no ray of the fan runs along one.
-_ASIDE = 0.0731
 _CORNERS = np.array([[0, 0], [1, 0], [1, 1], [0, 1]])
 _HALVES = np.array([[0, 1, 2], [0, 2, 3]])
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Sent:
-    """Rays of the fan: where in the lattice, which faces they met (0: none to count), and how they leave.
-
-    at : (r, 2) steps in bearing and elevation; point : (r,); faces : (r,); places, directions : (r, 3)
-    """
-
-    point: Whole
-    at: Floats
-    faces: NDArray[np.uint64]
-    places: Floats
-    directions: Floats
-
-    def columns(self) -> tuple[NDArray[Any], ...]:
-        """All arrays, in order."""
-        return self.point, self.at, self.faces, self.places, self.directions
-
-    def chosen(self, index: Whole) -> "Sent":
-        """These of the rays, in this order; an index of any shape gives rays of that shape."""
-        return Sent(*(column.take(index, axis=0) for column in self.columns()))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -82,32 +54,10 @@ class Triangles:
         return np.asarray(np.linalg.norm(np.cross(two - one, three - one), axis=1) / 2.0)
 
 
-Send = Callable[[Whole, Floats], Sent]
-
-
-def directions_at(at: Floats) -> Floats:
-    """Unit vectors (…, 3) at places (…, 2) of the lattice."""
-    bearing = np.radians(at[..., 0] * STEP[0] + _ASIDE)
-    elevation = np.radians(at[..., 1] * STEP[1] - 90.0)
-    level = np.cos(elevation)
-    return np.stack([np.sin(bearing) * level, -np.cos(bearing) * level, np.sin(elevation)], axis=-1)
-
-
 def fan(bodies: ClearBodies, places: Floats, fronts: Floats) -> Triangles:
     """All light that leaves through clear acrylic from light points at ``places`` (p, 3) facing ``fronts``."""
-    # Clear of whatever the point sits on, by more than the rounding of 32-bit rays.
-    places = places + OFF * fronts
-
-    def send(point: Whole, at: Floats) -> Sent:
-        way = directions_at(at)
-        faces = np.zeros(len(at), np.uint64)
-        leaves, whither = places[point], way.copy()
-        ahead = np.flatnonzero(np.einsum("rx,rx->r", way, fronts[point]) > 0.0)
-        found = followed(bodies, leaves[ahead], way[ahead])
-        faces[ahead], leaves[ahead], whither[ahead] = found.faces, found.places, found.directions
-        return Sent(point, at, faces, leaves, whither)
-
-    whole, divided = _first_cells(send, len(places))
+    send = Sender(bodies, places, fronts)
+    whole, divided = _first_cells(send)
     parts = [_halved(whole)]
     for level in range(1, LEVELS + 1):
         cells = _without_specks(_corners(send, divided, 0.5**level), 0.5**level)
@@ -126,15 +76,12 @@ def fan(bodies: ClearBodies, places: Floats, fronts: Floats) -> Triangles:
     )
 
 
-def _first_cells(send: Send, points: int) -> tuple[Sent, tuple[Whole, Floats]]:
+def _first_cells(send: Sender) -> tuple[Sent, tuple[Whole, Floats]]:
     """The first lattice: cells (c, 4) that are whole already, and point and place of those to divide, in quarters."""
-    number = np.arange(points * _COLUMNS * (_ROWS + 1))
-    point, rest = np.divmod(number, _COLUMNS * (_ROWS + 1))
-    at = np.stack(np.divmod(rest, _ROWS + 1), axis=1).astype(float)
-    rays = send(point, at)
-    column, row = np.meshgrid(np.arange(_COLUMNS), np.arange(_ROWS), indexing="ij")
-    first = (np.arange(points)[:, None, None] * _COLUMNS + column) * (_ROWS + 1) + row
-    next_column = (np.arange(points)[:, None, None] * _COLUMNS + (column + 1) % _COLUMNS) * (_ROWS + 1) + row
+    points, rays = len(send.places), first_rays(send)
+    column, row = np.meshgrid(np.arange(COLUMNS), np.arange(ROWS), indexing="ij")
+    first = (np.arange(points)[:, None, None] * COLUMNS + column) * (ROWS + 1) + row
+    next_column = (np.arange(points)[:, None, None] * COLUMNS + (column + 1) % COLUMNS) * (ROWS + 1) + row
     corner = np.stack([first, next_column, next_column + 1, first + 1], axis=-1)
     faces = rays.faces[corner]
     alike = _alike(faces)
@@ -156,11 +103,11 @@ def _quarters(point: Whole, at: Floats, size: float) -> tuple[Whole, Floats]:
     return np.repeat(point, 4), (at[:, None] + size * _CORNERS).reshape(-1, 2)
 
 
-def _corners(send: Send, cells: tuple[Whole, Floats], size: float) -> Sent:
+def _corners(send: Sender, cells: tuple[Whole, Floats], size: float) -> Sent:
     """Rays (c, 4) at the corners of cells with a side of ``size`` [steps]; each ray is sent once."""
     point, at = cells
     units = np.rint((at[:, None] / size) + _CORNERS).astype(np.int64)
-    wide, high = round(_COLUMNS / size) + 1, round(_ROWS / size) + 1
+    wide, high = round(COLUMNS / size) + 1, round(ROWS / size) + 1
     key = (point[:, None] * wide + units[..., 0]) * high + units[..., 1]
     found, place = np.unique(key, return_inverse=True)
     rest, row = np.divmod(found, high)
@@ -185,7 +132,7 @@ def _halved(cells: Sent) -> Sent:
     return Sent(*(column[:, _HALVES].reshape(-1, 3, *column.shape[2:]) for column in cells.columns()))
 
 
-def _clipped(send: Send, triangles: Sent) -> Sent:
+def _clipped(send: Sender, triangles: Sent) -> Sent:
     """The parts of triangles (t, 3) of mixed cells whose light met the same faces as that of a corner."""
     whole = _alike(triangles.faces)
     whole[whole] = _spread(triangles.directions[whole]) < WIDEST[1]
@@ -243,7 +190,7 @@ def _side_by_side(*rays: Sent) -> Sent:
     )
 
 
-def _last(send: Send, inside: Sent, outside: Sent) -> Sent:
+def _last(send: Sender, inside: Sent, outside: Sent) -> Sent:
     """The last ray on the way from ``inside`` to ``outside`` that met the faces of ``inside``, by halving."""
     sides = np.column_stack([inside.point, inside.at, outside.at])
     _, chosen, place = np.unique(sides, axis=0, return_index=True, return_inverse=True)

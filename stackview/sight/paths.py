@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stackview.sight.clear_bodies import ClearBodies
-from stackview.sight.refraction import INDEX, Floats, reflected, refracted
+from stackview.sight.refraction import INDEX, Floats, dot, reflected, refracted
 
 MOST = 32
 """Faces that a path may meet; light that goes on longer inside acrylic is not followed."""
@@ -21,23 +21,29 @@ _OUTSIDE = -1
 _MULTIPLIER = np.uint64(0x9E3779B97F4A7C15)
 
 
+LOST, FREE = -2, -1
+"""Ends of rays that neither left through clear acrylic nor met a solid that ends them."""
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Paths:
     """Where rays end up.
 
     faces : (r,) which surfaces the ray met, in order, refracted or reflected, as one number; 0 where
     it did not leave the lamp through clear acrylic; places, directions : (r, 3) from where [mm]
-    and whither it leaves the last face.
+    and whither it leaves the last face; ends : (r,) number of the solid that ended it, :data:`FREE`
+    where it went out or met nothing, :data:`LOST` where it was given up.
     """
 
     faces: NDArray[np.uint64]
     places: Floats
     directions: Floats
+    ends: NDArray[np.int64]
 
 
 @dataclass(slots=True, eq=False)
 class _Rays:
-    """Rays under way; ``number`` is that of the ray as it was sent out."""
+    """Rays under way, vectors axis by axis (3, r); ``number`` is that of the ray as it was sent out."""
 
     number: NDArray[np.int64]
     place: Floats
@@ -51,77 +57,109 @@ class _Rays:
     faces: NDArray[np.uint64]
 
     def chosen(self, index: NDArray[np.int64]) -> "_Rays":
-        return _Rays(*(getattr(self, name).take(index, axis=0) for name in self.__slots__))
+        return _Rays(*(getattr(self, name).take(index, axis=-1) for name in self.__slots__))
 
 
-def followed(bodies: ClearBodies, places: Floats, directions: Floats) -> Paths:
-    """Follow rays from ``places`` (r, 3) [mm] along unit ``directions`` (r, 3)."""
+@dataclass(frozen=True, slots=True, eq=False)
+class Met:
+    """What rays meet next: number of the scene's triangle (r,), −1 for none, and where on it (barycentric)."""
+
+    triangle: NDArray[np.int64]
+    u: NDArray[np.float32]
+    v: NDArray[np.float32]
+
+    def chosen(self, index: NDArray[np.int64]) -> "Met":
+        """These of the rays."""
+        return Met(self.triangle[index], self.u[index], self.v[index])
+
+
+def first_met(bodies: ClearBodies, places: Floats, directions: Floats) -> Met:
+    """What rays in the open meet first, from ``places`` (r, 3) [mm] along unit ``directions`` (r, 3)."""
+    return _next(bodies, _sent_out(places, directions))
+
+
+def _sent_out(places: Floats, directions: Floats) -> _Rays:
     count = len(places)
-    found = Paths(np.zeros(count, np.uint64), np.array(places), np.array(directions))
-    rays = _Rays(
-        np.arange(count),
-        places,
-        directions,
-        directions,
-        places,
-        np.full(count, _OUTSIDE),
-        np.zeros(count, np.uint64),
+    place, way = np.ascontiguousarray(places.T), np.ascontiguousarray(directions.T)
+    return _Rays(
+        np.arange(count), place, way, way, place, np.full(count, _OUTSIDE), np.zeros(count, np.uint64)
     )
+
+
+def followed(bodies: ClearBodies, places: Floats, directions: Floats, first: Met | None = None) -> Paths:
+    """Follow rays in the open from ``places`` (r, 3) [mm] along unit ``directions`` (r, 3).
+
+    ``first`` is what they meet first, where :func:`first_met` has told it already.
+    """
+    count = len(places)
+    found = Paths(
+        np.zeros(count, np.uint64), np.array(places), np.array(directions), np.full(count, LOST, np.int64)
+    )
+    rays, met = _sent_out(places, directions), first
     for _ in range(MOST + 1):
         if not len(rays.number):
             break
-        triangle, u, v = _next(bodies, rays)
-        gone = triangle < 0
-        out = gone & (rays.faces > 0) & (rays.body == _OUTSIDE)
-        found.faces[rays.number[out]] = rays.faces[out]
-        found.places[rays.number[out]] = rays.place[out]
-        found.directions[rays.number[out]] = rays.way[out]
-        on = np.flatnonzero(~gone & bodies.open[triangle])
-        rays = _past(bodies, rays.chosen(on), triangle[on], u[on], v[on])
+        met = met or _next(bodies, rays)
+        gone = met.triangle < 0
+        goes_on = ~gone & bodies.open[met.triangle]
+        _set_down(found, rays, np.flatnonzero(gone & (rays.body == _OUTSIDE)))
+        ended = np.flatnonzero(~gone & ~goes_on)
+        found.ends[rays.number[ended]] = bodies.body[met.triangle[ended]]
+        on = np.flatnonzero(goes_on)
+        rays, met = _past(bodies, rays.chosen(on), met.chosen(on)), None
     return found
 
 
-def _next(
-    bodies: ClearBodies, rays: _Rays
-) -> tuple[NDArray[np.int64], NDArray[np.float64], NDArray[np.float64]]:
-    """The scene's triangle that each ray meets next (−1: none), and where on it (barycentric)."""
+def _set_down(found: Paths, rays: _Rays, out: NDArray[np.int64]) -> None:
+    """Write down the rays with these places that meet nothing more."""
+    number = rays.number[out]
+    found.ends[number] = FREE
+    found.faces[number] = rays.faces[out]
+    found.places[number] = rays.place[:, out].T
+    found.directions[number] = rays.way[:, out].T
+
+
+def _next(bodies: ClearBodies, rays: _Rays) -> Met:
     triangle = np.full(len(rays.number), -1, np.int64)
-    u, v = np.zeros(len(triangle)), np.zeros(len(triangle))
-    way = rays.way.astype(np.float32)
+    u, v = np.zeros((2, len(triangle)), np.float32)
     for within in (False, True):
         own = np.flatnonzero((rays.body >= 0) == within)
         if not len(own):
             continue
-        begin = rays.off[own] + (bodies.moves[rays.body[own]] if within else 0.0)
-        cast = bodies.inside if within else bodies.outside
-        hits = cast.nearest(begin.astype(np.float32), np.ascontiguousarray(way[own]))
+        begin, way = rays.off.take(own, axis=1), np.empty((len(own), 3), np.float32)
+        if within:
+            begin += bodies.moves.T.take(rays.body[own], axis=1)
+        way.T[:] = rays.way.take(own, axis=1)
+        origin = np.empty_like(way)
+        origin.T[:] = begin
+        hits = (bodies.inside if within else bodies.outside).nearest(origin, way)
         met = np.flatnonzero(hits.triangle >= 0)
         number = hits.triangle[met].astype(np.int64)
         triangle[own[met]] = bodies.inside_triangle[number] if within else number
         u[own], v[own] = hits.u, hits.v
-    return triangle, u, v
+    return Met(triangle, u, v)
 
 
-def _past(bodies: ClearBodies, rays: _Rays, triangle: NDArray[np.int64], u: Floats, v: Floats) -> _Rays:
+def _past(bodies: ClearBodies, rays: _Rays, met: Met) -> _Rays:
     """The rays just past the clear faces that they meet."""
-    flat = bodies.normals[triangle]
+    triangle = met.triangle
+    flat = bodies.normals.T.take(triangle, axis=1)
     within = rays.body >= 0
-    leaving = np.einsum("ij,ij->i", rays.way, flat) > 0.0
+    leaving = dot(rays.way, flat) > 0.0
     # A ray that seems to leave what it never entered left one body for another that touches it:
     # through the film of air between them it keeps the direction that it had before.
     slipped = leaving & ~within
-    way = np.where(slipped[:, None], rays.before, rays.way) if slipped.any() else rays.way
-    across = np.einsum("ij,ij->i", way, flat)
+    way = np.where(slipped, rays.before, rays.way) if slipped.any() else rays.way
+    across = dot(way, flat)
     sound = (np.abs(across) > 1e-9) & (leaving == (across > 0.0)) & (leaving | ~within)
     if not sound.all():
         index = np.flatnonzero(sound)
-        rays, triangle, u, v = rays.chosen(index), triangle[index], u[index], v[index]
-        flat, leaving, way, across = flat[index], leaving[index], way[index], across[index]
-    distance = (bodies.offsets[triangle] - np.einsum("ij,ij->i", rays.place, flat)) / across
-    place = rays.place + distance[:, None] * way
-    smooth = _smooth(bodies.corners[triangle], u, v)
-    towards = np.where(leaving, -1.0, 1.0)[:, None]
-    beyond, mirrored = _bent(way, smooth * towards, flat * towards, leaving)
+        rays, met, triangle = rays.chosen(index), met.chosen(index), triangle[index]
+        flat, way = flat.take(index, axis=1), way.take(index, axis=1)
+        leaving, across = leaving[index], across[index]
+    place = rays.place + (bodies.offsets[triangle] - dot(rays.place, flat)) / across * way
+    ahead = np.where(leaving, -flat, flat)
+    beyond, mirrored = _bent(bodies, way, ahead, leaving, met)
     inside = mirrored | ~leaving
     code = (2 * bodies.surface[triangle] + mirrored + 1).astype(np.uint64)
     return _Rays(
@@ -129,37 +167,47 @@ def _past(bodies: ClearBodies, rays: _Rays, triangle: NDArray[np.int64], u: Floa
         place=place,
         way=beyond,
         before=way,
-        off=place + np.where(inside, -OFF, OFF)[:, None] * flat,
+        off=place + np.where(inside, -OFF, OFF) * flat,
         body=np.where(inside, bodies.body[triangle], _OUTSIDE),
         faces=(rays.faces ^ code) * _MULTIPLIER,
     )
 
 
-def _smooth(corners: Floats, u: Floats, v: Floats) -> Floats:
-    """Unit normals at places on triangles with these corner normals (r, 3, 3)."""
-    weights = np.stack([1.0 - u - v, u, v], axis=1)
-    normals = np.einsum("rc,rcx->rx", weights, corners)
-    return np.asarray(normals / np.maximum(np.linalg.norm(normals, axis=1), 1e-300)[:, None])
-
-
 def _bent(
-    way: Floats, smooth: Floats, flat: Floats, leaving: NDArray[np.bool_]
+    bodies: ClearBodies, way: Floats, flat: Floats, leaving: NDArray[np.bool_], met: Met
 ) -> tuple[Floats, NDArray[np.bool_]]:
-    """Directions past a face, and where it reflects totally; normals on the side the light comes from.
+    """Directions past a face (3, r), and where it reflects totally; ``flat`` is on the side the light comes from.
 
     Where the smooth normal would send light through the wrong side of its facet, the facet's own
     is taken: that happens only within a facet's turn of grazing.
     """
     ratio = np.where(leaving, INDEX, 1.0 / INDEX)
-    normals = np.where((np.einsum("ij,ij->i", way, smooth) < 0.0)[:, None], smooth, flat)
+    curve = np.flatnonzero(bodies.curved[met.triangle])
+    normals = flat
+    if len(curve):
+        on = met.chosen(curve)
+        smooth = _smooth(bodies.corners[on.triangle], on.u, on.v)
+        smooth[:, leaving[curve]] *= -1.0
+        normals = flat.copy()
+        normals[:, curve] = np.where(dot(way[:, curve], smooth) < 0.0, smooth, flat[:, curve])
     beyond, total = _turned(way, normals, ratio)
-    wrong = (np.einsum("ij,ij->i", beyond, flat) > 0.0) != total
-    if wrong.any():
-        beyond[wrong], total[wrong] = _turned(way[wrong], flat[wrong], ratio[wrong])
-    return beyond / np.linalg.norm(beyond, axis=1)[:, None], total
+    if len(curve):
+        wrong = curve[(dot(beyond[:, curve], flat[:, curve]) > 0.0) != total[curve]]
+        beyond[:, wrong], total[wrong] = _turned(way[:, wrong], flat[:, wrong], ratio[wrong])
+    return beyond / np.sqrt(dot(beyond, beyond)), total
+
+
+def _smooth(corners: Floats, u: NDArray[np.float32], v: NDArray[np.float32]) -> Floats:
+    """Unit normals (3, r) at places on triangles with these corner normals (r, 3, 3)."""
+    weights = np.stack([1.0 - u - v, u, v], axis=1)
+    normals = np.einsum("rc,rcx->xr", weights, corners)
+    return np.asarray(normals / np.maximum(np.sqrt(dot(normals, normals)), 1e-300))
 
 
 def _turned(way: Floats, normals: Floats, ratio: Floats) -> tuple[Floats, NDArray[np.bool_]]:
-    """Directions past faces with these normals, and where they reflect totally."""
-    behind, total = refracted(way, normals, ratio)
-    return np.where(total[:, None], reflected(way, normals), behind), total
+    """Directions (3, r) past faces with these normals, and where they reflect totally."""
+    behind, total = refracted(way.T, normals.T, ratio)
+    beyond = behind.T
+    mirror = np.flatnonzero(total)
+    beyond[:, mirror] = reflected(way[:, mirror].T, normals[:, mirror].T).T
+    return beyond, total

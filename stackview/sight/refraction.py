@@ -38,13 +38,20 @@ def refracted(directions: Floats, normals: Floats, ratio: Floats | float) -> tup
     >>> round(float(np.degrees(np.arcsin(behind[0, 0]))), 6), bool(total[0])
     (28.318813, False)
     """
-    cosine = -np.einsum("ij,ij->i", directions, normals)
+    # Axis by axis, so that the loops run along the rays.
+    way, normal = directions.T, normals.T
+    cosine = -dot(way, normal)
     under = 1.0 - np.square(ratio) * (1.0 - cosine * cosine)
     along = ratio * cosine - np.sqrt(np.maximum(under, 0.0))
-    behind = directions * np.reshape(ratio, (-1, 1)) + along[:, None] * normals
-    return behind, under < 0.0
+    return (ratio * way + along * normal).T, under < 0.0
 
 
 def reflected(directions: Floats, normals: Floats) -> Floats:
     """Directions (r, 3) after a mirror with these normals (r, 3), of either sign: d − 2(d·n)n."""
-    return np.asarray(directions - 2.0 * np.einsum("ij,ij->i", directions, normals)[:, None] * normals)
+    way, normal = directions.T, normals.T
+    return np.asarray((way - 2.0 * dot(way, normal) * normal).T)
+
+
+def dot(one: Floats, two: Floats) -> Floats:
+    """Scalar products (r,) of vectors that lie axis by axis, (3, r)."""
+    return np.asarray(one[0] * two[0] + one[1] * two[1] + one[2] * two[2])
