@@ -1,11 +1,13 @@
 """See a tiered lamp before cutting it.
 
 >>> import stackview
->>> lamp = stackview.load("demos/moor-drum.toml")      # doctest: +SKIP
->>> stack = stackview.assemble(lamp)                   # doctest: +SKIP
->>> light = stackview.light_up(stack)                  # doctest: +SKIP
->>> lines = stackview.sightlines(stack, light.points)  # doctest: +SKIP
->>> picture = stackview.draw(stack, light)             # doctest: +SKIP
+>>> study = stackview.Study.read("demos/moor-drum.toml")  # doctest: +SKIP
+>>> study.findings                                        # doctest: +SKIP
+>>> study.sightlines.share_bare                           # doctest: +SKIP
+>>> stackview.draw(study, bearing=35.0)                   # doctest: +SKIP
+
+A study works each part out when first asked. ``load``, ``assemble``, ``light_up`` and
+``sightlines`` are the steps that it takes, for whoever wants one of them alone.
 
 Everything is loaded when first used, so that the import itself is quick.
 """
@@ -16,6 +18,7 @@ from typing import TYPE_CHECKING, Any
 __version__ = "0.1.0"
 
 _FROM = {
+    "Study": ("stackview.study", "Study"),
     "load": ("stackview.description.reading", "read_lamp"),
     "assemble": ("stackview.stack.assembly", "assemble"),
     "light_up": ("stackview.light.layout", "lay_out"),
@@ -51,6 +54,7 @@ if TYPE_CHECKING:
     from stackview.stills.animation import turntable
     from stackview.stills.draw import draw
     from stackview.stills.png import write_png as save
+    from stackview.study import Study
 
 
 def __getattr__(name: str) -> Any:

@@ -235,7 +235,7 @@ def _seen(subject: Subject, glued: Iterable[Joint]) -> tuple[Finding, ...]:
         stands = fillet_size(as_laid.most)
         if as_laid.banded or stands <= least:
             continue
-        found = shows(subject.lines.scene, joint)
+        found = shows(subject.sightlines.scene, joint)
         if found is not None and found.high > _lowest_seen(subject, joint):
             seen.setdefault((round(stands, 2), found.glazed), []).append((joint, found))
     return tuple(_seen_together(subject, stands, pairs) for (stands, _), pairs in seen.items())
@@ -256,7 +256,7 @@ def _seen_together(subject: Subject, stands: float, pairs: list[tuple[Joint, Sho
     views = [view for _, view in pairs]
     names = [
         f'"{seen.eye.name}"'
-        for seen in subject.lines.eyes
+        for seen in subject.sightlines.eyes
         if any(view.low <= seen.elevation <= view.high for view in views)
     ]
     whom = f", as by eye {together(names)}" if names else ""

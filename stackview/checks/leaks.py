@@ -46,7 +46,7 @@ class Leak:
 def leaks(subject: Subject) -> tuple[Finding, ...]:
     """A caution for every crack, the one that shows from most bearings first."""
     unit, limit = subject.lamp.unit, subject.limits["leak"]
-    total = len(subject.lines.bands.bearings)
+    total = len(subject.sightlines.bands.bearings)
     return tuple(
         Finding(
             check="light leaks",
@@ -69,7 +69,7 @@ def leaks(subject: Subject) -> tuple[Finding, ...]:
 
 def cracks(subject: Subject, narrow: float) -> list[Leak]:
     """Every slit narrower than ``narrow`` [mm] that shows bare points, by its two edges."""
-    lines = subject.lines
+    lines = subject.sightlines
     bare = lines.bands.chosen(
         (lines.bands.kind == Kind.BARE) & (lines.bands.low_edge >= 0) & (lines.bands.high_edge >= 0)
     )
@@ -103,7 +103,7 @@ def _widths(subject: Subject, bare: Bands, narrow: float) -> Floats:
     Between two layers it is the height between the lower one's top and the upper one's
     underside; else the distance between the places where the line's plane crosses the edges.
     """
-    scene, parts = subject.lines.scene, subject.stack.placed
+    scene, parts = subject.sightlines.scene, subject.stack.placed
     below, above = (scene.solid_of_triangle[scene.left[edge]] for edge in (bare.low_edge, bare.high_edge))
     top, underside = np.array([part.top for part in parts]), np.array([part.underside for part in parts])
     apart = below != above
@@ -115,7 +115,7 @@ def _widths(subject: Subject, bare: Bands, narrow: float) -> Floats:
     near = np.flatnonzero(close & ~level)
     if len(near):
         some = bare.chosen(np.isin(np.arange(len(bare)), near))
-        width[near] = _between_edges(scene, taken_at(subject.lines.points), some)
+        width[near] = _between_edges(scene, taken_at(subject.sightlines.points), some)
     return np.asarray(width)
 
 

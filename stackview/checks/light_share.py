@@ -19,7 +19,7 @@ _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(4)
 
 def light_share(subject: Subject) -> tuple[Finding, ...]:
     """A note for each light: how much of it leaves without meeting anything opaque."""
-    points, lines = subject.light.points, subject.lines
+    points, lines = subject.light.points, subject.sightlines
     if not len(points):
         return ()
     shares = straight_shares(points, lines.straight)

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Protocol
 
 from stackview.checks.limits import Limits
 from stackview.description.lamp import Lamp
@@ -11,15 +12,33 @@ from stackview.sight.summary import Sightlines
 from stackview.stack.assembly import Stack
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Subject:
-    """One lamp as every check takes it."""
+class Subject(Protocol):
+    """One lamp as every check takes it; a study is one."""
 
-    lamp: Lamp
-    stack: Stack
-    light: LightLayout
-    lines: Sightlines
-    limits: Limits
+    @property
+    def lamp(self) -> Lamp:
+        """The lamp as described."""
+        ...
+
+    @property
+    def stack(self) -> Stack:
+        """Its parts where they stand."""
+        ...
+
+    @property
+    def light(self) -> LightLayout:
+        """Its light points where they are."""
+        ...
+
+    @property
+    def sightlines(self) -> Sightlines:
+        """What shows of them."""
+        ...
+
+    @property
+    def limits(self) -> Limits:
+        """What it is held against."""
+        ...
 
 
 @dataclass(frozen=True, slots=True)

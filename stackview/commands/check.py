@@ -6,7 +6,7 @@ from typing import Annotated
 
 from cyclopts import Parameter
 
-from stackview.commands.arguments import AllowOutside, FailOn
+from stackview.commands.arguments import AllowOutside, FailOn, exit_code
 from stackview.errors import StackviewError
 
 
@@ -38,12 +38,12 @@ def check(
         return 0
     if lamp is None:
         raise StackviewError("check: name the lamp's TOML file, or --list for the table of checks")
-    from stackview.commands.studied import study
-    from stackview.findings import Level
+    from stackview.commands.progress import progress
+    from stackview.study import Study
 
-    studied = study(lamp, allow_outside=allow_outside, own_limits=own, faces=False)
+    study = Study.read(lamp, allow_outside=allow_outside, own_limits=own, progress=progress)
     if json:
-        write_checked(studied, sys.stdout)
+        write_checked(study, sys.stdout)
     else:
-        show_checked(studied)
-    return int(studied.worst_at_least(Level[fail_on.upper()] if fail_on else None))
+        show_checked(study)
+    return exit_code(study.findings, fail_on)

@@ -8,32 +8,32 @@ from rich.text import Text
 
 from stackview.checks.all_checks import ALL_CHECKS
 from stackview.checks.subject import Check
-from stackview.commands.studied import Studied
 from stackview.commands.summary import STYLE, console, tally
 from stackview.description.limits_table import Limit, known_limits
 from stackview.description.units import show
 from stackview.findings import Finding
+from stackview.study import Study
 
 
-def write_checked(studied: Studied, out: TextIO) -> None:
+def write_checked(study: Study, out: TextIO) -> None:
     """One JSON object: the lamp's name and every finding, worst first."""
-    found = {"lamp": studied.lamp.name, "findings": [finding.record() for finding in studied.findings]}
+    found = {"lamp": study.lamp.name, "findings": [finding.record() for finding in study.findings]}
     out.write(json.dumps(found, ensure_ascii=False, allow_nan=False) + "\n")
 
 
-def show_checked(studied: Studied) -> None:
+def show_checked(study: Study) -> None:
     """Every finding, worst first, with its limit, its source, and what would mend it."""
     screen = console()
-    screen.print(Text(studied.lamp.name, style="bold"))
-    screen.print(tally(studied.findings))
-    for finding in studied.findings:
+    screen.print(Text(study.lamp.name, style="bold"))
+    screen.print(tally(study.findings))
+    for finding in study.findings:
         screen.print()
         text = Text(f"{finding.level.word}: ", style=STYLE[finding.level])
         text.append(f"{finding.where}: {finding.what}.", style="default")
         screen.print(text)
         if finding.advice:
             screen.print(Text(f"    {finding.advice}"))
-        held = _held(finding, studied.lamp.unit)
+        held = _held(finding, study.lamp.unit)
         if held:
             screen.print(Text(f"    {held}", style="dim"))
 

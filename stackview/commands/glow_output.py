@@ -19,7 +19,7 @@ def glow_record(glowing: Glowing) -> dict[str, Any]:
     """Everything found, as plain values for JSON; luminances in cd/m², light in lm and lx, lengths in mm."""
     look, out, camera = glowing.look, glowing.out, glowing.place.camera
     return {
-        "lamp": glowing.studied.lamp.name,
+        "lamp": glowing.study.lamp.name,
         "from": {
             "words": glowing.place.words,
             "bearing": round(camera.bearing % 360.0, 3),
@@ -70,7 +70,7 @@ def print_record(record: dict[str, Any], out: TextIO) -> None:
 
 def show_glow(screen: Console, glowing: Glowing) -> None:
     """The glow in words and a table."""
-    screen.print(Text(f"{glowing.studied.lamp.name}: how it glows", style="bold"))
+    screen.print(Text(f"{glowing.study.lamp.name}: how it glows", style="bold"))
     say(screen, f"Seen from {glowing.place.words}.")
     for words in glowing.flux.assumed:
         say(screen, f"Assumed: {words}. Ratios and shares do not depend on it.")
@@ -95,7 +95,7 @@ def _table(glowing: Glowing) -> Table:
     for heading in ("light out", "hot-spot ratio", "peak", "mean"):
         table.add_column(heading, justify="right")
     table.add_column("looks")
-    for name in [*(part.name for part in reversed(glowing.studied.stack.placed)), *list(lumens)[-2:]]:
+    for name in [*(part.name for part in reversed(glowing.study.stack.placed)), *list(lumens)[-2:]]:
         plate, light = plates.get(name), lumens.get(name, 0.0)
         if plate is None and light < 0.001 * glowing.out.lumens and name not in glowing.look.unseen:
             continue
@@ -146,7 +146,7 @@ def _say_light(screen: Console, glowing: Glowing) -> None:
         f"Out of the lamp come {_short(out.lumens)} lm of the {_short(glowing.flux.total)} lm that its light points "
         f"give: {out.share:.1%}.",
     )
-    unit = glowing.studied.lamp.unit
+    unit = glowing.study.lamp.unit
     rings = "; ".join(
         f"{_short(ring.mean)} lx at {show(ring.distance, unit)} ({_short(ring.least)} to {_short(ring.most)} round it)"
         for ring in out.table

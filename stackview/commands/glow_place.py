@@ -9,9 +9,8 @@ from stackview.errors import StackviewError
 from stackview.glow.hot_spots import FINEST, MINUTE
 from stackview.sight.camera import Camera, axes
 from stackview.sight.eyes import Standpoint, eye_places
-from stackview.sight.summary import Sightlines
-from stackview.stack.assembly import Stack
 from stackview.stills.viewpoints import eye_view
+from stackview.study import Study
 
 SMALLEST, LARGEST = (800, 600), (1600, 1200)
 """Sizes of the picture; between them it is as large as the eye's detail asks for [px]."""
@@ -30,8 +29,7 @@ class Place:
 
 
 def place_for(
-    stack: Stack,
-    lines: Sightlines,
+    study: Study,
     *,
     eye: str | None,
     bearing: float | None,
@@ -51,8 +49,9 @@ def place_for(
     if eye is not None and own:
         raise StackviewError("--eye has its own elevation and distance: leave out --elevation and --distance")
     _check(bearing, elevation, distance)
+    stack, eyes = study.stack, study.sightlines.eyes
     points = np.concatenate([part.solid.vertices for part in stack.placed if part.role != "cord"])
-    if own or not lines.eyes or (eye is None and bearing is not None):
+    if own or not eyes or (eye is None and bearing is not None):
         turn, rise, far = (
             usual if given is None else given
             for given, usual in zip((bearing, elevation, distance), _USUAL, strict=True)
@@ -60,9 +59,9 @@ def place_for(
         at = np.array([0.0, 0.0, stack.height / 2.0]) - far * axes(turn, rise)[2]
         words = f"{show(far, stack.lamp.unit)} away, bearing {turn:g}°, elevation {rise:+g}°"
         return Place(words, _as_fine_as_the_eye(points, at, stack.height))
-    seen = next((seen for seen in lines.eyes if eye is None or seen.eye.name == eye), None)
+    seen = next((seen for seen in eyes if eye is None or seen.eye.name == eye), None)
     if seen is None:
-        known = ", ".join(f'"{known.eye.name}"' for known in lines.eyes)
+        known = ", ".join(f'"{known.eye.name}"' for known in eyes)
         raise StackviewError(f'--eye "{eye}": the lamp names none of that name; it names {known}')
     turn = float(seen.bearings[seen.worst]) if bearing is None else bearing
     standpoint = Standpoint(stack.floor, stack.lamp.surface)

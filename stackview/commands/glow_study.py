@@ -7,8 +7,7 @@ from datetime import date
 from pathlib import Path
 
 from stackview.commands.glow_place import FARTHEST, NEAREST, Place, place_for
-from stackview.commands.progress import share_done
-from stackview.commands.studied import Studied, study
+from stackview.commands.progress import progress, share_done
 from stackview.commands.writing import check_ours, write_ours
 from stackview.description.units import LengthError, read_length
 from stackview.errors import OutputError, StackviewError
@@ -26,6 +25,7 @@ from stackview.glow.room import Room, backdrop
 from stackview.glow.scene import Scene, scene_of
 from stackview.photographs.glow_album import daylight_of, drawn_glow
 from stackview.stills.png import check_target, write_png
+from stackview.study import Study
 
 _SHARES = (0.55, 0.80)
 """Share of the whole time after which the look is done, and the light out."""
@@ -50,7 +50,7 @@ class Wanted:
 class Glowing:
     """Everything known about how one lamp glows."""
 
-    studied: Studied
+    study: Study
     wanted: Wanted
     place: Place
     flux: Flux
@@ -68,62 +68,60 @@ def study_glow(file: Path, wanted: Wanted, *, allow_outside: bool = False) -> Gl
     Raises LampError, StackviewError and OutputError as the other commands do.
     """
     begun = time.monotonic()
-    studied = study(file, allow_outside=allow_outside, checks=())
-    if not len(studied.light.points):
+    study = Study.read(file, allow_outside=allow_outside, progress=progress)
+    if not len(study.light.points):
         raise StackviewError(f"{file}: no light is described, so nothing can glow; add a [[light]]")
-    stack, lines = studied.stack, studied.lines
     place = place_for(
-        stack,
-        lines,
+        study,
         eye=wanted.eye,
         bearing=wanted.bearing,
         elevation=wanted.elevation,
-        distance=_distance(wanted.distance, studied.lamp.unit),
+        distance=_distance(wanted.distance, study.lamp.unit),
     )
     targets = targets_in(wanted.folder, file.stem)
     for name, target in targets.items():
         check_ours(target, HEAD) if name == "intensity" else check_target(target)
     variant = best_variant(wanted.fast)
-    flux = flux_of(studied.light)
-    scene = scene_of(stack, studied.light, flux)
-    room = Room((backdrop(stack.placed, place.camera, stands=studied.lamp.hangs_at is None),))
-    with share_done("glow") as progress:
+    flux = flux_of(study.light)
+    scene = scene_of(study.stack, study.light, flux)
+    room = Room((backdrop(study.stack.placed, place.camera, stands=study.lamp.hangs_at is None),))
+    with share_done("glow") as done:
         seen = look(
             scene,
             room,
             place.camera,
-            pitch=pitch_of(studied.light.points),
+            pitch=pitch_of(study.light.points),
             error=wanted.error,
             longest=wanted.longest,
             seed=wanted.seed,
             variant=variant.name,
-            progress=_part(progress, 0.0, _SHARES[0]),
+            progress=_part(done, 0.0, _SHARES[0]),
         )
         out = light_out(
             scene,
-            stack,
-            lines,
+            study.stack,
+            study.sightlines,
             flux,
             error=wanted.error,
             seed=wanted.seed,
             variant=variant.name,
-            progress=_part(progress, *_SHARES),
+            progress=_part(done, *_SHARES),
         )
-        files = _written(studied, place, scene, room, seen, out, flux, targets, wanted, variant.name)
-        progress(1.0)
-    guidance = _guidance(studied, place, flux, seen)
+        files = _written(study, place, scene, room, seen, out, flux, targets, wanted, variant.name)
+        done(1.0)
+    guidance = _guidance(study, place, flux, seen)
     seconds = time.monotonic() - begun
-    return Glowing(studied, wanted, place, flux, seen, out, guidance, files, variant, seconds)
+    return Glowing(study, wanted, place, flux, seen, out, guidance, files, variant, seconds)
 
 
-def _guidance(studied: Studied, place: Place, flux: Flux, seen: Look) -> tuple[Finding, ...]:
+def _guidance(study: Study, place: Place, flux: Flux, seen: Look) -> tuple[Finding, ...]:
     """Glare of the bare light points for every eye, and of all that is bright from this place."""
     assumed = "lumens assumed" if flux.assumed else ""
     solid_angles, directions = pixels_seen(place.camera)
     # As rendered: the denoiser changes small bright spots, and the rule sums up over larger ones anyway.
     glare = picture_glare(luminance_of(seen.raw), solid_angles, directions, distance=place.camera.distance)
     return (
-        *glare_guidance(studied.lines, flux.lumens, assumed=assumed),
+        *glare_guidance(study.sightlines, flux.lumens, assumed=assumed),
         picture_guidance(f"from {place.words}", glare),
     )
 
@@ -139,7 +137,7 @@ def targets_in(folder: Path | None, stem: str) -> dict[str, Path]:
 
 
 def _written(
-    studied: Studied,
+    study: Study,
     place: Place,
     scene: Scene,
     room: Room,
@@ -154,15 +152,15 @@ def _written(
         return ()
     day = daylight_of(scene, room, place.camera, seed=wanted.seed, variant=variant)
     viewpoint = f"From {place.words}"
-    drawn = drawn_glow(scene, room, seen, day, name=studied.lamp.name, viewpoint=viewpoint)
+    drawn = drawn_glow(scene, room, seen, day, name=study.lamp.name, viewpoint=viewpoint)
     for name, pixels in drawn.items():
-        write_png(pixels, targets[name], {"Title": f"{studied.lamp.name}: {name}, {place.words}"})
+        write_png(pixels, targets[name], {"Title": f"{study.lamp.name}: {name}, {place.words}"})
     if out.intensity.peak > 0.0:
         text = text_of(
             out.intensity,
-            name=studied.lamp.name,
-            opening=opening_of(studied.stack.placed),
-            watts=_watts(studied),
+            name=study.lamp.name,
+            opening=opening_of(study.stack.placed),
+            watts=_watts(study),
             issued=date.today(),
             notes=flux.assumed,
         )
@@ -170,8 +168,8 @@ def _written(
     return tuple(target for target in targets.values() if target.exists())
 
 
-def _watts(studied: Studied) -> float | None:
-    each = [power_of(lit) for lit in studied.light.lit]
+def _watts(study: Study) -> float | None:
+    each = [power_of(lit) for lit in study.light.lit]
     known = [watts for watts in each if watts is not None]
     return sum(known) if len(known) == len(each) else None
 

@@ -5,7 +5,7 @@ from typing import Annotated
 
 from cyclopts import Parameter
 
-from stackview.commands.arguments import AllowOutside, FailOn, LampFile
+from stackview.commands.arguments import AllowOutside, FailOn, LampFile, exit_code
 from stackview.errors import OutputError
 
 
@@ -26,25 +26,26 @@ def preview(
     allow_outside: AllowOutside = False,
 ) -> int:
     """Read the lamp, build it, look at it from everywhere, and draw it."""
+    from stackview.commands.progress import progress
     from stackview.commands.spots_line import show_spots
-    from stackview.commands.studied import study
     from stackview.commands.summary import console, show_findings, show_sightlines, show_stack
     from stackview.findings import Level
     from stackview.stills.views import check_view
+    from stackview.study import Study
 
     check_view(bearing, elevation, width, height)
     folder = out if out is not None else lamp.parent / f"{lamp.stem}-pictures"
     if folder.exists() and not folder.is_dir():
         raise OutputError(f"{folder}: is a file, not a folder; choose another with --out")
-    studied = study(lamp, allow_outside=allow_outside)
+    study = Study.read(lamp, allow_outside=allow_outside, progress=progress)
     screen = console()
-    show_sightlines(screen, studied)
-    show_stack(screen, studied)
-    show_findings(screen, studied, Level.CAUTION)
-    show_spots(screen, studied)
+    show_sightlines(screen, study)
+    show_stack(screen, study)
+    show_findings(screen, study.findings, Level.CAUTION)
+    show_spots(screen, study)
     from stackview.commands.drawing import draw_pictures
 
     screen.print()
-    for target in draw_pictures(studied, folder, lamp.stem, bearing, elevation, (width, height)):
+    for target in draw_pictures(study, folder, lamp.stem, bearing, elevation, (width, height)):
         screen.print(f"Wrote {target}", soft_wrap=True)
-    return int(studied.worst_at_least(Level[fail_on.upper()] if fail_on else None))
+    return exit_code(study.findings, fail_on)

@@ -5,7 +5,7 @@ from typing import Annotated
 
 from cyclopts import Parameter
 
-from stackview.commands.arguments import AllowOutside, FailOn, LampFile
+from stackview.commands.arguments import AllowOutside, FailOn, LampFile, exit_code
 from stackview.errors import StackviewError
 
 
@@ -23,19 +23,20 @@ def sight(
     """Exact sightlines from all directions and for each named eye."""
     if bands and not json:
         raise StackviewError("--bands adds to the object that --json prints: give both")
-    from stackview.checks.all_checks import SIGHT_CHECKS
-    from stackview.commands.studied import study
-    from stackview.findings import Level
+    from stackview.checks.all_checks import SIGHT_CHECKS, run_checks
+    from stackview.commands.progress import progress
+    from stackview.study import Study
 
-    studied = study(lamp, allow_outside=allow_outside, checks=SIGHT_CHECKS)
+    study = Study.read(lamp, allow_outside=allow_outside, progress=progress)
+    findings = run_checks(study, SIGHT_CHECKS)
     if json:
         from stackview.commands.json_output import write_record
 
-        write_record(studied, sys.stdout, bands=bands)
+        write_record(study, findings, sys.stdout, bands=bands)
     else:
         from stackview.commands.summary import console, show_findings, show_sightlines
 
         screen = console()
-        show_sightlines(screen, studied)
-        show_findings(screen, studied)
-    return int(studied.worst_at_least(Level[fail_on.upper()] if fail_on else None))
+        show_sightlines(screen, study)
+        show_findings(screen, findings)
+    return exit_code(findings, fail_on)

@@ -5,18 +5,18 @@ from math import isfinite
 
 from rich.console import Console
 
-from stackview.commands.studied import Studied
 from stackview.commands.summary import say
 from stackview.description.units import show
 from stackview.glow.estimate import UNKNOWN, UNLIT, Estimate, estimates
+from stackview.study import Study
 
 _NAMES = 4
 _WORDS = ("single LEDs", "spots", "soft", "even")
 
 
-def show_spots(screen: Console, studied: Studied) -> None:
+def show_spots(screen: Console, study: Study) -> None:
     """Print what the quick estimate says of the lamp's plates."""
-    lines = spots_lines(estimates(studied.stack, studied.light), studied.lamp.unit)
+    lines = spots_lines(estimates(study.stack, study.light), study.lamp.unit)
     if lines:
         screen.print()
     for line in lines:

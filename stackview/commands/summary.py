@@ -7,7 +7,6 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from stackview.commands.studied import Studied
 from stackview.description.units import show, show_mm, show_short
 from stackview.findings import Finding, Level
 from stackview.light.layout import Lit
@@ -18,6 +17,7 @@ from stackview.sight.findings import reach
 from stackview.stack.assembly import masses
 from stackview.stack.placed import Placed
 from stackview.stack.seating import Seat
+from stackview.study import Study
 
 _GAPS = 6
 """Gaps listed on the terminal; the JSON has them all."""
@@ -43,31 +43,31 @@ def say(screen: Console, text: str, *, indent: int = 0, label: Text | None = Non
         screen.print(" " * indent + line, soft_wrap=True)
 
 
-def size(studied: Studied, mm: float) -> str:
+def size(study: Study, mm: float) -> str:
     """A length in the lamp's own unit."""
-    return show(mm, studied.lamp.unit)
+    return show(mm, study.lamp.unit)
 
 
-def show_sightlines(screen: Console, studied: Studied) -> None:
+def show_sightlines(screen: Console, study: Study) -> None:
     """Counts for each eye, what would hide the bare points, and the gaps with their cut-offs."""
-    lines = studied.lines
-    screen.print(Text(studied.lamp.name, style="bold"))
-    screen.print(_headline(studied))
+    lines = study.sightlines
+    screen.print(Text(study.lamp.name, style="bold"))
+    screen.print(_headline(study))
     if not len(lines.points):
         return
     screen.print()
-    screen.print(_eyes(studied))
+    screen.print(_eyes(study))
     for seen, causes in zip(lines.eyes, lines.causes, strict=True):
         for cause in causes:
             which = "the bare point" if cause.points == 1 else f"{cause.points} of the bare points"
             say(
                 screen,
-                f'To hide {which} from eye "{seen.eye.name}": {cause.edge}, {reach(cause, studied.lamp.unit)}.',
+                f'To hide {which} from eye "{seen.eye.name}": {cause.edge}, {reach(cause, study.lamp.unit)}.',
                 indent=2,
             )
     if lines.cut_offs:
         screen.print()
-        screen.print(_gaps(studied))
+        screen.print(_gaps(study))
         say(
             screen,
             "Elevations count up from the horizontal. The cut-off angle of lighting standards "
@@ -76,11 +76,11 @@ def show_sightlines(screen: Console, studied: Studied) -> None:
         )
 
 
-def _headline(studied: Studied) -> str:
-    lines = studied.lines
+def _headline(study: Study) -> str:
+    lines = study.sightlines
     count = len(lines.points)
     if not count:
-        return f"{size(studied, studied.stack.height)} tall. No light is described, so nothing can show."
+        return f"{size(study, study.stack.height)} tall. No light is described, so nothing can show."
     eyes = [(int(seen.counts(*Kind).max()), seen.eye.name) for seen in lines.eyes]
     worst, name = max(eyes, key=lambda pair: pair[0], default=(0, ""))
     points = "1 light point" if count == 1 else f"{count} light points"
@@ -92,13 +92,13 @@ def _headline(studied: Studied) -> str:
         shown = f'up to {worst} of them show to eye "{name}" (bare, glazed and veiled together)'
     bare = f"{lines.share_bare:.1%}" if lines.share_bare >= 0.0005 or not lines.share_bare else "under 0.1%"
     return (
-        f"{size(studied, studied.stack.height)} tall, {points}; {shown}.\n"
+        f"{size(study, study.stack.height)} tall, {points}; {shown}.\n"
         f"At least one bare point shows from {bare} of all directions; "
         f"at least one of any class from {lines.share_shown:.1%}."
     )
 
 
-def _eyes(studied: Studied) -> Table:
+def _eyes(study: Study) -> Table:
     table = Table(
         title="Light points that show, all round the lamp: most / mean / from the front", title_justify="left"
     )
@@ -107,7 +107,7 @@ def _eyes(studied: Studied) -> Table:
     for heading in ("all that show", "bare", "glazed", "veiled", "worst from"):
         table.add_column(heading, justify="right")
     table.add_column("a corner only", justify="right")
-    for seen in studied.lines.eyes:
+    for seen in study.sightlines.eyes:
         counts = [seen.counts(*Kind), *(seen.counts(kind) for kind in Kind)]
         table.add_row(
             seen.eye.name,
@@ -116,7 +116,7 @@ def _eyes(studied: Studied) -> Table:
             f"{seen.bearings[seen.worst]:g}°" if counts[0].any() else "–",
             _in_part(seen),
         )
-    if any(seen.counts(Kind.GLAZED).any() for seen in studied.lines.eyes):
+    if any(seen.counts(Kind.GLAZED).any() for seen in study.sightlines.eyes):
         table.caption = f"glazed: {WORDED}"
         table.caption_justify = "left"
     return table
@@ -130,8 +130,8 @@ def _in_part(seen: Seen) -> str:
     return f"{shown}, {bare} bare"
 
 
-def _gaps(studied: Studied) -> Table:
-    gaps = studied.lines.cut_offs
+def _gaps(study: Study) -> Table:
+    gaps = study.sightlines.cut_offs
     more = f"; {len(gaps) - _GAPS} more in sight --json" if len(gaps) > _GAPS else ""
     table = Table(title=f"Gaps that show bare points, largest first{more}", title_justify="left")
     table.add_column("cut-off below", justify="right")
@@ -141,7 +141,7 @@ def _gaps(studied: Studied) -> Table:
     table.add_column("points", justify="right")
     table.add_column("all round", justify="right")
     for gap in gaps[:_GAPS]:
-        share = gap.bearings / len(studied.lines.bands.bearings)
+        share = gap.bearings / len(study.sightlines.bands.bearings)
         table.add_row(
             f"{gap.low:+.2f}°",
             f"{gap.high:+.2f}°",
@@ -153,14 +153,14 @@ def _gaps(studied: Studied) -> Table:
     return table
 
 
-def show_stack(screen: Console, studied: Studied) -> None:
+def show_stack(screen: Console, study: Study) -> None:
     """Every part from the top down, as the lamp stands, with heights and mass."""
     screen.print()
-    stack = studied.stack
+    stack = study.stack
     weights = {mass.name: mass for mass in masses(stack)}
     seats = {seat.layer: seat for seat in stack.seats}
     grams = sum(weights[part.name].grams for part in stack.placed if part.role != "cord")
-    title = f"Stack-up: {size(studied, stack.height)} tall, {grams:.0f} g without wiring"
+    title = f"Stack-up: {size(study, stack.height)} tall, {grams:.0f} g without wiring"
     table = Table(title=title, title_justify="left")
     for heading in ("part", "material"):
         table.add_column(heading)
@@ -174,15 +174,15 @@ def show_stack(screen: Console, studied: Studied) -> None:
         table.add_row(
             part.name,
             part.material.name,
-            _thickness(part, studied.lamp.unit),
-            show_short(part.underside, studied.lamp.unit),
-            show_short(part.top, studied.lamp.unit),
+            _thickness(part, study.lamp.unit),
+            show_short(part.underside, study.lamp.unit),
+            show_short(part.top, study.lamp.unit),
             f"{part.turn:g}°" if part.turn else "",
             f"{weights[part.name].grams:.0f} g",
-            _seat(seat, studied.lamp.unit) if seat else "",
+            _seat(seat, study.lamp.unit) if seat else "",
         )
     screen.print(table)
-    for lit in studied.light.lit:
+    for lit in study.light.lit:
         say(screen, _lit(lit), indent=2)
 
 
@@ -219,20 +219,20 @@ def _lit(lit: Lit) -> str:
     return ", ".join(parts) + "."
 
 
-def show_findings(screen: Console, studied: Studied, least: Level = Level.NOTE) -> None:
+def show_findings(screen: Console, findings: tuple[Finding, ...], least: Level = Level.NOTE) -> None:
     """Findings with their level, worst first; those below ``least`` are only counted."""
     screen.print()
-    if not studied.findings:
+    if not findings:
         screen.print("No findings.")
         return
-    for finding in studied.findings:
+    for finding in findings:
         if finding.level < least:
             continue
         label = Text(f"{finding.level.word}: ", style=STYLE[finding.level])
         say(screen, f"{finding.where}: {finding.what}.", label=label)
         if finding.advice:
             say(screen, finding.advice, indent=4)
-    rest = tuple(finding for finding in studied.findings if finding.level < least)
+    rest = tuple(finding for finding in findings if finding.level < least)
     if rest:
         screen.print(f"Besides, {tally(rest)} `stackview check` has them all, with limits and sources.")
 

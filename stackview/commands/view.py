@@ -54,12 +54,10 @@ def view(
 def load(lamp: Path, *, allow_outside: bool) -> "Shown":
     """Take a lamp's file all the way to what the window needs."""
     from stackview.commands.progress import progress
-    from stackview.commands.studied import study
-    from stackview.window.shown import STEPS, prepared
+    from stackview.study import Study
+    from stackview.window.shown import prepared
 
-    studied = study(lamp, allow_outside=allow_outside)
-    with progress("light, grain and silhouettes", STEPS) as step:
-        return prepared(studied.stack, studied.light, studied.lines, progress=step)
+    return prepared(Study.read(lamp, allow_outside=allow_outside, progress=progress))
 
 
 def watched(lamp: Path) -> tuple[Path, ...]:
@@ -83,7 +81,7 @@ def save_view(shown: "Shown", state: "ViewState", window: tuple[int, int], folde
         number += 1
     target = folder / f"{stem}-view-{number}.png"
     try:
-        write_png(view_picture(shown, state, window), target, {"Title": f"{shown.stack.lamp.name}: view"})
+        write_png(view_picture(shown, state, window), target, {"Title": f"{shown.study.lamp.name}: view"})
     except OutputError as trouble:
         return str(trouble)
     return f"saved {target.name} in {target.parent.name or target.parent}"

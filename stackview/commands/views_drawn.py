@@ -9,19 +9,17 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stackview.commands.progress import progress
-from stackview.description.reading import read_lamp
+from stackview.description.lamp import Lamp
 from stackview.drawings.album import draw_view
-from stackview.drawings.eye_picture import eye_picture, eyes_of
+from stackview.drawings.eye_picture import eye_picture
 from stackview.drawings.inked import on_tone
 from stackview.drawings.part_words import units_of
-from stackview.errors import LampError
-from stackview.light.layout import LightLayout, lay_out
 from stackview.sight.camera import BEARING, ELEVATION
-from stackview.stack.assembly import Stack, assemble
 from stackview.stills.animation import gif_of, turntable, webp_of
 from stackview.stills.picture_file import check_target, write_picture
 from stackview.stills.png import write_png
 from stackview.stills.views import FRAMES
+from stackview.study import Study
 
 WHITE = (255, 255, 255)
 
@@ -43,26 +41,20 @@ def draw_views(file: Path, folder: Path, wanted: Wanted, *, allow_outside: bool 
     Raises LampError for what is wrong in the lamp's file, OutputError where a picture cannot go;
     nothing is drawn before all targets are known to be free.
     """
-    lamp = read_lamp(file, allow_outside=allow_outside)
-    try:
-        stack = assemble(lamp)
-        light = lay_out(stack)
-    except LampError as error:
-        raise LampError(str(file), error.faults) from None
-    targets = _targets(stack, folder, file.stem, wanted)
+    study = Study.read(file, allow_outside=allow_outside, progress=progress)
+    targets = _targets(study.lamp, folder, file.stem, wanted)
     for target in targets.values():
         check_target(target)
     steps = len(targets) + (FRAMES if "turn" in wanted.sizes else 0)
     with progress("pictures", steps) as step:
         for view in wanted.sizes:
             if view == "turn":
-                yield from _turn(stack, light, targets, wanted, step)
+                yield from _turn(study, targets, wanted, step)
             elif view == "eyes":
-                yield from _eyes(stack, light, targets, wanted, step)
+                yield from _eyes(study, targets, wanted, step)
             else:
                 drawn = draw_view(
-                    stack,
-                    light,
+                    study,
                     view,
                     size=wanted.sizes[view],
                     bearing=wanted.bearing,
@@ -70,17 +62,17 @@ def draw_views(file: Path, folder: Path, wanted: Wanted, *, allow_outside: bool 
                     units=wanted.units,
                     transparent=wanted.transparent,
                 )
-                yield _written(drawn, stack, view, targets[view], step)
+                yield _written(drawn, study.lamp, view, targets[view], step)
 
 
-def _targets(stack: Stack, folder: Path, stem: str, wanted: Wanted) -> dict[str, Path]:
+def _targets(lamp: Lamp, folder: Path, stem: str, wanted: Wanted) -> dict[str, Path]:
     """Where each picture goes, by view, and by "eyes NUMBER", "turn webp" and "turn gif"."""
     found: dict[str, Path] = {}
     for view in wanted.sizes:
         if view == "turn":
             found |= {f"turn {kind}": folder / f"{stem}-turn.{kind}" for kind in ("webp", "gif")}
         elif view == "eyes":
-            names = _file_words([eye.name for eye in stack.lamp.eyes])
+            names = _file_words([eye.name for eye in lamp.eyes])
             found |= {f"eyes {k}": folder / f"{stem}-eyes-{name}.png" for k, name in enumerate(names)}
         else:
             found[view] = folder / f"{stem}-{view}.png"
@@ -102,30 +94,29 @@ def _file_words(names: list[str]) -> list[str]:
 
 
 def _written(
-    drawn: NDArray[np.uint8], stack: Stack, view: str, target: Path, step: Callable[[int], None]
+    drawn: NDArray[np.uint8], lamp: Lamp, view: str, target: Path, step: Callable[[int], None]
 ) -> Path:
-    write_png(drawn, target, {"Title": f"{stack.lamp.name}: {view}"})
+    write_png(drawn, target, {"Title": f"{lamp.name}: {view}"})
     step(1)
     return target
 
 
 def _eyes(
-    stack: Stack, light: LightLayout, targets: dict[str, Path], wanted: Wanted, step: Callable[[int], None]
+    study: Study, targets: dict[str, Path], wanted: Wanted, step: Callable[[int], None]
 ) -> Iterator[Path]:
-    units = units_of(stack.lamp, wanted.units)
-    for number, seen in enumerate(eyes_of(stack, light)):
+    units = units_of(study.lamp, wanted.units)
+    for number, seen in enumerate(study.eyes):
         size = wanted.sizes["eyes"]
-        drawn = eye_picture(stack, light, seen, units, size=size, cut_out=wanted.transparent)
-        yield _written(drawn, stack, f"what eye {seen.eye.name} sees", targets[f"eyes {number}"], step)
+        drawn = eye_picture(study, seen, units, size=size, cut_out=wanted.transparent)
+        yield _written(drawn, study.lamp, f"what eye {seen.eye.name} sees", targets[f"eyes {number}"], step)
 
 
 def _turn(
-    stack: Stack, light: LightLayout, targets: dict[str, Path], wanted: Wanted, step: Callable[[int], None]
+    study: Study, targets: dict[str, Path], wanted: Wanted, step: Callable[[int], None]
 ) -> Iterator[Path]:
     frames = []
     for frame in turntable(
-        stack,
-        light,
+        study,
         size=wanted.sizes["turn"],
         bearing=BEARING if wanted.bearing is None else wanted.bearing,
         elevation=ELEVATION if wanted.elevation is None else wanted.elevation,

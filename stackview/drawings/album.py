@@ -13,15 +13,15 @@ from stackview.drawings.spread_drawing import BEARING as SPREAD_BEARING
 from stackview.drawings.spread_drawing import ELEVATION as SPREAD_ELEVATION
 from stackview.drawings.spread_drawing import spread_picture
 from stackview.errors import OutputError
-from stackview.light.layout import LightLayout
 from stackview.sight.camera import BEARING, ELEVATION, Camera, frame
-from stackview.stack.assembly import Stack
 from stackview.stills.halved import halved
 from stackview.stills.kept_light import baked
 from stackview.stills.mix import EVENING, LIFTED, STUDIO, Mix
+from stackview.stills.picture import Picture, picture_of
 from stackview.stills.setting import Setting, assembled, lifted, without_cord
 from stackview.stills.studio import shoot
 from stackview.stills.views import check_size, check_view, chosen, size_of
+from stackview.study import Study, of_study
 
 LEVEL = 5.0
 """Elevation of the front and side views: level, but with the ground still seen [°]."""
@@ -43,9 +43,9 @@ class Ask:
     cut_out: bool = False
 
 
+@of_study
 def draw_view(
-    stack: Stack,
-    light: LightLayout,
+    study: Study,
     view: str,
     *,
     size: tuple[int, int] | None = None,
@@ -53,7 +53,7 @@ def draw_view(
     elevation: float | None = None,
     units: str | None = None,
     transparent: bool = False,
-) -> NDArray[np.uint8]:
+) -> Picture:
     """Draw a still view by its name (see ``stackview picture``): (h, w, 3), or (h, w, 4) if transparent.
 
     ``bearing`` and ``elevation`` [°] are for studio, evening, half, spread and (bearing only)
@@ -66,16 +66,16 @@ def draw_view(
     check_view(bearing or 0.0, elevation or 0.0, *ask.size)
     if name not in _STILL:
         raise OutputError(f"{name}: not one still picture; draw it with its own function")
-    return _STILL[name](stack, light, ask)
+    return picture_of(_STILL[name](study, ask))
 
 
 def _plain(
     mix: Mix, bearing: float | None, elevation: float | None, up: bool = False
-) -> Callable[[Stack, LightLayout, Ask], NDArray[np.uint8]]:
+) -> Callable[[Study, Ask], NDArray[np.uint8]]:
     """A view of the lamp as built; None leaves an angle to who asks."""
 
-    def draw(stack: Stack, light: LightLayout, ask: Ask) -> NDArray[np.uint8]:
-        setting = assembled(stack, light)
+    def draw(study: Study, ask: Ask) -> NDArray[np.uint8]:
+        setting = assembled(study.stack, study.light)
         around = bearing if bearing is not None else _or(ask.bearing, BEARING)
         above = elevation if elevation is not None else _or(ask.elevation, ELEVATION)
         if up:
@@ -96,18 +96,17 @@ def _camera(setting: Setting, ask: Ask, bearing: float, elevation: float) -> Cam
     return frame(setting.body, bearing=bearing, elevation=elevation, size=ask.size)
 
 
-def _half(stack: Stack, light: LightLayout, ask: Ask) -> NDArray[np.uint8]:
+def _half(study: Study, ask: Ask) -> NDArray[np.uint8]:
     cut = _or(ask.bearing, 0.0)
-    setting = halved(stack, light, cut)
+    setting = halved(study.stack, study.light, cut)
     camera = _camera(setting, ask, cut + HALF_TURN, _or(ask.elevation, HALF_ELEVATION))
     return shoot(baked(setting), camera, mix=STUDIO, cut_out=ask.cut_out)
 
 
-def _spread(stack: Stack, light: LightLayout, ask: Ask) -> NDArray[np.uint8]:
+def _spread(study: Study, ask: Ask) -> NDArray[np.uint8]:
     return spread_picture(
-        stack,
-        light,
-        units_of(stack.lamp, ask.units),
+        study,
+        units_of(study.lamp, ask.units),
         size=ask.size,
         bearing=_or(ask.bearing, SPREAD_BEARING),
         elevation=_or(ask.elevation, SPREAD_ELEVATION),
@@ -115,20 +114,20 @@ def _spread(stack: Stack, light: LightLayout, ask: Ask) -> NDArray[np.uint8]:
     )
 
 
-def _elevation(stack: Stack, light: LightLayout, ask: Ask) -> NDArray[np.uint8]:
-    units = units_of(stack.lamp, ask.units)
+def _elevation(study: Study, ask: Ask) -> NDArray[np.uint8]:
+    units = units_of(study.lamp, ask.units)
     bearing = _or(ask.bearing, 0.0)
-    return elevation_picture(stack, light, units, size=ask.size, bearing=bearing, cut_out=ask.cut_out)
+    return elevation_picture(study, units, size=ask.size, bearing=bearing, cut_out=ask.cut_out)
 
 
-def _sheet(stack: Stack, light: LightLayout, ask: Ask) -> NDArray[np.uint8]:
+def _sheet(study: Study, ask: Ask) -> NDArray[np.uint8]:
     def cell(view: str, size: tuple[int, int]) -> NDArray[np.uint8]:
-        return _STILL[view](stack, light, replace(ask, size=size, cut_out=False))
+        return _STILL[view](study, replace(ask, size=size, cut_out=False))
 
-    return contact_sheet(stack, light, cell, units_of(stack.lamp, ask.units), ask.size, cut_out=ask.cut_out)
+    return contact_sheet(study, cell, units_of(study.lamp, ask.units), ask.size, cut_out=ask.cut_out)
 
 
-_STILL: dict[str, Callable[[Stack, LightLayout, Ask], NDArray[np.uint8]]] = {
+_STILL: dict[str, Callable[[Study, Ask], NDArray[np.uint8]]] = {
     "studio": _plain(STUDIO, None, None),
     "evening": _plain(EVENING, None, None),
     "front": _plain(STUDIO, 0.0, LEVEL),

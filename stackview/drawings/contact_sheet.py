@@ -20,13 +20,12 @@ from stackview.drawings.chart_style import (
 from stackview.drawings.inked import inked, on_tone
 from stackview.drawings.part_words import length
 from stackview.drawings.spread_drawing import BEARING, ELEVATION
-from stackview.light.layout import LightLayout
-from stackview.stack.assembly import Stack, masses
 from stackview.stills.apart import spread_apart
 from stackview.stills.kept_light import baked
 from stackview.stills.mix import SPREAD
 from stackview.stills.studio import shoot
 from stackview.stills.viewpoints import parallel_view
+from stackview.study import Study
 
 VIEWS = ("studio", "evening", "half", "front", "side", "spread", "top", "beneath")
 GAP = 1.0
@@ -34,8 +33,7 @@ GAP = 1.0
 
 
 def contact_sheet(
-    stack: Stack,
-    light: LightLayout,
+    study: Study,
     cell: Callable[[str, tuple[int, int]], NDArray[np.uint8]],
     units: str,
     size: tuple[int, int],
@@ -54,24 +52,24 @@ def contact_sheet(
     under = np.full((size[1], size[0], 4 if cut_out else 3), 255, np.uint8)
     if cut_out:
         under[:, :, 3] = 0
-    title = cut_to(sheet, stack.lamp.name, size[0] - 2.0 * gap, 1.5, bold=True)
+    title = cut_to(sheet, study.lamp.name, size[0] - 2.0 * gap, 1.5, bold=True)
     write(sheet, (gap, size[1] - 2.3 * em), title, size=1.5, bold=True, upright="baseline")
     for number, view in enumerate(VIEWS):
         left = gap + (number % 3) * (wide + gap)
         upper = top + (number // 3) * (tall + foot + gap)
-        picture = _parts(stack, light, (wide, tall)) if view == "spread" else cell(view, (wide, tall))
+        picture = _parts(study, (wide, tall)) if view == "spread" else cell(view, (wide, tall))
         under[upper : upper + tall, left : left + wide, :3] = picture
         if cut_out:
             under[upper : upper + tall, left : left + wide, 3] = 255
         write(sheet, (left, size[1] - upper - tall - 1.25 * em), view, size=0.9, upright="baseline")
     left, upper = gap + 2 * (wide + gap), top + 2 * (tall + foot + gap)
-    _facts(sheet, (left, size[1] - upper - tall, left + wide, size[1] - upper), _lines(stack, light, units))
+    _facts(sheet, (left, size[1] - upper - tall, left + wide, size[1] - upper), _lines(study, units))
     return inked(sheet, under)
 
 
-def _parts(stack: Stack, light: LightLayout, size: tuple[int, int]) -> NDArray[np.uint8]:
+def _parts(study: Study, size: tuple[int, int]) -> NDArray[np.uint8]:
     """The layers apart, without words, which would be too small to read."""
-    setting = spread_apart(stack, light)
+    setting = spread_apart(study.stack, study.light)
     points = np.concatenate([part.solid.vertices for part in setting.placed])
     margin = 0.04 * size[1]
     room = (margin, margin, size[0] - margin, size[1] - margin)
@@ -79,12 +77,13 @@ def _parts(stack: Stack, light: LightLayout, size: tuple[int, int]) -> NDArray[n
     return on_tone(shoot(baked(setting), camera, mix=SPREAD, cut_out=True))
 
 
-def _lines(stack: Stack, light: LightLayout, units: str) -> list[tuple[str, str]]:
+def _lines(study: Study, units: str) -> list[tuple[str, str]]:
+    stack, light = study.stack, study.light
     body = [part for part in stack.placed if part.role != "cord"]
     points = np.concatenate([part.solid.vertices for part in body])
     wide, deep = (round(float(np.ptp(points[:, k])), 1) for k in (0, 1))
     cords = {part.name for part in stack.placed if part.role == "cord"}
-    grams = sum(mass.grams for mass in masses(stack) if mass.name not in cords)
+    grams = sum(mass.grams for mass in study.masses if mass.name not in cords)
     layers = sum(part.role == "layer" for part in stack.placed)
     sorts = list(dict.fromkeys(part.material.name for part in body))
     watts = [lit.watts for lit in light.lit]

@@ -23,7 +23,6 @@ from stackview.drawings.chart_style import (
 from stackview.drawings.inked import inked, on_tone
 from stackview.drawings.label_spread import spread
 from stackview.drawings.part_words import length
-from stackview.light.layout import LightLayout
 from stackview.sight.camera import Camera, axes, project
 from stackview.stack.assembly import Stack
 from stackview.stack.placed import Placed
@@ -33,6 +32,7 @@ from stackview.stills.mix import PLAIN_DAY
 from stackview.stills.setting import assembled, lifted, without_cord
 from stackview.stills.studio import shoot
 from stackview.stills.viewpoints import parallel_view
+from stackview.study import Study
 
 SMALL = 0.86
 LEAST = 0.05
@@ -59,8 +59,7 @@ class Overhang:
 
 
 def elevation_picture(
-    stack: Stack,
-    light: LightLayout,
+    study: Study,
     units: str,
     *,
     size: tuple[int, int],
@@ -68,8 +67,8 @@ def elevation_picture(
     cut_out: bool = False,
 ) -> NDArray[np.uint8]:
     """Draw the lamp in parallel projection with its dimensions: (h, w, 3), or (h, w, 4) where cut out."""
-    sheet, camera = elevation_sheet(stack, units, size, bearing)
-    setting = without_cord(lifted(assembled(stack, light)))
+    sheet, camera = elevation_sheet(study.stack, units, size, bearing)
+    setting = without_cord(lifted(assembled(study.stack, study.light)))
     picture = shoot(baked(setting), camera, mix=PLAIN_DAY, cut_out=True)
     return inked(sheet, on_tone(picture, WHITE, cut_out=cut_out))
 

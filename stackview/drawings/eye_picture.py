@@ -24,57 +24,47 @@ from stackview.drawings.inked import inked
 from stackview.drawings.part_words import length, units_of
 from stackview.errors import OutputError
 from stackview.light.layout import LightLayout
-from stackview.sight.bands import HIDDEN, Kind, even_bearings
+from stackview.sight.bands import HIDDEN, Kind
 from stackview.sight.camera import Camera, project
-from stackview.sight.eyes import Seen, Standpoint, eye_places, look
-from stackview.sight.scene import scene_of
+from stackview.sight.eyes import Seen, Standpoint, eye_places
 from stackview.stack.assembly import Stack
 from stackview.stills.kept_light import baked
 from stackview.stills.mix import DUSK
+from stackview.stills.picture import Picture, picture_of
 from stackview.stills.setting import Setting, assembled
 from stackview.stills.studio import shoot
 from stackview.stills.viewpoints import eye_view
 from stackview.stills.views import check_size
+from stackview.study import Study, of_study
 
 BAND = 5.4
 """Height of the words under the picture [em]."""
-BEARINGS = 720
-"""Bearings around the lamp at which an eye stands: the same as in the sightlines' table."""
 
 
-def eyes_of(stack: Stack, light: LightLayout) -> tuple[Seen, ...]:
-    """What each named eye sees from all round, by the same sightlines as every table."""
-    around = even_bearings(BEARINGS)
-    standpoint = Standpoint(stack.floor, stack.lamp.surface)
-    return look(scene_of(stack.placed), light.points, stack.lamp.eyes, standpoint, stack.height, around)
-
-
+@of_study
 def draw_eye(
-    stack: Stack,
-    light: LightLayout,
+    study: Study,
     name: str,
     *,
     size: tuple[int, int] = (1600, 1200),
     units: str | None = None,
     transparent: bool = False,
-) -> NDArray[np.uint8]:
+) -> Picture:
     """Draw what the eye of that name sees from its worst bearing: (h, w, 3), or (h, w, 4) if transparent.
 
     Raises OutputError for an eye that the lamp does not name, or a size that cannot be drawn.
     """
     check_size("eyes", size)
-    for seen in eyes_of(stack, light):
+    for seen in study.eyes:
         if seen.eye.name == name:
-            return eye_picture(
-                stack, light, seen, units_of(stack.lamp, units), size=size, cut_out=transparent
-            )
-    known = ", ".join(f'"{eye.name}"' for eye in stack.lamp.eyes) or "none"
+            units = units_of(study.lamp, units)
+            return picture_of(eye_picture(study, seen, units, size=size, cut_out=transparent))
+    known = ", ".join(f'"{eye.name}"' for eye in study.lamp.eyes) or "none"
     raise OutputError(f'eye "{name}": the lamp names none of that name; it names {known}')
 
 
 def eye_picture(
-    stack: Stack,
-    light: LightLayout,
+    study: Study,
     seen: Seen,
     units: str,
     *,
@@ -85,6 +75,7 @@ def eye_picture(
 
     True perspective: the camera stands where the eye is, at its distance and height.
     """
+    stack, light = study.stack, study.light
     setting = assembled(stack, light)
     sheet = blank(size)
     band = round(BAND * sheet.em)

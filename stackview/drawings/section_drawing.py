@@ -55,6 +55,8 @@ from stackview.sight.bands import Kind
 from stackview.sight.summary import Sightlines
 from stackview.stack.assembly import Stack
 from stackview.stack.section import CutFace, section
+from stackview.stills.picture import Picture, picture_of
+from stackview.study import Study, of_study
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,9 +78,10 @@ class View:
         return self.zero[0] + across * self.scale, self.zero[1] + height * self.scale
 
 
+@of_study
 def section_drawing(
-    sightlines: Sightlines, stack: Stack, bearing: float | None = None, size: tuple[int, int] = (1600, 1200)
-) -> NDArray[np.uint8]:
+    study: Study, bearing: float | None = None, size: tuple[int, int] = (1600, 1200)
+) -> Picture:
     """Draw the section at the computed bearing nearest to ``bearing`` [°]: (h, w, 3).
 
     Without a bearing, the one from which most bare points show (see :func:`telling_bearing`).
@@ -89,7 +92,7 @@ def section_drawing(
     ValueError
         When ``size`` is too small to hold legible text.
     """
-    return pixels(section_sheet(sightlines, stack, bearing, size))
+    return picture_of(pixels(section_sheet(study.sightlines, study.stack, bearing, size)))
 
 
 def section_sheet(

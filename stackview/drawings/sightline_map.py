@@ -39,13 +39,14 @@ from stackview.sight.beams import TOLERANCE
 from stackview.sight.fan import LEAST
 from stackview.sight.summary import Sightlines
 from stackview.stack.assembly import Stack
+from stackview.stills.picture import Picture, picture_of
+from stackview.study import Study, of_study
 
 WAYS = {0: "front", 90: "right", 180: "back", 270: "left", 360: "front"}
 
 
-def sightline_map(
-    sightlines: Sightlines, stack: Stack, size: tuple[int, int] = (1600, 1000)
-) -> NDArray[np.uint8]:
+@of_study
+def sightline_map(study: Study, size: tuple[int, int] = (1600, 1000)) -> Picture:
     """Draw the map of all directions: (h, w, 3) of exactly ``size`` (width, height) [px].
 
     Raises
@@ -53,7 +54,7 @@ def sightline_map(
     ValueError
         When ``size`` is too small to hold legible text.
     """
-    return pixels(map_sheet(sightlines, stack, size))
+    return picture_of(pixels(map_sheet(study.sightlines, study.stack, size)))
 
 
 def map_sheet(sightlines: Sightlines, stack: Stack, size: tuple[int, int]) -> Sheet:

@@ -9,7 +9,6 @@ from stackview.drawings.chart_style import INK, QUIET, Sheet, blank, cut_to, dis
 from stackview.drawings.inked import inked, on_tone
 from stackview.drawings.label_spread import spread
 from stackview.drawings.part_words import part_lines
-from stackview.light.layout import LightLayout
 from stackview.sight.camera import Camera, project
 from stackview.stack.assembly import Stack
 from stackview.stack.placed import Placed
@@ -19,6 +18,7 @@ from stackview.stills.mix import SPREAD
 from stackview.stills.setting import Setting
 from stackview.stills.studio import shoot
 from stackview.stills.viewpoints import parallel_view
+from stackview.study import Study
 
 BEARING, ELEVATION = 24.0, 22.0
 SHARE = 0.5
@@ -35,8 +35,7 @@ class Label:
 
 
 def spread_picture(
-    stack: Stack,
-    light: LightLayout,
+    study: Study,
     units: str,
     *,
     size: tuple[int, int],
@@ -45,8 +44,8 @@ def spread_picture(
     cut_out: bool = False,
 ) -> NDArray[np.uint8]:
     """Draw the layers apart with their labels: (h, w, 3), or (h, w, 4) where they are to be cut out."""
-    setting = spread_apart(stack, light)
-    sheet, camera = spread_sheet(stack, setting, units, size, bearing, elevation)
+    setting = spread_apart(study.stack, study.light)
+    sheet, camera = spread_sheet(study.stack, setting, units, size, bearing, elevation)
     picture = shoot(baked(setting), camera, mix=SPREAD, cut_out=True)
     return inked(sheet, on_tone(picture, cut_out=cut_out))
 

@@ -9,16 +9,16 @@ from io import BytesIO
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.light.layout import LightLayout
 from stackview.sight.camera import BEARING, ELEVATION
-from stackview.stack.assembly import Stack
 from stackview.stills.kept_light import baked
 from stackview.stills.mix import STUDIO, Mix
+from stackview.stills.picture import Picture, picture_of
 from stackview.stills.picture_file import SOFTWARE, SOFTWARE_TAG
 from stackview.stills.setting import assembled
 from stackview.stills.studio import shoot
 from stackview.stills.viewpoints import turning_view
 from stackview.stills.views import FRAMES
+from stackview.study import Study, of_study
 
 Frames = Sequence[NDArray[np.uint8]]
 
@@ -29,9 +29,9 @@ SAMPLED = 6
 """Frames that the colours of a GIF are chosen from."""
 
 
+@of_study
 def turntable(
-    stack: Stack,
-    light: LightLayout,
+    study: Study,
     *,
     size: tuple[int, int] = (640, 480),
     frames: int = FRAMES,
@@ -39,18 +39,18 @@ def turntable(
     elevation: float = ELEVATION,
     mix: Mix = STUDIO,
     cut_out: bool = False,
-) -> Iterator[NDArray[np.uint8]]:
+) -> Iterator[Picture]:
     """Draw the lamp turning once round, frame by frame, each (h, w, 3), or (h, w, 4) where cut out.
 
     The lamp stands still and the eye walks round it with even steps, so that the last frame
     leads on to the first.
     """
-    setting = assembled(stack, light)
+    setting = assembled(study.stack, study.light)
     ready = baked(setting)
     points = np.concatenate([part.solid.vertices for part in setting.body])
     for number in range(frames):
         at = bearing + 360.0 * number / frames
-        yield shoot(ready, turning_view(points, at, elevation, size), mix=mix, cut_out=cut_out)
+        yield picture_of(shoot(ready, turning_view(points, at, elevation, size), mix=mix, cut_out=cut_out))
 
 
 def webp_of(frames: Frames) -> bytes:

@@ -140,11 +140,11 @@ def _cut_colour(
 
 def kept_points(state: ViewState, shown: Shown) -> NDArray[np.bool_]:
     """Which light points (n,) are still there: all on the core, of the others those behind the cut."""
-    points = shown.light.points
+    points = shown.study.light.points
     plane = cut_plane(state, shown)
     if plane is None:
         return np.ones(len(points), bool)
     at, normal = plane
-    on_core = np.array([bool(lit.cuts) for lit in shown.light.lit], bool)
+    on_core = np.array([bool(lit.cuts) for lit in shown.study.light.lit], bool)
     carried = on_core[points.source] if len(on_core) else np.zeros(0, bool)
     return np.asarray(carried | ((points.centres - at) @ normal > 0.0))

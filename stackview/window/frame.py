@@ -37,7 +37,7 @@ def run_window(
     is called beside the window, which goes on meanwhile.
     """
     stage = Stage(size, off_screen=False)
-    stage.window.SetWindowName(f"{shown.stack.lamp.name} – stackview")
+    stage.window.SetWindowName(f"{shown.study.lamp.name} – stackview")
     aside = Aside(lambda shown, state: save(shown, state, stage.size))
     desk = Desk(stage, shown, aside.begin)
     frame = Frame(desk, watch, aside)

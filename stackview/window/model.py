@@ -59,7 +59,7 @@ class Model:
         owner = np.repeat(baked.acrylic.part, 3)
         self.acrylic = self._group(np.arange(len(places)), places, lift[owner], colours.acrylic, None)
         self.owner = owner[::3]
-        mesh = faces(shown.light.points)[0]
+        mesh = faces(shown.study.light.points)[0]
         self.emitters = stage.surface(mesh[0], mesh[1], colours.points, one_sided=True)
         self.emitter_places, self.emitter_triangles = mesh[0], mesh[1]
         self.underside = self._underside()
@@ -90,7 +90,7 @@ class Model:
 
     def _underside(self) -> Surface | None:
         """The underside of what the lamp stands on: seen only from below."""
-        surface = self.shown.lines.standpoint.surface
+        surface = self.shown.study.sightlines.standpoint.surface
         if surface is None:
             return None
         if len(surface.size) == 1:
@@ -184,8 +184,8 @@ class Model:
             highest = max(highest, float(group.places[:, 2].max(initial=0.0)))
         radius = max(spread_ball(self.shown, state.spread).radius, highest)
         wide = 9.0 * ground.reach if ground is not None else 0.0
-        if self.shown.lines.standpoint.surface is not None:
-            wide = max(wide, *self.shown.lines.standpoint.surface.size)
+        if self.shown.study.sightlines.standpoint.surface is not None:
+            wide = max(wide, *self.shown.study.sightlines.standpoint.surface.size)
         self.stage.look(camera, radius, wide)
 
     def _sort(self, eye: float, state: ViewState) -> None:

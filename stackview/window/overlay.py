@@ -63,7 +63,7 @@ class Overlay:
         """Bring panels and marks up to date; ``quick`` leaves what takes long for when the hand rests."""
         plan, shown = self.plan, self.shown
         found = self.found = reading(state, shown)
-        total, name = len(shown.lines.points), shown.stack.lamp.name
+        total, name = len(shown.study.sightlines.points), shown.study.lamp.name
         where = (plan.size, state.bearing, state.elevation, state.distance, state.eye)
         self._put(
             "readout",
@@ -170,14 +170,14 @@ def marks_of(
             placed.name: state.spread * up
             for placed, up in zip(shown.setting.placed, shown.lift, strict=True)
         }
-        lift = np.array([place.get(name, 0.0) for name in shown.lines.scene.names])
+        lift = np.array([place.get(name, 0.0) for name in shown.study.sightlines.scene.names])
         ends = ends.copy()
         ends[:, :, 2] += lift[part][:, None]
         at = places_on_screen(camera, ends.reshape(-1, 3)).reshape(-1, 2, 2)
         parts.append(bands(at, _far_side(ends, camera.eye)))
     if state.rings and len(found.bare):
         bare = found.bare[kept_points(state, shown)[found.bare]]
-        centres = shown.light.points.centres[bare].copy()
+        centres = shown.study.light.points.centres[bare].copy()
         centres[:, 2] += state.spread * shown.point_lift[bare]
         parts.append(rings(places_on_screen(camera, centres), 0.62 * plan.em))
     return joined(parts)

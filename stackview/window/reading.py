@@ -43,25 +43,27 @@ class Reading:
 def reading(state: ViewState, shown: Shown) -> Reading:
     """Judge every light point of the assembled lamp from where the eye is."""
     place = eye_of(state, shown.ball)
-    kinds = kinds_at(shown.index, place, shown.lines.standpoint.surface)
+    kinds = kinds_at(shown.index, place, shown.study.sightlines.standpoint.surface)
     kinds.setflags(write=False)
     return Reading(
         bearing=state.bearing,
         elevation=state.elevation,
         distance=state.distance,
-        height=float(place[2]) + shown.lines.standpoint.floor,
+        height=float(place[2]) + shown.study.sightlines.standpoint.floor,
         kinds=kinds,
         eye=state.eye,
         whole=state.whole,
         under=bool(
-            behind_surface(np.array([0.0, 0.0, shown.ball.middle]), place, shown.lines.standpoint.surface)
+            behind_surface(
+                np.array([0.0, 0.0, shown.ball.middle]), place, shown.study.sightlines.standpoint.surface
+            )
         ),
     )
 
 
 def causes_here(state: ViewState, shown: Shown, found: Reading) -> tuple[Cause, ...]:
     """Which edges would hide the points that are bare from here, and how far they would have to grow."""
-    lines = shown.lines
+    lines = shown.study.sightlines
     place = eye_of(state, shown.ball)
     across = float(np.hypot(place[0], place[1]))
     eye = Eye("here", across, found.height)
@@ -69,7 +71,7 @@ def causes_here(state: ViewState, shown: Shown, found: Reading) -> tuple[Cause, 
     none = np.zeros(kind.shape, bool)
     here = Seen(
         eye,
-        elevation_of(eye, lines.standpoint, shown.stack.height),
+        elevation_of(eye, lines.standpoint, shown.study.stack.height),
         np.array([state.bearing if abs(state.elevation) < 90.0 else 0.0]),
         kind,
         none,
@@ -80,7 +82,7 @@ def causes_here(state: ViewState, shown: Shown, found: Reading) -> tuple[Cause, 
 
 def edge_lines(shown: Shown, names: tuple[str, ...]) -> tuple[NDArray[np.float64], NDArray[np.int64]]:
     """Both ends (k, 2, 3) [mm] of all edges that bear these names, and the part (k,) each belongs to."""
-    scene, known = shown.lines.scene, shown.lines.names
+    scene, known = shown.study.sightlines.scene, shown.study.sightlines.names
     wanted = np.array([number for number, text in enumerate(known.texts) if text in names], np.int64)
     chosen = np.flatnonzero(np.isin(known.numbers(np.arange(len(scene.tail), dtype=np.int32)), wanted))
     ends = np.stack([scene.vertices[scene.tail[chosen]], scene.vertices[scene.head[chosen]]], axis=1)
@@ -113,7 +115,7 @@ def next_band(state: ViewState, shown: Shown) -> BareBand | None:
 
     None where no direction shows a bare point.
     """
-    bare, bearings = shown.lines.bare, shown.lines.bands.bearings
+    bare, bearings = shown.study.sightlines.bare, shown.study.sightlines.bands.bearings
     if not len(bare.low):
         return None
     step = 360.0 / len(bearings)
@@ -130,9 +132,9 @@ def next_band(state: ViewState, shown: Shown) -> BareBand | None:
 
 
 def _band(shown: Shown, number: int) -> BareBand:
-    bare, names = shown.lines.bare, shown.lines.names
+    bare, names = shown.study.sightlines.bare, shown.study.sightlines.names
     return BareBand(
-        bearing=float(shown.lines.bands.bearings[bare.bearing[number]]),
+        bearing=float(shown.study.sightlines.bands.bearings[bare.bearing[number]]),
         low=float(bare.low[number]),
         high=float(bare.high[number]),
         most=int(bare.most[number]),

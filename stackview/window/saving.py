@@ -35,7 +35,7 @@ def view_picture(shown: Shown, state: ViewState, window: tuple[int, int]) -> NDA
     """Take the picture (h, w, 3) of what a window of this size shows, without panels and marks."""
     lit = shown.baked if state.whole else baked(setting_of(shown, state))
     camera = display_camera(state, shown, picture_size(window))
-    surface = shown.lines.standpoint.surface if state.whole else None
+    surface = shown.study.sightlines.standpoint.surface if state.whole else None
     return shoot(lit, camera, mix=mix_at(state.light), surface=surface)
 
 

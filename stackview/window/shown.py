@@ -1,21 +1,19 @@
 """A lamp made ready to be turned in the window: everything that is worked out once for each design."""
 
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.light.layout import LightLayout
 from stackview.sight.at_eye import EyeIndex, eye_index
 from stackview.sight.camera import Camera
 from stackview.sight.eyes import eye_places
 from stackview.sight.summary import Sightlines
-from stackview.stack.assembly import Stack
 from stackview.stills.apart import lifts
 from stackview.stills.bake import Baked
 from stackview.stills.kept_light import baked as with_light
 from stackview.stills.setting import Setting, assembled
+from stackview.study import Study
 from stackview.window.grain import grain_picture
 from stackview.window.state import Ball, ViewState, camera_of, fitting_field
 
@@ -33,11 +31,9 @@ class Stop:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Shown:
-    """One lamp with all that its window needs; ``lift`` (parts,) is how far spreading lifts each [mm]."""
+    """What the window of a lamp needs beside its study."""
 
-    stack: Stack
-    light: LightLayout
-    lines: Sightlines
+    study: Study
     index: EyeIndex
     setting: Setting
     baked: Baked
@@ -50,36 +46,24 @@ class Shown:
     """(n,) the same of each light point, and of its strip [mm]."""
     ribbon_lift: float
 
-    @property
-    def unit(self) -> str:
-        """The unit that its file is written in."""
-        return self.stack.lamp.unit
 
-
-STEPS = 3
-"""Steps of progress that :func:`prepared` reports."""
-
-
-def prepared(
-    stack: Stack, light: LightLayout, lines: Sightlines, *, progress: Callable[[int], None] | None = None
-) -> Shown:
-    """Bake the light, draw the grain and sort the silhouettes of a lamp whose sightlines are known."""
-    step = progress if progress is not None else _nobody
+def prepared(study: Study) -> Shown:
+    """Bake the light, draw the grain and sort the silhouettes of a lamp."""
+    stack, light, lines = study.stack, study.light, study.sightlines
     setting = assembled(stack, light)
-    lit = with_light(setting)
-    step(1)
-    grain = grain_picture(lit)
-    step(1)
-    index = eye_index(lines.scene, lines.points, beams=lines.beams)
-    step(1)
+    with study.progress("light, grain and silhouettes", 3) as step:
+        lit = with_light(setting)
+        step(1)
+        grain = grain_picture(lit)
+        step(1)
+        index = eye_index(lines.scene, lines.points, beams=lines.beams)
+        step(1)
     ball = ball_of(setting, stack.height)
     up = lifts(stack)
     top = max(up.values(), default=0.0)
     sources = [up.get(lit_up.light.layout.carrier, 0.0) for lit_up in light.lit]
     return Shown(
-        stack=stack,
-        light=light,
-        lines=lines,
+        study=study,
         index=index,
         setting=setting,
         baked=lit,
@@ -90,10 +74,6 @@ def prepared(
         point_lift=np.array(sources, float)[light.points.source] if sources else np.zeros(0),
         ribbon_lift=up.get("core", 0.0),
     )
-
-
-def _nobody(_done: int) -> None:
-    """Progress that nobody watches."""
 
 
 def ball_of(setting: Setting, height: float) -> Ball:

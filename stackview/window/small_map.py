@@ -14,7 +14,7 @@ from stackview.window.state import ViewState
 
 def chart_picture(shown: Shown, width: int, height: int) -> NDArray[np.uint8]:
     """Colours (h, w, 3) of the counts from far away in all directions, what the surface hides hatched."""
-    lines = shown.lines
+    lines = shown.study.sightlines
     counts = {kind: map_counts(lines.bands, kind, width, height) for kind in Kind}
     picture = coloured(counts)
     middle = shown.ball.middle

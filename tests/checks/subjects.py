@@ -3,15 +3,12 @@
 from dataclasses import replace
 
 from stackview.checks.limits import Limits, limits_for
-from stackview.checks.subject import Subject
 from stackview.description.lamp import Core, Lamp, Layer, Post
 from stackview.description.light_source import Light
 from stackview.description.limits_table import own_limit
 from stackview.description.material import Length, Material
 from stackview.findings import Finding, Level
-from stackview.light.layout import lay_out
-from stackview.sight.summary import sightlines
-from stackview.stack.assembly import assemble
+from stackview.study import Study
 from tests.lamps import WOOD, acrylic
 
 
@@ -23,13 +20,11 @@ def subject_of(
     cutter: float = 3.0,
     bearings: int = 72,
     limits: dict[str, float] | None = None,
-) -> Subject:
-    """The subject of a lamp of these layers, from the bottom up."""
+) -> Study:
+    """The study of a lamp of these layers, from the bottom up."""
     own = tuple(own_limit(name, value, "mm") for name, value in (limits or {}).items())
     lamp = Lamp("test", "mm", layers, posts=posts, core=core, lights=lights, cutter=cutter, limits=own)
-    stack = assemble(lamp)
-    light = lay_out(stack)
-    return Subject(lamp, stack, light, sightlines(stack, light.points, bearings=bearings), limits_for(lamp))
+    return Study(lamp, bearings=bearings)
 
 
 def default_limits() -> Limits:

@@ -10,8 +10,8 @@ from pathlib import Path
 
 import pytest
 
-from stackview.commands.studied import Studied, study
 from stackview.findings import Finding, Level
+from stackview.study import Study
 
 DEMOS = Path(__file__).parents[2] / "demos"
 
@@ -49,8 +49,8 @@ CAUTIONS: dict[str, dict[str, int]] = {
 
 
 @cache
-def studied(demo: str) -> Studied:
-    return study(DEMOS / f"{demo}.toml")
+def studied(demo: str) -> Study:
+    return Study.read(DEMOS / f"{demo}.toml")
 
 
 def at(demo: str, level: Level) -> list[Finding]:

@@ -6,11 +6,11 @@ from math import atan, degrees
 import pytest
 
 from stackview.checks.leaks import cracks, leaks
-from stackview.checks.subject import Subject
 from stackview.description.lamp import Layer
 from stackview.description.light_source import Diode, Emitter, Feed, Light
 from stackview.description.outline import Around
 from stackview.findings import Level
+from stackview.study import Study
 from tests.checks.subjects import ASH, alarms, subject_of
 from tests.stack.layers import circle, ring
 
@@ -23,7 +23,7 @@ def bulb(height: float) -> Light:
     return Light("bulb", Diode("base", "up", (0.0, 0.0), height, 0.0, 0.0), emitter, Feed(5.0, None))
 
 
-def lamp(gap: float | None, **limits: float) -> Subject:
+def lamp(gap: float | None, **limits: float) -> Study:
     """A closed drum; between its ring and its upper ring three spacers hold a gap open."""
     base, cap = Layer("base", ASH, 10.0, circle(120.0)), Layer("cap", ASH, 10.0, circle(120.0))
     spacers = (
@@ -53,7 +53,7 @@ def test_a_crack_is_found_with_its_width_and_elevations(gap: float) -> None:
 
 def test_an_opening_that_was_meant_is_no_crack() -> None:
     subject = lamp(5.0)
-    assert subject.lines.share_bare > 0.0
+    assert subject.sightlines.share_bare > 0.0
     assert leaks(subject) == ()
     assert leaks(lamp(1.6)) == ()
 

@@ -57,5 +57,5 @@ def test_it_only_informs() -> None:
     (note,) = light_share(lamp)
     assert note.value is not None
     assert 0.0 <= note.value <= 100.0
-    shares = straight_shares(lamp.light.points, lamp.lines.bands)
+    shares = straight_shares(lamp.light.points, lamp.sightlines.bands)
     assert all(np.all(share <= 1.0 + 1e-3) for share in shares.values())

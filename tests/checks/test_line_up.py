@@ -5,11 +5,11 @@ from dataclasses import replace
 import pytest
 
 from stackview.checks.line_up import joints, line_up, passings
-from stackview.checks.subject import Subject
 from stackview.description.lamp import Core, Layer, Opening, Post
 from stackview.description.outline import Around, Outline
 from stackview.description.shapes import Circle, Regular
 from stackview.findings import Level
+from stackview.study import Study
 from tests.checks.subjects import ASH, CLEAR, alarms, subject_of
 from tests.stack.layers import circle, plate, pocket, ring, square
 
@@ -23,7 +23,7 @@ def pins(across: float, count: int = 3) -> Post:
     return Post("pins", ASH, circle(across), "lower", "upper", Around(count, 80.0))
 
 
-def pinned(hole: float, across: float, count: int = 3, outline: Outline | None = None) -> Subject:
+def pinned(hole: float, across: float, count: int = 3, outline: Outline | None = None) -> Study:
     outline = outline or circle(120.0)
     layers = (holed("lower", outline, hole, count), holed("upper", outline, hole, count))
     return subject_of(*layers, posts=(pins(across, count),))

@@ -9,16 +9,16 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from stackview.checks.seating import does_not_seat, seating
-from stackview.checks.subject import Subject
 from stackview.description.lamp import Layer
 from stackview.description.outline import Outline
 from stackview.description.shapes import Rectangle, Regular
 from stackview.findings import Level
+from stackview.study import Study
 from tests.checks.subjects import ASH, alarms, subject_of
 from tests.stack.layers import circle, plate, pocket, ring, square
 
 
-def seated(outline: Outline, clearance: float, cutter: float = 0.0, **limits: float) -> Subject:
+def seated(outline: Outline, clearance: float, cutter: float = 0.0, **limits: float) -> Study:
     recess = pocket(replace(outline, cutter_radius=0.0), 2.0, clearance, cutter, "plate")
     host = Layer("host", ASH, 10.0, circle(300.0), recesses=(recess,))
     return subject_of(host, plate("plate", outline), limits=limits)

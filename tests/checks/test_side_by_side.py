@@ -4,15 +4,12 @@ from dataclasses import replace
 
 import pytest
 
-from stackview.checks.limits import limits_for
 from stackview.checks.side_by_side import side_by_side
-from stackview.checks.subject import Subject
 from stackview.description.light_source import Runs, Strip
 from stackview.description.outline import Outline
 from stackview.description.shapes import Rectangle
 from stackview.findings import Level
-from stackview.light.layout import lay_out
-from stackview.sight.summary import sightlines
+from stackview.study import Study
 from tests.light.lamps import ROUND, stack_with
 
 SQUARE = replace(ROUND, outline=Outline(Rectangle(20.0, 20.0)))
@@ -20,10 +17,8 @@ SQUARE = replace(ROUND, outline=Outline(Rectangle(20.0, 20.0)))
 
 def found(count: int, width: float, core):  # type: ignore[no-untyped-def]
     stack = stack_with(Runs(Strip(10.0, 20.0, width, 1.0), count, 0.0, 0.0, None), core)
-    light = lay_out(stack)
-    subject = Subject(
-        stack.lamp, stack, light, sightlines(stack, light.points, bearings=8), limits_for(stack.lamp, None)
-    )
+    subject = Study.of(stack)
+    light = subject.light
     return side_by_side(subject, light.lit[0], light.ribbons, core)
 
 

@@ -2,13 +2,10 @@
 
 from pathlib import Path
 
-from stackview.checks.limits import limits_for
-from stackview.checks.subject import Check, Subject
+from stackview.checks.subject import Check
 from stackview.description.reading import read_text
 from stackview.findings import Finding, Level
-from stackview.light.layout import lay_out
-from stackview.sight.summary import sightlines
-from stackview.stack.assembly import assemble
+from stackview.study import Study
 
 # A lamp with no flaw: plywood that hardly moves, a bore that meets an opening, a strip that the
 # port feeds, a cap that lifts off.
@@ -64,15 +61,12 @@ strain_relief = true
 """
 
 
-def subject(text: str = SOUND, bearings: int = 24) -> Subject:
-    """The subject of a lamp's file, looked at from a few bearings."""
-    lamp = read_text(text, "lamp.toml", Path())
-    stack = assemble(lamp)
-    light = lay_out(stack)
-    return Subject(lamp, stack, light, sightlines(stack, light.points, bearings=bearings), limits_for(lamp))
+def subject(text: str = SOUND, bearings: int = 24) -> Study:
+    """The study of a lamp's file, looked at from a few bearings."""
+    return Study(read_text(text, "lamp.toml", Path()), bearings=bearings)
 
 
-def changed(*pairs: tuple[str, str], more: str = "", text: str = SOUND) -> Subject:
+def changed(*pairs: tuple[str, str], more: str = "", text: str = SOUND) -> Study:
     """The same with some words exchanged, each of which has to be there, and something added."""
     for old, new in pairs:
         assert old in text, old
@@ -80,6 +74,6 @@ def changed(*pairs: tuple[str, str], more: str = "", text: str = SOUND) -> Subje
     return subject(text + more)
 
 
-def alarms(check: Check, of: Subject) -> list[Finding]:
+def alarms(check: Check, of: Study) -> list[Finding]:
     """Faults and cautions of one check."""
     return [finding for finding in check.run(of) if finding.level >= Level.CAUTION]

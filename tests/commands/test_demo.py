@@ -4,10 +4,10 @@ from pathlib import Path
 
 import pytest
 
-from stackview.checks.all_checks import SIGHT_CHECKS
+from stackview.checks.all_checks import SIGHT_CHECKS, run_checks
 from stackview.commands.demo import demos
-from stackview.commands.studied import study
 from stackview.sight.bands import Kind
+from stackview.study import Study
 
 DEMOS = Path(__file__).parents[2] / "demos"
 
@@ -32,12 +32,12 @@ def test_every_demo_is_in_the_tables() -> None:
 
 @pytest.mark.parametrize("name", sorted(REVEALS))
 def test_demo_reveals_what_it_is_meant_to(name: str) -> None:
-    studied = study(DEMOS / f"{name}.toml", checks=SIGHT_CHECKS)
-    shown = {
-        seen.eye.name: {kind.word for kind in Kind if seen.counts(kind).any()} for seen in studied.lines.eyes
-    }
+    study = Study.read(DEMOS / f"{name}.toml")
+    shown = {seen.eye.name: {kind.word for kind in Kind if seen.counts(kind).any()} for seen in study.eyes}
     assert shown == REVEALS[name]
-    assert {(finding.check, finding.level.word) for finding in studied.findings} == FINDINGS[name]
+    assert {(finding.check, finding.level.word) for finding in run_checks(study, SIGHT_CHECKS)} == FINDINGS[
+        name
+    ]
 
 
 def test_at_least_two_demos_show_bare_points_through_open_gaps() -> None:

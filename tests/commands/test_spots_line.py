@@ -7,8 +7,8 @@ from pathlib import Path
 from rich.console import Console
 
 from stackview.commands.spots_line import show_spots, spots_lines
-from stackview.commands.studied import study
 from stackview.glow.estimate import UNKNOWN, Estimate
+from stackview.study import Study
 
 SPOTS = Estimate("plate 1", 10.0, 8.0, "sanded", 2.62, "spots", 17_400.0, "why")
 
@@ -69,7 +69,7 @@ def test_continuous_strip_has_bright_places_but_no_spots() -> None:
 
 def test_preview_prints_it(starter: Path) -> None:
     out = StringIO()
-    show_spots(Console(file=out, width=118), study(starter))
+    show_spots(Console(file=out, width=118), Study.read(starter))
     text = out.getvalue()
     assert any(
         word in text for word in ("quick estimate", "not known without `stackview glow`", "Clear acrylic")

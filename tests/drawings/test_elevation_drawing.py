@@ -7,7 +7,7 @@ from stackview.drawings.elevation_drawing import _columns, elevation_picture, el
 from stackview.sight.camera import axes, project
 from tests import lamps
 from tests.drawings.drawn import check_words, words_of
-from tests.stills.demos import NAMES, demo
+from tests.stills.demos import NAMES, demo, study_of
 
 SIZES = [(640, 480), (1600, 1200), (1000, 1400), (1920, 640)]
 
@@ -82,8 +82,9 @@ def test_brackets_of_seated_layers_stand_side_by_side():
 
 
 def test_picture_is_parallel_and_to_scale():
-    stack, light = demo("moor-drum")
-    picture = elevation_picture(stack, light, "mm", size=(800, 600)).astype(int)
+    study = study_of("moor-drum")
+    stack = study.stack
+    picture = elevation_picture(study, "mm", size=(800, 600)).astype(int)
     _, camera = elevation_sheet(stack, "mm", (800, 600), 0.0)
     # Rows across the base and the cap: as many pixels of wood as their diameters ask for.
     for name, diameter in (("base", 130.0), ("cap", 96.0)):

@@ -10,7 +10,6 @@ from stackview.drawings.eye_picture import (
     draw_rings,
     eye_camera,
     eye_picture,
-    eyes_of,
 )
 from stackview.errors import OutputError
 from stackview.sight.bands import Kind
@@ -18,7 +17,7 @@ from stackview.sight.camera import project
 from stackview.sight.summary import sightlines
 from stackview.stills.setting import assembled
 from tests.drawings.drawn import check_words, words_of
-from tests.stills.demos import NAMES, demo
+from tests.stills.demos import NAMES, demo, study_of
 
 SIZE = (640, 480)
 
@@ -27,7 +26,7 @@ SIZE = (640, 480)
 def test_counts_are_those_of_the_sightlines(name):
     stack, light = demo(name)
     table = sightlines(stack, light.points).eyes
-    for mine, theirs in zip(eyes_of(stack, light), table, strict=True):
+    for mine, theirs in zip(study_of(name).eyes, table, strict=True):
         assert mine.eye == theirs.eye
         assert mine.worst == theirs.worst
         assert len(bare_places(light, mine)) == theirs.counts(Kind.BARE)[theirs.worst]
@@ -45,9 +44,8 @@ def sheets(monkeypatch):
 @pytest.mark.parametrize("name", NAMES)
 def test_each_bare_point_has_its_ring_and_the_words_give_the_number(name, monkeypatch):
     kept = sheets(monkeypatch)
-    stack, light = demo(name)
-    for seen in eyes_of(stack, light):
-        picture = eye_picture(stack, light, seen, "mm", size=SIZE)
+    for seen in study_of(name).eyes:
+        picture = eye_picture(study_of(name), seen, "mm", size=SIZE)
         assert picture.shape == (480, 640, 3)
         bare = int((seen.kind[:, seen.worst] == Kind.BARE).sum())
         words = words_of(kept[-1])
@@ -61,7 +59,7 @@ def test_each_bare_point_has_its_ring_and_the_words_give_the_number(name, monkey
 
 def test_camera_stands_in_the_eye():
     stack, light = demo("honeycomb")
-    for seen in eyes_of(stack, light):
+    for seen in study_of("honeycomb").eyes:
         camera = eye_camera(stack, assembled(stack, light), seen, SIZE)
         bearing = np.radians(seen.bearings[seen.worst])
         rise = seen.eye.height - stack.floor
@@ -71,7 +69,7 @@ def test_camera_stands_in_the_eye():
 
 def test_rings_stand_on_the_bare_points():
     stack, light = demo("honeycomb")
-    seen = eyes_of(stack, light)[1]
+    seen = study_of("honeycomb").eyes[1]
     places = bare_places(light, seen)
     assert len(places) > 2
     camera = eye_camera(stack, assembled(stack, light), seen, (640, 420))
@@ -93,7 +91,7 @@ def test_a_bare_point_is_bright_in_the_picture_and_lies_where_its_ring_is():
 
     stack, light = demo("honeycomb")
     setting = assembled(stack, light)
-    seen = eyes_of(stack, light)[1]
+    seen = study_of("honeycomb").eyes[1]
     camera = eye_camera(stack, setting, seen, (960, 720))
     picture = shoot(baked(setting), camera, mix=DUSK)
     for x, y in project(camera, bare_places(light, seen)):
@@ -102,9 +100,9 @@ def test_a_bare_point_is_bright_in_the_picture_and_lies_where_its_ring_is():
 
 def test_an_eye_below_the_surface_sees_its_underside_before_the_lamp():
     stack, light = demo("honeycomb")
-    seated = eyes_of(stack, light)[0]
+    seated = study_of("honeycomb").eyes[0]
     assert seated.eye.height < stack.floor
-    picture = eye_picture(stack, light, seated, "mm", size=SIZE).astype(int)
+    picture = eye_picture(study_of("honeycomb"), seated, "mm", size=SIZE).astype(int)
     camera = eye_camera(stack, assembled(stack, light), seated, (640, 480 - round(BAND * blank(SIZE).em)))
     # The base's middle lies behind the mantelpiece: grey, not walnut; the cap is free.
     low, high = project(camera, np.array([[0.0, -69.0, 1.0], [0.0, -69.0, stack.height - 9.0]]))
@@ -114,10 +112,10 @@ def test_an_eye_below_the_surface_sees_its_underside_before_the_lamp():
 
 
 def test_an_eye_by_name_and_one_that_is_not_there():
-    stack, light = demo("moor-drum")
-    assert draw_eye(stack, light, "standing", size=SIZE, transparent=True).shape == (480, 640, 4)
+    study = study_of("moor-drum")
+    assert draw_eye(study, "standing", size=SIZE, transparent=True).shape == (480, 640, 4)
     with pytest.raises(OutputError, match='"reader lying down", "standing"'):
-        draw_eye(stack, light, "cat", size=SIZE)
+        draw_eye(study, "cat", size=SIZE)
 
 
 def test_crowded_rings_shrink_instead_of_running_together():

@@ -8,7 +8,7 @@ from stackview.drawings.spread_drawing import BEARING, ELEVATION, spread_picture
 from stackview.sight.camera import project
 from stackview.stills.apart import spread_apart
 from tests.drawings.drawn import check_words, words_of
-from tests.stills.demos import NAMES, demo
+from tests.stills.demos import NAMES, demo, study_of
 
 SIZES = [(640, 480), (1200, 1600), (1600, 1200), (2400, 700)]
 
@@ -73,13 +73,13 @@ def test_each_leader_ends_on_its_own_part_and_none_cross(name, monkeypatch):
 
 
 def test_picture_shows_wood_on_calm_paper_and_can_be_cut_out():
-    stack, light = demo("moor-drum")
-    picture = spread_picture(stack, light, "mm", size=(640, 480)).astype(int)
+    study = study_of("moor-drum")
+    picture = spread_picture(study, "mm", size=(640, 480)).astype(int)
     assert picture.shape == (480, 640, 3)
     corner = picture[440:, 560:].reshape(-1, 3)
     assert corner.std(axis=0).max() == 0
     assert (picture[..., 0] - picture[..., 2] > 25).mean() > 0.03
-    clear = spread_picture(stack, light, "mm", size=(640, 480), cut_out=True)
+    clear = spread_picture(study, "mm", size=(640, 480), cut_out=True)
     assert clear.shape == (480, 640, 4)
     assert (clear[440:, 560:, 3] == 0).all()
     assert (clear[..., 3] > 250).mean() > 0.03

@@ -22,8 +22,8 @@ SIZE = (900, 640)
 
 def test_readout_of_320_light_points() -> None:
     shown = ready("kelp")
-    scene, points = shown.lines.scene, shown.light.points
-    surface = shown.lines.standpoint.surface
+    scene, points = shown.study.sightlines.scene, shown.study.light.points
+    surface = shown.study.sightlines.standpoint.surface
     once = best(lambda: eye_index(scene, points), 2)
     draw = np.random.default_rng(3)
     state, plan = first_view(shown.ball), layout(SIZE)
@@ -33,7 +33,7 @@ def test_readout_of_320_light_points() -> None:
         begun = time.perf_counter()
         found = reading(state, shown)
         counted = time.perf_counter()
-        readout(plan, state, found, shown.stack.lamp.name, len(points)).pixels()
+        readout(plan, state, found, shown.study.lamp.name, len(points)).pixels()
         quick.append(counted - begun)
         whole.append(time.perf_counter() - begun)
     eye = np.array([[[0.0, -1200.0, -300.0]]])

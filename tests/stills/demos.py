@@ -3,15 +3,18 @@
 from functools import cache
 from pathlib import Path
 
-from stackview.description.reading import read_lamp
-from stackview.light.layout import LightLayout, lay_out
-from stackview.stack.assembly import Stack, assemble
+from stackview.light.layout import LightLayout
+from stackview.stack.assembly import Stack
+from stackview.study import Study
 
 FOLDER = Path(__file__).parents[2] / "demos"
 NAMES = ("honeycomb", "kelp", "moor-drum", "turning-lantern")
 
 
 @cache
+def study_of(name: str) -> Study:
+    return Study.read(FOLDER / f"{name}.toml")
+
+
 def demo(name: str) -> tuple[Stack, LightLayout]:
-    stack = assemble(read_lamp(FOLDER / f"{name}.toml"))
-    return stack, lay_out(stack)
+    return study_of(name).stack, study_of(name).light

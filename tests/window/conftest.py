@@ -6,10 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from stackview.description.reading import read_lamp
-from stackview.light.layout import lay_out
-from stackview.sight.summary import sightlines
-from stackview.stack.assembly import assemble
+from stackview.study import Study
 from stackview.window.libraries import NoWindowError, what_is_missing
 from stackview.window.probe import OFF_SCREEN, begin_probe, end_probe
 from stackview.window.shown import Shown, prepared
@@ -18,9 +15,7 @@ DEMOS = Path(__file__).parents[2] / "demos"
 
 
 def ready(name: str) -> Shown:
-    stack = assemble(read_lamp(DEMOS / f"{name}.toml"))
-    light = lay_out(stack)
-    return prepared(stack, light, sightlines(stack, light.points, bearings=360))
+    return prepared(Study.read(DEMOS / f"{name}.toml", bearings=360))
 
 
 @pytest.fixture(scope="session", autouse=True)

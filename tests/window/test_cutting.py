@@ -22,7 +22,7 @@ def test_cut_faces_have_the_sections_area(honeycomb: Shown, bearing: float) -> N
     found = cut_faces(state, honeycomb)
     assert found is not None
     # The section is drawn along a bearing, the cut stands square to one: a quarter turn apart.
-    faces = section(honeycomb.stack, bearing + 90.0)
+    faces = section(honeycomb.study.stack, bearing + 90.0)
     expected = sum(face.area for face in faces if face.part.role not in WHOLE)
     # The window cuts a hair behind the axis.
     assert area(found.places) == pytest.approx(expected, rel=1e-4)

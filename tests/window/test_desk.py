@@ -112,11 +112,11 @@ def test_a_cut_lamp_has_solid_faces(desk) -> None:  # type: ignore[no-untyped-de
     desk.key("c")
     image = picture(desk)
     # The lid is 22 mm of walnut right across: no backdrop shows through where it is cut.
-    lid = desk.shown.stack.placed[-1]
+    lid = desk.shown.study.stack.placed[-1]
     from stackview.sight.camera import project
     from stackview.window.shown import display_camera
 
-    layers = [part for part in desk.shown.stack.placed if part.role == "layer"]
+    layers = [part for part in desk.shown.study.stack.placed if part.role == "layer"]
     lid = max(layers, key=lambda part: part.top)
     bearing = np.radians(desk.state.cut_bearing)
     across = np.linspace(-30, 30, 25)[:, None] * np.array([np.cos(bearing), np.sin(bearing), 0.0])
@@ -139,7 +139,7 @@ def test_bare_points_are_ringed_where_they_are(desk) -> None:  # type: ignore[no
     desk.key("Escape")
     plain = picture(desk)
     changed = np.argwhere((np.abs(ringed - plain) > 24).any(axis=2))[:, ::-1]
-    at = project(display_camera(desk.state, desk.shown, SIZE), desk.shown.light.points.centres[bare])
+    at = project(display_camera(desk.state, desk.shown, SIZE), desk.shown.study.light.points.centres[bare])
     away = np.linalg.norm(changed[:, None] - at[None], axis=2).min(axis=1)
     assert len(changed) > 40 * len(bare)
     assert away.max() < 13
@@ -214,7 +214,7 @@ def test_another_lamp_is_taken_with_the_view_kept(desk, moor_drum: Shown) -> Non
     )
     assert desk.state.distance == state.distance
     assert np.abs(picture(desk) - before)[200:480, 300:600].mean() > 5
-    assert len(desk.overlay.found.kinds) == len(moor_drum.light.points)
+    assert len(desk.overlay.found.kinds) == len(moor_drum.study.light.points)
 
 
 def test_save_and_close_are_passed_on(desk) -> None:  # type: ignore[no-untyped-def]
@@ -232,7 +232,7 @@ def test_seen_from_below_the_surface_hides(desk) -> None:  # type: ignore[no-unt
     desk.press(*place_of(desk.overlay.plan.chart, 35.0, -60.0))
     desk.release()
     image = picture(desk)
-    assert desk.overlay.found.count(HIDDEN) == len(desk.shown.light.points)
+    assert desk.overlay.found.count(HIDDEN) == len(desk.shown.study.light.points)
     # From below only the underside of what it stands on is seen, not the lamp.
     middle = image[280:360, 400:500].reshape(-1, 3)
     assert middle.std(axis=0).max() < 6

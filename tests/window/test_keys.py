@@ -64,7 +64,7 @@ def test_spread_cut_and_home(state: ViewState, honeycomb: Shown) -> None:
 
 
 def test_unit_follows_the_file_and_changes(honeycomb: Shown) -> None:
-    state = first_view(honeycomb.ball, honeycomb.unit)
+    state = first_view(honeycomb.ball, honeycomb.study.lamp.unit)
     assert state.unit == "in"
     assert after_key(state, "u", honeycomb).unit == "mm"
 

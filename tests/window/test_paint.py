@@ -30,7 +30,7 @@ def test_one_colour_a_corner(honeycomb: Shown) -> None:
     found = painted(baked, 0.5)
     assert found.walls.shape == (3 * len(baked.walls.triangles), 3)
     assert found.acrylic.shape == (3 * len(baked.acrylic.triangles), 4)
-    assert found.points.shape == (4 * len(honeycomb.light.points), 3)
+    assert found.points.shape == (4 * len(honeycomb.study.light.points), 3)
     assert found.ground is not None
     assert len(found.ground) == len(ground_places(baked))
     assert len(wall_places(baked)) == len(found.walls)

@@ -25,7 +25,7 @@ def test_a_plain_view_is_the_previews_picture(honeycomb: Shown) -> None:
     state = first_view(honeycomb.ball)
     size = picture_size((900, 640))
     assert size == (240, 171)
-    surface = honeycomb.lines.standpoint.surface
+    surface = honeycomb.study.sightlines.standpoint.surface
     expected = shoot(
         baked(honeycomb.setting), display_camera(state, honeycomb, size), mix=STUDIO, surface=surface
     )
@@ -37,13 +37,13 @@ def test_spread_and_cut_parts_are_where_the_window_has_them(honeycomb: Shown) ->
     found = setting_of(honeycomb, state)
     lift = {p.name: up for p, up in zip(honeycomb.setting.placed, honeycomb.lift, strict=True)}
     for part in found.placed:
-        before = honeycomb.stack.part(part.name)
+        before = honeycomb.study.stack.part(part.name)
         assert part.underside == pytest.approx(before.underside + 0.5 * lift[part.name])
     away = np.array([-np.sin(np.radians(state.cut_bearing)), np.cos(np.radians(state.cut_bearing)), 0.0])
     for part in found.placed:
         if part.role == "layer":
             assert (part.solid.vertices @ away).min() >= -1e-6
-    assert len(found.points) == len(honeycomb.light.points)
+    assert len(found.points) == len(honeycomb.study.light.points)
 
 
 @pytest.mark.usefixtures("_small")

@@ -11,14 +11,14 @@ from stackview.window.state import first_view
 
 def test_the_ball_holds_the_lamp(honeycomb: Shown) -> None:
     ball = honeycomb.ball
-    middle = np.array([0.0, 0.0, honeycomb.stack.height / 2])
+    middle = np.array([0.0, 0.0, honeycomb.study.stack.height / 2])
     away = [np.linalg.norm(part.solid.vertices - middle, axis=1).max() for part in honeycomb.setting.body]
     assert max(away) <= ball.radius + 1e-9
     assert max(away) > 0.9 * ball.radius
 
 
 def test_stops_are_the_named_eyes(honeycomb: Shown) -> None:
-    for stop, seen in zip(honeycomb.stops, honeycomb.lines.eyes, strict=True):
+    for stop, seen in zip(honeycomb.stops, honeycomb.study.sightlines.eyes, strict=True):
         assert stop.name == seen.eye.name
         assert stop.elevation == pytest.approx(seen.elevation)
         assert stop.distance * np.cos(np.radians(stop.elevation)) == pytest.approx(seen.eye.distance)
@@ -26,12 +26,12 @@ def test_stops_are_the_named_eyes(honeycomb: Shown) -> None:
 
 
 def test_spread_lifts_are_those_of_the_picture(honeycomb: Shown) -> None:
-    up = lifts(honeycomb.stack)
+    up = lifts(honeycomb.study.stack)
     for part, lift in zip(honeycomb.setting.placed, honeycomb.lift, strict=True):
         if part.role != "cord":
             assert lift == up[part.name]
-    apart = spread_apart(honeycomb.stack, honeycomb.light)
-    moved = honeycomb.light.points.centres[:, 2] + honeycomb.point_lift
+    apart = spread_apart(honeycomb.study.stack, honeycomb.study.light)
+    moved = honeycomb.study.light.points.centres[:, 2] + honeycomb.point_lift
     assert moved == pytest.approx(apart.points.centres[:, 2])
 
 

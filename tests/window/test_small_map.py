@@ -15,7 +15,7 @@ from tests.window.test_panels import tidy
 
 
 def test_colours_are_those_of_the_sightline_map(honeycomb: Shown) -> None:
-    counts = {kind: map_counts(honeycomb.lines.bands, kind, 200, 100) for kind in Kind}
+    counts = {kind: map_counts(honeycomb.study.sightlines.bands, kind, 200, 100) for kind in Kind}
     expected, found = coloured(counts), chart_picture(honeycomb, 200, 100)
     # Above the horizon no surface is in the way, so that nothing is hatched.
     assert np.array_equal(found[:50], expected[:50])

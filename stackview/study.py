@@ -1,0 +1,205 @@
+"""The study of a lamp: everything known about it, each part worked out when first asked."""
+
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import AbstractContextManager, contextmanager, nullcontext
+from functools import wraps
+from pathlib import Path
+from typing import Any, Concatenate, NoReturn, ParamSpec, Protocol, TypeVar, cast, overload
+
+from stackview.checks.limits import Limits, limits_for
+from stackview.description.lamp import Lamp
+from stackview.description.limits_table import Limit
+from stackview.description.reading import read_lamp
+from stackview.errors import LampError
+from stackview.findings import Finding
+from stackview.kept import is_kept, keep, kept
+from stackview.light.layout import LightLayout, lay_out
+from stackview.light.points import LightPoints
+from stackview.one_line import clipped
+from stackview.sight.bands import even_bearings
+from stackview.sight.eyes import Seen, Standpoint, look
+from stackview.sight.scene import scene_of
+from stackview.sight.summary import Sightlines, sightlines, steps
+from stackview.stack.assembly import Mass, Stack, assemble, masses
+
+Progress = Callable[[str, int], AbstractContextManager[Callable[[int], None]]]
+"""Shows long work: given what is done and its number of steps, it yields a function to call with steps done."""
+
+BEARINGS = 720
+"""Bearings all round at which sightlines are worked out."""
+_KNOWN = ("stack", "light", "sightlines", "eyes", "findings", "masses")
+
+
+P = ParamSpec("P")
+Result = TypeVar("Result", covariant=True)
+
+
+class OfStudy(Protocol[P, Result]):
+    """A function of a study, as :func:`of_study` makes it."""
+
+    @overload
+    def __call__(self, study: "Study", /, *rest: P.args, **named: P.kwargs) -> Result: ...
+    @overload
+    def __call__(self, stack: Stack, light: LightLayout, /, *rest: P.args, **named: P.kwargs) -> Result: ...
+    @overload
+    def __call__(self, lines: Sightlines, stack: Stack, /, *rest: P.args, **named: P.kwargs) -> Result: ...
+
+
+def of_study(function: Callable[Concatenate["Study", P], Result]) -> OfStudy[P, Result]:
+    """Let a function of a study also take, in its place, stack and light, or sightlines and stack.
+
+    The study is the way to call it; the others are for whoever made the parts without one.
+    """
+
+    @wraps(function)
+    def taken(first: object, *rest: Any, **named: Any) -> Result:
+        if isinstance(first, Stack) and rest and isinstance(rest[0], LightLayout):
+            return function(Study.of(first, rest[0]), *rest[1:], **named)
+        if isinstance(first, Sightlines) and rest and isinstance(rest[0], Stack):
+            return function(Study.of(rest[0], lines=first), *rest[1:], **named)
+        if not isinstance(first, Study):
+            raise TypeError(f"{function.__name__} takes a Study first, not a value of {type(first).__name__}")
+        return function(first, *rest, **named)
+
+    return cast(OfStudy[P, Result], taken)
+
+
+def _unseen(_label: str, _steps: int) -> AbstractContextManager[Callable[[int], None]]:
+    return nullcontext(lambda _done: None)
+
+
+class Study:
+    """Everything known about one lamp. Frozen; each part is worked out when first asked, and kept.
+
+    Several threads may use one study. Where a part cannot be worked out it raises the same LampError
+    each time, and what is known already stays. ``bearings`` is at how many bearings all round the
+    sightlines are worked out; ``own_limits`` are the maker's own, which the lamp's come before;
+    ``progress`` shows long work to whoever waits.
+
+    >>> import stackview                                          # doctest: +SKIP
+    >>> study = stackview.Study.read("demos/moor-drum.toml")      # doctest: +SKIP
+    >>> study.sightlines.share_bare, len(study.findings)          # doctest: +SKIP
+    """
+
+    lamp: Lamp
+    source: str
+    """Where the lamp comes from, as errors say it: its file, or else its name."""
+    bearings: int
+    limits: Limits
+    """What the lamp is held against: the package's limits, the maker's own over them, the lamp's over both."""
+    progress: Progress
+    """Shows long work on this lamp; by default nothing does."""
+
+    def __init__(
+        self,
+        lamp: Lamp,
+        *,
+        source: str | None = None,
+        bearings: int = BEARINGS,
+        own_limits: Mapping[str, Limit] | None = None,
+        progress: Progress = _unseen,
+    ) -> None:
+        keep(
+            self,
+            lamp=lamp,
+            source=lamp.name if source is None else source,
+            bearings=bearings,
+            limits=limits_for(lamp, own_limits),
+            progress=progress,
+        )
+
+    @classmethod
+    def read(
+        cls,
+        path: str | Path,
+        *,
+        allow_outside: bool = False,
+        bearings: int = BEARINGS,
+        own_limits: Mapping[str, Limit] | None = None,
+        progress: Progress = _unseen,
+    ) -> "Study":
+        """Study the lamp of a file, which is read once, now.
+
+        ``allow_outside`` lets curve files lie outside the lamp's folder. Raises LampError with all
+        that is wrong in the file.
+        """
+        lamp = read_lamp(path, allow_outside=allow_outside)
+        return cls(lamp, source=str(path), bearings=bearings, own_limits=own_limits, progress=progress)
+
+    @classmethod
+    def of(cls, stack: Stack, light: LightLayout | None = None, lines: Sightlines | None = None) -> "Study":
+        """Study a stack that has been assembled already, with its light and its sightlines if they are known."""
+        study = cls(stack.lamp)
+        known = {"stack": stack, "light": light, "sightlines": lines}
+        keep(study, **{name: value for name, value in known.items() if value is not None})
+        return study
+
+    @kept
+    def stack(self) -> Stack:
+        """Every part where it stands. Raises LampError for parts that cannot be made."""
+        with self._named():
+            return assemble(self.lamp)
+
+    @kept
+    def light(self) -> LightLayout:
+        """Every light point in its place. Raises LampError for a light that does not fit what carries it."""
+        with self._named():
+            return lay_out(self.stack)
+
+    @kept
+    def sightlines(self) -> Sightlines:
+        """What shows of the light points, from all directions and to each eye."""
+        return self._looked(self.light.points)
+
+    @kept
+    def eyes(self) -> tuple[Seen, ...]:
+        """What each named eye sees from every bearing."""
+        if is_kept(self, "sightlines"):
+            return self.sightlines.eyes
+        stack, around = self.stack, even_bearings(self.bearings)
+        standpoint = Standpoint(stack.floor, stack.lamp.surface)
+        scene = scene_of(stack.placed)
+        return look(scene, self.light.points, stack.lamp.eyes, standpoint, stack.height, around)
+
+    @kept
+    def findings(self) -> tuple[Finding, ...]:
+        """What all checks have found, worst first."""
+        from stackview.checks.all_checks import run_checks
+
+        return run_checks(self if is_kept(self, "sightlines") else self._from_middles())
+
+    @kept
+    def masses(self) -> tuple[Mass, ...]:
+        """Volume and mass of every part."""
+        return masses(self.stack)
+
+    def _looked(self, points: LightPoints) -> Sightlines:
+        with self.progress(f"sightlines of {len(points)} light points", steps(self.stack, points)) as step:
+            return sightlines(self.stack, points, bearings=self.bearings, progress=step)
+
+    def _from_middles(self) -> "Study":
+        """The same, but seen without the corners of faces: checks ask for none."""
+        study = Study(self.lamp)
+        known = {"stack": self.stack, "light": self.light, "limits": self.limits}
+        keep(study, **known, sightlines=self._looked(self.light.points.middles()))
+        return study
+
+    @contextmanager
+    def _named(self) -> Iterator[None]:
+        """Errors name where the lamp comes from."""
+        try:
+            yield
+        except LampError as error:
+            raise LampError(self.source, error.faults) from None
+
+    def __setattr__(self, name: str, value: object) -> NoReturn:
+        raise AttributeError(f"a study is frozen, so that its {name} cannot be set: make another study")
+
+    def __delattr__(self, name: str) -> NoReturn:
+        raise AttributeError(f"a study is frozen, so that its {name} cannot be taken away")
+
+    def __repr__(self) -> str:
+        known = [name for name in _KNOWN if is_kept(self, name)]
+        return clipped(f"Study of {self.lamp.name!r}: {len(self.lamp.layers)} layers") + (
+            f"; known so far: {', '.join(known)}" if known else ""
+        )

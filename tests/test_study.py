@@ -1,0 +1,155 @@
+"""A study works everything out when first asked, once, and keeps it."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import replace
+from pathlib import Path
+from threading import Barrier, Thread
+
+import numpy as np
+import pytest
+
+import stackview
+import stackview.study as module
+from stackview.checks.all_checks import run_checks
+from stackview.checks.limits import limits_for
+from stackview.description.limits_table import own_limit
+from stackview.description.reading import read_text
+from stackview.errors import LampError
+from stackview.kept import is_kept
+from stackview.study import Study, of_study
+from tests.checks.written import SOUND
+
+DEMOS = Path(__file__).parents[1] / "demos"
+DRUM = DEMOS / "moor-drum.toml"
+
+
+@pytest.fixture(scope="module")
+def drum() -> Study:
+    return Study.read(DRUM)
+
+
+def test_parts_are_those_of_the_steps_taken_one_by_one(drum: Study) -> None:
+    lamp = stackview.load(DRUM)
+    stack = stackview.assemble(lamp)
+    light = stackview.light_up(stack)
+    lines = stackview.sightlines(stack, light.points)
+    assert drum.lamp == lamp
+    assert drum.stack.height == stack.height
+    assert np.array_equal(drum.light.points.centres, light.points.centres)
+    assert drum.sightlines.share_bare == lines.share_bare
+    assert [seen.kind.tolist() for seen in drum.eyes] == [seen.kind.tolist() for seen in lines.eyes]
+    assert drum.findings == run_checks(drum)
+    assert sum(mass.grams for mass in drum.masses) > 100.0
+
+
+def test_nothing_is_worked_out_before_it_is_asked_for() -> None:
+    study = Study.read(DRUM)
+    assert not any(is_kept(study, name) for name in module._KNOWN)
+    assert "known so far" not in repr(study)
+    _ = study.light
+    assert [name for name in module._KNOWN if is_kept(study, name)] == ["stack", "light"]
+    assert repr(study).endswith("known so far: stack, light")
+    _ = study.eyes
+    assert not is_kept(study, "sightlines")
+
+
+def test_each_part_is_one_value(drum: Study) -> None:
+    for name in module._KNOWN:
+        assert getattr(drum, name) is getattr(drum, name)
+
+
+def test_findings_do_not_depend_on_what_was_asked_before() -> None:
+    first, second = Study.read(DRUM), Study.read(DRUM)
+    _ = second.sightlines
+    assert first.findings == second.findings
+    assert first.eyes[0].worst == second.eyes[0].worst
+
+
+def test_two_threads_that_ask_at_once_work_it_out_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    calls = []
+    assemble = module.assemble
+
+    def counted(lamp):  # type: ignore[no-untyped-def]
+        calls.append(lamp)
+        return assemble(lamp)
+
+    monkeypatch.setattr(module, "assemble", counted)
+    study = Study.read(DRUM)
+    names = ("light", "stack", "masses", "eyes") * 3
+    together, found = Barrier(len(names)), []
+
+    def ask(name: str) -> None:
+        together.wait()
+        found.append((name, getattr(study, name)))
+
+    threads = [Thread(target=ask, args=(name,)) for name in names]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    assert len(found) == len(names)
+    assert len(calls) == 1
+    assert all(value is getattr(study, name) for name, value in found)
+
+
+def test_an_error_leaves_nothing_and_comes_again_alike() -> None:
+    lamp = read_text(SOUND, "lamp.toml", Path())
+    (light,) = lamp.lights
+    long = replace(light.layout.strip, cut_every=900.0)  # type: ignore[union-attr]
+    lamp = replace(lamp, lights=(replace(light, layout=replace(light.layout, strip=long)),))  # type: ignore[call-arg]
+    study = Study(lamp, source="long.toml")
+    stack, told = study.stack, []
+    for name in ("light", "sightlines", "findings", "eyes", "light"):
+        with pytest.raises(LampError) as error:
+            getattr(study, name)
+        told.append(str(error.value))
+        assert not is_kept(study, name)
+    assert told[0].startswith('long.toml: light "')
+    assert "shorter than one segment of 900 mm" in told[0]
+    assert set(told) == {told[0]}
+    assert study.stack is stack
+
+
+def test_a_study_is_frozen(drum: Study) -> None:
+    for name in ("lamp", "stack", "findings", "anything"):
+        with pytest.raises(AttributeError, match=f"{name} cannot be set"):
+            setattr(drum, name, None)
+    with pytest.raises(AttributeError, match="cannot be taken away"):
+        del drum.lamp
+
+
+def test_findings_hold_the_lamp_against_its_own_limits() -> None:
+    own = {"leak": own_limit("leak", 0.5, "mm", "mine")}
+    study = Study.read(DRUM, own_limits=own)
+    assert study.limits["leak"] == own["leak"]
+    assert Study(study.lamp).limits == limits_for(study.lamp)
+
+
+def test_progress_is_shown_where_there_is_something_to_wait_for() -> None:
+    shown: list[tuple[str, int, int]] = []
+
+    @contextmanager
+    def watch(label: str, steps: int) -> Iterator[object]:
+        done: list[int] = []
+        yield done.append
+        shown.append((label, steps, sum(done)))
+
+    study = Study.read(DRUM, progress=watch)  # type: ignore[arg-type]
+    _ = study.sightlines, study.sightlines
+    ((label, steps, done),) = shown
+    assert label == "sightlines of 1 light points"
+    assert done <= steps
+
+
+def test_a_function_of_a_study_takes_its_parts_too(drum: Study) -> None:
+    @of_study
+    def named(study: Study, more: str = "") -> tuple[str, bool, str]:
+        return study.lamp.name, is_kept(study, "light"), more
+
+    assert named(drum, "x")[::2] == ("Moor Drum", "x")
+    assert named(drum.stack, drum.light, "x") == ("Moor Drum", True, "x")
+    assert named(drum.sightlines, drum.stack, more="x") == ("Moor Drum", False, "x")
+    for wrong in (None, drum.lamp, "file.toml", drum.stack):
+        with pytest.raises(TypeError, match="named takes a Study first"):
+            named(wrong)  # type: ignore[call-overload]
