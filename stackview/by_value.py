@@ -137,7 +137,8 @@ _PLAIN = {float: 24, int: 28, bool: 0, type(None): 0}
 
 
 def _slots(kind: type) -> tuple[str, ...]:
-    return getattr(kind, "__slots__", ())
+    """Slots of a class, those of the classes that it builds on too."""
+    return tuple(name for base in kind.__mro__ for name in getattr(base, "__slots__", ()) if name[:2] != "__")
 
 
 class _Hashed:

@@ -3,8 +3,10 @@
 Lengths in millimetres. A curve runs counter-clockwise, so that its inside lies to the left.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,6 +15,12 @@ Array = NDArray[np.float64]
 
 STRAIGHT = 1e-12
 """A bulge smaller than this is a straight line: its sagitta is under 1e-12 of half its chord."""
+
+
+def read_only(arrays: Iterable[NDArray[Any]]) -> None:
+    """Make arrays read-only: what is kept for further questions must not be changed by one of them."""
+    for array in arrays:
+        array.setflags(write=False)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -49,6 +57,9 @@ class Pieces:
     first: Array
     sweep: Array
     arc: NDArray[np.bool_]
+
+    def __post_init__(self) -> None:
+        read_only(getattr(self, name) for name in self.__slots__)
 
     def __len__(self) -> int:
         return len(self.radius)
@@ -164,6 +175,7 @@ def piece_bounds(p: Pieces) -> tuple[Array, Array]:
     """Lowest and highest corner (n, 2) of the box about each piece [mm]."""
     low, high = np.minimum(p.start, p.end), np.maximum(p.start, p.end)
     if not p.arc.any():
+        read_only((low, high))
         return low, high
     for quarter, axis in ((0.0, 0), (0.5 * np.pi, 1), (np.pi, 0), (1.5 * np.pi, 1)):
         passed = p.arc & (share_of_angle(p, np.full(len(p), quarter)) < 1.0)
@@ -172,6 +184,7 @@ def piece_bounds(p: Pieces) -> tuple[Array, Array]:
         target = high if side > 0 else low
         pick = np.maximum if side > 0 else np.minimum
         target[:, axis] = np.where(passed, pick(target[:, axis], extreme), target[:, axis])
+    read_only((low, high))
     return low, high
 
 

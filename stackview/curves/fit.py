@@ -19,6 +19,7 @@ from stackview.curves.arcs import (
     disc_about,
     piece_bounds,
     pieces_of,
+    read_only,
     share_of_angle,
 )
 from stackview.curves.crossing import crossings
@@ -165,7 +166,9 @@ def distances(points: Array, q: Pieces) -> Array:
 def _circles(q: Pieces) -> tuple[Array, Array]:
     """A circle around each piece: middle (n, 2) and radius (n,)."""
     low, high = piece_bounds(q)
-    return 0.5 * (low + high), 0.5 * np.hypot(*(high - low).T)
+    middle, radius = 0.5 * (low + high), 0.5 * np.hypot(*(high - low).T)
+    read_only((middle, radius))
+    return middle, radius
 
 
 def _to_lines(points: Array, q: Pieces, j: NDArray[np.int64]) -> Array:
@@ -224,6 +227,9 @@ class _Risers:
     slope: Array
     radius: Array
     side: Array
+
+    def __post_init__(self) -> None:
+        read_only(getattr(self, name) for name in self.__slots__)
 
 
 @lru_cache(maxsize=512)

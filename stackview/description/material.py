@@ -9,6 +9,8 @@ Kind = Literal["wood", "plywood", "board", "acrylic", "metal", "plastic"]
 Body = Literal["opaque", "clear", "opal"]
 Surface = Literal["clear", "sanded"]
 Coat = Literal["paint", "mirror"]
+Sort = Literal["opaque", "opal", "sanded", "clear"]
+"""What a part does to light that comes to it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +31,16 @@ class Finish:
     top: Surface = "clear"
     underside: Surface = "clear"
     edge: Surface = "clear"
+
+    @property
+    def faces(self) -> tuple[Surface, Surface, Surface]:
+        """Top, underside and edge, in that order."""
+        return self.top, self.underside, self.edge
+
+    @property
+    def sanded(self) -> tuple[bool, bool, bool]:
+        """Whether top, underside and edge are sanded."""
+        return self.top == "sanded", self.underside == "sanded", self.edge == "sanded"
 
 
 @dataclass(frozen=True, slots=True)

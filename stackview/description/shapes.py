@@ -47,7 +47,7 @@ class Shape(ABC):
         """
 
     @abstractmethod
-    def corners(self) -> "Corners | None":
+    def corners(self) -> "AlikeCorners | None":
         """Its corners where they are all alike and could be rounded, else None."""
 
     @abstractmethod
@@ -64,8 +64,8 @@ class Shape(ABC):
 
 
 @dataclass(frozen=True, slots=True)
-class Corners:
-    """Corners that are all alike: their radius as described [mm], and the angle between their sides [°]."""
+class AlikeCorners:
+    """AlikeCorners that are all alike: their radius as described [mm], and the angle between their sides [°]."""
 
     radius: float
     angle: float
@@ -131,8 +131,8 @@ class Rectangle(Shape):
         radius = max(self.corner_radius + grow, 0.0)
         return hypot(self.width / 2 + grow - radius, self.depth / 2 + grow - radius) + radius
 
-    def corners(self) -> Corners:
-        return Corners(self.corner_radius, 90.0)
+    def corners(self) -> AlikeCorners:
+        return AlikeCorners(self.corner_radius, 90.0)
 
     def with_corner_radius(self, radius: float) -> "Shape":
         return replace(self, corner_radius=radius)
@@ -170,8 +170,8 @@ class Regular(Shape):
         radius = max(self.corner_radius + grow, 0.0) if self.corner_radius else 0.0
         return (self.across_flats / 2 + grow - radius) / cos(pi / self.sides) + radius
 
-    def corners(self) -> Corners:
-        return Corners(self.corner_radius, 180.0 - 360.0 / self.sides)
+    def corners(self) -> AlikeCorners:
+        return AlikeCorners(self.corner_radius, 180.0 - 360.0 / self.sides)
 
     def with_corner_radius(self, radius: float) -> "Shape":
         return replace(self, corner_radius=radius)

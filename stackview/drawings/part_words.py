@@ -1,5 +1,7 @@
 """What is said of a part beside a drawing: its material, thickness and size, in the maker's units."""
 
+from typing import assert_never
+
 import numpy as np
 
 from stackview.description.lamp import Lamp
@@ -39,11 +41,18 @@ def part_lines(lamp: Lamp, part: Placed, units: str) -> tuple[str, str]:
     """Name of a part, and its material, thickness and size."""
     tall = length(part.top - part.underside, units)
     upright = "thick" if part.role == "layer" else "high" if part.role == "foot" else "long"
-    sanded = "sanded" in (part.finish.top, part.finish.underside, part.finish.edge)
     material = part.material.name
-    if part.material.kind == "acrylic":
-        body = "opal acrylic" if part.material.body == "opal" else "clear acrylic"
-        material = f"{material} ({body}{', sanded' if sanded else ''})"
+    match part.sort:
+        case "opal":
+            material += " (opal acrylic)"
+        case "sanded":
+            material += " (clear acrylic, sanded)"
+        case "clear":
+            material += " (clear acrylic)"
+        case "opaque":
+            pass
+        case _:
+            assert_never(part.sort)
     return part.name, f"{material}, {tall} {upright}, {size_words(lamp, part, units)}"
 
 

@@ -1,6 +1,7 @@
 """How the cut parts of a section look, and where a leader to each of them ends."""
 
 from collections.abc import Callable, Sequence
+from typing import assert_never
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,10 +24,17 @@ _FROSTED = "#dfe8ec"
 def fill_of(part: Placed) -> str:
     """Choose a calm tone: wood and metal paler than they are, acrylic pale blue or milk white, the core darker."""
     material = part.material
-    if material.kind == "acrylic":
-        if material.body == "opal":
+    match part.sort:
+        case "opal":
             return _OPAL
-        return _FROSTED if "sanded" in (part.finish.top, part.finish.underside, part.finish.edge) else _CLEAR
+        case "sanded":
+            return _FROSTED
+        case "clear":
+            return _CLEAR
+        case "opaque":
+            pass
+        case _:
+            assert_never(part.sort)
     own = encode(np.array(material.colour)).astype(np.float64)
     if part.role == "core":
         return "#{:02x}{:02x}{:02x}".format(*np.rint(0.55 * own).astype(int).tolist())
@@ -38,12 +46,11 @@ def look_of(part: Placed) -> str:
     """Words for the legend: what the part is cut from."""
     if part.role == "core":
         return f"core, {part.material.name}"
-    name, finish = part.material.name, part.finish
-    faces = {"top": finish.top, "underside": finish.underside, "edge": finish.edge}
-    sanded = [face for face, surface in faces.items() if surface == "sanded"]
-    if not sanded or part.material.kind != "acrylic" or "sanded" in name:
+    name = part.material.name
+    sanded = [word for word, own in zip(("top", "underside", "edge"), part.finish.sanded, strict=True) if own]
+    if part.sort != "sanded" or "sanded" in name:
         return name
-    return f"{name}, sanded" if len(sanded) == len(faces) else f"{name}, sanded {' and '.join(sanded)}"
+    return f"{name}, sanded" if len(sanded) == 3 else f"{name}, sanded {' and '.join(sanded)}"
 
 
 def draw_part(sheet: Sheet, face: CutFace, onto: Onto, bearing: float) -> None:

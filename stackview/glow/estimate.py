@@ -98,7 +98,7 @@ def estimates(stack: Stack, light: LightLayout) -> tuple[Estimate, ...]:
 
 
 def _of_plate(plate: Placed, stack: Stack, points: LightPoints, shining: Shining) -> Estimate:
-    finish = _finish(plate)
+    finish = plate.level_sort
     lumens = shining.own
     best: tuple[float, LitFace, Floats] | None = None
     for face in level_faces(plate, tuple(part for part in stack.placed if part is not plate)):
@@ -128,12 +128,6 @@ def _of_plate(plate: Placed, stack: Stack, points: LightPoints, shining: Shining
     if reason is not None:
         return replace(known, why=reason)
     return _sanded(spot, taken(points, near), lumens[near])
-
-
-def _finish(plate: Placed) -> str:
-    if plate.material.body == "opal":
-        return "opal"
-    return "sanded" if "sanded" in (plate.finish.top, plate.finish.underside) else "clear"
 
 
 def _opal(spot: _Spot, shining: Shining) -> Estimate:

@@ -112,7 +112,7 @@ class Gathered:
             case "sanded":
                 kept = level_kept(smooth, soft, mask, KEPT * self._widths[0])
                 return hot_spot(kept, mask, *self._widths)
-            case "clear":
+            case "clear" | "opaque":
                 # Light points seen sharply are steady as rendered, and the denoiser draws them too
                 # bright; but the brightest of thousands of pixels as rendered would be chance.
                 expected = hot_spot(smooth, mask, *self._widths)

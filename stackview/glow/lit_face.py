@@ -69,8 +69,7 @@ def level_faces(plate: Placed, placed: tuple[Placed, ...]) -> tuple[LitFace, Lit
 
 def _shades(part: Placed) -> bool:
     """Whether a part stops or spreads light; clear plates do neither, their slight bending left out."""
-    sanded = "sanded" in (part.finish.top, part.finish.underside, part.finish.edge)
-    return part.role != "cord" and (part.material.body != "clear" or sanded) and len(part.solid.triangles) > 0
+    return part.role != "cord" and part.sort != "clear" and len(part.solid.triangles) > 0
 
 
 def brightest(face: LitFace, points: LightPoints, lumens: Floats) -> Floats | None:

@@ -1,15 +1,14 @@
 """Acrylic layers as a camera sees them: which pixels show them, and what to render to see them finer."""
 
 from dataclasses import dataclass
-from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.description.material import Sort
 from stackview.glow.hot_spots import LEAST_PIXELS
 from stackview.glow.parts_seen import PartsSeen
 from stackview.glow.scene import Scene
-from stackview.stack.placed import Placed
 
 MARGIN = 16
 """Pixels about a plate that are denoised with it."""
@@ -20,7 +19,6 @@ WIDE = 32
 more than a level one [px]."""
 
 Window = tuple[slice, slice]
-Sort = Literal["clear", "sanded", "opal"]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -50,16 +48,8 @@ def plates_in_sight(scene: Scene, seen: PartsSeen) -> list[Plate]:
         if part.role == "layer" and not part.opaque:
             mask = (seen.part == number) & seen.whole
             if mask.sum() >= LEAST_PIXELS:
-                found.append(Plate(part.name, mask, about(mask, MARGIN), tiles_of(mask), sort_of(part)))
+                found.append(Plate(part.name, mask, about(mask, MARGIN), tiles_of(mask), part.sort))
     return found
-
-
-def sort_of(part: Placed) -> Sort:
-    """What an acrylic part does to light: opal, sanded on any face, or clear on all."""
-    if part.material.body == "opal":
-        return "opal"
-    finish = part.finish
-    return "sanded" if "sanded" in (finish.top, finish.underside, finish.edge) else "clear"
 
 
 def about(mask: NDArray[np.bool_], margin: int) -> Window:

@@ -22,7 +22,7 @@ from stackview.light.layout import LightLayout
 from stackview.light.points import LightPoints
 from stackview.light.ribbon import Ribbon
 from stackview.solids.smooth import corners, patches
-from stackview.solids.solid import Face
+from stackview.solids.solid import SheetFace, sheet_faces
 from stackview.stack.assembly import Stack
 from stackview.stack.joints import joints
 from stackview.stack.placed import Placed
@@ -118,8 +118,7 @@ def part_bodies(part: Placed, number: int, glued: Sequence[float]) -> Iterable[B
         shift = np.zeros_like(solid.vertices)
         np.add.at(shift, made.at, move)
         places = places + shift[made.at]
-    for surface, faces in _by_surface(part):
-        chosen = np.isin(solid.faces, faces)
+    for surface, chosen in _by_surface(part, made.flat[:, 2]):
         if chosen.any():
             used, triangles = np.unique(made.corner[chosen], return_inverse=True)
             yield Body(
@@ -132,15 +131,15 @@ def part_bodies(part: Placed, number: int, glued: Sequence[float]) -> Iterable[B
             )
 
 
-def _by_surface(part: Placed) -> Iterable[tuple[Surface, list[int]]]:
-    """Faces of a part by their finish: acrylic face by face, all else as one."""
+def _by_surface(part: Placed, up: NDArray[np.float64]) -> Iterable[tuple[Surface, NDArray[np.bool_]]]:
+    """Triangles of a part by their finish: acrylic face by face, all else as one."""
     if part.opaque:
-        return [("clear", [int(face) for face in Face])]
-    level = {int(Face.TOP): part.finish.top, int(Face.UNDERSIDE): part.finish.underside}
-    finish = {int(face): level.get(int(face), part.finish.edge) for face in Face}
+        return [("clear", np.ones(len(up), dtype=bool))]
+    sides = sheet_faces(part.solid.faces, up)
+    own = part.finish.faces
     return [
-        (surface, [face for face, own in finish.items() if own == surface])
-        for surface in dict.fromkeys(finish.values())
+        (surface, np.isin(sides, [side for side in SheetFace if own[side] == surface]))
+        for surface in dict.fromkeys(own)
     ]
 
 

@@ -10,7 +10,6 @@ from stackview.glow import engine
 from stackview.glow.gathered import luminance_of
 from stackview.glow.look import Look
 from stackview.glow.parts_seen import LIGHT
-from stackview.glow.plates_seen import sort_of
 from stackview.glow.room import Room, daylight
 from stackview.glow.scene import Scene, unlit
 from stackview.photographs.cleaned import cleaned, one_hue
@@ -44,7 +43,7 @@ def drawn_glow(
     # Denoising shifts the peaks of light points, bare or through clear plates: the map keeps those as rendered.
     sharp = seen.seen.part == LIGHT
     for number, part in enumerate(scene.placed):
-        if not part.opaque and sort_of(part) == "clear":
+        if part.sort == "clear":
             sharp |= seen.seen.part == number
     # But for single pixels that chance has lit, but a light point's own.
     steady = without_fireflies(seen.raw, seen.seen.part == LIGHT)

@@ -19,7 +19,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.solids.solid import Face
+from stackview.solids.solid import SheetFace, sheet_faces
 from stackview.stack.placed import Placed
 
 CLEAR = 1
@@ -117,7 +117,7 @@ def scene_of(placed: tuple[Placed, ...]) -> Scene:
     solid_of_triangle = np.repeat(np.arange(len(placed)), counts)
     a, b, c = (vertices[triangles[:, corner]] for corner in range(3))
     normals = np.cross(b - a, c - a)
-    exit_weight, cross_weight = _weights(placed, solid_of_triangle, faces)
+    exit_weight, cross_weight = _weights(placed, solid_of_triangle, sheet_faces(faces, normals[:, 2]))
     tail, head, left, right = _edges(triangles)
     even = (exit_weight[left] == exit_weight[right]) & (cross_weight[left] == cross_weight[right])
     standing = np.flatnonzero(~(even & _flat(vertices, triangles, left, right)))
@@ -249,26 +249,20 @@ def _joined(arrays: list[NDArray], empty: tuple[int, ...], dtype: type) -> NDArr
 
 
 def _weights(
-    placed: tuple[Placed, ...], solid_of_triangle: NDArray[np.int64], faces: NDArray[np.int8]
+    placed: tuple[Placed, ...], solid_of_triangle: NDArray[np.int64], sides: NDArray[np.int8]
 ) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
     """Packed counts of each triangle: for leaving its body, and for crossing its surface."""
     by_body = {"opaque": OPAQUE, "opal": VEIL + CLEAR, "clear": CLEAR}
     leave = np.array([by_body[part.material.body] for part in placed], dtype=np.int64)
     exit_weight = leave[solid_of_triangle] if len(placed) else np.zeros(0, np.int64)
-    cross_weight = np.zeros(len(faces), dtype=np.int64)
+    cross_weight = np.zeros(len(sides), dtype=np.int64)
     for index, part in enumerate(placed):
         if part.material.body != "clear":
             continue
         own = solid_of_triangle == index
-        top = (faces == Face.TOP) | (faces == Face.RECESS_FLOOR)
-        underside = faces == Face.UNDERSIDE
-        for chosen, surface in (
-            (top, part.finish.top),
-            (underside, part.finish.underside),
-            (~top & ~underside, part.finish.edge),
-        ):
-            if surface == "sanded":
-                cross_weight[own & chosen] = VEIL
+        for side, sanded in zip(SheetFace, part.finish.sanded, strict=True):
+            if sanded:
+                cross_weight[own & (sides == side)] = VEIL
     return exit_weight, cross_weight
 
 

@@ -26,6 +26,29 @@ class Face(IntEnum):
         return self.name.lower().replace("_", " ")
 
 
+class SheetFace(IntEnum):
+    """The three kinds of face that a sheet's finish is given for."""
+
+    TOP = 0
+    UNDERSIDE = 1
+    EDGE = 2
+
+
+def sheet_faces(faces: NDArray[np.int8], up: NDArray[np.floating]) -> NDArray[np.int8]:
+    """Which finish each triangle takes: (m,) of :class:`SheetFace`.
+
+    ``faces`` (m,) of :class:`Face`; ``up`` (m,) is the z of the triangles' normals, of any length.
+    A recess or groove is cut after the sheet is finished or before, nobody knows: its floor counts
+    as the face that it lies in, its walls, like chamfers and bores, as edges.
+    """
+    floor = np.isin(faces, (Face.RECESS_FLOOR, Face.GROOVE))
+    top = (faces == Face.TOP) | (floor & (up > 0.0))
+    underside = (faces == Face.UNDERSIDE) | (floor & (up < 0.0))
+    return np.where(top, SheetFace.TOP, np.where(underside, SheetFace.UNDERSIDE, SheetFace.EDGE)).astype(
+        np.int8
+    )
+
+
 @dataclass(frozen=True, slots=True, eq=False, weakref_slot=True)
 class Solid:
     """A watertight mesh with outward normals.

@@ -1,9 +1,9 @@
 """Placed solids: each part where it stands in the assembled lamp."""
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, assert_never
 
-from stackview.description.material import Finish, Material
+from stackview.description.material import Finish, Material, Sort
 from stackview.solids.solid import Solid
 
 Role = Literal["layer", "core", "post", "foot", "cord"]
@@ -31,3 +31,22 @@ class Placed:
     def opaque(self) -> bool:
         """Whether no light passes: everything but acrylic."""
         return self.material.body == "opaque"
+
+    @property
+    def sort(self) -> Sort:
+        """What the part does to light: opaque, opal, or clear acrylic, which counts as sanded if any face is."""
+        return self._sort(any(self.finish.sanded))
+
+    @property
+    def level_sort(self) -> Sort:
+        """The same of its top and underside alone, whatever its edge is."""
+        return self._sort(any(self.finish.sanded[:2]))
+
+    def _sort(self, sanded: bool) -> Sort:
+        match self.material.body:
+            case "opaque" | "opal":
+                return self.material.body
+            case "clear":
+                return "sanded" if sanded else "clear"
+            case _:
+                assert_never(self.material.body)

@@ -7,15 +7,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stackview.solids.smooth import corners, crosses, patches
-from stackview.solids.solid import Face
 from stackview.stills.subdivide import subdivided
 
 MOST_TRIANGLES = 70_000
 """Edges stay longer above this, so that a very large lamp costs picture quality and not the machine."""
-
-
-EDGE_FACES = (Face.OUTER, Face.OPENING, Face.RECESS_WALL, Face.CHAMFER, Face.BORE)
-"""Faces that a sheet's edge finish covers, where the sheet is acrylic."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -7,9 +7,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stackview.solids.rays import Floats
-from stackview.solids.solid import Face
+from stackview.solids.solid import SheetFace, sheet_faces
 from stackview.stack.placed import Placed
-from stackview.stills.refine import EDGE_FACES, Facets
+from stackview.stills.refine import Facets
 
 OPAL_SPREAD = 11.0
 SANDED_SPREAD = 5.0
@@ -47,16 +47,8 @@ class Sheets:
 
 def sheets_of(placed: Sequence[Placed], acrylic: Facets) -> Sheets:
     """Sort the triangles of all acrylic parts by body, finish and place."""
-    opal = np.array([part.material.body == "opal" for part in placed], np.bool_)
-    sanded = np.array(
-        [
-            [getattr(part.finish, name) == "sanded" for name in ("top", "underside", "edge")]
-            for part in placed
-        ],
-        np.bool_,
-    ).reshape(-1, 3)
-    edge = np.isin(acrylic.face, EDGE_FACES)
-    under = (acrylic.face == Face.UNDERSIDE) | (~edge & (acrylic.flat[:, 2] < 0))
-    side = np.where(edge, 2, np.where(under, 1, 0))
+    opal = np.array([part.sort == "opal" for part in placed], np.bool_)
+    sanded = np.array([part.finish.sanded for part in placed], np.bool_).reshape(-1, 3)
+    side = sheet_faces(acrylic.face, acrylic.flat[:, 2])
     spreading = np.where(opal, OPAL_SPREAD, np.where(sanded.any(axis=1), SANDED_SPREAD, 0.0))
-    return Sheets(opal[acrylic.part], sanded[acrylic.part, side], edge, spreading)
+    return Sheets(opal[acrylic.part], sanded[acrylic.part, side], side == SheetFace.EDGE, spreading)

@@ -10,6 +10,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.curves.arcs import read_only
 from stackview.solids.smooth import edges
 
 Steps = NDArray[np.int64]
@@ -118,7 +119,9 @@ def _pattern(ab: int, bc: int, ca: int) -> tuple[NDArray[np.float64], Steps]:
         rows.append([*row, on_ca[ca - right]])
     rows.append(on_bc)
     triangles = [t for upper, lower in pairwise(rows) for t in _between(upper, lower)]
-    return np.array(inner, np.float64).reshape(-1, 3), np.array(triangles, np.int64)
+    points, steps = np.array(inner, np.float64).reshape(-1, 3), np.array(triangles, np.int64)
+    read_only((points, steps))
+    return points, steps
 
 
 def _between(upper: list[int], lower: list[int]) -> list[tuple[int, int, int]]:

@@ -1,0 +1,113 @@
+"""What is kept for further questions cannot be changed by one of them: every kept array is read-only."""
+
+import ast
+from collections.abc import Callable, Iterator
+from dataclasses import fields, is_dataclass
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from stackview import by_value
+from stackview.checks.cutter import uncut_outside
+from stackview.curves import arcs, fit
+from stackview.description import shapes
+from stackview.description.outline import Outline, path_of
+from stackview.glow.spot_table import spot_table
+from stackview.sight.clear_bodies import clear_bodies
+from stackview.sight.scene import scene_of
+from stackview.stills import noise, subdivide
+from tests.stills.demos import demo
+
+PACKAGE = Path(__file__).parents[1] / "stackview"
+SHAPE = shapes.Rectangle(40.0, 20.0, 5.0)
+PATH = path_of(Outline(SHAPE))
+DRAWN = shapes.Curve(((-5.0, 0.0, 0.0), (5.0, 0.0, 1.0)), "test")
+
+WITH_ARRAYS: dict[str, Callable[[], object]] = {
+    "curves/arcs.pieces_of": lambda: arcs.pieces_of(PATH),
+    "curves/arcs.piece_bounds": lambda: [
+        arcs.piece_bounds(arcs.pieces_of(path_of(Outline(shape))))
+        for shape in (SHAPE, shapes.Regular(6, 9.0))
+    ],
+    "curves/fit._circles": lambda: fit._circles(arcs.pieces_of(PATH)),
+    "curves/fit._arcs": lambda: fit._arcs(arcs.pieces_of(PATH)),
+    "curves/fit._risers": lambda: fit._risers(arcs.pieces_of(PATH)),
+    "description/outline.path_of": lambda: PATH,
+    "description/shapes._drawn": lambda: shapes._drawn(DRAWN),
+    "glow/spot_table.spot_table": spot_table,
+    "sight/clear_bodies.clear_bodies": lambda: clear_bodies(scene_of(demo("turning-lantern")[0].placed)),
+    "stills/noise._table": noise._table,
+    "stills/subdivide._pattern": lambda: subdivide._pattern(3, 4, 5),
+}
+"""Kept answers that hold arrays, each with a question."""
+WITHOUT = {
+    "checks/cutter._left",
+    "curves/arcs.bounds",
+    "curves/fit.gap",
+    "curves/fit.inside",
+    "curves/offset.mitre",
+    "description/cautions_table.cautions_table",
+    "description/limits_table.known_limits",
+    "description/materials_table._table",
+    "description/movement_table._table",
+    "description/service_tables._table",
+    "description/shapes._drawn_reach",
+    "drawings/chart_style._font_file",
+    "drawings/chart_style._glyphs",
+    "glow/engine._library",
+    "glow/engine._processor",
+    "stack/assembly.findings",
+    "stack/joints.joints",
+    "stills/kept_light.code_version",
+    "window/ink._sheet",
+    "window/ink._sign",
+    "window/ink.font",
+}
+"""Kept answers without arrays: numbers, words, tables, libraries, Pillow's images that are only pasted."""
+
+
+def kept() -> Iterator[str]:
+    for file in sorted(PACKAGE.rglob("*.py")):
+        for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.FunctionDef):
+                names = {ast.unparse(one).split("(")[0].split(".")[-1] for one in node.decorator_list}
+                if names & {"cache", "lru_cache", "cached_property"}:
+                    yield f"{file.relative_to(PACKAGE).with_suffix('')}.{node.name}"
+
+
+def writable(value: object, where: str = "") -> Iterator[str]:
+    """Places of arrays that could be written to, in tuples, lists, dictionaries and dataclasses."""
+    if isinstance(value, np.ndarray):
+        if value.flags.writeable:
+            yield where
+    elif isinstance(value, dict):
+        for key, one in value.items():
+            yield from writable(one, f"{where}[{key}]")
+    elif isinstance(value, tuple | list):
+        for index, one in enumerate(value):
+            yield from writable(one, f"{where}[{index}]")
+    elif is_dataclass(value):
+        for field in fields(value):
+            yield from writable(getattr(value, field.name), f"{where}.{field.name}")
+
+
+def test_every_kept_answer_is_asked_here() -> None:
+    assert set(kept()) == set(WITH_ARRAYS) | WITHOUT
+
+
+@pytest.mark.parametrize("name", sorted(WITH_ARRAYS))
+def test_kept_arrays_are_read_only(name: str) -> None:
+    assert list(writable(WITH_ARRAYS[name]())) == []
+
+
+def test_answers_kept_by_value_are_read_only() -> None:
+    demo("honeycomb")
+    assert uncut_outside(Outline(SHAPE), 3.0).pieces == 0
+    answers = [answer for function in by_value._EVERY for answer, _ in function._held.values()]
+    assert len(answers) > 10
+    assert list(writable(answers)) == []
+
+
+def test_an_array_that_can_be_written_to_is_found() -> None:
+    assert list(writable({"a": (1, np.zeros(3))})) == ["[a][1]"]
