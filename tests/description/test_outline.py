@@ -1,7 +1,10 @@
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from stackview.curves.arcs import area, bounds, centroid, pieces_of
 from stackview.description.outline import Around, Outline, around, path_of
@@ -133,3 +136,31 @@ def test_curve_that_is_no_loop_is_refused() -> None:
 def test_repeated_last_point_is_left_out() -> None:
     closed = Curve(((0, 0, 0), (10, 0, 0), (10, 10, 0), (0, 10, 0), (0, 0, 0)), "closed.dxf")
     assert len(path_of(Outline(closed))) == 4
+
+
+SMALL = st.integers(-1000, 1000).map(lambda eighths: eighths / 8)
+"""Exact in binary, so that sums do not depend on their order."""
+PLATE = Outline(Rectangle(150.0, 90.0, 12.0), grow=-2.0, turn=5.0, at=(3.0, 4.0), cutter_radius=1.5)
+
+
+@given(SMALL, SMALL)
+def test_growing_twice_is_growing_by_both(one: float, other: float) -> None:
+    assert PLATE.grown(one).grown(other) == PLATE.grown(one + other)
+    assert PLATE.grown(one).grown(-one) == PLATE
+
+
+@given(SMALL, SMALL)
+def test_turning_and_growing_do_not_mind_each_other(by: float, grow: float) -> None:
+    assert PLATE.turned(by).grown(grow) == PLATE.grown(grow).turned(by)
+    assert PLATE.turned(by).turned(-by) == PLATE
+
+
+def test_only_what_is_asked_changes() -> None:
+    assert PLATE.grown(1.5) == replace(PLATE, grow=-0.5)
+    assert PLATE.turned(90.0) == replace(PLATE, turn=95.0)
+    assert (PLATE.grow, PLATE.turn) == (-2.0, 5.0)
+
+
+def test_equal_outlines_are_one_key() -> None:
+    # Solids are kept by value.
+    assert hash(Outline(Circle(80.0)).grown(1.0)) == hash(Outline(Circle(80.0), grow=1.0))
