@@ -8,8 +8,8 @@ from stackview.description.context import Context
 from stackview.description.faults import Faults
 from stackview.description.lamp import Layer
 from stackview.description.outline import Outline
-from stackview.description.shapes import Circle
 from stackview.description.references import known_layer
+from stackview.description.shapes import Circle
 from stackview.description.written_lamp import WrittenLamp
 from tests.lamps import WOOD
 

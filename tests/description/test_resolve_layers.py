@@ -8,8 +8,8 @@ import pytest
 from stackview.description import defaults
 from stackview.description.lamp import Lamp
 from stackview.description.outline import Around, Outline
-from stackview.description.shapes import Circle, Rectangle
 from stackview.description.resolve_layers import copies, numbered, turned_about_axis
+from stackview.description.shapes import Circle, Rectangle
 from stackview.errors import Fault
 
 Read = Callable[[str], Lamp]
