@@ -128,7 +128,7 @@ class Rectangle(Shape):
         return min(self.width, self.depth) / 2
 
     def outer(self, grow: float) -> float:
-        radius = max(self.corner_radius + grow, 0.0)
+        radius = max(self.corner_radius + grow, 0.0) if self.corner_radius else 0.0
         return hypot(self.width / 2 + grow - radius, self.depth / 2 + grow - radius) + radius
 
     def corners(self) -> AlikeCorners:

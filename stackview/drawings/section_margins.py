@@ -92,9 +92,9 @@ def draw_names(sheet: Sheet, frame: Box, names: Sequence[LayerName]) -> None:
         line(sheet, [path], colour=QUIET, width=0.8, over=6.0)
         disc(sheet, name.end, 0.16 * em, INK, over=6.2)
     if len(kept) < len(ordered):
-        words = cut_to(sheet, f"{len(ordered) - len(kept)} not named", left - 1.4 * em, 0.75)
+        words = cut_to(sheet, f"{len(ordered) - len(kept)} not named", left - 1.4 * em, _SMALL)
         spot = (left - 0.4 * em, low - 1.5 * em)
-        write(sheet, spot, words, size=0.75, colour=QUIET, across="right", upright="center")
+        write(sheet, spot, words, size=_SMALL, colour=QUIET, across="right", upright="center")
 
 
 def edge_width(sheet: Sheet, labels: Sequence[EdgeLabel]) -> float:

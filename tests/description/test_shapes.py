@@ -1,14 +1,17 @@
 """Every shape answers for itself, and its answers agree with its own exact curve."""
 
+from math import cos, hypot, pi
+
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stackview.curves.arcs import farthest, pieces_of
+from stackview.curves.arcs import area, bounds, farthest, pieces_of
 from stackview.curves.fit import reach_outside
 from stackview.description.outline import Outline, path_of
 from stackview.description.shapes import Circle, Curve, Rectangle, Regular, Shape
+from stackview.errors import SolidError
 
 SQUARE = Curve(((-1.0, -1.0, 0.0), (1.0, -1.0, 0.0), (1.0, 1.0, 0.0), (-1.0, 1.0, 0.0)), "test")
 EVERY = (Circle(40.0), Rectangle(50.0, 30.0, 6.0), Regular(5, 40.0, 3.0), SQUARE)
@@ -55,3 +58,74 @@ def test_corners_that_are_all_alike() -> None:
     assert Rectangle(50.0, 30.0).with_corner_radius(4.0) == Rectangle(50.0, 30.0, 4.0)
     assert Regular(5, 40.0).with_corner_radius(4.0) == Regular(5, 40.0, 4.0)
     assert Circle(40.0).with_corner_radius(4.0) == Circle(40.0)
+
+
+GROWN = st.floats(-5.0, 20.0)
+SHAPES = st.one_of(
+    st.floats(20.0, 400.0).map(Circle),
+    st.tuples(st.floats(20.0, 400.0), st.floats(20.0, 400.0), st.floats(0.0, 4.0)).map(
+        lambda each: Rectangle(*each)
+    ),
+    st.tuples(st.integers(3, 20), st.floats(20.0, 400.0), st.floats(0.0, 4.0)).map(
+        lambda each: Regular(*each)
+    ),
+)
+
+
+@given(SHAPES, GROWN)
+def test_sharp_or_rounded_it_reaches_as_far_as_its_curve(shape: Shape, grow: float) -> None:
+    path = shape.path(grow, 0.0, "outline")
+    assert shape.outer(grow) == pytest.approx(farthest(path), rel=1e-9)
+    within = -float(reach_outside(np.zeros((1, 2)), pieces_of(path))[0])
+    assert shape.inner + grow == pytest.approx(within, rel=1e-9)
+
+
+def test_reaches_in_closed_form() -> None:
+    assert Rectangle(6.0, 8.0).outer(0.0) == 5.0
+    # A corner rounded by q: its centre q inside both sides, and q beyond it.
+    assert Rectangle(60.0, 80.0, 10.0).outer(0.0) == pytest.approx(hypot(20.0, 30.0) + 10.0)
+    assert Regular(6, 100.0).outer(0.0) == pytest.approx(50.0 / cos(pi / 6))
+    assert Circle(30.0).outer(2.0) == 17.0
+
+
+def test_a_curves_size_is_its_extent(ell: Curve) -> None:
+    assert ell.size(0.0, "{:g}".format) == "100 × 100 over all"
+    assert ell.size(-10.0, "{:g}".format) == "80 × 80 over all"
+    # The L's own zero is its corner: no circle about it lies inside.
+    assert ell.inner == 0.0
+    assert ell.outer(0.0) == pytest.approx(hypot(100.0, 40.0))
+
+
+@pytest.mark.parametrize(
+    ("shape", "grow", "cutter", "says"),
+    [
+        (Circle(30.0), -15.0, 0.0, "must stay under 15 mm"),
+        (Circle(4.0), 0.0, 3.0, "use a cutter of radius 2 mm at most"),
+        (Rectangle(40.0, 20.0), -10.0, 0.0, "must stay under 10 mm"),
+        (Rectangle(40.0, 20.0, 11.0), 0.0, 0.0, "10 mm is the most"),
+        (Rectangle(40.0, 4.0), 0.0, 3.0, "use one of radius 2 mm at most"),
+        (Regular(6, 30.0), -20.0, 0.0, "must stay under 15 mm"),
+    ],
+)
+def test_what_cannot_be_made_says_how_much_can(shape: Shape, grow: float, cutter: float, says: str) -> None:
+    with pytest.raises(SolidError) as caught:
+        shape.path(grow, cutter, "recess")
+    assert caught.value.field == "recess"
+    assert says in caught.value.what
+
+
+def test_curves_that_enclose_nothing_or_cross_themselves() -> None:
+    bow = Curve(((0.0, 0.0, 0.0), (10.0, 10.0, 0.0), (10.0, 0.0, 0.0), (0.0, 10.0, 0.0)), "bow.dxf")
+    with pytest.raises(SolidError, match="crosses itself near \\(5.00, 5.00\\)"):
+        bow.path(0.0, 0.0, "outline")
+    backwards = Curve(((0.0, 0.0, 0.0), (0.0, 10.0, 0.0), (10.0, 0.0, 0.0)), "back.dxf")
+    with pytest.raises(SolidError, match="encloses nothing"):
+        backwards.path(0.0, 0.0, "outline")
+
+
+def test_a_drawn_circle_is_a_circle() -> None:
+    # Two half turns: bulge tan(180°/4) = 1.
+    drawn = Curve(((10.0, 0.0, 1.0), (-10.0, 0.0, 1.0)), "disc.dxf")
+    assert area(drawn.path(0.0, 0.0, "outline")) == pytest.approx(pi * 100.0, rel=1e-12)
+    assert bounds(drawn.path(2.0, 0.0, "outline")) == pytest.approx((-12.0, -12.0, 12.0, 12.0))
+    assert (drawn.inner, drawn.outer(2.0)) == pytest.approx((10.0, 12.0))
