@@ -1,12 +1,21 @@
-"""For every test: baked light is kept in a folder of this run, never in the user's own; an L to cut."""
+"""For every test: baked light is kept in a folder of this run, never in the user's own; an L to cut.
+
+Properties are tried on the same examples every time, so that a run says the same twice; with
+``--hypothesis-profile=thorough`` on many more, new ones each time.
+"""
 
 import os
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 
 from stackview.description.shapes import Curve
+
+settings.register_profile("steady", deadline=None, max_examples=60, derandomize=True)
+settings.register_profile("thorough", deadline=None, max_examples=500)
+settings.load_profile("steady")
 
 
 @pytest.fixture(scope="session", autouse=True)

@@ -38,11 +38,12 @@ def test_directions_are_unit_vectors_over_the_whole_sphere():
     assert (thrown.directions.max(axis=0) > 0.98).all()
 
 
-def test_light_leaves_by_the_plate_over_it():
+@pytest.mark.parametrize("samples", [4, pytest.param(32, marks=pytest.mark.slow)])
+def test_light_leaves_by_the_plate_over_it(samples):
     plate = box(Clear(), (-60, -60, 4), (60, 60, 8))
     screen = box(BLACK, (-2, -2, -2), (2, 2, -1))
     dark = scene(plate, screen)
-    found = by_part(dark, 48, 32, 1)
+    found = by_part(dark, 48, samples, 1)
     # The plate takes all that rises steeper than its rim, sin²; what passes it at grazing angles is
     # reflected at most.
     share = 1.0 - np.sin(np.arctan2(4.0, 62.0)) ** 2
@@ -73,13 +74,14 @@ def test_light_of_a_narrow_slit_is_not_put_down_to_what_frames_it():
     assert found[1] > 0.9 * (found[0] + found[1] + found[2]) > 0.0
 
 
-def test_the_two_ways_of_following_light_agree():
+@pytest.mark.parametrize("samples", [2, pytest.param(64, marks=pytest.mark.slow)])
+def test_the_two_ways_of_following_light_agree(samples):
     # A diffuse box with slits: only light that has been reflected comes out.
     grey = Matt((0.5, 0.5, 0.5))
     inside = scene(box(grey, (-30, -30, -4), (30, 30, -1)), box(grey, (-30, -30, 12), (30, 30, 14)))
     forwards = far_field(inside, 150_000, 1)
     straight = 1.0 - np.mean([_hidden(bearing, 30.0, 12.0) for bearing in np.radians(np.arange(0.5, 360.0))])
-    backwards = sum(by_part(inside, 64, 64, 1).values()) + straight * FLUX
+    backwards = sum(by_part(inside, 64, samples, 1).values()) + straight * FLUX
     assert forwards.total == pytest.approx(backwards, rel=0.03)
 
 

@@ -21,6 +21,7 @@ def plate_of(folder, plates, *, error, seed=1):
     return plate
 
 
+@pytest.mark.slow
 def test_the_rougher_the_calmer(tmp_path):
     finishes = [CLEAR, *(sanded(roughness) for roughness in (0.05, 0.1, 0.2, 0.3, 0.5))]
     plates = [plate_of(tmp_path, finish, error=0.08) for finish in finishes]
@@ -31,10 +32,19 @@ def test_the_rougher_the_calmer(tmp_path):
     assert word_for(plates[0].hot_spot_ratio) == "single LEDs"
 
 
+def test_clear_plates_show_the_light_points_and_sanding_calms_them(tmp_path):
+    clear, rough = (plate_of(tmp_path, finish, error=0.15) for finish in (CLEAR, sanded(0.3)))
+    # By more than what both are uncertain by.
+    unsure = 2.0 * np.hypot(clear.ratio_error, rough.ratio_error)
+    assert clear.hot_spot_ratio > rough.hot_spot_ratio * (1.0 + unsure)
+    assert word_for(clear.hot_spot_ratio) == "single LEDs"
+
+
 def test_opal_hides_the_light_points(tmp_path):
     assert word_for(plate_of(tmp_path, OPAL, error=0.12).hot_spot_ratio) in ("even", "soft")
 
 
+@pytest.mark.slow
 def test_seeds_agree_and_a_long_run_says_the_same(tmp_path):
     plates = [plate_of(tmp_path, sanded(0.2), error=0.05, seed=seed) for seed in range(1, 9)]
     ratios = np.array([plate.hot_spot_ratio for plate in plates])
