@@ -15,7 +15,7 @@ Everything is loaded when first used, so that the import itself is quick.
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
-__version__ = "0.1.0"
+__version__ = "0.2.0"
 
 _FROM = {
     "Study": ("stackview.study", "Study"),
