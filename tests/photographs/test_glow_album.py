@@ -1,0 +1,65 @@
+"""The three pictures of a lamp that glows: dark and bright, warm light, and luminance told with it."""
+
+import numpy as np
+import pytest
+
+pytest.importorskip("mitsuba")
+
+from stackview.description.material import Finish
+from stackview.glow.look import Look, look
+from stackview.glow.room import Room, backdrop
+from stackview.glow.scene import Scene, part_bodies
+from stackview.photographs.glow_album import daylight_of, drawn_glow
+from stackview.sight.camera import Camera
+from tests.glow.bodies import light, square
+from tests.lamps import box
+
+CAMERA = Camera(0.0, 25.0, 700.0, (0.0, 0.0, 20.0), 20.0, (120, 90))
+SANDED = Finish("sanded", "sanded", "sanded")
+PARTS = (
+    box("plate", (-60, -30, 20), (60, 30, 24), "clear", SANDED),
+    box("base", (-60, -30, -20), (60, 30, -4)),
+)
+
+
+@pytest.fixture(scope="module")
+def seen() -> tuple[Scene, Room, Look]:
+    bodies = [body for number, part in enumerate(PARTS) for body in part_bodies(part, number, ())]
+    scene = Scene(tuple(bodies), (light(square((0, 0, 0), 3.0), 1e6),), PARTS)
+    room = Room((backdrop(PARTS, CAMERA, stands=True),))
+    return scene, room, look(scene, room, CAMERA, pitch=16.0, error=0.5, longest=20.0)
+
+
+def test_daylight_is_that_of_a_lamp_switched_off(seen: tuple[Scene, Room, Look]) -> None:
+    scene, room, _ = seen
+    one = daylight_of(scene, room, CAMERA, seed=1)
+    assert one.shape == (90, 120, 3)
+    assert np.isfinite(one).all()
+    assert one.min() >= 0.0
+    dark = Scene(scene.bodies, (light(square((0, 0, 0), 3.0), 1.0),), PARTS)
+    # How bright the light points would be does not matter.
+    assert np.array_equal(one, daylight_of(dark, room, CAMERA, seed=1))
+
+
+def test_evening_is_darker_than_day_and_the_map_says_its_name(seen: tuple[Scene, Room, Look]) -> None:
+    scene, room, found = seen
+    day = daylight_of(scene, room, CAMERA, seed=1)
+    drawn = drawn_glow(scene, room, found, day, name="Test Lamp", viewpoint="From the front")
+    assert set(drawn) == {"evening", "day", "luminance"}
+    for picture in drawn.values():
+        assert picture.dtype == np.uint8
+        assert picture.shape[2] == 3
+    assert drawn["evening"].shape == drawn["day"].shape == (90, 120, 3)
+    # What the lamp does not reach is dark in the evening alone.
+    corner = (slice(0, 12), slice(0, 12))
+    assert drawn["day"][corner].mean() > 2.0 * drawn["evening"][corner].mean()
+    # What glows stands out more in the evening.
+    plate = np.argwhere(found.seen.part == 0)
+    low, high = plate.min(axis=0), plate.max(axis=0) + 1
+    place = (slice(low[0], high[0]), slice(low[1], high[1]))
+    shares = {name: drawn[name][place].mean() / drawn[name].mean() for name in ("evening", "day")}
+    assert shares["evening"] > 1.5 * shares["day"]
+    # Another name is another picture, and only of the map.
+    again = drawn_glow(scene, room, found, day, name="Other Lamp", viewpoint="From the front")
+    assert np.array_equal(drawn["evening"], again["evening"])
+    assert not np.array_equal(drawn["luminance"], again["luminance"])
