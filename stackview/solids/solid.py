@@ -49,7 +49,7 @@ def sheet_faces(faces: NDArray[np.int8], up: NDArray[np.floating]) -> NDArray[np
     )
 
 
-@dataclass(frozen=True, slots=True, eq=False, weakref_slot=True)
+@dataclass(frozen=True, slots=True, eq=False, repr=False, weakref_slot=True)
 class Solid:
     """A watertight mesh with outward normals.
 

@@ -1,11 +1,12 @@
 """The assembled lamp: layers, core, posts and feet as solids where they stand."""
 
 from dataclasses import dataclass, replace
-from functools import cached_property
+from typing import TYPE_CHECKING
 
 from stackview.description.lamp import Lamp, Layer
 from stackview.errors import Fault, LampError
 from stackview.findings import Finding
+from stackview.kept import is_kept, kept
 from stackview.solids.build import solid_of
 from stackview.solids.measure import volume
 from stackview.solids.placing import placed as moved
@@ -15,8 +16,12 @@ from stackview.stack.placed import Placed
 from stackview.stack.seating import Misfit, Seat, Standing, seated
 from stackview.stack.uprights import built, cord, core, feet, post
 
+if TYPE_CHECKING:
+    from stackview.stack.pyvista_blocks import Blocks
+    from stackview.stack.trimesh_scene import Scene
 
-@dataclass(frozen=True, eq=False)
+
+@dataclass(frozen=True, eq=False, repr=False)
 class Stack:
     """A lamp assembled: every part where it stands, how the layers seat, and what does not."""
 
@@ -45,7 +50,7 @@ class Stack:
         """Layers that do not fit the recess made for them."""
         return self.standing.misfits
 
-    @cached_property
+    @kept
     def findings(self) -> tuple[Finding, ...]:
         """Layers that do not seat, with what would mend it, and parts that clash; worked out when first asked."""
         unit = self.lamp.unit
@@ -57,6 +62,45 @@ class Stack:
             if part.name == name:
                 return part
         raise KeyError(name)
+
+    def table(self) -> list[dict[str, str | float]]:
+        """One row a part, as plain values: ``pandas.DataFrame(stack.table())`` reads it.
+
+        Heights are the lamp's, from its lowest point; the volume is that of the facets.
+        """
+        return [
+            {
+                "part": part.name,
+                "role": part.role,
+                "material": part.material.name,
+                "kind": part.material.kind,
+                "body": part.material.body,
+                "underside_mm": part.underside,
+                "top_mm": part.top,
+                "height_mm": part.top - part.underside,
+                "turn_degrees": part.turn,
+                "volume_mm3": mass.volume,
+                "grams": mass.grams,
+            }
+            for part, mass in zip(self.placed, masses(self), strict=True)
+        ]
+
+    def to_trimesh(self) -> "Scene":
+        """The parts as a ``trimesh.Scene`` in millimetres, with names, materials and colours."""
+        from stackview.stack.trimesh_scene import trimesh_scene
+
+        return trimesh_scene(self.placed)
+
+    def to_pyvista(self) -> "Blocks":
+        """The parts as a ``pyvista.MultiBlock`` in millimetres: named blocks that say material and role."""
+        from stackview.stack.pyvista_blocks import pyvista_blocks
+
+        return pyvista_blocks(self.placed)
+
+    def __repr__(self) -> str:
+        """One line; nothing is worked out for it."""
+        findings = str(len(self.findings)) if is_kept(self, "findings") else "not asked"
+        return f'Stack("{self.lamp.name}", {len(self.placed)} parts, {self.height:.2f} mm tall, findings: {findings})'
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,7 +21,7 @@ KEPT = 16_000_000
 """Level faces, and what pairs of parts share of them, kept for further variants of a lamp, each [bytes]."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, repr=False)
 class Strip:
     """One connected piece of a joint: its area [mm²], the length of its midline and its narrowest width [mm].
 
@@ -47,8 +47,12 @@ class Strip:
         """Mean width [mm]."""
         return self.area / self.length
 
+    def __repr__(self) -> str:
+        """One line, without the edges."""
+        return f"Strip({self.area:.0f} mm², {self.length:.1f} mm long, {self.width:.2f} mm wide)"
 
-@dataclass(frozen=True, slots=True, eq=False)
+
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Joint:
     """Two parts that touch at one height [mm].
 
@@ -67,6 +71,11 @@ class Joint:
     def name(self) -> str:
         """The joint as a maker would call it."""
         return f"{self.upper.name} on {self.lower.name}"
+
+    def __repr__(self) -> str:
+        """One line, without the areas."""
+        area = sum(strip.area for strip in self.strips)
+        return f'Joint("{self.name}", {area:.0f} mm², strips: {len(self.strips)}, at {self.height:g} mm)'
 
 
 @lru_cache(maxsize=4)

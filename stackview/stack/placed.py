@@ -9,7 +9,7 @@ from stackview.solids.solid import Solid
 Role = Literal["layer", "core", "post", "foot", "cord"]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Placed:
     """One part in the lamp's frame: lamp axis at x = y = 0, z up, z = 0 at the lowest point."""
 
@@ -50,3 +50,9 @@ class Placed:
                 return "sanded" if sanded else "clear"
             case _:
                 assert_never(self.material.body)
+
+    def __repr__(self) -> str:
+        """One line, without the mesh."""
+        return (
+            f'Placed("{self.name}", {self.role}, {self.material.name}, {self.underside:g} to {self.top:g} mm)'
+        )

@@ -37,7 +37,7 @@ class Seat:
     """How far the layer stands out of the recess; negative where it is sunk [mm]."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, repr=False)
 class Misfit:
     """A layer that does not fit the recess made for it, and by how much."""
 
@@ -46,8 +46,12 @@ class Misfit:
     recess: Recess
     fit: Fit
 
+    def __repr__(self) -> str:
+        """One line, without the layers."""
+        return f'Misfit("{self.layer.name}" in "{self.host.name}", {self.fit.by:.3f} mm into the wall)'
 
-@dataclass(frozen=True, slots=True)
+
+@dataclass(frozen=True, slots=True, repr=False)
 class Standing:
     """Where layers stand, before anything is built."""
 
@@ -68,6 +72,10 @@ class Standing:
             if carrier is None
         ]
         return (*fallen, *(_does_not_seat(misfit, unit) for misfit in self.misfits))
+
+    def __repr__(self) -> str:
+        """One line, without the layers."""
+        return f"Standing(layers: {len(self.layers)}, seats: {len(self.seats)}, misfits: {len(self.misfits)})"
 
 
 def seated(layers: tuple[Layer, ...]) -> Standing:

@@ -1,5 +1,6 @@
 """Assembly: parts where they belong, heights and masses, clashes, and faults told together."""
 
+import json
 from dataclasses import replace
 from math import pi
 
@@ -11,7 +12,9 @@ from stackview.description.outline import Around, Outline
 from stackview.description.shapes import Circle
 from stackview.errors import LampError
 from stackview.stack.assembly import assemble, masses
+from stackview.stack.joints import joints
 from tests.stack.layers import ASH, circle, plate, pocket, ring, square
+from tests.stack.variants import demo
 
 
 def lamp(*layers: Layer, **more) -> Lamp:  # type: ignore[no-untyped-def]
@@ -179,3 +182,30 @@ def test_results_are_read_only() -> None:
     with pytest.raises(ValueError, match="read-only"):
         part.solid.vertices[0, 0] = 1.0
     assert isinstance(part.solid.vertices, np.ndarray)
+
+
+def test_a_value_says_in_one_line_what_it_is_and_works_nothing_out_for_it() -> None:
+    stack = assemble(demo("honeycomb"))
+    assert repr(stack) == 'Stack("Honeycomb", 16 parts, 161.77 mm tall, findings: not asked)'
+    assert "findings" not in vars(stack)
+    assert len(stack.findings) == 1
+    assert repr(stack) == 'Stack("Honeycomb", 16 parts, 161.77 mm tall, findings: 1)'
+    values = (stack, *stack.placed, *(part.solid for part in stack.placed), *stack.seats, *stack.misfits)
+    for value in (*values, stack.standing, *joints(stack), *(one.strips[0] for one in joints(stack))):
+        assert len(repr(value)) <= 150
+        assert "\n" not in repr(value)
+        assert repr(value).startswith(type(value).__name__)
+    assert repr(stack.part("ring 1")) == 'Placed("ring 1", layer, walnut, 24.4348 to 43.2816 mm)'
+
+
+def test_the_table_holds_plain_values_of_every_part() -> None:
+    stack = assemble(demo("honeycomb"))
+    rows = stack.table()
+    assert [row["part"] for row in rows] == [part.name for part in stack.placed]
+    assert {type(value) for row in rows for value in row.values()} == {str, float}
+    assert len({tuple(row) for row in rows}) == 1
+    assert json.loads(json.dumps(rows)) == rows
+    ring = rows[2]
+    assert ring["height_mm"] == pytest.approx(0.742 * 25.4)
+    assert ring["top_mm"] == stack.part("ring 1").top
+    assert sum(float(row["grams"]) for row in rows) == pytest.approx(sum(one.grams for one in masses(stack)))
