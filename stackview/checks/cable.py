@@ -12,7 +12,7 @@ from stackview.description.lamp import Bore, Layer
 from stackview.description.light_source import StripLayout
 from stackview.description.outline import around, path_of
 from stackview.description.service import Cable
-from stackview.description.units import show, shown
+from stackview.description.units import Units, shown
 from stackview.findings import Finding, Level
 
 _PLAY = 0.2
@@ -33,7 +33,7 @@ def cable(subject: Subject) -> tuple[Finding, ...]:
 
 
 def _through(subject: Subject) -> Iterator[Finding]:
-    lamp, unit = subject.lamp, subject.lamp.unit
+    lamp, units = subject.lamp, subject.lamp.units
     if lamp.cable is None:
         return
     bores = [(layer, bore) for layer in lamp.layers for bore in layer.bores]
@@ -48,7 +48,7 @@ def _through(subject: Subject) -> Iterator[Finding]:
             advice=f"Add bore = {{ diameter = {wanted:g} }} (mm) to {lamp.layers[0].name}.",
         )
     for layer, bore in bores:
-        yield from _narrow(layer, bore, lamp.cable, unit)
+        yield from _narrow(layer, bore, lamp.cable, units)
         if not reaches_inside(layer, bore):
             yield Finding(
                 check="cable",
@@ -56,11 +56,11 @@ def _through(subject: Subject) -> Iterator[Finding]:
                 where=f"{layer.name}, bore",
                 what="it ends in solid material: no opening or recess of the layer lets the wires up",
                 source=_SOURCE,
-                advice=f"Add an opening of {show(lamp.cable.diameter + 2.0 * _PLAY, unit)} where the bore ends.",
+                advice=f"Add an opening of {units.show(lamp.cable.diameter + 2.0 * _PLAY)} where the bore ends.",
             )
 
 
-def _narrow(layer: Layer, bore: Bore, wire: Cable, unit: str) -> Iterator[Finding]:
+def _narrow(layer: Layer, bore: Bore, wire: Cable, units: Units) -> Iterator[Finding]:
     for wide, what, level in (
         (wire.diameter, "the cable", Level.FAULT),
         (wire.plug, "its plug", Level.CAUTION),
@@ -71,13 +71,13 @@ def _narrow(layer: Layer, bore: Bore, wire: Cable, unit: str) -> Iterator[Findin
             check="cable",
             level=level if wire.written else Level.NOTE,
             where=f"{layer.name}, bore",
-            what=f"{what} is {show(wide, unit)} wide, and the bore {show(bore.diameter, unit)}",
+            what=f"{what} is {units.show(wide)} wide, and the bore {units.show(bore.diameter)}",
             value=wide,
             unit="mm",
             limit=bore.diameter,
             source=_SOURCE,
             advice=(
-                f"Drill {show(wide + 2.0 * _PLAY, unit)}"
+                f"Drill {units.show(wide + 2.0 * _PLAY)}"
                 f"{', or pass the bare ends and put the plug on afterwards' if what == 'its plug' else ''}."
             ),
         )

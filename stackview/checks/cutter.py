@@ -16,7 +16,7 @@ from stackview.checks.subject import Check, Subject
 from stackview.curves.arcs import polygon
 from stackview.description.lamp import Layer
 from stackview.description.outline import Outline, path_of
-from stackview.description.units import show, show_least, show_mm
+from stackview.description.units import Units
 from stackview.findings import Finding, Level
 
 _FACETS = 0.01
@@ -78,7 +78,7 @@ def _left(outline: Outline, by: float) -> Uncut:
 
 def _too_narrow(subject: Subject, layer: Layer) -> list[Finding]:
     """Round holes to be drilled, and grooves for a second cutter."""
-    wide, unit = subject.lamp.cutter, subject.lamp.unit
+    wide, units = subject.lamp.cutter, subject.lamp.units
     round_: dict[tuple[str, float], int] = {}
     for name, outline, copies in _cut_out(layer):
         if outline.radius is not None:
@@ -91,32 +91,32 @@ def _too_narrow(subject: Subject, layer: Layer) -> list[Finding]:
             check="cutter reach",
             level=Level.NOTE,
             where="",
-            what=f"{count} round hole{'s' if count > 1 else ''} of {show(across, unit)} ({name}), narrower than the "
-            f"cutter, {show(wide, unit)}",
+            what=f"{count} round hole{'s' if count > 1 else ''} of {units.show(across)} ({name}), narrower than the "
+            f"cutter, {units.show(wide)}",
             value=across,
             unit="mm",
             limit=wide,
             source="the cutter's diameter",
-            advice=f"Drill {'them' if count > 1 else 'it'} with a drill of {show(across, unit)}.",
+            advice=f"Drill {'them' if count > 1 else 'it'} with a drill of {units.show(across)}.",
         )
         for (name, across), count in round_.items()
     ]
     widths = dict.fromkeys(groove.width for groove in layer.grooves if groove.width < wide - 1e-9)
-    return found + [_narrow_groove(width, wide, unit) for width in widths]
+    return found + [_narrow_groove(width, wide, units) for width in widths]
 
 
-def _narrow_groove(width: float, wide: float, unit: str) -> Finding:
+def _narrow_groove(width: float, wide: float, units: Units) -> Finding:
     return Finding(
         check="cutter reach",
         level=Level.NOTE,
         where="",
-        what=f"its groove is {show(width, unit)} wide, narrower than the cutter, {show(wide, unit)}",
+        what=f"its groove is {units.show(width)} wide, narrower than the cutter, {units.show(wide)}",
         value=width,
         unit="mm",
         limit=wide,
         source="the cutter's diameter",
-        advice=f"Change to a cutter of {show(width, unit)} or less for the groove, or make it "
-        f"{show(wide, unit)} wide.",
+        advice=f"Change to a cutter of {units.show(width)} or less for the groove, or make it "
+        f"{units.show(wide)} wide.",
     )
 
 
@@ -139,21 +139,21 @@ def _uncut(subject: Subject, layer: Layer) -> list[Finding]:
 
 
 def _of_curve(subject: Subject, name: str, left: Uncut, radius: float) -> list[Finding]:
-    unit, least = subject.lamp.unit, subject.limits["uncut_least"]
+    units, least = subject.lamp.units, subject.limits["uncut_least"]
     if left.area <= least.value:
         return []
     slot = left.largest > _SLOT * radius * radius
-    place = f"x {show_mm(left.at[0])}, y {show_mm(left.at[1])}"
+    place = f"{units.at(*left.at)}"
     if slot:
         what = f"the cutter does not get into its {name} at {place} and leaves {left.largest:.3g} mm² there"
         advice = (
-            f"Widen that place to {show(2.0 * radius, unit)}, or cut it with a narrower cutter than "
-            f"{show(2.0 * radius, unit)}."
+            f"Widen that place to {units.show(2.0 * radius)}, or cut it with a narrower cutter than "
+            f"{units.show(2.0 * radius)}."
         )
     else:
         corners = "corner comes" if left.pieces == 1 else "corners come"
         what = (
-            f"{left.pieces} inside {corners} out rounded to {show(radius, unit)} in its {name}, which leaves "
+            f"{left.pieces} inside {corners} out rounded to {units.show(radius)} in its {name}, which leaves "
             f"{left.area:.3g} mm² uncut"
         )
         advice = ""
@@ -173,7 +173,7 @@ def _of_curve(subject: Subject, name: str, left: Uncut, radius: float) -> list[F
 
 
 def _deep(subject: Subject, layer: Layer) -> list[Finding]:
-    unit, wide, limit = subject.lamp.unit, subject.lamp.cutter, subject.limits["cutter_reach"]
+    units, wide, limit = subject.lamp.units, subject.lamp.cutter, subject.limits["cutter_reach"]
     reach = limit.value * wide
     if layer.thickness <= reach + 1e-9:
         return []
@@ -182,13 +182,13 @@ def _deep(subject: Subject, layer: Layer) -> list[Finding]:
             check="cutter reach",
             level=Level.CAUTION,
             where="",
-            what=f"it is cut out through {show(layer.thickness, unit)}, and a cutter of {show(wide, unit)} "
-            f"reaches {show(reach, unit)}",
+            what=f"it is cut out through {units.show(layer.thickness)}, and a cutter of {units.show(wide)} "
+            f"reaches {units.show(reach)}",
             value=layer.thickness,
             unit="mm",
             limit=reach,
             source=limit.source,
-            advice=f"Use a cutter of {show_least(layer.thickness / limit.value, unit)} or more, one with a longer flute "
+            advice=f"Use a cutter of {units.least(layer.thickness / limit.value)} or more, one with a longer flute "
             f"(cutter_reach = {layer.thickness / wide:.1f} or more), or cut from both faces.",
         )
     ]

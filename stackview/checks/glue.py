@@ -12,7 +12,6 @@ from stackview.description import defaults
 from stackview.description.lamp import Groove, Lamp
 from stackview.description.material import Material
 from stackview.description.service import Glue
-from stackview.description.units import show, show_least
 from stackview.findings import Finding, Level
 from stackview.stack.joints import Joint, Strip, joints
 
@@ -155,7 +154,7 @@ def _overflows(subject: Subject, glued: Iterable[Joint]) -> tuple[Finding, ...]:
             if into > groove.width * groove.depth:
                 key = (round(into, 3), groove.width, groove.depth)
                 found.setdefault(key, (groove, []))[1].append(joint.name)
-    unit = subject.lamp.unit
+    units = subject.lamp.units
     return tuple(
         Finding(
             check="glue",
@@ -166,7 +165,7 @@ def _overflows(subject: Subject, glued: Iterable[Joint]) -> tuple[Finding, ...]:
             unit="mm²",
             limit=width * depth,
             source=f"{_VOLUME}; excess and spread: {subject.limits['bead_excess'].source}",
-            advice=f"Cut the groove {show(into / width, unit)} deep, or lay a thinner bead.",
+            advice=f"Cut the groove {units.show(into / width)} deep, or lay a thinner bead.",
         )
         for (into, width, depth), (groove, names) in found.items()
     )
@@ -192,18 +191,18 @@ def _holds(lamp: Lamp, joint: Joint) -> float:
 
 def _amount(subject: Subject, alike: list[tuple[Joint, Laid]]) -> Finding:
     lamp, (joint, here) = subject.lamp, alike[0]
-    used, unit = glue_of(lamp, joint), lamp.unit
+    used, units = glue_of(lamp, joint), lamp.units
     over = used.film * (1.0 + subject.limits.value("bead_excess"))
     areas, lengths = [one.area for _, one in alike], [one.length for _, one in alike]
     volumes = [one.area * over for _, one in alike]
     narrow = [s.narrowest for one, _ in alike for s in glued_strips(one) if s.narrowest is not None]
-    ledge = f", {show(min(narrow), unit)} at its narrowest" if narrow else ""
+    ledge = f", {units.show(min(narrow))} at its narrowest" if narrow else ""
     if here.banded:
-        ledge = f" in a band {show(subject.limits.value('glue_band'), unit)} wide along the outer edge"
+        ledge = f" in a band {units.show(subject.limits.value('glue_band'))} wide along the outer edge"
     groove = f"; the groove holds {_holds(lamp, joint):.2f} mm² of it" if _holds(lamp, joint) else ""
-    long = show(min(lengths), unit)
+    long = units.show(min(lengths))
     if max(lengths) - min(lengths) > _ALIKE:
-        long = f"{long} to {show(max(lengths), unit)}"
+        long = f"{long} to {units.show(max(lengths))}"
     return Finding(
         check="glue",
         level=Level.NOTE,
@@ -211,8 +210,8 @@ def _amount(subject: Subject, alike: list[tuple[Joint, Laid]]) -> Finding:
         what=(
             f"{'each ' if len(alike) > 1 else ''}{_range([a / 100.0 for a in areas], 1)} cm²{ledge}: "
             f"{_range([v / 1000.0 for v in volumes], 2)} ml of {used.name} in a bead "
-            f"{show(bead_diameter(volumes[0], lengths[0]), unit)} thick and {long} long, for a film of "
-            f"{show(used.film, unit)}; {here.meant:.2f} mm² (at most {here.most:.2f}) comes out along each edge{groove}"
+            f"{units.show(bead_diameter(volumes[0], lengths[0]))} thick and {long} long, for a film of "
+            f"{units.show(used.film)}; {here.meant:.2f} mm² (at most {here.most:.2f}) comes out along each edge{groove}"
         ),
         value=sum(volumes) / 1000.0,
         unit="ml",
@@ -252,7 +251,7 @@ def _lowest_seen(subject: Subject, joint: Joint) -> float:
 
 
 def _seen_together(subject: Subject, stands: float, pairs: list[tuple[Joint, Shows]]) -> Finding:
-    unit, least = subject.lamp.unit, subject.limits["squeeze_out"]
+    units, least = subject.lamp.units, subject.limits["squeeze_out"]
     views = [view for _, view in pairs]
     names = [
         f'"{seen.eye.name}"'
@@ -267,7 +266,7 @@ def _seen_together(subject: Subject, stands: float, pairs: list[tuple[Joint, Sho
         level=Level.NOTE,
         where=together([joint.name for joint, _ in pairs]),
         what=(
-            f"glue squeezed out of the inner edge stands up to {show(stands, unit)} out and is seen"
+            f"glue squeezed out of the inner edge stands up to {units.show(stands)} out and is seen"
             f"{' through clear acrylic' if views[0].glazed else ''} from elevations between "
             f"{min(view.low for view in views):+.0f}° and {max(view.high for view in views):+.0f}°{whom}"
         ),
@@ -277,7 +276,7 @@ def _seen_together(subject: Subject, stands: float, pairs: list[tuple[Joint, Sho
         source=f"quarter round of what is squeezed out, exact sightlines to the edge; {least.source}",
         advice=(
             "Lay the bead nearer to the outer edge and wipe at once, or cut a groove along the opening, "
-            f"{show_least(max(_GROOVE, subject.lamp.cutter), unit)} wide and {show(depth, unit)} deep."
+            f"{units.least(max(_GROOVE, subject.lamp.cutter))} wide and {units.show(depth)} deep."
         ),
     )
 

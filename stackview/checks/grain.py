@@ -8,7 +8,6 @@ from stackview.curves.arcs import Array, Path, cos_sin, pieces_of, polygon
 from stackview.curves.fit import reach_outside
 from stackview.description.lamp import Layer
 from stackview.description.outline import path_of
-from stackview.description.units import show, show_least, show_mm
 from stackview.findings import Finding, Level
 
 _FACETS = 0.1
@@ -20,7 +19,7 @@ _ACROSS = float(np.cos(np.radians(45.0)))
 
 def short_grain(subject: Subject, layer: Layer) -> list[Finding]:
     """A caution where a wall that runs across the grain is thinner than its limit."""
-    limit, unit = subject.limits["short_grain"], subject.lamp.unit
+    limit, units = subject.limits["short_grain"], subject.lamp.units
     if layer.material.kind != "wood":
         return []
     found = []
@@ -37,15 +36,15 @@ def short_grain(subject: Subject, layer: Layer) -> list[Finding]:
                 level=Level.CAUTION,
                 where="",
                 what=(
-                    f"short grain: the grain runs across its wall, which is only {show(width, unit)} wide at "
-                    f"x {show_mm(x)}, y {show_mm(y)}"
+                    f"short grain: the grain runs across its wall, which is only {units.show(width)} wide at "
+                    f"{units.at(x, y)}"
                 ),
                 value=width,
                 unit="mm",
                 limit=limit.value,
                 source=limit.source,
                 advice=(
-                    f"Make the wall {show_least(limit.value - width, unit)} wider there, turn the grain by 90°, or use "
+                    f"Make the wall {units.least(limit.value - width)} wider there, turn the grain by 90°, or use "
                     "plywood."
                 ),
             )

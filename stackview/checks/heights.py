@@ -8,7 +8,7 @@ from stackview.checks.glue import glue_of, is_loose
 from stackview.checks.sheet import spread_of, worst_and_rss
 from stackview.checks.subject import Check, Subject
 from stackview.description.lamp import Layer
-from stackview.description.units import show
+from stackview.description.units import Units
 from stackview.findings import Finding, Level
 from stackview.stack.joints import joints
 from stackview.stack.seating import Seat
@@ -65,19 +65,19 @@ def chain_of(subject: Subject) -> Chain:
 
 
 def _total(subject: Subject) -> tuple[Finding, ...]:
-    unit, limits, chain = subject.lamp.unit, subject.limits, chain_of(subject)
+    units, limits, chain = subject.lamp.units, subject.limits, chain_of(subject)
     spreads = [spread_of(layer, limits) for layer in chain.layers]
     parts = [spread.by for spread in spreads]
     parts += [limits.value("cut_depth")] * len(chain.recesses)
     worst, rss = worst_and_rss(parts)
     films = _films(subject, chain)
     as_sold = (
-        f", where the sheets as sold would give {show(chain.sold, unit)}"
+        f", where the sheets as sold would give {units.show(chain.sold)}"
         if abs(chain.sold - chain.measured) > _ROUNDING
         else ""
     )
     glued = (
-        f"; glue in {len(films)} joint{'s' if len(films) != 1 else ''} adds up to {show(sum(films), unit)}"
+        f"; glue in {len(films)} joint{'s' if len(films) != 1 else ''} adds up to {units.show(sum(films))}"
         if films
         else ""
     )
@@ -87,8 +87,8 @@ def _total(subject: Subject) -> tuple[Finding, ...]:
             level=Level.NOTE,
             where="the layers",
             what=(
-                f"they stand {show(chain.measured, unit)} high{as_sold}; sheets and recesses may change that by "
-                f"±{show(worst, unit)} at worst, ±{show(rss, unit)} as the root sum of squares{glued}"
+                f"they stand {units.show(chain.measured)} high{as_sold}; sheets and recesses may change that by "
+                f"±{units.show(worst)} at worst, ±{units.show(rss)} as the root sum of squares{glued}"
             ),
             value=chain.measured,
             unit="mm",
@@ -119,7 +119,7 @@ def _seats(subject: Subject) -> list[Finding]:
 
 
 def _seat(subject: Subject, seats: list[Seat], layer: Layer) -> Finding:
-    unit, limits, seat = subject.lamp.unit, subject.limits, seats[0]
+    units, limits, seat = subject.lamp.units, subject.limits, seats[0]
     flush = limits["flush"]
     worst, rss = worst_and_rss([spread_of(layer, limits).by, limits.value("cut_depth")])
     meant_flush = abs(seat.depth - _sold(layer)) < _ROUNDING or abs(seat.proud) <= flush.value
@@ -131,8 +131,8 @@ def _seat(subject: Subject, seats: list[Seat], layer: Layer) -> Finding:
         level=Level.CAUTION if missed else Level.NOTE,
         where=where,
         what=(
-            f"{show(layer.thickness, unit)} thick in a recess {show(seat.depth, unit)} deep: "
-            f"{_comes_out(seat.proud, unit)}, ±{show(worst, unit)} at worst, ±{show(rss, unit)} as the root sum "
+            f"{units.show(layer.thickness)} thick in a recess {units.show(seat.depth)} deep: "
+            f"{_comes_out(seat.proud, units)}, ±{units.show(worst)} at worst, ±{units.show(rss)} as the root sum "
             f"of squares" + (", though the recess is as deep as the sheet is sold thick" if missed else "")
         ),
         value=seat.proud,
@@ -141,16 +141,16 @@ def _seat(subject: Subject, seats: list[Seat], layer: Layer) -> Finding:
         source=f"{spread_of(layer, limits).source}; {flush.source}"
         if missed
         else spread_of(layer, limits).source,
-        advice=f"Cut the recess {show(layer.thickness, unit)} deep to bring it flush."
+        advice=f"Cut the recess {units.show(layer.thickness)} deep to bring it flush."
         if meant_flush and off
         else "",
     )
 
 
-def _comes_out(proud: float, unit: str) -> str:
+def _comes_out(proud: float, units: Units) -> str:
     if abs(proud) <= _ROUNDING:
         return "flush"
-    return f"{show(abs(proud), unit)} {'proud' if proud > 0 else 'sunk'}"
+    return f"{units.show(abs(proud))} {'proud' if proud > 0 else 'sunk'}"
 
 
 def _sold(layer: Layer) -> float:

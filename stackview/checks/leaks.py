@@ -16,7 +16,6 @@ from shapely.geometry.base import BaseGeometry
 
 from stackview.checks.subject import Check, Subject
 from stackview.description.lamp import Layer
-from stackview.description.units import show
 from stackview.findings import Finding, Level
 from stackview.sight.bands import Bands, Kind, taken_at
 from stackview.sight.scene import Scene
@@ -45,7 +44,7 @@ class Leak:
 
 def leaks(subject: Subject) -> tuple[Finding, ...]:
     """A caution for every crack, the one that shows from most bearings first."""
-    unit, limit = subject.lamp.unit, subject.limits["leak"]
+    units, limit = subject.lamp.units, subject.limits["leak"]
     total = len(subject.sightlines.bands.bearings)
     return tuple(
         Finding(
@@ -53,7 +52,7 @@ def leaks(subject: Subject) -> tuple[Finding, ...]:
             level=Level.CAUTION,
             where=" and ".join(dict.fromkeys(edge.split(",")[0] for edge in leak.edges)),
             what=(
-                f"a crack {show(leak.width, unit)} wide between {leak.edges[0]} and {leak.edges[1]} shows "
+                f"a crack {units.show(leak.width)} wide between {leak.edges[0]} and {leak.edges[1]} shows "
                 f"{leak.points} bare light point{'s' if leak.points != 1 else ''} from {leak.bearings / total:.0%} of all "
                 f"bearings, widest at {leak.bearing:g}°, at elevations of {leak.low:+.1f}° to {leak.high:+.1f}°"
             ),
@@ -61,7 +60,7 @@ def leaks(subject: Subject) -> tuple[Finding, ...]:
             unit="mm",
             limit=limit.value,
             source=f"exact sightlines; narrower than the limit it is a crack and no opening; {limit.source}",
-            advice=f"Close the {show(leak.width, unit)}, or let one part overlap the other.",
+            advice=f"Close the {units.show(leak.width)}, or let one part overlap the other.",
         )
         for leak in cracks(subject, limit.value)
     )

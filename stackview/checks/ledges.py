@@ -9,7 +9,6 @@ from stackview.curves.arcs import pieces_of, turned
 from stackview.curves.fit import gap, inside, reach_outside
 from stackview.description.lamp import FaceSide, Layer, Recess
 from stackview.description.outline import path_of
-from stackview.description.units import show, show_least, show_mm
 from stackview.findings import Finding, Level
 from stackview.stack.seating import Seat
 
@@ -31,7 +30,7 @@ class Ledge:
 def ledges(subject: Subject) -> list[tuple[Finding, tuple[str, ...]]]:
     """A caution for every ledge that is narrower than its limit, with the layer that has it."""
     layers = {layer.name: layer for layer in subject.lamp.layers}
-    limit, unit = subject.limits["ledge"], subject.lamp.unit
+    limit, units = subject.limits["ledge"], subject.lamp.units
     found: list[tuple[Finding, tuple[str, ...]]] = []
     for seat in subject.stack.seats:
         layer, host = layers[seat.layer], layers[seat.host]
@@ -39,13 +38,13 @@ def ledges(subject: Subject) -> list[tuple[Finding, tuple[str, ...]]]:
             left = ledge.width - ledge.bevels
             if left >= limit.value - _ROUNDING:
                 continue
-            eaten = f", of which chamfers take {show(ledge.bevels, unit)}" if ledge.bevels else ""
+            eaten = f", of which chamfers take {units.show(ledge.bevels)}" if ledge.bevels else ""
             what = (
-                f"the ledge under its plate is only {show(max(ledge.width, 0.0), unit)} wide{eaten}"
+                f"the ledge under its plate is only {units.show(max(ledge.width, 0.0))} wide{eaten}"
                 if ledge.width > 0.0
-                else f"its opening reaches {show(-ledge.width, unit)} past the plate that lies in it"
+                else f"its opening reaches {units.show(-ledge.width)} past the plate that lies in it"
             )
-            place = f" at x {show_mm(ledge.at[0])}, y {show_mm(ledge.at[1])}"
+            place = f" at {units.at(*ledge.at)}"
             finding = Finding(
                 check="walls",
                 level=Level.CAUTION,
@@ -55,7 +54,7 @@ def ledges(subject: Subject) -> list[tuple[Finding, tuple[str, ...]]]:
                 unit="mm",
                 limit=limit.value,
                 source=limit.source,
-                advice=f"Make the opening {show_least(limit.value - left, unit)} smaller per side, or the plate larger.",
+                advice=f"Make the opening {units.least(limit.value - left)} smaller per side, or the plate larger.",
             )
             found.append((finding, (host.name,)))
     return found

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from stackview.description.lamp import Lamp
 from stackview.description.limits_table import Limit, known_limits, own_limit
+from stackview.description.units import Units
 from stackview.errors import Fault, LampError
 
 _MOST_BYTES = 100_000
@@ -47,7 +48,7 @@ def read_limits(file: Path) -> Mapping[str, Limit]:
     faults: list[Fault] = []
     for name, value in written.items():
         try:
-            found[name] = own_limit(name, value, "mm", f"your own limit, {file.name}")
+            found[name] = own_limit(name, value, Units("mm"), f"your own limit, {file.name}")
         except ValueError as wrong:
             faults.append(Fault(f"limits · {name}", str(wrong)))
     if faults:

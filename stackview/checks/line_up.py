@@ -14,7 +14,6 @@ from stackview.curves.fit import inside
 from stackview.description.lamp import Lamp, Layer
 from stackview.description.outline import Around, Outline, around, path_of
 from stackview.description.shapes import Circle
-from stackview.description.units import show, show_least
 from stackview.findings import Finding, Level
 
 _ROUNDING = 1e-6
@@ -169,7 +168,7 @@ def _is_round(layer: Layer) -> bool:
 
 def _plays(subject: Subject, passed: list[Passing]) -> list[Finding]:
     """One finding for each kind of upright; a dowel that is snug in wood is meant so."""
-    unit, limit = subject.lamp.unit, subject.limits["line_up_least"]
+    units, limit = subject.lamp.units, subject.limits["line_up_least"]
     found = []
     for name in dict.fromkeys(one.upright for one in passed):
         own = [one for one in passed if one.upright == name]
@@ -182,16 +181,16 @@ def _plays(subject: Subject, passed: list[Passing]) -> list[Finding]:
                 level=Level.CAUTION if tight else Level.NOTE,
                 where=name,
                 what=(
-                    f"only {show(least.play, unit)} of play per side in {layers}: one hole a little off, and it "
+                    f"only {units.show(least.play)} of play per side in {layers}: one hole a little off, and it "
                     "does not go in"
                     if tight
-                    else f"{show(least.play, unit)} of play per side or more in {layers}"
+                    else f"{units.show(least.play)} of play per side or more in {layers}"
                 ),
                 value=least.play,
                 unit="mm",
                 limit=limit.value,
                 source=limit.source,
-                advice=f"Make those holes {show_least(2.0 * (limit.value - least.play), unit)} wider."
+                advice=f"Make those holes {units.least(2.0 * (limit.value - least.play))} wider."
                 if tight
                 else "",
             )
@@ -220,7 +219,7 @@ def _slides(subject: Subject, found: list[Joint]) -> list[Finding]:
             value=float(len(some)),
             unit="joints",
             limit=0.0,
-            source=f"held where recess, post or core leave {show(limit.value, subject.lamp.unit)} or less; {limit.source}",
+            source=f"held where recess, post or core leave {subject.lamp.units.show(limit.value)} or less; {limit.source}",
             advice=advice,
         )
         for some, what, advice in (

@@ -16,7 +16,6 @@ from stackview.checks.wood_movement import equilibrium_moisture
 from stackview.curves.arcs import Array
 from stackview.description.service import Climate
 from stackview.description.service_tables import USUAL_GLUES, glues
-from stackview.description.units import show, show_least
 from stackview.findings import Finding, Level
 from stackview.stack.joints import Joint, joints
 from stackview.stack.placed import Placed
@@ -99,26 +98,26 @@ def _play(subject: Subject, seat: Seat) -> float:
 
 
 def _too_tight(subject: Subject, names: list[str], seat: Seat, worst: Worst) -> Finding:
-    unit, host = subject.lamp.unit, subject.stack.part(seat.host)
+    units, host = subject.lamp.units, subject.stack.part(seat.host)
     needed = worst.slip.by / 2.0
     radial = host.material.movement.radial / max(host.material.movement.across, 1e-12)
     quarter = ""
     if host.material.kind == "wood" and radial < 1.0:
-        quarter = f" (quarter-sawn stock closes by about {show(worst.slip.by * radial, unit)})"
+        quarter = f" (quarter-sawn stock closes by about {units.show(worst.slip.by * radial)})"
     return Finding(
         check="movement",
         level=Level.CAUTION,
         where=together(names),
         what=(
-            f'in climate "{worst.climate.name}" the recess closes on it by {show(worst.slip.by, unit)} over '
-            f"{show(worst.slip.extent, unit)} {_way(host, worst.slip)}; it has {show(2.0 * _play(subject, seat), unit)} "
+            f'in climate "{worst.climate.name}" the recess closes on it by {units.show(worst.slip.by)} over '
+            f"{units.show(worst.slip.extent)} {_way(host, worst.slip)}; it has {units.show(2.0 * _play(subject, seat))} "
             "of clearance in all"
         ),
         value=worst.slip.by,
         unit="mm",
         limit=2.0 * _play(subject, seat),
         source=f"{_FORMULA}; {host.material.movement.source}",
-        advice=f"Give the recess {show_least(needed, unit)} clearance per side{quarter}.",
+        advice=f"Give the recess {units.least(needed)} clearance per side{quarter}.",
     )
 
 
@@ -173,15 +172,15 @@ def _stands(subject: Subject, joint: Joint) -> float:
 def _overtaxed(subject: Subject, alike: list[tuple[Joint, Worst]]) -> Finding:
     """One caution for all joints of the same two materials, with the numbers of the worst."""
     joint, worst = max(alike, key=lambda pair: abs(pair[1].slip.by))
-    unit, slip, used = subject.lamp.unit, worst.slip, glue_of(subject.lamp, joint)
+    units, slip, used = subject.lamp.units, worst.slip, glue_of(subject.lamp, joint)
     stands = _stands(subject, joint)
     wood = joint.lower if joint.lower.material.kind == "wood" else joint.upper
     if used.stretch > 0.0:
         film = abs(slip.by) / (2.0 * used.stretch)
-        mend = f"Make the glue line {show_least(film, unit)} thick (spacer dots keep it open)"
+        mend = f"Make the glue line {units.least(film)} thick (spacer dots keep it open)"
     else:
         soft = glues()[USUAL_GLUES["acrylic"]]
-        thick = show_least(abs(slip.by) / (2.0 * soft.stretch), unit)
+        thick = units.least(abs(slip.by) / (2.0 * soft.stretch))
         mend = f"Take a glue that stretches, such as {USUAL_GLUES['acrylic']} in a line {thick} thick"
     share = stands / abs(slip.by)
     most = "up to " if len(alike) > 1 else ""
@@ -190,15 +189,15 @@ def _overtaxed(subject: Subject, alike: list[tuple[Joint, Worst]]) -> Finding:
         level=Level.CAUTION,
         where=together([one.name for one, _ in alike]),
         what=(
-            f'in climate "{worst.climate.name}" the two sides move {most}{show(abs(slip.by), unit)} against each other '
-            f"over {show(slip.extent, unit)} {_way(wood, slip)}; {used.name} with a film of "
-            f"{show(used.film, unit)} stands {show(stands, unit)}"
+            f'in climate "{worst.climate.name}" the two sides move {most}{units.show(abs(slip.by))} against each other '
+            f"over {units.show(slip.extent)} {_way(wood, slip)}; {used.name} with a film of "
+            f"{units.show(used.film)} stands {units.show(stands)}"
         ),
         value=abs(slip.by),
         unit="mm",
         limit=stands,
         source=f"{_FORMULA}; {wood.material.movement.source}; glue: {used.source}",
-        advice=f"{mend}, or glue only a stretch of up to {show(share * slip.extent, unit)} across the grain.",
+        advice=f"{mend}, or glue only a stretch of up to {units.show(share * slip.extent)} across the grain.",
     )
 
 
@@ -223,7 +222,7 @@ def _crossed(subject: Subject) -> tuple[Finding, ...]:
 
 
 def _crossing(subject: Subject, found: list[tuple[str, float, Worst]]) -> Finding:
-    limit, unit = subject.limits["joint_slip"], subject.lamp.unit
+    limit, units = subject.limits["joint_slip"], subject.lamp.units
     _, angle, most = max(found, key=lambda pair: abs(pair[2].slip.by))
     by = abs(most.slip.by)
     share = limit.value / by * sin(radians(angle))
@@ -233,7 +232,7 @@ def _crossing(subject: Subject, found: list[tuple[str, float, Worst]]) -> Findin
         where=together([names for names, _, _ in found]),
         what=(
             f'their grains cross at up to {max(turn for _, turn, _ in found):.0f}°: in climate "{most.climate.name}" one '
-            f"moves {show(by, unit)} against the other over {show(most.slip.extent, unit)}"
+            f"moves {units.show(by)} against the other over {units.show(most.slip.extent)}"
         ),
         value=by,
         unit="mm",
@@ -271,7 +270,7 @@ def _widest(subject: Subject) -> tuple[Finding, ...]:
     wooden = [part for part in subject.stack.placed if part.role == "layer" and part.material.kind == "wood"]
     if not wooden:
         return ()
-    rooms, unit = subject.lamp.rooms, subject.lamp.unit
+    rooms, units = subject.lamp.rooms, subject.lamp.units
     by, extent, part = max((_seasonal(subject, part) for part in wooden), key=lambda found: found[0])
     moist = ", ".join(
         f'{equilibrium_moisture(c.celsius, c.humidity):.1f} % in climate "{c.name}" ({c.celsius:g} °C, {c.humidity:.0%})'
@@ -283,8 +282,8 @@ def _widest(subject: Subject) -> tuple[Finding, ...]:
             level=Level.NOTE,
             where=part.name,
             what=(
-                f"{part.material.name} comes to {moist}; {show(extent, unit)} across the grain move by "
-                f"{show(by, unit)} between them"
+                f"{part.material.name} comes to {moist}; {units.show(extent)} across the grain move by "
+                f"{units.show(by)} between them"
             ),
             value=by,
             unit="mm",

@@ -2,7 +2,6 @@
 
 from stackview.checks.alike import together
 from stackview.checks.subject import Check, Subject
-from stackview.description.units import show, show_least
 from stackview.findings import Finding, Level
 from stackview.stack.seating import Seat
 
@@ -30,7 +29,11 @@ def does_not_seat(subject: Subject) -> tuple[Finding, ...]:
 
 
 def _play(subject: Subject, seats: list[Seat]) -> Finding:
-    unit, least, most = subject.lamp.unit, subject.limits["clearance_least"], subject.limits["clearance_most"]
+    units, least, most = (
+        subject.lamp.units,
+        subject.limits["clearance_least"],
+        subject.limits["clearance_most"],
+    )
     clearance = seats[0].clearance
     tight, loose = clearance < least.value - _ROUNDING, clearance > most.value + _ROUNDING
     where = (
@@ -38,15 +41,15 @@ def _play(subject: Subject, seats: list[Seat]) -> Finding:
         if len(seats) == 1
         else together([seat.layer for seat in seats])
     )
-    what = f"{show(clearance, unit)} of play per side at the tightest place"
+    what = f"{units.show(clearance)} of play per side at the tightest place"
     advice = ""
     if tight:
         what += ": it will need force, or not drop in"
-        more = show_least(least.value - clearance, unit)
+        more = units.least(least.value - clearance)
         advice = f"Give the recess {more} more clearance per side, or make the plate as much smaller."
     elif loose:
         what += ": it lies loose, and the gap shows"
-        advice = f"Take {show_least(clearance - most.value, unit)} or more off the clearance per side."
+        advice = f"Take {units.least(clearance - most.value)} or more off the clearance per side."
     return Finding(
         check="seat",
         level=Level.CAUTION if tight else Level.NOTE,

@@ -9,7 +9,7 @@ from stackview.curves.arcs import length
 from stackview.description.lamp import Core
 from stackview.description.light_source import Runs
 from stackview.description.outline import path_of
-from stackview.description.units import show
+from stackview.description.units import Units
 from stackview.findings import Finding, Level
 from stackview.light.layout import Lit
 from stackview.light.ribbon import Ribbon
@@ -22,11 +22,11 @@ def side_by_side(subject: Subject, lit: Lit, ribbons: Sequence[Ribbon], core: Co
     layout = lit.light.layout
     if not isinstance(layout, Runs):
         return ()
-    unit, width = subject.lamp.unit, layout.strip.width
+    units, width = subject.lamp.units, layout.strip.width
     across = [shapely.LineString([ribbon.low[0, :2], ribbon.high[0, :2]]) for ribbon in ribbons]
     following = across[1:] + across[:1] if len(across) > 1 else []
     if any(_over(one, other) for one, other in zip(across, following, strict=False)):
-        return (_crowded(lit, layout.count, width, core, unit),)
+        return (_crowded(lit, layout.count, width, core, units),)
     return ()
 
 
@@ -34,14 +34,14 @@ def _over(one: shapely.LineString, other: shapely.LineString) -> bool:
     return bool(one.crosses(other) or one.overlaps(other) or one.equals(other))
 
 
-def _crowded(lit: Lit, count: int, width: float, core: Core, unit: str) -> Finding:
+def _crowded(lit: Lit, count: int, width: float, core: Core, units: Units) -> Finding:
     around = length(path_of(core.outline))
     return Finding(
         check="strip",
         level=Level.FAULT,
         where=f'light "{lit.light.name}"',
         what=(
-            f"{count} strips {show(width, unit)} wide lie over one another on a core {show(around, unit)} around"
+            f"{count} strips {units.show(width)} wide lie over one another on a core {units.show(around)} around"
         ),
         value=count * width,
         unit="mm",

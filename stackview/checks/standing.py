@@ -10,7 +10,6 @@ from stackview.checks.subject import Check, Subject
 from stackview.checks.tilting import hanging_angle, nearest_edge, tip_angle
 from stackview.curves.arcs import Array
 from stackview.description.lamp import Cord
-from stackview.description.units import show
 from stackview.findings import Finding, Level
 from stackview.solids.measure import centre_of_mass, volume
 from stackview.stack.assembly import Stack
@@ -57,9 +56,9 @@ def _tips(subject: Subject) -> Iterator[Finding]:
     half, bearing = nearest_edge(support(subject.stack), (x, y))
     angle = tip_angle(half, height)
     adult, child = subject.limits["tip"], subject.limits["tip_child"]
-    unit = subject.lamp.unit
+    units = subject.lamp.units
     where = f"towards bearing {round(bearing) % 360}°"
-    centre = f"{grams / 1000.0:.2f} kg, centre of mass {show(height, unit)} up"
+    centre = f"{grams / 1000.0:.2f} kg, centre of mass {units.show(height)} up"
     if angle < child.value:
         limit, level = (adult, Level.FAULT) if angle < adult.value else (child, Level.CAUTION)
         wider = height * tan(radians(limit.value)) - half
@@ -73,7 +72,7 @@ def _tips(subject: Subject) -> Iterator[Finding]:
             unit="°",
             limit=limit.value,
             source=f"{_STATICS}; {limit.source}",
-            advice=f"Make the base reach {show(wider, unit)} further there, or put weight low down.",
+            advice=f"Make the base reach {units.show(wider)} further there, or put weight low down.",
         )
         return
     yield Finding(
@@ -93,7 +92,7 @@ def _hangs(subject: Subject, cord: Cord) -> Iterator[Finding]:
     _, (x, y, z) = weight(subject.stack)
     top = subject.stack.height
     offset = (x - cord.at[0], y - cord.at[1])
-    angle, limit, unit = hanging_angle(offset, top - z), subject.limits["hanging_tilt"], subject.lamp.unit
+    angle, limit, units = hanging_angle(offset, top - z), subject.limits["hanging_tilt"], subject.lamp.units
     corners = np.concatenate(
         [part.solid.vertices[:, :2] for part in subject.stack.placed if part.role != "cord"]
     )
@@ -106,8 +105,8 @@ def _hangs(subject: Subject, cord: Cord) -> Iterator[Finding]:
         level=Level.CAUTION if over else Level.NOTE,
         where="cord",
         what=(
-            f"the lamp hangs {angle:.1f}° askew: its centre of mass is {show(float(np.hypot(*offset)), unit)} beside "
-            f"the cord and {show(top - z, unit)} below; one edge hangs {show(lower, unit)} lower than the other"
+            f"the lamp hangs {angle:.1f}° askew: its centre of mass is {units.show(float(np.hypot(*offset)))} beside "
+            f"the cord and {units.show(top - z)} below; one edge hangs {units.show(lower)} lower than the other"
         ),
         value=angle,
         unit="°",

@@ -17,7 +17,7 @@ from stackview.description.lamp import Core, Layer
 from stackview.description.light_source import Helix, Runs, StripLayout
 from stackview.description.outline import Outline, around, path_of
 from stackview.description.shapes import Rectangle
-from stackview.description.units import show, show_least
+from stackview.description.units import Units
 from stackview.findings import Finding, Level
 from stackview.light.layout import Lit
 from stackview.light.on_core import side_of
@@ -68,21 +68,21 @@ def _bend(subject: Subject, lit: Lit, layout: Helix, core: Core) -> Iterator[Fin
     bend = helix_bend(middle, lead)
     if bend >= least:
         return
-    unit = subject.lamp.unit
+    units = subject.lamp.units
     needed = 2.0 * radius_for_bend(least, layout.pitch) - layout.strip.thickness
     yield Finding(
         check="strip",
         level=Level.CAUTION,
         where=_where(lit),
         what=(
-            f"wound at {lead:.1f}° on {show(2.0 * radius, unit)}, it is bent to a radius of {show(bend, unit)}; "
-            f"such a strip stands {show(least, unit)}"
+            f"wound at {lead:.1f}° on {units.show(2.0 * radius)}, it is bent to a radius of {units.show(bend)}; "
+            f"such a strip stands {units.show(least)}"
         ),
         value=bend,
         unit="mm",
         limit=least,
         source=f"curvature of a helix, R/cos²α; limit: {source}",
-        advice=f"Take a core of at least {show(_upwards(needed), unit)}, or straight runs.",
+        advice=f"Take a core of at least {units.show(_upwards(needed))}, or straight runs.",
     )
 
 
@@ -120,25 +120,25 @@ def lies_on(side: Facing, width: float) -> float:
 
 
 def _narrow(subject: Subject, lit: Lit, side: Facing, width: float) -> Iterator[Finding]:
-    share, limit, unit = lies_on(side, width), subject.limits["tape_contact"], subject.lamp.unit
+    share, limit, units = lies_on(side, width), subject.limits["tape_contact"], subject.lamp.units
     if share >= limit.value:
         return
     wide = side.before + side.after
     aside = abs(side.before - side.after) / 2.0
-    off = f" and whose middle is {show(aside, unit)} aside" if aside > 0.05 else ""
+    off = f" and whose middle is {units.show(aside)} aside" if aside > 0.05 else ""
     yield Finding(
         check="strip",
         level=Level.CAUTION,
         where=_where(lit),
         what=(
-            f"only {share:.0%} of its width lies on the core, whose flat is {show(wide, unit)} wide{off}; "
+            f"only {share:.0%} of its width lies on the core, whose flat is {units.show(wide)} wide{off}; "
             f"the tape wants {limit.value:.0%}"
         ),
         value=share,
         limit=limit.value,
         source=f"flat of the core over the strip's width; {limit.source}",
         advice=(
-            f"Make the core's flats {show(limit.value * width, unit)} wide or more"
+            f"Make the core's flats {units.show(limit.value * width)} wide or more"
             f"{', and turn core or strip so that it lies in the middle of one' if off else ''}."
         ),
     )
@@ -147,7 +147,7 @@ def _narrow(subject: Subject, lit: Lit, side: Facing, width: float) -> Iterator[
 def _lifts(
     subject: Subject, lit: Lit, lift: float, lead: float, radius: float, width: float
 ) -> Iterator[Finding]:
-    limit, unit = subject.limits["tape_lift"], subject.lamp.unit
+    limit, units = subject.limits["tape_lift"], subject.lamp.units
     if lift <= limit.value:
         return
     # The sagitta's own formula, solved for the radius: R = (w²/4 + s²)/2s, by Euler's theorem times sin²α.
@@ -157,14 +157,14 @@ def _lifts(
         level=Level.CAUTION,
         where=_where(lit),
         what=(
-            f"on a core of {show(2.0 * radius, unit)} its edges stand {show(lift, unit)} off, for it climbs at "
-            f"{lead:.0f}°; its tape bridges {show(limit.value, unit)}"
+            f"on a core of {units.show(2.0 * radius)} its edges stand {units.show(lift)} off, for it climbs at "
+            f"{lead:.0f}°; its tape bridges {units.show(limit.value)}"
         ),
         value=lift,
         unit="mm",
         limit=limit.value,
         source=f"sagitta over the strip's width, normal curvature sin²α/R (Euler); {limit.source}",
-        advice=f"Take a core of at least {show(_upwards(needed), unit)}, one with flats, or a narrower strip.",
+        advice=f"Take a core of at least {units.show(_upwards(needed))}, one with flats, or a narrower strip.",
     )
 
 
@@ -191,18 +191,18 @@ def _passes(
             and (out_of_opening(layer, (path_of(core.outline),)) or 0.0) <= _TOUCH
         ):
             tight.setdefault(round(by, 6), []).append(layer.name)
-    unit = subject.lamp.unit
+    units = subject.lamp.units
     for by, names in tight.items():
         yield Finding(
             check="strip",
             level=Level.FAULT,
             where=together(names),
-            what=f"core, tape and strip reach {show(by, unit)} into the wall of the opening",
+            what=f"core, tape and strip reach {units.show(by)} into the wall of the opening",
             value=by,
             unit="mm",
             limit=0.0,
             source="exact distance of the strip's section from the opening's edge",
-            advice=f"Make the opening {show(2.0 * _upwards(by), unit)} wider, or the core that much thinner.",
+            advice=f"Make the opening {units.show(2.0 * _upwards(by))} wider, or the core that much thinner.",
         )
 
 
@@ -239,7 +239,7 @@ def out_of_opening(layer: Layer, sections: tuple[Path, ...]) -> float | None:
 
 def _end(subject: Subject, lit: Lit, ribbon: Ribbon, layout: StripLayout, core: Core) -> Finding:
     """Where the strip is cut, how much room is left over, and what pitch would use it."""
-    cut, unit = lit.cuts[0], subject.lamp.unit
+    cut, units = lit.cuts[0], subject.lamp.units
     rest = cut.room - cut.length
     each = f"each of {len(lit.cuts)} lengths" if len(lit.cuts) > 1 else "it"
     place = ""
@@ -250,44 +250,44 @@ def _end(subject: Subject, lit: Lit, ribbon: Ribbon, layout: StripLayout, core: 
         assert radius is not None
         turns = cut.length / helix_turn(radius + layout.strip.thickness / 2.0, layout.pitch)
         place = (
-            f", after {turns:.2f} turns, at bearing {round(bearing) % 360}°, {show(float(end[2]), unit)} up"
+            f", after {turns:.2f} turns, at bearing {round(bearing) % 360}°, {units.show(float(end[2]))} up"
         )
     at_mark = (
         "a cut mark, with nothing over"
         if rest < 0.05
-        else f"the last cut mark, {show(rest, unit)} short of its room"
+        else f"the last cut mark, {units.show(rest)} short of its room"
     )
     return Finding(
         check="strip",
         level=Level.NOTE,
         where=_where(lit),
         what=(
-            f"{each} is {show(cut.length, unit)} long, {cut.segments} segments of "
-            f"{show(layout.strip.cut_every, unit)}, and ends at {at_mark}{place}"
+            f"{each} is {units.show(cut.length)} long, {cut.segments} segments of "
+            f"{units.show(layout.strip.cut_every)}, and ends at {at_mark}{place}"
         ),
         value=rest,
         unit="mm",
         source=_CUT,
         advice=""
         if rest < 0.05
-        else _use_up(layout, core, cut.room, cut.length + layout.strip.cut_every, unit),
+        else _use_up(layout, core, cut.room, cut.length + layout.strip.cut_every, units),
     )
 
 
-def _use_up(layout: StripLayout, core: Core, room: float, wanted: float, unit: str) -> str:
+def _use_up(layout: StripLayout, core: Core, room: float, wanted: float, units: Units) -> str:
     """What would make room for one segment more, ``wanted`` [mm] of strip in all."""
     if layout.length is not None:
-        return f"A length of {show_least(wanted, unit)} would take one more segment."
+        return f"A length of {units.least(wanted)} would take one more segment."
     match layout:
         case Runs():
-            return f"A core {show_least(wanted - room, unit)} taller would take one more segment."
+            return f"A core {units.least(wanted - room)} taller would take one more segment."
         case Helix():
-            return _turns_more(layout, core, room, wanted, unit)
+            return _turns_more(layout, core, room, wanted, units)
         case _:
             assert_never(layout)
 
 
-def _turns_more(layout: Helix, core: Core, room: float, wanted: float, unit: str) -> str:
+def _turns_more(layout: Helix, core: Core, room: float, wanted: float, units: Units) -> str:
     radius = core.outline.radius
     assert radius is not None, "a helix is wound on a round core"
     middle = radius + layout.strip.thickness / 2.0
@@ -295,7 +295,7 @@ def _turns_more(layout: Helix, core: Core, room: float, wanted: float, unit: str
         turns = wanted / helix_turn(middle, layout.pitch)
         return f"{np.ceil(turns * 100.0) / 100.0:.2f} turns would take one more segment."
     taller = (wanted - room) * layout.pitch / helix_turn(middle, layout.pitch)
-    return f"A core {show_least(taller, unit)} taller would take one more segment."
+    return f"A core {units.least(taller)} taller would take one more segment."
 
 
 CHECK = Check(

@@ -19,7 +19,6 @@ from stackview.curves.fit import Gap, gap, overlapping, reach_outside
 from stackview.description.lamp import Layer
 from stackview.description.limits_table import Limit
 from stackview.description.outline import path_of
-from stackview.description.units import show, show_least, show_mm, show_most
 from stackview.findings import Finding, Level
 
 _ROUNDING = 1e-6
@@ -161,37 +160,33 @@ def _worst(found: list[Wall]) -> Iterator[Wall]:
     yield from least.values()
 
 
-def _place(at: tuple[float, float]) -> str:
-    return f"x {show_mm(at[0])}, y {show_mm(at[1])}"
-
-
 def _thin(subject: Subject, wall: Wall, limit: Limit) -> Finding:
-    unit, need = subject.lamp.unit, needed(wall, limit)
+    units, need = subject.lamp.units, needed(wall, limit)
     return Finding(
         check="walls",
         level=Level.CAUTION,
         where="",
         what=(
-            f"only {show(wall.width, unit)} of wall, {show(wall.height, unit)} high, is left between "
-            f"{wall.between[0]} and {wall.between[1]} at {_place(wall.at)}"
+            f"only {units.show(wall.width)} of wall, {units.show(wall.height)} high, is left between "
+            f"{wall.between[0]} and {wall.between[1]} at {units.at(*wall.at)}"
         ),
         value=wall.width,
         unit="mm",
         limit=need,
         source=limit.source,
-        advice=f"Move the two {show_least(need - wall.width, unit)} further apart, or make one as much smaller.",
+        advice=f"Move the two {units.least(need - wall.width)} further apart, or make one as much smaller.",
     )
 
 
 def _noted(subject: Subject, wall: Wall, limit: Limit) -> Finding:
-    unit = subject.lamp.unit
+    units = subject.lamp.units
     return Finding(
         check="walls",
         level=Level.NOTE,
         where="",
         what=(
-            f"the lamp's thinnest wall is here: {show(wall.width, unit)} between {wall.between[0]} and "
-            f"{wall.between[1]} at {_place(wall.at)}"
+            f"the lamp's thinnest wall is here: {units.show(wall.width)} between {wall.between[0]} and "
+            f"{wall.between[1]} at {units.at(*wall.at)}"
         ),
         value=wall.width,
         unit="mm",
@@ -201,7 +196,7 @@ def _noted(subject: Subject, wall: Wall, limit: Limit) -> Finding:
 
 
 def _floors(subject: Subject, layer: Layer, voids: list[Void]) -> list[Finding]:
-    unit, limit = subject.lamp.unit, subject.limits["floor"]
+    units, limit = subject.lamp.units, subject.limits["floor"]
     worst: dict[tuple[str, str], Floor] = {}
     for floor in floors_of(layer, voids, limit.value - _ROUNDING):
         known = worst.get((floor.under, floor.over))
@@ -212,12 +207,12 @@ def _floors(subject: Subject, layer: Layer, voids: list[Void]) -> list[Finding]:
             check="walls",
             level=Level.CAUTION,
             where="",
-            what=f"only {show(floor.thickness, unit)} of floor is left between {floor.under} and {floor.over}",
+            what=f"only {units.show(floor.thickness)} of floor is left between {floor.under} and {floor.over}",
             value=floor.thickness,
             unit="mm",
             limit=limit.value,
             source=limit.source,
-            advice=f"Cut {show_least(limit.value - floor.thickness, unit)} less deep, or use a thicker sheet.",
+            advice=f"Cut {units.least(limit.value - floor.thickness)} less deep, or use a thicker sheet.",
         )
         for floor in worst.values()
     ]
@@ -225,7 +220,7 @@ def _floors(subject: Subject, layer: Layer, voids: list[Void]) -> list[Finding]:
 
 def _bevels(subject: Subject, layer: Layer, voids: list[Void]) -> list[Finding]:
     """Outer chamfers that leave too little of the face beside a cut, or eat into it."""
-    unit, limit, outer = subject.lamp.unit, subject.limits["bevelled_lip"], path_of(layer.outline)
+    units, limit, outer = subject.lamp.units, subject.limits["bevelled_lip"], path_of(layer.outline)
     found: dict[tuple[str, str], Finding] = {}
     for chamfer in layer.chamfers:
         face, _, loop = chamfer.edge.partition(" ")
@@ -239,21 +234,21 @@ def _bevels(subject: Subject, layer: Layer, voids: list[Void]) -> list[Finding]:
                 continue
             eaten = left <= _ROUNDING
             what = (
-                f"the {chamfer.edge} chamfer, {show(chamfer.width, unit)} wide, cuts {show(-left, unit)} into the "
+                f"the {chamfer.edge} chamfer, {units.show(chamfer.width)} wide, cuts {units.show(-left)} into the "
                 if eaten
-                else f"the {chamfer.edge} chamfer, {show(chamfer.width, unit)} wide, leaves {show(left, unit)} of "
+                else f"the {chamfer.edge} chamfer, {units.show(chamfer.width)} wide, leaves {units.show(left)} of "
                 "face beside the "
             )
             found[key] = Finding(
                 check="walls",
                 level=Level.CAUTION,
                 where="",
-                what=f"{what}{void.name} at {_place(edge.at)}",
+                what=f"{what}{void.name} at {units.at(*edge.at)}",
                 value=left,
                 unit="mm",
                 limit=limit.value,
                 source=limit.source,
-                advice=f"Make the chamfer {show_most(max(edge.by - limit.value, 0.0), unit)} wide at most.",
+                advice=f"Make the chamfer {units.most(max(edge.by - limit.value, 0.0))} wide at most.",
             )
     return list(found.values())
 

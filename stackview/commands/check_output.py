@@ -10,14 +10,18 @@ from stackview.checks.all_checks import ALL_CHECKS
 from stackview.checks.subject import Check
 from stackview.commands.summary import STYLE, console, tally
 from stackview.description.limits_table import Limit, known_limits
-from stackview.description.units import show
+from stackview.description.units import Units
 from stackview.findings import Finding
 from stackview.study import Study
 
 
 def write_checked(study: Study, out: TextIO) -> None:
     """One JSON object: the lamp's name and every finding, worst first."""
-    found = {"lamp": study.lamp.name, "findings": [finding.record() for finding in study.findings]}
+    found = {
+        "lamp": study.lamp.name,
+        "unit": study.lamp.unit,
+        "findings": [finding.record() for finding in study.findings],
+    }
     out.write(json.dumps(found, ensure_ascii=False, allow_nan=False) + "\n")
 
 
@@ -33,26 +37,28 @@ def show_checked(study: Study) -> None:
         screen.print(text)
         if finding.advice:
             screen.print(Text(f"    {finding.advice}"))
-        held = _held(finding, study.lamp.unit)
+        held = _held(finding, study.lamp.units)
         if held:
             screen.print(Text(f"    {held}", style="dim"))
 
 
-def _held(finding: Finding, unit: str) -> str:
+def _held(finding: Finding, units: Units) -> str:
     """Value, limit and source in one line."""
     parts = []
     if finding.value is not None and finding.limit is not None:
         parts.append(
-            f"{_amount(finding.value, finding.unit, unit)}, limit {_amount(finding.limit, finding.unit, unit)}"
+            f"{_amount(finding.value, finding.unit, units)}, limit {_amount(finding.limit, finding.unit, units)}"
         )
     if finding.source:
         parts.append(finding.source)
     return f"[{finding.check}] " + "; ".join(parts)
 
 
-def _amount(value: float, of: str, unit: str) -> str:
+def _amount(value: float, of: str, units: Units) -> str:
     if of == "mm":
-        return show(value, unit)
+        return units.show(value)
+    if of in ("mm²", "mm³"):
+        return units.area(value) if of == "mm²" else units.volume(value)
     text = f"{value:.3g}" if abs(value) < 100 else f"{value:.0f}"
     of = of.removesuffix("s") if value == 1 and of == "light points" else of
     return text + (of if of in ("°", "%") else f" {of}") if of else text

@@ -85,7 +85,7 @@ def finish(
 
 
 def _length(written: str, option: str, low: float, high: float) -> float:
-    from stackview.description.units import LengthError, read_length
+    from stackview.description.written_length import LengthError, read_length
 
     try:
         return read_length(written, "mm", low=low, high=high).mm

@@ -10,7 +10,6 @@ from rich.text import Text
 
 from stackview.commands.glow_study import Glowing
 from stackview.commands.summary import STYLE, say
-from stackview.description.units import show
 from stackview.glow.gathered import PlateGlow
 from stackview.glow.merging import word_known
 
@@ -20,6 +19,7 @@ def glow_record(glowing: Glowing) -> dict[str, Any]:
     look, out, camera = glowing.look, glowing.out, glowing.place.camera
     return {
         "lamp": glowing.study.lamp.name,
+        "unit": glowing.study.lamp.unit,
         "from": {
             "words": glowing.place.words,
             "bearing": round(camera.bearing % 360.0, 3),
@@ -146,14 +146,14 @@ def _say_light(screen: Console, glowing: Glowing) -> None:
         f"Out of the lamp come {_short(out.lumens)} lm of the {_short(glowing.flux.total)} lm that its light points "
         f"give: {out.share:.1%}.",
     )
-    unit = glowing.study.lamp.unit
+    units = glowing.study.lamp.units
     rings = "; ".join(
-        f"{_short(ring.mean)} lx at {show(ring.distance, unit)} ({_short(ring.least)} to {_short(ring.most)} round it)"
+        f"{_short(ring.mean)} lx at {units.show(ring.distance)} ({_short(ring.least)} to {_short(ring.most)} round it)"
         for ring in out.table
     )
     say(
         screen,
-        f"On a level surface {show(out.table_height, unit)} above the floor, by the lamp alone: {rings} "
+        f"On a level surface {units.show(out.table_height)} above the floor, by the lamp alone: {rings} "
         "from its axis.",
     )
 

@@ -4,7 +4,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from stackview.description.units import show
 from stackview.errors import StackviewError
 from stackview.glow.hot_spots import FINEST, MINUTE
 from stackview.sight.camera import Camera, axes
@@ -48,7 +47,13 @@ def place_for(
     own = elevation is not None or distance is not None
     if eye is not None and own:
         raise StackviewError("--eye has its own elevation and distance: leave out --elevation and --distance")
-    _check(bearing, elevation, distance)
+    _check(bearing, elevation)
+    units = study.lamp.units
+    if distance is not None and not NEAREST <= distance <= FARTHEST:
+        raise StackviewError(
+            f"--distance {units.show(distance)}: from {units.least(NEAREST)} to {units.most(FARTHEST)}; "
+            "give one between them"
+        )
     stack, eyes = study.stack, study.sightlines.eyes
     points = np.concatenate([part.solid.vertices for part in stack.placed if part.role != "cord"])
     if own or not eyes or (eye is None and bearing is not None):
@@ -57,7 +62,7 @@ def place_for(
             for given, usual in zip((bearing, elevation, distance), _USUAL, strict=True)
         )
         at = np.array([0.0, 0.0, stack.height / 2.0]) - far * axes(turn, rise)[2]
-        words = f"{show(far, stack.lamp.unit)} away, bearing {turn:g}°, elevation {rise:+g}°"
+        words = f"{units.show(far)} away, bearing {turn:g}°, elevation {rise:+g}°"
         return Place(words, _as_fine_as_the_eye(points, at, stack.height))
     seen = next((seen for seen in eyes if eye is None or seen.eye.name == eye), None)
     if seen is None:
@@ -67,22 +72,19 @@ def place_for(
     standpoint = Standpoint(stack.floor, stack.lamp.surface)
     at = eye_places(seen.eye, standpoint, np.array([turn]))[0]
     words = (
-        f'eye "{seen.eye.name}", {show(seen.eye.distance, stack.lamp.unit)} away at bearing {turn:g}°, '
+        f'eye "{seen.eye.name}", {units.show(seen.eye.distance)} away at bearing {turn:g}°, '
         f"elevation {seen.elevation:+.1f}°"
     )
     return Place(words, _as_fine_as_the_eye(points, at, stack.height))
 
 
-def _check(bearing: float | None, elevation: float | None, distance: float | None) -> None:
-    for name, value, low, high, unit in (
-        ("--bearing", bearing, -3600.0, 3600.0, "°"),
-        ("--elevation", elevation, -89.0, 89.0, "°"),
-        ("--distance", distance, NEAREST, FARTHEST, " mm"),
+def _check(bearing: float | None, elevation: float | None) -> None:
+    for name, value, low, high in (
+        ("--bearing", bearing, -3600.0, 3600.0),
+        ("--elevation", elevation, -89.0, 89.0),
     ):
         if value is not None and not low <= value <= high:
-            raise StackviewError(
-                f"{name} {value:g}{unit}: from {low:g} to {high:g}{unit}; give one between them"
-            )
+            raise StackviewError(f"{name} {value:g}°: from {low:g} to {high:g}°; give one between them")
 
 
 def _as_fine_as_the_eye(points: np.ndarray, at: np.ndarray, height: float) -> Camera:

@@ -9,7 +9,8 @@ from pathlib import Path
 from stackview.commands.glow_place import FARTHEST, NEAREST, Place, place_for
 from stackview.commands.progress import progress, share_done
 from stackview.commands.writing import check_ours, write_ours
-from stackview.description.units import LengthError, read_length
+from stackview.description.units import Units
+from stackview.description.written_length import LengthError, read_length
 from stackview.errors import OutputError, StackviewError
 from stackview.findings import Finding
 from stackview.glow.flux import Flux, flux_of, power_of
@@ -76,7 +77,7 @@ def study_glow(file: Path, wanted: Wanted, *, allow_outside: bool = False) -> Gl
         eye=wanted.eye,
         bearing=wanted.bearing,
         elevation=wanted.elevation,
-        distance=_distance(wanted.distance, study.lamp.unit),
+        distance=_distance(wanted.distance, study.lamp.units),
     )
     targets = targets_in(wanted.folder, file.stem)
     for name, target in targets.items():
@@ -174,11 +175,11 @@ def _watts(study: Study) -> float | None:
     return sum(known) if len(known) == len(each) else None
 
 
-def _distance(written: str | None, unit: str) -> float | None:
+def _distance(written: str | None, units: Units) -> float | None:
     if written is None:
         return None
     try:
-        return read_length(written, unit, low=NEAREST, high=FARTHEST).mm
+        return read_length(written, units.unit, low=NEAREST, high=FARTHEST).mm
     except LengthError as error:
         raise StackviewError(f"--distance: {error}") from None
 

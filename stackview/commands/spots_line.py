@@ -6,7 +6,7 @@ from math import isfinite
 from rich.console import Console
 
 from stackview.commands.summary import say
-from stackview.description.units import show
+from stackview.description.units import Units
 from stackview.glow.estimate import UNKNOWN, UNLIT, Estimate, estimates
 from stackview.study import Study
 
@@ -16,17 +16,17 @@ _WORDS = ("single LEDs", "spots", "soft", "even")
 
 def show_spots(screen: Console, study: Study) -> None:
     """Print what the quick estimate says of the lamp's plates."""
-    lines = spots_lines(estimates(study.stack, study.light), study.lamp.unit)
+    lines = spots_lines(estimates(study.stack, study.light), study.lamp.units)
     if lines:
         screen.print()
     for line in lines:
         say(screen, line)
 
 
-def spots_lines(found: Iterable[Estimate], unit: str) -> list[str]:
+def spots_lines(found: Iterable[Estimate], units: Units) -> list[str]:
     """Sentences on a lamp's plates, worst first, plates that read alike together; none without plates."""
     every = tuple(found)
-    lines = [_seen(word, own, unit) for word in _WORDS for own in [_of(every, word)] if own]
+    lines = [_seen(word, own, units) for word in _WORDS for own in [_of(every, word)] if own]
     unknown = tuple(one for one in every if one.word in (UNKNOWN, UNLIT))
     if unknown:
         for why in dict.fromkeys(one.why for one in unknown):
@@ -39,7 +39,7 @@ def _of(every: tuple[Estimate, ...], word: str) -> tuple[Estimate, ...]:
     return tuple(one for one in every if one.word == word)
 
 
-def _seen(word: str, own: tuple[Estimate, ...], unit: str) -> str:
+def _seen(word: str, own: tuple[Estimate, ...], units: Units) -> str:
     if all(one.finish == "clear" for one in own):
         return f"Clear acrylic shows single LEDs as they are: {_named(own)}."
     worst = max((one for one in own if one.ratio is not None), key=lambda one: one.ratio or 0.0)
@@ -47,27 +47,27 @@ def _seen(word: str, own: tuple[Estimate, ...], unit: str) -> str:
     if word == "even":
         return f"Light looks even on {_named(own)} (quick estimate: {ratio})."
     if all(one.strip for one in own):
-        away = "" if worst.distance is None else f", {show(worst.distance, unit)} away"
+        away = "" if worst.distance is None else f", {units.show(worst.distance)} away"
         return (
             f"A bright place is likely where the strip passes close to {_named(own)} "
             f"(quick estimate: {ratio}{away})."
         )
     if all(one.pitch is None for one in own):
-        return f"One bright spot is likely on {_named(own)} (quick estimate: {ratio}{_place(worst, unit)})."
+        return f"One bright spot is likely on {_named(own)} (quick estimate: {ratio}{_place(worst, units)})."
     start = {
         "soft": "Soft spots likely",
         "spots": "Spots likely",
         "single LEDs": "Single LEDs likely to show",
     }[word]
-    return f"{start} on {_named(own)} (quick estimate: {ratio}{_place(worst, unit)}){_merging(own)}."
+    return f"{start} on {_named(own)} (quick estimate: {ratio}{_place(worst, units)}){_merging(own)}."
 
 
-def _place(worst: Estimate, unit: str) -> str:
+def _place(worst: Estimate, units: Units) -> str:
     if worst.distance is None:
         return ""
     if worst.pitch is None:
-        return f", one light point {show(worst.distance, unit)} away"
-    return f", light points {show(worst.pitch, unit)} apart and {show(worst.distance, unit)} away"
+        return f", one light point {units.show(worst.distance)} away"
+    return f", light points {units.show(worst.pitch)} apart and {units.show(worst.distance)} away"
 
 
 def _merging(own: tuple[Estimate, ...]) -> str:

@@ -7,7 +7,7 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from stackview.description.units import show, show_mm, show_short
+from stackview.description.units import Units
 from stackview.findings import Finding, Level
 from stackview.light.layout import Lit
 from stackview.sight.bands import Kind
@@ -45,7 +45,7 @@ def say(screen: Console, text: str, *, indent: int = 0, label: Text | None = Non
 
 def size(study: Study, mm: float) -> str:
     """A length in the lamp's own unit."""
-    return show(mm, study.lamp.unit)
+    return study.lamp.units.show(mm)
 
 
 def show_sightlines(screen: Console, study: Study) -> None:
@@ -62,7 +62,7 @@ def show_sightlines(screen: Console, study: Study) -> None:
             which = "the bare point" if cause.points == 1 else f"{cause.points} of the bare points"
             say(
                 screen,
-                f'To hide {which} from eye "{seen.eye.name}": {cause.edge}, {reach(cause, study.lamp.unit)}.',
+                f'To hide {which} from eye "{seen.eye.name}": {cause.edge}, {reach(cause, study.lamp.units)}.',
                 indent=2,
             )
     if lines.cut_offs:
@@ -174,45 +174,45 @@ def show_stack(screen: Console, study: Study) -> None:
         table.add_row(
             part.name,
             part.material.name,
-            _thickness(part, study.lamp.unit),
-            show_short(part.underside, study.lamp.unit),
-            show_short(part.top, study.lamp.unit),
+            _thickness(part, study.lamp.units),
+            study.lamp.units.short(part.underside),
+            study.lamp.units.short(part.top),
             f"{part.turn:g}°" if part.turn else "",
             f"{weights[part.name].grams:.0f} g",
-            _seat(seat, study.lamp.unit) if seat else "",
+            _seat(seat, study.lamp.units) if seat else "",
         )
     screen.print(table)
     for lit in study.light.lit:
-        say(screen, _lit(lit), indent=2)
+        say(screen, _lit(lit, study.lamp.units), indent=2)
 
 
-def _thickness(part: Placed, unit: str) -> str:
+def _thickness(part: Placed, units: Units) -> str:
     """A layer's thickness as the maker wrote it, where it is the sheet's own."""
     if part.role != "layer":
         return "–"
     for length in (part.material.measured, part.material.sold):
         if length is not None and abs(length.mm - (part.top - part.underside)) < 1e-6:
             return length.written
-    return show_short(part.top - part.underside, unit)
+    return units.short(part.top - part.underside)
 
 
-def _seat(seat: Seat, unit: str) -> str:
+def _seat(seat: Seat, units: Units) -> str:
     if abs(seat.proud) < 5e-7:
         stands = "flush"
     else:
-        stands = f"{show_short(abs(seat.proud), unit)} {'proud' if seat.proud > 0 else 'sunk'}"
-    return f"{show_short(seat.depth, unit)} into {seat.host}, {stands}"
+        stands = f"{units.short(abs(seat.proud))} {'proud' if seat.proud > 0 else 'sunk'}"
+    return f"{units.short(seat.depth)} into {seat.host}, {stands}"
 
 
-def _lit(lit: Lit) -> str:
+def _lit(lit: Lit, units: Units) -> str:
     parts = [f"{lit.light.name}: {lit.count} light point{'s' if lit.count != 1 else ''}"]
     strip = lit.light.layout.strip
     if strip is not None:
         cut = lit.cuts[0]
         each = f"{len(lit.cuts)} lengths of " if len(lit.cuts) > 1 else ""
         parts.append(
-            f"{each}{show_mm(cut.length)} of strip, "
-            f"cut after {cut.segments} segments of {show_mm(strip.cut_every)}"
+            f"{each}{units.show(cut.length)} of strip, "
+            f"cut after {cut.segments} segments of {units.show(strip.cut_every)}"
         )
     if lit.watts is not None:
         parts.append(f"{lit.watts:.1f} W, {lit.amperes:.2f} A at {lit.light.feed.volts:g} V")

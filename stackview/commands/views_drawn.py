@@ -13,7 +13,6 @@ from stackview.description.lamp import Lamp
 from stackview.drawings.album import draw_view
 from stackview.drawings.eye_picture import eye_picture
 from stackview.drawings.inked import on_tone
-from stackview.drawings.part_words import units_of
 from stackview.sight.camera import BEARING, ELEVATION
 from stackview.stills.animation import gif_of, turntable, webp_of
 from stackview.stills.picture_file import check_target, write_picture
@@ -104,7 +103,7 @@ def _written(
 def _eyes(
     study: Study, targets: dict[str, Path], wanted: Wanted, step: Callable[[int], None]
 ) -> Iterator[Path]:
-    units = units_of(study.lamp, wanted.units)
+    units = study.lamp.units.asked(wanted.units)
     for number, seen in enumerate(study.eyes):
         size = wanted.sizes["eyes"]
         drawn = eye_picture(study, seen, units, size=size, cut_out=wanted.transparent)

@@ -8,7 +8,7 @@ from stackview.description.curve_file import Drawings
 from stackview.description.faults import Faults, did_you_mean
 from stackview.description.material import Length, Material
 from stackview.description.outline import Outline
-from stackview.description.units import shown
+from stackview.description.units import Units, shown, units_of
 from stackview.description.written_lamp import WrittenLamp
 
 
@@ -25,6 +25,15 @@ class Context:
     following: list[str] = field(default_factory=list)
     """Outlines whose likeness is being followed, to stop at a round."""
     materials: dict[str, Material | None] = field(default_factory=dict)
+
+    @property
+    def units(self) -> Units:
+        """How lengths are said to this lamp's maker."""
+        return units_of(self.written.unit)
+
+    def say(self, length: float) -> str:
+        """A length [mm] as messages to this lamp's maker say it."""
+        return self.units.show(length)
 
     @property
     def cutter_radius(self) -> float:

@@ -20,7 +20,7 @@ from stackview.curves.biarcs import Vertex
 from stackview.curves.crossing import crosses_itself
 from stackview.curves.curve_pieces import Piece, arc, bezier, joined, line
 from stackview.description.shapes import Curve
-from stackview.description.units import MM_PER_UNIT, show_mm, shown
+from stackview.description.units import MILLIMETRES, MM_PER_UNIT, UnitName, Units, shown
 
 TOLERANCE = 0.001
 """Greatest distance of a Bézier curve or an elliptical arc from the arcs read for it [mm]."""
@@ -75,22 +75,24 @@ class Drawings:
 
 def read_curve(
     file: Path,
-    unit: str,
+    drawn_in: UnitName,
     *,
     pick: str | None = None,
     origin: Literal["middle", "file"] = "middle",
     shown_as: str = "",
     drawings: Drawings | None = None,
+    units: Units = MILLIMETRES,
 ) -> Curve:
     """The first closed curve of a drawing, in millimetres, counter-clockwise.
 
     Parameters
     ----------
     file : SVG or DXF file, at most 5 MB and 20 000 vertices
-    unit : unit of the drawing (an SVG's user unit counts as one of it)
+    drawn_in : unit of the drawing (an SVG's user unit counts as one of it)
     pick : an SVG id or a DXF layer; without it the first closed curve is taken
     origin : "middle" puts the middle of the curve's extent at 0, 0; "file" keeps the drawing's
     drawings : holds what of the lamp's drawings has been read already
+    shown_as, units : what messages call the file, and how they say lengths
 
     Raises
     ------
@@ -98,20 +100,26 @@ def read_curve(
         unreadable, no closed curve, crossing itself, too large or too small
     """
     text = (drawings or Drawings()).text(file)
-    return _curve_in(text, file.suffix, unit, pick, origin, shown_as or file.name)
+    return _curve_in(text, file.suffix, drawn_in, pick, origin, shown_as or file.name, units)
 
 
 @lru_cache(maxsize=MOST_KEPT)
 def _curve_in(
-    text: str, suffix: str, unit: str, pick: str | None, origin: Literal["middle", "file"], shown_as: str
+    text: str,
+    suffix: str,
+    drawn_in: UnitName,
+    pick: str | None,
+    origin: Literal["middle", "file"],
+    shown_as: str,
+    units: Units,
 ) -> Curve:
     """The curve of a drawing's text; kept, for most variants of a lamp leave its drawing as it is."""
     kind = suffix.lower()
     if kind not in (".svg", ".dxf"):
         raise CurveError(f"is neither SVG nor DXF by its ending, {shown(suffix)}: save it as one of the two")
-    scale = float(MM_PER_UNIT[unit])
+    scale = float(MM_PER_UNIT[drawn_in])
     flip = -1.0 if kind == ".svg" else 1.0
-    vertices = _svg(text, scale, pick) if kind == ".svg" else _dxf(text, scale, pick)
+    vertices = _svg(text, scale, pick, units) if kind == ".svg" else _dxf(text, scale, pick, units)
     if not all(map(math.isfinite, (value for vertex in vertices for value in vertex))):
         raise CurveError("encloses nothing: draw a closed curve")
     path = without_points(np.array(vertices, dtype=np.float64).reshape(-1, 3), SHORTEST)
@@ -123,7 +131,7 @@ def _curve_in(
     size = max(right - left, high - low)
     if not LEAST <= size <= GREATEST:
         raise CurveError(
-            f"is {show_mm(size)} across, outside {LEAST:g} mm to {show_mm(GREATEST)}: check its unit"
+            f"is {units.show(size)} across, outside {units.least(LEAST)} to {units.most(GREATEST)}: check its unit"
         )
     enclosed, met = area(path), crosses_itself(path)
     # a line there and back crosses itself too, and a figure of eight may enclose as much as nothing
@@ -132,7 +140,7 @@ def _curve_in(
     if met is not None:
         x, y = met[0] / scale, flip * met[1] / scale
         raise CurveError(
-            f"crosses or touches itself near x {x:.2f}, y {y:.2f} of the drawing ({unit}): mend it there"
+            f"crosses or touches itself near x {x:.2f}, y {y:.2f} of the drawing ({drawn_in}): mend it there"
         )
     path = path if enclosed > 0 else backwards(path)
     path = moved(path, -(left + right) / 2, -(low + high) / 2) if origin == "middle" else path
@@ -163,7 +171,7 @@ def _text(file: Path) -> str:
 # --- SVG -----------------------------------------------------------------------------------------
 
 
-def _svg(text: str, scale: float, pick: str | None) -> list[Vertex]:
+def _svg(text: str, scale: float, pick: str | None, units: Units) -> list[Vertex]:
     if "<!entity" in text.lower():
         raise CurveError("defines XML entities, which are not read: save it as plain SVG")
     try:
@@ -193,14 +201,16 @@ def _svg(text: str, scale: float, pick: str | None) -> list[Vertex]:
         except Exception as wrong:
             # the library raises whatever its parser stumbles on
             raise CurveError(f"holds a shape that cannot be read ({type(wrong).__name__})") from None
-    raise _none_closed(met, pick, open_gap, "path, rect, circle, ellipse or polygon", "id")
+    raise _none_closed(met, pick, open_gap, units, "path, rect, circle, ellipse or polygon", "id")
 
 
-def _none_closed(met: bool, pick: str | None, gap: float | None, kinds: str, key: str) -> CurveError:
+def _none_closed(
+    met: bool, pick: str | None, gap: float | None, units: Units, kinds: str, key: str
+) -> CurveError:
     if pick is not None and not met:
         return CurveError(f"has no {kinds} with the {key} {shown(pick)}: mend pick")
     if gap is not None:
-        return CurveError(f"is not closed: its ends are {show_mm(gap, 3)} apart; join them")
+        return CurveError(f"is not closed: its ends are {units.small(gap)} apart; join them")
     return CurveError(f"holds no closed curve ({kinds})")
 
 
@@ -292,7 +302,7 @@ def _piece(segment: Any, svgelements: Any) -> Piece:
 # --- DXF -----------------------------------------------------------------------------------------
 
 
-def _dxf(text: str, scale: float, pick: str | None) -> list[Vertex]:
+def _dxf(text: str, scale: float, pick: str | None, units: Units) -> list[Vertex]:
     import ezdxf
 
     try:
@@ -320,7 +330,7 @@ def _dxf(text: str, scale: float, pick: str | None) -> list[Vertex]:
         if gap <= TOLERANCE and len(vertices) > 2:
             return vertices[:-1]
         open_gap = gap if open_gap is None else open_gap
-    raise _none_closed(met, pick, open_gap, "polyline or circle", "layer")
+    raise _none_closed(met, pick, open_gap, units, "polyline or circle", "layer")
 
 
 def _dxf_points(entity: Any) -> tuple[list[Vertex], bool] | None:

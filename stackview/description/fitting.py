@@ -9,7 +9,6 @@ from stackview.description.lamp import Layer, Recess
 from stackview.description.outline import Outline
 from stackview.description.resolve_layers import cut_to, numbered, turned_about_axis
 from stackview.description.stack_order import Draft
-from stackview.description.units import show_mm
 from stackview.description.written_layer import WrittenRecess
 
 
@@ -124,8 +123,8 @@ def _check_fit(
             if wanted >= there:
                 context.faults.add(
                     where,
-                    f'for layer "{neighbour.name}" it is {show_mm(wanted)} {word}, but this layer is only '
-                    f"{show_mm(there)}: make the plate smaller",
+                    f'for layer "{neighbour.name}" it is {context.say(wanted)} {word}, but this layer is only '
+                    f"{context.say(there)}: make the plate smaller",
                     once=once,
                 )
                 return
@@ -135,7 +134,7 @@ def _check_fit(
             if held <= hole:
                 context.faults.add(
                     where,
-                    f'for layer "{neighbour.name}" it is {show_mm(held)} across, and this layer\'s opening '
-                    f"is {show_mm(hole)}: nothing would hold it; make it larger, or the opening smaller",
+                    f'for layer "{neighbour.name}" it is {context.say(held)} across, and this layer\'s opening '
+                    f"is {context.say(hole)}: nothing would hold it; make it larger, or the opening smaller",
                     once=once,
                 )

@@ -13,6 +13,7 @@ from stackview.description.material import Finish, Material
 from stackview.description.outline import Around, Outline
 from stackview.description.service import Cable, Gluing, Rooms, Supply
 from stackview.description.service_tables import usual_gluing, usual_rooms
+from stackview.description.units import Units, units_of
 
 FaceSide = Literal["top", "underside"]
 Edge = Literal["top outer", "underside outer", "top opening", "underside opening"]
@@ -200,6 +201,7 @@ class Lamp:
 
     name: str
     unit: str
+    """The unit that its file is written in."""
     layers: tuple[Layer, ...]
     posts: tuple[Post, ...] = ()
     core: Core | None = None
@@ -221,3 +223,8 @@ class Lamp:
     supply: Supply = Supply()
     cable: Cable | None = None
     """The cable of a lamp that stands; None where a cord carries the current, or none is needed."""
+
+    @property
+    def units(self) -> Units:
+        """How its lengths are said: its own unit first."""
+        return units_of(self.unit)

@@ -7,12 +7,11 @@ here is judged on the exact curves when the solids are made.
 import math
 
 from stackview.description.context import Context
-from stackview.description.faults import Faults, place
+from stackview.description.faults import place
 from stackview.description.lamp import Layer, Opening, Recess
 from stackview.description.outline import Outline
 from stackview.description.resolve_layers import numbered
 from stackview.description.stack_order import Draft
-from stackview.description.units import show_mm
 
 
 def check_layer(context: Context, draft: Draft, layer: Layer) -> None:
@@ -21,29 +20,29 @@ def check_layer(context: Context, draft: Draft, layer: Layer) -> None:
     if layer.outline.inner_reach <= 0:
         faults.add(
             place(draft.where, "step", "size"),
-            f"leaves {show_mm(2 * layer.outline.inner_reach)} across: a smaller step, or fewer copies",
+            f"leaves {context.say(2 * layer.outline.inner_reach)} across: a smaller step, or fewer copies",
             once=(draft.entry, "shrunk"),
         )
         return
-    _check_wall(faults, draft, layer)
+    _check_wall(context, draft, layer)
     written = [opening for opening in layer.openings if not (draft.written.wall and opening.main)]
     for index, opening in enumerate(written):
         where = place(draft.entry, numbered("opening", index, len(draft.written.opening)))
         _check_opening(context, draft, layer, opening, where, index)
     _check_recesses(context, draft, layer)
-    _check_grooves(faults, draft, layer)
-    _check_chamfers(faults, draft, layer)
-    _check_bores(faults, draft, layer)
+    _check_grooves(context, draft, layer)
+    _check_chamfers(context, draft, layer)
+    _check_bores(context, draft, layer)
 
 
-def _check_wall(faults: Faults, draft: Draft, layer: Layer) -> None:
+def _check_wall(context: Context, draft: Draft, layer: Layer) -> None:
     wall = draft.written.wall
     if wall is not None and layer.outline.inner_reach <= wall.mm:
         most = 2 * layer.outline.inner_reach
-        faults.add(
+        context.faults.add(
             place(draft.where, "wall"),
-            f"{wall} on both sides of a layer {show_mm(most)} across leaves no opening: less than "
-            f"{show_mm(most / 2)}",
+            f"{wall} on both sides of a layer {context.say(most)} across leaves no opening: less than "
+            f"{context.say(most / 2)}",
             once=(draft.entry, "wall"),
         )
 
@@ -67,7 +66,7 @@ def _check_opening(
         reaches = max(reaches, outline.outer_reach if wider else 0.0)
         context.faults.add(
             where,
-            f"reaches {show_mm(reaches)} from the middle of a layer whose outline reaches {show_mm(there)}: "
+            f"reaches {context.say(reaches)} from the middle of a layer whose outline reaches {context.say(there)}: "
             "it lies outside the outline; make it smaller or move it inwards",
             once=once,
         )
@@ -76,8 +75,8 @@ def _check_opening(
 def _too_narrow(context: Context, outline: Outline, where: str, once: tuple[object, ...]) -> None:
     context.faults.add(
         where,
-        f"is {show_mm(2 * outline.inner_reach)} across at its narrowest, narrower than the cutter, "
-        f"{show_mm(2 * context.cutter_radius)}: widen it or name a smaller cutter",
+        f"is {context.say(2 * outline.inner_reach)} across at its narrowest, narrower than the cutter, "
+        f"{context.say(2 * context.cutter_radius)}: widen it or name a smaller cutter",
         once=once,
     )
 
@@ -88,7 +87,7 @@ def _check_recesses(context: Context, draft: Draft, layer: Layer) -> None:
         if written.depth.mm >= layer.thickness:
             context.faults.add(
                 place(where, "depth"),
-                f"{written.depth} is not less than the layer's thickness, {show_mm(layer.thickness)}: "
+                f"{written.depth} is not less than the layer's thickness, {context.say(layer.thickness)}: "
                 "make it shallower, or make it an opening",
                 once=(draft.entry, "depth", index),
             )
@@ -103,8 +102,8 @@ def _check_recesses(context: Context, draft: Draft, layer: Layer) -> None:
     if min(both) > 0 and max(both) < layer.thickness <= sum(both):
         context.faults.add(
             place(draft.entry, "recess"),
-            f"{show_mm(both[0])} from the top and {show_mm(both[1])} from the underside meet in a layer "
-            f"{show_mm(layer.thickness)} thick: make them shallower",
+            f"{context.say(both[0])} from the top and {context.say(both[1])} from the underside meet in a layer "
+            f"{context.say(layer.thickness)} thick: make them shallower",
             once=(draft.entry, "recesses meet"),
         )
 
@@ -119,13 +118,13 @@ def _check_recess_outline(context: Context, draft: Draft, layer: Layer, recess: 
         if wanted >= there:
             context.faults.add(
                 where,
-                f"is {show_mm(2 * wanted)} across and takes away the whole face, {show_mm(2 * there)}: "
+                f"is {context.say(2 * wanted)} across and takes away the whole face, {context.say(2 * there)}: "
                 "make it smaller, or the layer thinner",
                 once=once,
             )
 
 
-def _check_grooves(faults: Faults, draft: Draft, layer: Layer) -> None:
+def _check_grooves(context: Context, draft: Draft, layer: Layer) -> None:
     for index, groove in enumerate(layer.grooves):
         where = place(draft.entry, numbered("groove", index, len(layer.grooves)))
         once = (draft.entry, "groove", index)
@@ -133,25 +132,25 @@ def _check_grooves(faults: Faults, draft: Draft, layer: Layer) -> None:
         if groove.along == "recess":
             depths = [recess.depth for recess in layer.recesses if recess.face == groove.face]
             if not depths and not any(r.face == groove.face for r in draft.written.recess):
-                faults.absent(
+                context.faults.absent(
                     where, f"runs along a recess, but the {groove.face} has none: add a recess, or say along"
                 )
                 continue
             floor = max(depths, default=0.0)
         if groove.along == "opening" and not any(opening.main for opening in layer.openings):
-            faults.absent(
+            context.faults.absent(
                 where, "runs along the opening, but the layer has none: add wall or opening, or say along"
             )
         if floor < layer.thickness <= floor + groove.depth:
-            faults.add(
+            context.faults.add(
                 place(where, "depth"),
-                f"{show_mm(groove.depth)} goes through: {show_mm(layer.thickness - floor)} is left there; "
+                f"{context.say(groove.depth)} goes through: {context.say(layer.thickness - floor)} is left there; "
                 "make it shallower",
                 once=once,
             )
 
 
-def _check_chamfers(faults: Faults, draft: Draft, layer: Layer) -> None:
+def _check_chamfers(context: Context, draft: Draft, layer: Layer) -> None:
     where = place(draft.entry, "chamfer")
     for loop in ("outer", "opening"):
         heights = {
@@ -160,28 +159,30 @@ def _check_chamfers(faults: Faults, draft: Draft, layer: Layer) -> None:
             if chamfer.edge.endswith(loop)
         }
         if sum(heights.values()) > layer.thickness:
-            faults.add(
+            context.faults.add(
                 where,
-                f"takes {show_mm(sum(heights.values()))} of the height at {' and '.join(heights)} of a layer "
-                f"{show_mm(layer.thickness)} thick: make it smaller",
+                f"takes {context.say(sum(heights.values()))} of the height at {' and '.join(heights)} of a layer "
+                f"{context.say(layer.thickness)} thick: make it smaller",
                 once=(draft.entry, "chamfer", loop),
             )
         if loop == "opening" and heights and not any(opening.main for opening in layer.openings):
-            faults.absent(where, "is to bevel the opening, but the layer has none: add wall or opening")
+            context.faults.absent(
+                where, "is to bevel the opening, but the layer has none: add wall or opening"
+            )
     edges = [chamfer.edge for chamfer in layer.chamfers]
     for edge in dict.fromkeys(edge for edge in edges if edges.count(edge) > 1):
-        faults.add(
+        context.faults.add(
             where, f'the edge "{edge}" is bevelled twice: keep one of the two', once=(draft.entry, "twice")
         )
 
 
-def _check_bores(faults: Faults, draft: Draft, layer: Layer) -> None:
+def _check_bores(context: Context, draft: Draft, layer: Layer) -> None:
     for index, bore in enumerate(layer.bores):
         low, high = bore.height - bore.diameter / 2, bore.height + bore.diameter / 2
         if low <= 0 or high >= layer.thickness:
-            faults.add(
+            context.faults.add(
                 place(draft.entry, numbered("bore", index, len(layer.bores))),
-                f"{show_mm(bore.diameter)} at a height of {show_mm(bore.height)} breaks out of a layer "
-                f"{show_mm(layer.thickness)} thick: make it smaller, or move it to mid-height",
+                f"{context.say(bore.diameter)} at a height of {context.say(bore.height)} breaks out of a layer "
+                f"{context.say(layer.thickness)} thick: make it smaller, or move it to mid-height",
                 once=(draft.entry, "bore", index),
             )

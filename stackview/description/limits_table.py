@@ -7,7 +7,8 @@ from functools import cache
 from importlib.resources import files
 
 from stackview.description.faults import did_you_mean
-from stackview.description.units import LengthError, read_length, shown
+from stackview.description.units import Units, shown
+from stackview.description.written_length import LengthError, read_length
 
 OWN = "your own limit"
 """Source of a limit that the maker has set."""
@@ -40,8 +41,8 @@ def known_limits() -> Mapping[str, Limit]:
     }
 
 
-def own_limit(name: str, written: object, unit: str, source: str = OWN) -> Limit:
-    """A known limit with the maker's own value; a bare number of a length counts in ``unit``.
+def own_limit(name: str, written: object, units: Units, source: str = OWN) -> Limit:
+    """A known limit with the maker's own value; a bare number of a length counts in the units' own.
 
     Raises
     ------
@@ -52,13 +53,15 @@ def own_limit(name: str, written: object, unit: str, source: str = OWN) -> Limit
     if name not in known:
         raise ValueError(f"no limit is called {shown(name)}{did_you_mean(name, known)}")
     limit = known[name]
-    return replace(limit, value=_value(limit, written, unit), source=source)
+    return replace(limit, value=_value(limit, written, units), source=source)
 
 
-def _value(limit: Limit, written: object, unit: str) -> float:
+def _value(limit: Limit, written: object, units: Units) -> float:
     if limit.unit == "mm":
         try:
-            return read_length(written, unit, low=limit.low, high=limit.high, of=f"the limit {limit.name}").mm
+            return read_length(
+                written, units.unit, low=limit.low, high=limit.high, of=f"the limit {limit.name}"
+            ).mm
         except LengthError as wrong:
             raise ValueError(str(wrong)) from None
     tail = f" {limit.unit}" if limit.unit else ""

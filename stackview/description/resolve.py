@@ -31,7 +31,7 @@ from stackview.description.resolve_service import (
 )
 from stackview.description.service_tables import usual_gluing, usual_rooms
 from stackview.description.stack_order import Draft, draft_stack
-from stackview.description.units import show_mm, shown
+from stackview.description.units import shown
 from stackview.description.written_lamp import WrittenLamp
 
 
@@ -103,7 +103,7 @@ def _limits(context: Context) -> tuple[Limit, ...]:
     found = []
     for name, value in context.written.limits.items():
         try:
-            found.append(own_limit(name, value, context.written.unit, "your own limit, in the lamp's file"))
+            found.append(own_limit(name, value, context.units, "your own limit, in the lamp's file"))
         except ValueError as wrong:
             context.faults.add(place("limits", shown(name)), str(wrong))
     return tuple(found)
@@ -133,8 +133,8 @@ def _check_core(context: Context, core: Core | None, layers: Sequence[Layer]) ->
                     if wide > hole:
                         context.faults.add(
                             place("core", "outline"),
-                            f"the core is {show_mm(wide)} across at its {word}, and the opening of layer "
-                            f"{shown(layer.name)} is {show_mm(hole)}: a larger opening, or a thinner core",
+                            f"the core is {context.say(wide)} across at its {word}, and the opening of layer "
+                            f"{shown(layer.name)} is {context.say(hole)}: a larger opening, or a thinner core",
                             once=("core", word),
                         )
                         break

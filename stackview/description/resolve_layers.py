@@ -12,7 +12,6 @@ from stackview.description.outline import Around, Outline
 from stackview.description.resolve_materials import resolve_finish
 from stackview.description.resolve_outline import resolve_around, resolve_outline
 from stackview.description.stack_order import Draft
-from stackview.description.units import show_mm
 from stackview.description.written_fields import GREATEST_SIZE, LEAST_SIZE
 from stackview.description.written_layer import WrittenOpening, WrittenRecess
 
@@ -71,10 +70,10 @@ def _thickness(context: Context, draft: Draft, material: Material) -> float | No
     thickness = base if material.kind == "acrylic" else base + draft.change.thickness
     if LEAST_SIZE <= thickness <= GREATEST_SIZE:
         return thickness
+    least, most = context.units.least(LEAST_SIZE), context.units.most(GREATEST_SIZE)
     context.faults.add(
         place(draft.where, "step", "thickness"),
-        f"leaves {show_mm(thickness)}, not {LEAST_SIZE:g} mm to {show_mm(GREATEST_SIZE)}: a smaller step, "
-        "or fewer copies",
+        f"leaves {context.say(thickness)}, not {least} to {most}: a smaller step, or fewer copies",
         once=(draft.entry, "thin"),
     )
     return None

@@ -23,7 +23,7 @@ from stackview.description.light_source import (
 from stackview.description.references import known_layer
 from stackview.description.resolve_outline import pair
 from stackview.description.resolve_service import known_ports
-from stackview.description.units import show_mm, shown
+from stackview.description.units import shown
 from stackview.description.wording import label
 from stackview.description.written_light import LAYOUT_KEYS, STRIP_LAYOUTS, WrittenLight
 
@@ -113,7 +113,7 @@ def _strip(context: Context, written: WrittenLight, where: str) -> Strip | None:
         context.faults.add(
             place(where, ways[0]),
             "a continuous strip counts as a light point every "
-            f"{show_mm(defaults.CONTINUOUS_SPACING.number)}: leave it out",
+            f"{context.say(defaults.CONTINUOUS_SPACING.number)}: leave it out",
         )
     elif len(ways) == 2:
         context.faults.add(where, "leds_per_metre and spacing say the same: keep one of the two")
@@ -125,7 +125,7 @@ def _strip(context: Context, written: WrittenLight, where: str) -> Strip | None:
     if cut_every < spacing * 0.995:
         context.faults.add(
             place(where, "cut_every"),
-            f"{written.cut_every} is shorter than from light point to light point, {show_mm(spacing)}: "
+            f"{written.cut_every} is shorter than from light point to light point, {context.say(spacing)}: "
             "give the distance between two cut marks",
         )
         return None
@@ -165,7 +165,7 @@ def _helix(
     if helix.pitch.mm < strip.width:
         context.faults.add(
             place(where, "pitch"),
-            f"{helix.pitch} is less than the strip's width, {show_mm(strip.width)}, so turns would overlap: "
+            f"{helix.pitch} is less than the strip's width, {context.say(strip.width)}, so turns would overlap: "
             "wind it wider",
         )
     if helix.turns is not None and helix.length is not None:
@@ -202,7 +202,7 @@ def _long_enough(context: Context, strip: Strip, length: float, where: str) -> N
     if length < strip.cut_every * (1 - 1e-9):
         context.faults.add(
             where,
-            f"has room for {show_mm(length)} of strip, shorter than one segment, {show_mm(strip.cut_every)} "
+            f"has room for {context.say(length)} of strip, shorter than one segment, {context.say(strip.cut_every)} "
             "from cut mark to cut mark: make the core or the strip longer",
         )
 

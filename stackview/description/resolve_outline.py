@@ -10,7 +10,7 @@ from stackview.description.faults import did_you_mean, place
 from stackview.description.material import Length
 from stackview.description.outline import Around, Outline
 from stackview.description.shapes import Circle, Curve, Rectangle, Regular, Shape
-from stackview.description.units import show_mm, shown
+from stackview.description.units import shown
 from stackview.description.written_outline import SHAPE_KEYS, WrittenAround, WrittenOutline
 
 MOST_LIKE = 20
@@ -55,7 +55,7 @@ def resolve_outline(context: Context, written: str | WrittenOutline, where: str)
         at=(same.at[0] + at[0], same.at[1] + at[1]),
     )
     if outline.inner_reach <= 0 < same.inner_reach:
-        most = show_mm(same.inner_reach)
+        most = context.say(same.inner_reach)
         context.faults.add(place(where, "inset"), f"{written.inset} leaves nothing: make it less than {most}")
         return None
     return outline
@@ -113,7 +113,7 @@ def _rounds(context: Context, radius: float, most: float, where: str) -> bool:
         return True
     context.faults.add(
         place(where, "corner_radius"),
-        f"{show_mm(radius)} is larger than the shape takes, {show_mm(most)}: make it smaller",
+        f"{context.say(radius)} is larger than the shape takes, {context.say(most)}: make it smaller",
     )
     return False
 
@@ -153,6 +153,7 @@ def _curve(context: Context, written: WrittenOutline, where: str) -> Curve | Non
             origin=written.origin or "middle",
             shown_as=written.curve,
             drawings=context.drawings,
+            units=context.units,
         )
     except CurveError as wrong:
         context.faults.add(place(where, "curve"), f"{shown(written.curve)}: {wrong}")

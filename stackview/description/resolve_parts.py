@@ -10,7 +10,7 @@ from stackview.description.outline import Around, Outline
 from stackview.description.references import known_layer
 from stackview.description.resolve_materials import built_in
 from stackview.description.resolve_outline import pair, resolve_around, resolve_outline
-from stackview.description.units import show_mm, shown
+from stackview.description.units import shown
 from stackview.description.wire_size import wire_area
 from stackview.description.wording import label
 
@@ -56,7 +56,7 @@ def resolve_core(context: Context, layers: Sequence[Layer]) -> Core | None:
     if outline is not None and written.wall is not None and written.wall.mm >= outline.inner_reach:
         faults.add(
             place(where, "wall"),
-            f"{written.wall} on both sides of a core {show_mm(2 * outline.inner_reach)} leaves no tube: "
+            f"{written.wall} on both sides of a core {context.say(2 * outline.inner_reach)} leaves no tube: "
             "make it thinner, or leave it out for a solid core",
         )
     host = next((layer for layer in layers if layer.name in (stands, hangs)), None)
@@ -64,7 +64,7 @@ def resolve_core(context: Context, layers: Sequence[Layer]) -> Core | None:
     if host is not None and sunk >= host.thickness:
         faults.add(
             place(where, "sunk"),
-            f'{written.sunk} goes through layer "{host.name}", {show_mm(host.thickness)} thick: less',
+            f'{written.sunk} goes through layer "{host.name}", {context.say(host.thickness)} thick: less',
         )
     if material is None or outline is None or (stands is None and hangs is None):
         return None
@@ -84,8 +84,8 @@ def resolve_feet(context: Context, layers: Sequence[Layer]) -> Feet | None:
     if circle <= 0 or circle + diameter > most:
         context.faults.add(
             "feet · circle",
-            f"feet {show_mm(diameter)} wide on a circle of {show_mm(circle)} are not under the lowest layer, "
-            f"{show_mm(most)} across: give a circle of at most {show_mm(most - diameter)}",
+            f"feet {context.say(diameter)} wide on a circle of {context.say(circle)} are not under the lowest layer, "
+            f"{context.say(most)} across: give a circle of at most {context.say(most - diameter)}",
         )
         return None
     material = (
@@ -122,7 +122,7 @@ def resolve_cord(context: Context, layers: Sequence[Layer]) -> Cord | None:
         if abs(offset) >= away:
             context.faults.add(
                 "cord · at",
-                f"is {show_mm(abs(offset))} from the middle of the top layer, which reaches {show_mm(away)}: "
+                f"is {context.say(abs(offset))} from the middle of the top layer, which reaches {context.say(away)}: "
                 "move it inwards",
             )
     diameter = mm_or(written.diameter, defaults.CORD_DIAMETER.number)
@@ -150,8 +150,8 @@ def resolve_surface(context: Context) -> tuple[Surface | None, float | None]:
     if any(abs(place_) > most for place_, most in zip(at, half, strict=True)):
         context.faults.add(
             "surface · at",
-            f"{show_mm(at[0])}, {show_mm(at[1])} is off the surface, which reaches {show_mm(half[0])} and "
-            f"{show_mm(half[1])} from its middle: move the lamp onto it",
+            f"{context.say(at[0])}, {context.say(at[1])} is off the surface, which reaches {context.say(half[0])} and "
+            f"{context.say(half[1])} from its middle: move the lamp onto it",
         )
     return Surface(mm_or(written.height, defaults.SURFACE_HEIGHT.number), size, at), None
 
@@ -171,7 +171,7 @@ def resolve_eyes(context: Context, surface: Surface | None, outline: Outline | N
         if eye.distance.mm <= reach:
             context.faults.add(
                 place(where, "distance"),
-                f"{eye.distance} is inside the lamp, which reaches {show_mm(reach)} from its axis: step back",
+                f"{eye.distance} is inside the lamp, which reaches {context.say(reach)} from its axis: step back",
             )
     return tuple(Eye(eye.name, eye.distance.mm, eye.height.mm) for eye in written)
 

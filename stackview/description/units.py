@@ -1,14 +1,18 @@
-"""Lengths as a maker writes them: decimals, fractions, feet and inches, metric; kept exact until shown.
+"""Units of length, and how a lamp's lengths are said: kept exact until shown, its own unit first.
 
 1 in = 25.4 mm and 1 ft = 12 in exactly (international yard and pound agreement of 1959).
 """
 
 import math
 import re
+from dataclasses import dataclass
 from fractions import Fraction
+from typing import Literal, Protocol
 
 from stackview.description.material import Length
 
+UnitName = Literal["mm", "cm", "in", "ft", "m"]
+"""A unit that a lamp's file may name."""
 MM_PER_UNIT: dict[str, Fraction] = {
     "mm": Fraction(1),
     "cm": Fraction(10),
@@ -18,34 +22,21 @@ MM_PER_UNIT: dict[str, Fraction] = {
 }
 """Exact millimetres in each unit that a lamp's file may name."""
 
-LONGEST_TEXT = 40
-"""Characters that one written length may have."""
+INCH = float(MM_PER_UNIT["in"])
+"""Millimetres in an inch."""
 
-_SPELLINGS = {
+SPELLINGS = {
     **dict.fromkeys(("mm", "millimetre", "millimetres", "millimeter", "millimeters"), "mm"),
     **dict.fromkeys(("cm", "centimetre", "centimetres", "centimeter", "centimeters"), "cm"),
     **dict.fromkeys(("m", "metre", "metres", "meter", "meters"), "m"),
     **dict.fromkeys(("in", "in.", "inch", "inches", '"'), "in"),
     **dict.fromkeys(("ft", "ft.", "foot", "feet", "'"), "ft"),
 }
-_TWO_MEANINGS = {"mil", "mils", "thou", "thous"}
-_MARKS = str.maketrans(
+"""The unit that each spelling means."""
+MARKS = str.maketrans(
     {"″": '"', "”": '"', "“": '"', "′": "'", "’": "'", "‑": "-", "–": "-", "−": "-", "⁄": "/"}
 )
-_VULGAR = {
-    "½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8",
-}  # fmt: skip
-_NUMBER = r"[0-9]+[ -]+[0-9]+/[0-9]+|[0-9]+/[0-9]+|[0-9]*\.[0-9]+|[0-9]+\.?"
-_ONE = re.compile(rf"(?P<sign>[+-]?) *(?P<number>{_NUMBER}) *(?P<unit>[^0-9 ./+-][^0-9 /]*)?")
-_FEET_AND_INCHES = re.compile(
-    rf"(?P<sign>[+-]?) *(?P<feet>{_NUMBER}) *(?:ft\.?|feet|foot|') *-? *(?P<inches>{_NUMBER}) *"
-    r"(?:in\.?|inch|inches|\")?"
-)
-HOW_TO = 'write a number, or a text such as "5.6 mm", "5-1/2 in", ".220 in" or "5 ft 6 in"'
-
-
-class LengthError(ValueError):
-    """A length that cannot be read or is out of its limits; the message is meant for the maker."""
+"""Typeset marks and the plain ones that they stand for."""
 
 
 def shown(value: object, most: int = 40) -> str:
@@ -65,194 +56,286 @@ def shown(value: object, most: int = 40) -> str:
     return f'"{text}"' if isinstance(value, str) else text
 
 
-def read_length(
-    value: object, unit: str, *, low: float | None = None, high: float | None = None, of: str = "a length"
-) -> Length:
-    """Read a length; a bare number counts in ``unit``.
+class Rounding(Protocol):
+    """Rounds a value to a number of decimal places."""
 
-    Parameters
-    ----------
-    value : number, or text such as ``"5.6 mm"``, ``"5-1/2 in"``, ``"1 1/8"`` or ``"5 ft 6 in"``
-    unit : key of :data:`MM_PER_UNIT`
-    low, high : least and greatest length allowed [mm], both included; ``of`` names the thing
+    def __call__(self, value: float, places: int, /) -> float:
+        """Give the rounded value."""
 
-    Returns
-    -------
-    Length
-        exact to the last bit of a float of millimetres, with the text as written
 
-    Raises
-    ------
-    LengthError
-        not a length, not finite, "mil" and its kin, or outside ``low`` and ``high``
+@dataclass(frozen=True, slots=True)
+class Units:
+    """How the lengths of one lamp are said: in its own unit first, everywhere.
 
-    >>> read_length("5-1/2 in", "mm").mm, read_length(0.742, "in").written
-    (139.7, '0.742 in')
+    ``unit`` is the lamp's own (a key of :data:`MM_PER_UNIT`), ``beside`` whether the other
+    system is given in brackets. A lamp in feet has feet and inches, and inches alone under a
+    foot; one in metres has millimetres under 100 mm. Inches are fractions where the length is
+    one, to 1/64, and thousandths otherwise: .742 in is no 47/64.
     """
-    mm, written = _exact(value, unit)
-    bound = LengthError
-    if low is not None and mm < Fraction(str(low)):
-        if mm < 0 <= low:
-            raise bound(
-                f"{shown(value)} is negative; {of} is at least {show_mm(low)}: write it without the minus"
-            )
-        raise bound(
-            f"{shown(value)} is too small{_in_mm(written, mm)}; {of} is at least {show_mm(low, 4)}: write a larger one"
+
+    unit: str = "mm"
+    beside: bool = False
+
+    @property
+    def in_inches(self) -> bool:
+        """Whether the own unit is the inch or the foot."""
+        return self.unit in ("in", "ft")
+
+    @property
+    def other(self) -> "Units":
+        """The other system alone: inches for a metric lamp, millimetres for one in inches or feet."""
+        return Units("mm" if self.in_inches else "in")
+
+    @property
+    def alone(self) -> "Units":
+        """The same unit with nothing in brackets."""
+        return Units(self.unit)
+
+    def asked(self, wanted: str | None) -> "Units":
+        """What a maker asks of a drawing: "mm" or "in" alone, "both", or nothing and so the lamp's way.
+
+        >>> Units("in", True).asked("mm"), Units("cm").asked("both"), Units("cm").asked(None)
+        (Units(unit='mm', beside=False), Units(unit='cm', beside=True), Units(unit='cm', beside=False))
+        """
+        if wanted in ("mm", "in"):
+            return Units(wanted)
+        return Units(self.unit, beside=True) if wanted == "both" else self
+
+    def mm(self, number: float) -> float:
+        """Millimetres of a number that counts in the own unit.
+
+        >>> Units("in").mm(10.0), Units("ft").mm(1.0)
+        (254.0, 304.8)
+        """
+        return float(Fraction(number) * MM_PER_UNIT[self.unit])
+
+    def show(self, length: float | Length) -> str:
+        """A length [mm] for a sentence. One kept as written is shown so, if in the own unit.
+
+        >>> Units("mm").show(17.4), Units("in", True).show(139.7), Units("in", True).show(0.254)
+        ('17.4 mm', '5-1/2 in (139.7 mm)', '0.010 in (0.25 mm)')
+        >>> Units("in", True).show(18.8468), Units("ft").show(1676.4), Units("cm").show(17.4)
+        ('0.742 in (18.85 mm)', '5 ft 6 in', '1.74 cm')
+        """
+        if isinstance(length, Length):
+            written = Units(unit_of(length.written))
+            own = written.unit == self.unit or (written.in_inches and self.in_inches)
+            return self._with(length.written if own else self.plain(length.mm), self.other.plain(length.mm))
+        return self._with(self.plain(length), self.other.plain(length))
+
+    def plain(self, mm: float) -> str:
+        """A length in the own unit alone.
+
+        >>> Units("in").plain(139.7), Units("in").plain(1500.0), Units("ft").plain(152.4)
+        ('5-1/2 in', '59.055 in', '6 in')
+        """
+        return self._said(mm, _nearest)[0]
+
+    def small(self, mm: float) -> str:
+        """An amount of which hundredths say too little: to 0.001 mm, and 0.0001 mm under a tenth.
+
+        >>> Units("mm").small(0.0043), Units("in", True).small(0.0127), Units("mm").small(36.0557)
+        ('0.0043 mm', '0.0005 in (0.0127 mm)', '36.056 mm')
+        """
+        places = 3 if abs(mm) >= 0.1 else 4
+        metric, inches = f"{mm:.{places}f}", f"{mm / INCH:.{places + 1}f}"
+        metric, inches = (f"{text.rstrip('0').rstrip('.')}" for text in (metric, inches))
+        return self._with(
+            *((f"{inches} in", f"{metric} mm") if self.in_inches else (f"{metric} mm", f"{inches} in"))
         )
-    if high is not None and mm > Fraction(str(high)):
-        raise bound(
-            f"{shown(value)} is too large{_in_mm(written, mm)}; {of} is at most {show_mm(high)}: "
-            "check the number and its unit"
-        )
-    if abs(mm) > 10**12:
-        raise bound(f"{shown(value)} is too large for a length: check the number and its unit")
-    return Length(mm=float(mm), written=written)
+
+    def settled(self, mm: float) -> float:
+        """A length [mm] measured on facets, which fall short of a curve: what of it is sure.
+
+        Tenths of a millimetre; in inches the 64th that it is as good as, or else hundredths.
+
+        >>> Units("mm").settled(139.68), Units("in").settled(139.68), Units("in").settled(139.5)
+        (139.7, 139.7, 139.446)
+        """
+        if not self.in_inches:
+            return round(mm, 1)
+        fraction = round(mm / INCH * 64.0) / 64.0 * INCH
+        return fraction if abs(fraction - mm) <= 0.05 else round(round(mm / INCH, 2) * INCH, 6)
+
+    def round_length(self, most: float) -> float:
+        """The longest round length that is not over ``most`` [mm], for the bar of a scale.
+
+        >>> Units("mm").round_length(37.0), Units("in").round_length(37.0), Units("ft").round_length(700.0)
+        (20.0, 25.4, 609.6)
+        """
+        steps: tuple[float, ...] = (1.0, 2.0, 5.0)
+        if self.in_inches and most < 10.0 * INCH:
+            steps, of = (1.0, 2.0, 4.0, 8.0, 16.0, 32.0, 48.0, 96.0), INCH / 16.0
+            return max(step * of for step in steps if step * of <= most)
+        of = 304.8 if self.unit == "ft" and most >= 304.8 else INCH if self.in_inches else 1.0
+        power = 10.0 ** math.floor(math.log10(most / of) + 1e-9)
+        return max(step * power * of for step in steps if step * power * of <= most * (1.0 + 1e-9))
+
+    def short(self, mm: float) -> str:
+        """A length for tables: inches as a caliper shows them, to three places.
+
+        >>> Units("mm").short(17.4), Units("in").short(18.8468), Units("in").short(25.4)
+        ('17.4 mm', '0.742 in', '1 in')
+        """
+        return _trimmed_inches(mm, feet=self.unit == "ft") if self.in_inches else self.plain(mm)
+
+    def rough(self, mm: float) -> str:
+        """A length that changes while one looks: whole millimetres from 100 on, or eighths of an inch.
+
+        >>> Units("mm").rough(1234.56), Units("mm").rough(12.34), Units("in").rough(1524.0)
+        ('1235 mm', '12.3 mm', '60 in')
+        """
+        if self.in_inches:
+            return _inch_words(round(mm / INCH * 8), 8, feet=self.unit == "ft")
+        return _metric(round(mm, 0 if abs(mm) >= 100 else 1), self.unit, _nearest)[0]
+
+    def least(self, mm: float) -> str:
+        """A least length, rounded up so that it still is enough when it is typed in as shown.
+
+        >>> Units("mm").least(1.234), Units("in", True).least(1.658), Units("ft").least(306.2)
+        ('1.24 mm', '0.066 in (1.68 mm)', '1 ft 0.056 in')
+        """
+        return self._bound(mm, _up)
+
+    def most(self, mm: float) -> str:
+        """A greatest length, rounded down for the same reason.
+
+        >>> Units("mm").most(3.039), Units("in", True).most(3.039), Units("in", True).most(2000.0)
+        ('3.03 mm', '0.119 in (3.02 mm)', '78.740 in (2000 mm)')
+        """
+        return self._bound(mm, _down)
+
+    def at(self, x: float, y: float, z: float | None = None) -> str:
+        """A place from the lamp's axis and foot.
+
+        >>> Units("in", True).at(38.1, 19.05), Units("mm").at(1.0, -0.001, 20.0)
+        ('x 1-1/2 in, y 3/4 in', 'x 1 mm, y 0 mm, z 20 mm')
+        """
+        places = {"x": x, "y": y} if z is None else {"x": x, "y": y, "z": z}
+        return ", ".join(f"{name} {self.plain(value)}" for name, value in places.items())
+
+    def span(self, *lengths: float) -> str:
+        """Several lengths for a width by a depth by a height.
+
+        >>> Units("in", True).span(38.1, 19.05), Units("mm").span(100.0, 50.0)
+        ('1-1/2 in × 3/4 in (38.1 mm × 19.05 mm)', '100 mm × 50 mm')
+        """
+        own, other = (" × ".join(each.plain(mm) for mm in lengths) for each in (self, self.other))
+        return self._with(own, other)
+
+    def area(self, mm2: float) -> str:
+        """An area [mm²].
+
+        >>> Units("mm").area(12.0), Units("in", True).area(64.516)
+        ('12.00 mm²', '0.1 in² (64.52 mm²)')
+        """
+        return self._power(mm2, 2, "²")
+
+    def volume(self, mm3: float) -> str:
+        """A volume [mm³].
+
+        >>> Units("mm").volume(12.0), Units("in", True).volume(1638.7064)
+        ('12.00 mm³', '0.1 in³ (1638.71 mm³)')
+        """
+        return self._power(mm3, 3, "³")
+
+    def _power(self, amount: float, power: int, mark: str) -> str:
+        metric, inches = f"{amount:.2f} mm{mark}", f"{amount / INCH**power:.3g} in{mark}"
+        return self._with(inches, metric) if self.in_inches else self._with(metric, inches)
+
+    def _with(self, own: str, other: str) -> str:
+        return f"{own} ({other})" if self.beside else own
+
+    def _said(self, mm: float, turned: Rounding) -> tuple[str, float]:
+        """The words and the millimetres that they mean."""
+        if self.in_inches:
+            return _inches(mm, turned, feet=self.unit == "ft")
+        return _metric(mm, self.unit, turned)
+
+    def _bound(self, mm: float, turned: Rounding) -> str:
+        own, meant = self._said(mm, turned)
+        # a limit that is given in whole hundredths is said as it is; else both mean one length
+        whole = abs(mm * 100.0 - round(mm * 100.0)) < 1e-6
+        return self._with(own, self.other._said(mm if whole else meant, turned)[0])
 
 
-def _in_mm(written: str, mm: Fraction) -> str:
-    """What a length comes to in millimetres, where it was not written in them."""
-    return "" if written.endswith("mm") or abs(mm) > 10**9 else f" ({written} is {show_mm(float(mm))})"
+MILLIMETRES = Units("mm")
+"""Millimetres alone: for what knows no lamp."""
 
 
-def _exact(value: object, unit: str) -> tuple[Fraction, str]:
-    """Exact millimetres and the text shown for what was written."""
-    if isinstance(value, bool) or not isinstance(value, int | float | str):
-        raise LengthError(f"{shown(value)} is not a length: {HOW_TO}")
-    if isinstance(value, str):
-        return _exact_text(value, unit)
-    if isinstance(value, float) and not math.isfinite(value):
-        raise LengthError(f"{shown(value)} is not a finite length: {HOW_TO}")
-    # repr gives the decimal the maker wrote, so 0.1 in is exactly 2.54 mm
-    number = Fraction(value) if isinstance(value, int) else Fraction(repr(value))
-    return number * MM_PER_UNIT[unit], f"{shown(value)} {unit}"
+def units_of(unit: str) -> Units:
+    """How a lamp written in ``unit`` is shown: its own unit first, millimetres beside inches and feet.
 
+    The one place that decides what comes first and what stands in brackets.
 
-def _exact_text(text: str, unit: str) -> tuple[Fraction, str]:
-    if len(text) > LONGEST_TEXT:
-        raise LengthError(f"{shown(text)} is longer than {LONGEST_TEXT} characters: {HOW_TO}")
-    plain = " ".join(text.translate(_MARKS).lower().split())
-    for mark, fraction in _VULGAR.items():
-        plain = plain.replace(mark, f" {fraction}").strip()
-    plain = " ".join(plain.split())
-    both = _FEET_AND_INCHES.fullmatch(plain)
-    if both:
-        total = (
-            _number(both["feet"], text) * MM_PER_UNIT["ft"]
-            + _number(both["inches"], text) * MM_PER_UNIT["in"]
-        )
-        return (-total if both["sign"] == "-" else total), text.strip()
-    one = _ONE.fullmatch(plain)
-    if one is None:
-        comma = ' with a point for the decimals, "5.6 mm"' if re.search(r"[0-9],[0-9]", plain) else ""
-        raise LengthError(f"{shown(text)} is not a length{': write it' + comma if comma else ': ' + HOW_TO}")
-    total = _number(one["number"], text) * MM_PER_UNIT[_unit(one["unit"], unit, text)]
-    written = text.strip() if one["unit"] else f"{text.strip()} {unit}"
-    return (-total if one["sign"] == "-" else total), written
-
-
-def _unit(spelt: str | None, unit: str, text: str) -> str:
-    if not spelt:
-        return unit
-    spelt = spelt.strip()
-    if spelt in _TWO_MEANINGS:
-        raise LengthError(
-            f"{shown(text)}: {shown(spelt)} is refused, because the trade means both a thousandth of an "
-            'inch and a millimetre by it: write ".220 in" or "5.6 mm"'
-        )
-    if spelt not in _SPELLINGS:
-        raise LengthError(f"{shown(text)}: no unit {shown(spelt)}: use mm, cm, m, in or ft")
-    return _SPELLINGS[spelt]
-
-
-def _number(text: str, whole_text: str) -> Fraction:
-    """``"1 1/8"``, ``"5-1/2"``, ``"3/16"``, ``".220"`` or ``"12"`` as an exact fraction."""
-    parts = re.split(r"[ -]+", text)
-    try:
-        return sum((Fraction(part.rstrip(".")) for part in parts), Fraction(0))
-    except ZeroDivisionError:
-        raise LengthError(f"{shown(whole_text)} divides by zero: {HOW_TO}") from None
-
-
-def show_mm(mm: float, places: int = 2) -> str:
-    """Millimetres for showing, without idle zeros.
-
-    >>> show_mm(17.4), show_mm(100), show_mm(3.14159)
-    ('17.4 mm', '100 mm', '3.14 mm')
+    >>> units_of("in"), units_of("cm")
+    (Units(unit='in', beside=True), Units(unit='cm', beside=False))
     """
-    text = f"{mm:.{places}f}"
-    text = text.rstrip("0").rstrip(".") if "." in text else text
-    return f"{'0' if text == '-0' else text} mm"
+    return Units(unit, beside=unit in ("in", "ft"))
 
 
-def show_inches(mm: float, denominator: int = 64) -> str:
-    """The nearest inch fraction for showing, e.g. on a rule divided into 64ths.
-
-    >>> show_inches(139.7), show_inches(4.7625), show_inches(-12.7), show_inches(0)
-    ('5-1/2 in', '3/16 in', '-1/2 in', '0 in')
-    """
-    parts = round(Fraction(abs(mm)) / MM_PER_UNIT["in"] * denominator)
-    whole, rest = divmod(parts, denominator)
-    fraction = Fraction(rest, denominator)
-    sign = "-" if mm < 0 and parts else ""
-    if not fraction:
-        return f"{sign}{whole} in"
-    return f"{sign}{f'{whole}-' if whole else ''}{fraction.numerator}/{fraction.denominator} in"
+def _nearest(value: float, places: int) -> float:
+    return round(value, places)
 
 
-def show(mm: float, unit: str) -> str:
-    """A length as the lamp's own unit has it: millimetres, or inches with millimetres beside.
-
-    Less than 1/16 in is shown in thousandths, for a fraction would say too little.
-
-    >>> show(17.4, "mm"), show(139.7, "in"), show(0.254, "in")
-    ('17.4 mm', '5-1/2 in (139.7 mm)', '0.010 in (0.25 mm)')
-    """
-    return f"{inches(mm)} ({show_mm(mm)})" if unit in ("in", "ft") else show_mm(mm)
+def _up(value: float, places: int) -> float:
+    return math.ceil(value * 10.0**places - 1e-6) / 10.0**places
 
 
-def inches(mm: float) -> str:
-    """Inches for showing: the nearest 1/64, or thousandths where less than 1/16 in.
-
-    >>> inches(139.7), inches(0.254)
-    ('5-1/2 in', '0.010 in')
-    """
-    inch = float(MM_PER_UNIT["in"])
-    return f"{mm / inch:.3f} in" if 0.0 < abs(mm) < inch / 16.0 else show_inches(mm)
+def _down(value: float, places: int) -> float:
+    return math.floor(value * 10.0**places + 1e-6) / 10.0**places
 
 
-def show_short(mm: float, unit: str) -> str:
-    """The same for tables, in one unit alone: inches to three places, as a caliper shows them.
-
-    >>> show_short(17.4, "mm"), show_short(18.8468, "in"), show_short(25.4, "in")
-    ('17.4 mm', '0.742 in', '1 in')
-    """
-    if unit not in ("in", "ft"):
-        return show_mm(mm)
-    text = f"{mm / float(MM_PER_UNIT['in']):.3f}".rstrip("0").rstrip(".")
-    return f"{'0' if text == '-0' else text} in"
-
-
-def show_least(mm: float, unit: str) -> str:
-    """A least length, rounded up so that it still is enough when it is typed in as shown.
-
-    >>> show_least(1.234, "mm"), show_least(1.658, "in")
-    ('1.24 mm', '0.066 in (1.68 mm)')
-    """
-    if unit not in ("in", "ft"):
-        return show_mm(math.ceil(mm * 100.0 - 1e-6) / 100.0)
-    inch = float(MM_PER_UNIT["in"])
-    thousandths = math.ceil(mm / inch * 1000.0 - 1e-6) / 1000.0
-    return f"{thousandths:.3f} in ({show_mm(thousandths * inch)})"
+def _metric(mm: float, unit: str, turned: Rounding) -> tuple[str, float]:
+    """To 0.01 mm, without idle zeros; metres only from 100 mm on."""
+    meant = turned(mm, 2)
+    if meant == 0.0 and turned is not _nearest:
+        meant = turned(mm, 4)
+    unit = "mm" if unit == "m" and abs(meant) < 100.0 else unit
+    text = f"{meant / float(MM_PER_UNIT[unit]):.{ {'mm': 4, 'cm': 5, 'm': 7}[unit] }f}".rstrip("0").rstrip(
+        "."
+    )
+    return f"{'0' if text == '-0' else text} {unit}", meant
 
 
-def show_most(mm: float, unit: str) -> str:
-    """A greatest length, rounded down for the same reason.
+def _inches(mm: float, turned: Rounding, *, feet: bool) -> tuple[str, float]:
+    """The fraction that a length is, to 1/64, or thousandths; small amounts in ten-thousandths."""
+    inch = mm / INCH
+    if abs(inch * 64.0 - round(inch * 64.0)) < 1e-4:
+        parts, per = round(inch * 64.0), 64
+    else:
+        parts, per = round(turned(inch, 3) * 1000), 1000
+        if abs(parts) <= 1 and abs(mm) > 0.004:
+            parts, per = round(turned(inch, 4) * 10000), 10000
+    return _inch_words(parts, per, feet=feet), parts / per * INCH
 
-    >>> show_most(3.039, "mm"), show_most(3.039, "in")
-    ('3.03 mm', '0.119 in (3.02 mm)')
-    """
-    if unit not in ("in", "ft"):
-        return show_mm(math.floor(mm * 100.0 + 1e-6) / 100.0)
-    inch = float(MM_PER_UNIT["in"])
-    thousandths = math.floor(mm / inch * 1000.0 + 1e-6) / 1000.0
-    return f"{thousandths:.3f} in ({show_mm(thousandths * inch)})"
+
+def _inch_words(parts: int, per: int, *, feet: bool) -> str:
+    """So many parts of an inch, a fraction where they are 64ths or coarser."""
+    sign, left, words = "-" if parts < 0 else "", abs(parts), []
+    if feet and left >= 12 * per:
+        whole, left = divmod(left, 12 * per)
+        words.append(f"{whole} ft")
+    if left and per > 64:
+        words.append(f"{left / per:.{3 if per == 1000 else 4}f} in")
+    elif left or not words:
+        whole, rest = divmod(left, per)
+        part = Fraction(rest, per)
+        fraction = f"{part.numerator}/{part.denominator}" if part else ""
+        words.append(f"{'-'.join(filter(None, (str(whole or ''), fraction))) or '0'} in")
+    return sign + " ".join(words)
+
+
+def _trimmed_inches(mm: float, *, feet: bool) -> str:
+    """Inches to three places without idle zeros."""
+    parts = round(mm / INCH * 1000)
+    feet_there, left = divmod(abs(parts), 12000) if feet else (0, abs(parts))
+    inches = f"{left / 1000:.3f}".rstrip("0").rstrip(".") + " in"
+    words = ([f"{feet_there} ft"] if feet_there else []) + ([inches] if left or not feet_there else [])
+    return ("-" if parts < 0 else "") + " ".join(words)
+
+
+def unit_of(written: str) -> str:
+    """The unit that a length is written in, by its end; nothing where it ends in a figure."""
+    end = re.search(r"[^0-9 ./+-]+\.?$", written.translate(MARKS).lower().strip())
+    return SPELLINGS.get(end[0], "") if end else ""

@@ -19,7 +19,8 @@ from pydantic import (
 from pydantic_core import CoreSchema
 
 from stackview.description.material import Length
-from stackview.description.units import read_length, shown
+from stackview.description.units import shown
+from stackview.description.written_length import read_length
 
 LEAST_SIZE, GREATEST_SIZE = 0.01, 5000.0
 """Sizes of parts [mm]: a hundredth of a millimetre to five metres."""
@@ -67,10 +68,10 @@ def _lengths(count: int, low: float | None, high: float | None, of: str, what: s
 
 
 def _number(
-    low: float, high: float, unit: str, *, whole: bool = False, examples: tuple[float, ...] = ()
+    low: float, high: float, counted_in: str, *, whole: bool = False, examples: tuple[float, ...] = ()
 ) -> Any:
     kind = "a whole number" if whole else "a number"
-    tail = f" {unit}" if unit else ""
+    tail = f" {counted_in}" if counted_in else ""
 
     def read(value: object) -> float:
         if isinstance(value, bool) or not isinstance(value, int | float):

@@ -5,6 +5,7 @@ from typing import Annotated, Any, Literal
 from pydantic import Discriminator, Field, Tag
 
 from stackview.description.material import Surface as Faces
+from stackview.description.units import UnitName
 from stackview.description.written_fields import (
     LENGTH_SCHEMA,
     Angle,
@@ -33,7 +34,7 @@ from stackview.description.written_fields import (
 )
 from stackview.description.written_layer import LayerBody, LayerEntry, WrittenFinish
 from stackview.description.written_light import WrittenLight
-from stackview.description.written_outline import OutlineField, UnitName, WrittenAround, WrittenOutline
+from stackview.description.written_outline import OutlineField, WrittenAround, WrittenOutline
 from stackview.description.written_service import (
     WrittenCable,
     WrittenClimate,

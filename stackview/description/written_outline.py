@@ -4,6 +4,7 @@ from typing import Annotated, Literal
 
 from pydantic import Discriminator, Field, Tag
 
+from stackview.description.units import UnitName
 from stackview.description.written_fields import (
     Angle,
     Copies,
@@ -19,7 +20,6 @@ from stackview.description.written_fields import (
     tag,
 )
 
-UnitName = Literal["mm", "cm", "in", "ft", "m"]
 SHAPE_KEYS = ("circle", "rectangle", "sides", "curve", "like")
 
 

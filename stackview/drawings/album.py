@@ -8,7 +8,6 @@ from numpy.typing import NDArray
 
 from stackview.drawings.contact_sheet import contact_sheet
 from stackview.drawings.elevation_drawing import elevation_picture
-from stackview.drawings.part_words import units_of
 from stackview.drawings.spread_drawing import BEARING as SPREAD_BEARING
 from stackview.drawings.spread_drawing import ELEVATION as SPREAD_ELEVATION
 from stackview.drawings.spread_drawing import spread_picture
@@ -106,7 +105,7 @@ def _half(study: Study, ask: Ask) -> NDArray[np.uint8]:
 def _spread(study: Study, ask: Ask) -> NDArray[np.uint8]:
     return spread_picture(
         study,
-        units_of(study.lamp, ask.units),
+        study.lamp.units.asked(ask.units),
         size=ask.size,
         bearing=_or(ask.bearing, SPREAD_BEARING),
         elevation=_or(ask.elevation, SPREAD_ELEVATION),
@@ -115,7 +114,7 @@ def _spread(study: Study, ask: Ask) -> NDArray[np.uint8]:
 
 
 def _elevation(study: Study, ask: Ask) -> NDArray[np.uint8]:
-    units = units_of(study.lamp, ask.units)
+    units = study.lamp.units.asked(ask.units)
     bearing = _or(ask.bearing, 0.0)
     return elevation_picture(study, units, size=ask.size, bearing=bearing, cut_out=ask.cut_out)
 
@@ -124,7 +123,7 @@ def _sheet(study: Study, ask: Ask) -> NDArray[np.uint8]:
     def cell(view: str, size: tuple[int, int]) -> NDArray[np.uint8]:
         return _STILL[view](study, replace(ask, size=size, cut_out=False))
 
-    return contact_sheet(study, cell, units_of(study.lamp, ask.units), ask.size, cut_out=ask.cut_out)
+    return contact_sheet(study, cell, study.lamp.units.asked(ask.units), ask.size, cut_out=ask.cut_out)
 
 
 _STILL: dict[str, Callable[[Study, Ask], NDArray[np.uint8]]] = {

@@ -8,7 +8,6 @@ import shapely.ops
 from numpy.typing import NDArray
 
 from stackview.curves.arcs import polygon
-from stackview.description.units import show
 from stackview.drawings.chart_style import (
     FAINT,
     INK,
@@ -50,16 +49,16 @@ def clash_sheet(stack: Stack, size: tuple[int, int]) -> Sheet:
     if not stack.misfits:
         raise ValueError("every layer fits its recess: there is no clash to draw")
     worst = max(stack.misfits, key=lambda misfit: misfit.fit.by)
-    unit, sheet = stack.lamp.unit, blank(size)
+    units, sheet = stack.lamp.units, blank(size)
     others = len(stack.misfits) - 1
     more = f" {others} more {'does' if others == 1 else 'do'} not fit either." if others else ""
     top = head(
         sheet,
         f"{stack.lamp.name}: {worst.layer.name} does not seat in {worst.host.name}",
-        f"Seen from above. It reaches {show(worst.fit.by, unit)} into the wall of the recess.{more}",
+        f"Seen from above. It reaches {units.show(worst.fit.by)} into the wall of the recess.{more}",
     )
     mends = folded(
-        sheet, how_to_seat(worst.layer, worst.host, worst.recess, unit), 0.94 * sheet.width, most=3
+        sheet, how_to_seat(worst.layer, worst.host, worst.recess, units), 0.94 * sheet.width, most=3
     )
     low = (2.6 + 1.35 * len(mends)) * sheet.em
     for row, words in enumerate(mends):

@@ -5,6 +5,7 @@ from collections.abc import Callable
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.description.units import Units
 from stackview.drawings.chart_style import (
     FAINT,
     INK,
@@ -18,7 +19,6 @@ from stackview.drawings.chart_style import (
     write,
 )
 from stackview.drawings.inked import inked, on_tone
-from stackview.drawings.part_words import length
 from stackview.drawings.spread_drawing import BEARING, ELEVATION
 from stackview.stills.apart import spread_apart
 from stackview.stills.kept_light import baked
@@ -35,7 +35,7 @@ GAP = 1.0
 def contact_sheet(
     study: Study,
     cell: Callable[[str, tuple[int, int]], NDArray[np.uint8]],
-    units: str,
+    units: Units,
     size: tuple[int, int],
     *,
     cut_out: bool = False,
@@ -77,7 +77,7 @@ def _parts(study: Study, size: tuple[int, int]) -> NDArray[np.uint8]:
     return on_tone(shoot(baked(setting), camera, mix=SPREAD, cut_out=True))
 
 
-def _lines(study: Study, units: str) -> list[tuple[str, str]]:
+def _lines(study: Study, units: Units) -> list[tuple[str, str]]:
     stack, light = study.stack, study.light
     body = [part for part in stack.placed if part.role != "cord"]
     points = np.concatenate([part.solid.vertices for part in body])
@@ -89,9 +89,9 @@ def _lines(study: Study, units: str) -> list[tuple[str, str]]:
     watts = [lit.watts for lit in light.lit]
     power = f", {sum(w for w in watts if w is not None):.1f} W" if watts and None not in watts else ""
     return [
-        ("width", length(wide, units)),
-        ("depth", length(deep, units)),
-        ("height", length(round(stack.height, 2), units)),
+        ("width", units.show(wide)),
+        ("depth", units.show(deep)),
+        ("height", units.show(stack.height)),
         ("layers", f"{layers}, {grams:.0f} g without wiring"),
         ("materials", ", ".join(sorts)),
         ("light", counted(len(light.points), "light point") + power),

@@ -7,6 +7,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.description.units import Units
 from stackview.drawings.chart_style import (
     INK,
     PAPER,
@@ -22,7 +23,6 @@ from stackview.drawings.chart_style import (
 )
 from stackview.drawings.inked import inked, on_tone
 from stackview.drawings.label_spread import spread
-from stackview.drawings.part_words import length
 from stackview.sight.camera import Camera, axes, project
 from stackview.stack.assembly import Stack
 from stackview.stack.placed import Placed
@@ -60,7 +60,7 @@ class Overhang:
 
 def elevation_picture(
     study: Study,
-    units: str,
+    units: Units,
     *,
     size: tuple[int, int],
     bearing: float = 0.0,
@@ -73,7 +73,9 @@ def elevation_picture(
     return inked(sheet, on_tone(picture, WHITE, cut_out=cut_out))
 
 
-def elevation_sheet(stack: Stack, units: str, size: tuple[int, int], bearing: float) -> tuple[Sheet, Camera]:
+def elevation_sheet(
+    stack: Stack, units: Units, size: tuple[int, int], bearing: float
+) -> tuple[Sheet, Camera]:
     """Draw title and dimensions on a sheet; the camera's picture belongs under them."""
     sheet = blank(size)
     em = sheet.em
@@ -83,8 +85,7 @@ def elevation_sheet(stack: Stack, units: str, size: tuple[int, int], bearing: fl
     right = axes(bearing, 0.0)[0]
     across, deep = float(np.ptp(points @ right)), float(np.ptp(points @ axes(bearing, 0.0)[2]))
     # What is measured on facets of curves is sure to a tenth; heights are exact.
-    plan = (length(round(mm, 1), units) for mm in (across, deep))
-    all_over = " × ".join((*plan, length(round(stack.height, 2), units)))
+    all_over = units.span(units.settled(across), units.settled(deep), stack.height)
     top = head(
         sheet,
         f"{stack.lamp.name}: elevation from bearing {bearing % 360.0:g}°",
@@ -92,7 +93,7 @@ def elevation_sheet(stack: Stack, units: str, size: tuple[int, int], bearing: fl
         "Left: thickness of each layer. Right: overhangs.",
     )
     hangs = overhangs(layers, right)
-    left_words = [f"{part.name}: {length(part.top - part.underside, units)}" for part in layers]
+    left_words = [f"{part.name}: {units.show(part.top - part.underside)}" for part in layers]
     right_words = [_overhang_words(hang, units) for hang in hangs]
     wide_left = min(max(width_of(sheet, words, SMALL) for words in left_words), 0.36 * size[0])
     wide_left += (10.5 + 0.8 * max(_columns(layers))) * em
@@ -110,7 +111,7 @@ def elevation_sheet(stack: Stack, units: str, size: tuple[int, int], bearing: fl
     ruler = _Ruler(camera, size[1], right)
     _thicknesses(sheet, layers, left_words, ruler, box)
     _overhangs(sheet, hangs, right_words, ruler, box, top)
-    _overall(sheet, box, length(round(across, 1), units), length(round(stack.height, 2), units))
+    _overall(sheet, box, units.show(units.settled(across)), units.show(stack.height))
     return sheet, camera
 
 
@@ -143,8 +144,8 @@ def overhangs(layers: Sequence[Placed], right: NDArray[np.float64]) -> list[Over
     return found
 
 
-def _overhang_words(hang: Overhang, units: str) -> str:
-    return f"{hang.longer} past {hang.shorter}: {length(round(hang.by + 1e-6, 1), units)}"
+def _overhang_words(hang: Overhang, units: Units) -> str:
+    return f"{hang.longer} past {hang.shorter}: {units.show(units.settled(hang.by + 1e-6))}"
 
 
 def _columns(layers: Sequence[Placed]) -> list[int]:

@@ -3,6 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.description.units import Units
 from stackview.drawings.chart_style import (
     INK,
     KIND_COLOURS,
@@ -21,7 +22,6 @@ from stackview.drawings.chart_style import (
     write,
 )
 from stackview.drawings.inked import inked
-from stackview.drawings.part_words import length, units_of
 from stackview.errors import OutputError
 from stackview.light.layout import LightLayout
 from stackview.sight.bands import HIDDEN, Kind
@@ -57,8 +57,8 @@ def draw_eye(
     check_size("eyes", size)
     for seen in study.eyes:
         if seen.eye.name == name:
-            units = units_of(study.lamp, units)
-            return picture_of(eye_picture(study, seen, units, size=size, cut_out=transparent))
+            shown_in = study.lamp.units.asked(units)
+            return picture_of(eye_picture(study, seen, shown_in, size=size, cut_out=transparent))
     known = ", ".join(f'"{eye.name}"' for eye in study.lamp.eyes) or "none"
     raise OutputError(f'eye "{name}": the lamp names none of that name; it names {known}')
 
@@ -66,7 +66,7 @@ def draw_eye(
 def eye_picture(
     study: Study,
     seen: Seen,
-    units: str,
+    units: Units,
     *,
     size: tuple[int, int],
     cut_out: bool = False,
@@ -119,7 +119,7 @@ def draw_rings(sheet: Sheet, places: NDArray[np.float64], size: tuple[int, int],
         line(sheet, rings, colour=KIND_COLOURS[Kind.BARE], width=2.0, over=9.1)
 
 
-def _caption(sheet: Sheet, seen: Seen, total: int, band: float, units: str) -> None:
+def _caption(sheet: Sheet, seen: Seen, total: int, band: float, units: Units) -> None:
     em = sheet.em
     kinds = seen.kind[:, seen.worst]
     bare, glazed, veiled = (int((kinds == kind).sum()) for kind in (Kind.BARE, Kind.GLAZED, Kind.VEILED))
@@ -147,7 +147,7 @@ def _caption(sheet: Sheet, seen: Seen, total: int, band: float, units: str) -> N
     else:
         where = f"{rest}. "
     where += (
-        f"Eye {length(seen.eye.distance, units)} from the axis, {length(seen.eye.height, units)} above the "
+        f"Eye {units.show(seen.eye.distance)} from the axis, {units.show(seen.eye.height)} above the "
         f"floor, at bearing {degrees(float(seen.bearings[seen.worst]), signed=False)}, elevation "
         f"{degrees(seen.elevation)}; its true perspective."
     )

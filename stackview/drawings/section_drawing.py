@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from shapely.geometry import LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
+from stackview.description.units import Units
 from stackview.drawings.chart_style import (
     FAINT,
     INK,
@@ -111,7 +112,7 @@ def section_sheet(
     view = _placed(sheet, stack, faces, _eye_words(sightlines), top, below)
     span = surface_span(stack.lamp.surface, rays.bearing)
     _lamp(sheet, view, faces, rays, span)
-    _scale_bar(sheet, view, stack.lamp.unit == "in")
+    _scale_bar(sheet, view, stack.lamp.units.alone)
     ends = _draw_rays(sheet, view, rays, span)
     wanted = [*_eye_labels(sightlines, stack, view), *_ray_labels(view, rays, ends)]
     labels = draw_edge_labels(sheet, view.frame, wanted)
@@ -227,18 +228,15 @@ def _names(view: View, faces: Sequence[CutFace], em: float) -> list[LayerName]:
     return names
 
 
-def _scale_bar(sheet: Sheet, view: View, inches: bool) -> None:
+def _scale_bar(sheet: Sheet, view: View, units: Units) -> None:
     em = sheet.em
     left, low, right, _ = view.frame
     room = min(0.16 * (right - left), view.zero[0] - left - 2.0 * em)
-    unit, inch = ("in", 25.4) if inches else ("mm", 1.0)
-    longest = room / view.scale / inch
-    power = 10.0 ** np.floor(np.log10(longest))
-    length = max(factor * power for factor in (1.0, 2.0, 5.0) if factor * power <= longest * (1 + 1e-9))
-    begin, end, y = left + em, left + em + length * inch * view.scale, low + 0.9 * em
+    length = units.round_length(room / view.scale)
+    begin, end, y = left + em, left + em + length * view.scale, low + 0.9 * em
     ticks = [[(x, y), (x, y + 0.4 * em)] for x in (begin, end)]
     line(sheet, [[(begin, y), (end, y)], *ticks], width=1.6, over=6.0)
-    words = f"{length:g} {unit}"
+    words = units.plain(length)
     middle = max((begin + end) / 2.0, begin + width_of(sheet, words, 0.85) / 2.0)
     write(sheet, (middle, y + 0.75 * em), words, size=0.85, across="center", upright="baseline")
 

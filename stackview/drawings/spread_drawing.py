@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.description.units import Units
 from stackview.drawings.chart_style import INK, QUIET, Sheet, blank, cut_to, disc, folded, line, write
 from stackview.drawings.inked import inked, on_tone
 from stackview.drawings.label_spread import spread
@@ -36,7 +37,7 @@ class Label:
 
 def spread_picture(
     study: Study,
-    units: str,
+    units: Units,
     *,
     size: tuple[int, int],
     bearing: float = BEARING,
@@ -51,7 +52,7 @@ def spread_picture(
 
 
 def spread_sheet(
-    stack: Stack, setting: Setting, units: str, size: tuple[int, int], bearing: float, elevation: float
+    stack: Stack, setting: Setting, units: Units, size: tuple[int, int], bearing: float, elevation: float
 ) -> tuple[Sheet, Camera]:
     """Title, leaders and labels on a sheet, and the camera whose picture they belong to."""
     width, height = size
@@ -77,7 +78,7 @@ def building_order_of(stack: Stack, setting: Setting) -> list[Placed]:
     return [by_name[part.name] for part in building_order(stack) if part.name in by_name]
 
 
-def _label(stack: Stack, part: Placed, camera: Camera, height: int, units: str) -> Label:
+def _label(stack: Stack, part: Placed, camera: Camera, height: int, units: Units) -> Label:
     """A part's words, and the place on its right side at half its height."""
     name, what = part_lines(stack.lamp, part, units)
     vertices = part.solid.vertices

@@ -69,7 +69,7 @@ def light_out(
     parts = by_part(scene, 96, int(np.clip(np.ceil(0.08 / error), 1, 4)), seed, variant)
     progress(0.75)
     above = table_above(stack)
-    usual = DISTANCES_IN_INCHES if stack.lamp.unit in ("in", "ft") else DISTANCES
+    usual = DISTANCES_IN_INCHES if stack.lamp.units.in_inches else DISTANCES
     distances = tuple(distance for distance in usual if distance > _radius(stack)) or usual[-1:]
     table = on_table(scene, above, distances, photons, seed, variant)
     progress(1.0)

@@ -1,6 +1,6 @@
 """Findings from the sightlines: light points that show to a named eye, or sit inside a part."""
 
-from stackview.description.units import show
+from stackview.description.units import MILLIMETRES, Units
 from stackview.findings import Finding, Level
 from stackview.sight.bands import Kind
 from stackview.sight.beams import WORDED
@@ -12,10 +12,10 @@ from stackview.sight.summary import Sightlines
 _SOURCE = "exact straight sightlines from each light point to the eye"
 
 
-def shown_findings(lines: Sightlines, unit: str = "mm") -> tuple[Finding, ...]:
+def shown_findings(lines: Sightlines, units: Units = MILLIMETRES) -> tuple[Finding, ...]:
     """Bare points are cautions, glazed and veiled ones notes; a buried point is a fault.
 
-    Lengths in the advice are shown in ``unit``.
+    Lengths in the advice are shown in ``units``.
     """
     found = [
         Finding(
@@ -32,11 +32,11 @@ def shown_findings(lines: Sightlines, unit: str = "mm") -> tuple[Finding, ...]:
         for name, count in buried(lines.scene, lines.points).items()
     ]
     for seen, causes in zip(lines.eyes, lines.causes, strict=True):
-        found.extend(_of_eye(seen, causes, len(lines.points), unit))
+        found.extend(_of_eye(seen, causes, len(lines.points), units))
     return tuple(found)
 
 
-def _of_eye(seen: Seen, causes: tuple[Cause, ...], total: int, unit: str) -> list[Finding]:
+def _of_eye(seen: Seen, causes: tuple[Cause, ...], total: int, units: Units) -> list[Finding]:
     found = []
     for kind, level, through in (
         (Kind.BARE, Level.CAUTION, "straight through air"),
@@ -61,7 +61,7 @@ def _of_eye(seen: Seen, causes: tuple[Cause, ...], total: int, unit: str) -> lis
                 unit="light points",
                 limit=0.0,
                 source=WORDED if kind == Kind.GLAZED else _SOURCE,
-                advice=advice(causes, unit) if kind == Kind.BARE else "",
+                advice=advice(causes, units) if kind == Kind.BARE else "",
             )
         )
     return found
@@ -73,18 +73,18 @@ def _up_to(most: int, total: int) -> str:
     return f"up to {most} of {total} light points show{'s' if most == 1 else ''}"
 
 
-def advice(causes: tuple[Cause, ...], unit: str) -> str:
+def advice(causes: tuple[Cause, ...], units: Units) -> str:
     """What would hide the bare points, edge by edge."""
     alone = sum(cause.points for cause in causes) == 1
     return " ".join(
-        f"{cause.edge}: {reach(cause, unit)} hides {'it' if alone else f'{cause.points} of them'}."
+        f"{cause.edge}: {reach(cause, units)} hides {'it' if alone else f'{cause.points} of them'}."
         for cause in causes
     )
 
 
-def reach(cause: Cause, unit: str) -> str:
+def reach(cause: Cause, units: Units) -> str:
     """How far an edge has to move to hide what shows past it."""
-    upright = f"{show(abs(cause.up), unit)} {'higher' if cause.up > 0 else 'lower'}"
+    upright = f"{units.show(abs(cause.up))} {'higher' if cause.up > 0 else 'lower'}"
     if cause.outwards is None:
         return upright
-    return f"{show(cause.outwards, unit)} further out or {upright}"
+    return f"{units.show(cause.outwards)} further out or {upright}"

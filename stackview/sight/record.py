@@ -19,7 +19,8 @@ def record(stack: Stack, lines: Sightlines, findings: tuple[Finding, ...]) -> di
     """Counts, shares, eyes, cut-offs, merged bare bands and findings.
 
     Angles in degrees (bearing counter-clockwise from the front seen from above, elevation up
-    from the horizontal), lengths in millimetres. ``bands`` are bare bands merged over light
+    from the horizontal), lengths in millimetres; ``unit`` is the one
+    that the lamp's file is written in. ``bands`` are bare bands merged over light
     points: ``bare`` is the greatest number of points bare at once within the band. Bare and
     veiled are exact; ``glazed_tracing`` says what glazed is good to: how well the directions at
     which an image begins and ends are known, the least image that counts (as its light leaves the
@@ -27,6 +28,7 @@ def record(stack: Stack, lines: Sightlines, findings: tuple[Finding, ...]) -> di
     """
     return {
         "lamp": stack.lamp.name,
+        "unit": stack.lamp.unit,
         "light_points": len(lines.points),
         "height_mm": stack.height,
         "bearings": len(lines.bands.bearings),

@@ -53,8 +53,8 @@ class Stack:
     @kept
     def findings(self) -> tuple[Finding, ...]:
         """Layers that do not seat, with what would mend it, and parts that clash; worked out when first asked."""
-        unit = self.lamp.unit
-        return self.standing.findings(unit) + clashes(self.placed, self.lamp.chord_error, unit)
+        units = self.lamp.units
+        return self.standing.findings(units) + clashes(self.placed, self.lamp.chord_error, units)
 
     def part(self, name: str) -> Placed:
         """The placed part of that name; KeyError if there is none."""

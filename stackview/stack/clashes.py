@@ -3,7 +3,7 @@
 from itertools import combinations
 
 from stackview.by_value import by_value, mark
-from stackview.description.units import show, show_short
+from stackview.description.units import MILLIMETRES, Units
 from stackview.findings import Finding, Level
 from stackview.solids.measure import box
 from stackview.solids.overlap import DEPTH, Overlap, overlap
@@ -14,7 +14,9 @@ KEPT = 1_000_000
 """Overlaps of pairs of parts kept for further variants of a lamp [bytes]."""
 
 
-def clashes(placed: tuple[Placed, ...], chord_error: float, unit: str = "mm") -> tuple[Finding, ...]:
+def clashes(
+    placed: tuple[Placed, ...], chord_error: float, units: Units = MILLIMETRES
+) -> tuple[Finding, ...]:
     """Every pair of parts whose solids share space, by boolean intersection, largest first.
 
     Facets of two curves that fit each other reach into one another by up to the chord error
@@ -27,7 +29,7 @@ def clashes(placed: tuple[Placed, ...], chord_error: float, unit: str = "mm") ->
             continue
         shared = _shared(one.solid.ground, other.solid.ground, other.solid.lift - one.solid.lift)
         if shared is not None and not _facets_only(shared, chord_error):
-            found.append((shared.volume, _clash(one, other, shared.lifted(one.solid.lift), unit)))
+            found.append((shared.volume, _clash(one, other, shared.lifted(one.solid.lift), units)))
     return tuple(finding for _, finding in sorted(found, key=lambda pair: -pair[0]))
 
 
@@ -48,31 +50,31 @@ def _facets_only(shared: Overlap, chord_error: float) -> bool:
     return shared.depth <= sliver < shared.high[2] - shared.low[2]
 
 
-def _clash(one: Placed, other: Placed, shared: Overlap, unit: str) -> Finding:
-    x, y, z = (show_short(value + 0.0, unit) for value in shared.centre)
+def _clash(one: Placed, other: Placed, shared: Overlap, units: Units) -> Finding:
+    x, y, z = shared.centre
     several = f" in {shared.pieces} places, the largest" if shared.pieces > 1 else ""
     return Finding(
         check="overlap",
         level=Level.FAULT,
         where=f"{one.name} and {other.name}",
-        what=f"they take the same space, {shared.volume:.1f} mm³{several} about x {x}, y {y}, {z} up",
+        what=f"they take the same space, {units.volume(shared.volume)}{several} about {units.at(x, y)}, {units.plain(z)} up",
         value=shared.volume,
         unit="mm³",
         limit=0.0,
         source="boolean intersection of the two solids",
-        advice=_advice(one, other, shared, unit),
+        advice=_advice(one, other, shared, units),
     )
 
 
-def _advice(one: Placed, other: Placed, shared: Overlap, unit: str) -> str:
+def _advice(one: Placed, other: Placed, shared: Overlap, units: Units) -> str:
     """What parts them: shorten what stands up too far, or give it room to pass."""
     upright, through = (one, other) if one.role in ("core", "post") else (other, one)
     if upright.role not in ("core", "post"):
-        room = show(shared.depth, unit)
+        room = units.show(shared.depth)
         return f"Make the recess or opening of one larger or deeper, or the other smaller, by {room} or more."
     rise = shared.high[2] - shared.low[2]
     if upright.top < through.top - 1e-6:
-        return f"Shorten {upright.name} by {show(rise, unit)} at its top, or give {through.name} an opening for it."
+        return f"Shorten {upright.name} by {units.show(rise)} at its top, or give {through.name} an opening for it."
     if upright.underside > through.underside + 1e-6:
-        return f"Raise the foot of {upright.name} by {show(rise, unit)}, or give {through.name} a recess or opening for it."
+        return f"Raise the foot of {upright.name} by {units.show(rise)}, or give {through.name} a recess or opening for it."
     return f"Give {through.name} an opening that {upright.name} passes, or make the one it has larger."

@@ -7,7 +7,7 @@ from math import radians, sin
 from stackview.by_value import by_value
 from stackview.curves.fit import Fit, inside
 from stackview.description.lamp import Layer, Recess
-from stackview.description.units import show, show_least, show_most
+from stackview.description.units import Units
 from stackview.errors import SolidError
 from stackview.stack.footprint import pieces, pocket_of
 
@@ -25,25 +25,25 @@ def fit_in(layer: Layer, host: Layer, recess: Recess) -> Fit:
     return max((inside(piece, pocket) for piece in pieces(layer)), key=lambda fit: fit.by)
 
 
-def how_to_seat(layer: Layer, host: Layer, recess: Recess, unit: str) -> str:
+def how_to_seat(layer: Layer, host: Layer, recess: Recess, units: Units) -> str:
     """The changes, each by itself, that let the layer drop into the recess."""
     edge, other = (replace(one.as_met, thickness=1.0, openings=(), recesses=()) for one in (layer, host))
     found = _mends(edge, other, replace(recess, depth=1.0, clearance=0.0, fitted_to=None))
     ways = []
     if found.corners is not None:
-        ways.append(f"round the corners of {layer.name} to {show_least(found.corners, unit)}")
+        ways.append(f"round the corners of {layer.name} to {units.least(found.corners)}")
     if found.wider is not None:
         total = recess.clearance + found.wider
         ways.append(
-            f"give the recess {show_least(total, unit)} clearance per side instead of {show(recess.clearance, unit)}"
+            f"give the recess {units.least(total)} clearance per side instead of {units.show(recess.clearance)}"
         )
     if found.cutter is not None:
-        ways.append(f"cut the recess with a cutter of {show_most(found.cutter, unit)} or less")
+        ways.append(f"cut the recess with a cutter of {units.most(found.cutter)} or less")
     relief = _relief(layer, recess)
     if relief is not None and found.corners is not None:
         ways.append(
-            f"relieve each corner of the recess with the same cutter, set {show(recess.outline.cutter_radius, unit)} "
-            f"from the corner, which takes {show(relief, unit)} more of the walls"
+            f"relieve each corner of the recess with the same cutter, set {units.show(recess.outline.cutter_radius)} "
+            f"from the corner, which takes {units.show(relief)} more of the walls"
         )
     if not ways:
         return f"Make {layer.name} smaller, or the recess in {host.name} larger."

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from stackview.by_value import by_value
 from stackview.curves.fit import Fit
 from stackview.description.lamp import FaceSide, Layer, Recess
-from stackview.description.units import show, show_mm
+from stackview.description.units import MILLIMETRES, Units
 from stackview.findings import Finding, Level
 from stackview.stack.footprint import Level as FaceLevel
 from stackview.stack.footprint import levels, shared_area
@@ -64,14 +64,14 @@ class Standing:
     misfits: tuple[Misfit, ...] = ()
     """Layers that do not fit the recess made for them."""
 
-    def findings(self, unit: str = "mm") -> tuple[Finding, ...]:
+    def findings(self, units: Units = MILLIMETRES) -> tuple[Finding, ...]:
         """Layers that nothing carries, and those that do not fit their recess, with what would mend it."""
         fallen = [
             _nothing_below(layer, below)
             for layer, below, carrier in zip(self.layers[1:], self.layers, self.rests_on[1:], strict=False)
             if carrier is None
         ]
-        return (*fallen, *(_does_not_seat(misfit, unit) for misfit in self.misfits))
+        return (*fallen, *(_does_not_seat(misfit, units) for misfit in self.misfits))
 
     def __repr__(self) -> str:
         """One line, without the layers."""
@@ -164,21 +164,21 @@ def _seats(layer: Layer, host: Layer, face: FaceSide) -> tuple[list[Seat], list[
     return taken, missed
 
 
-def _does_not_seat(misfit: Misfit, unit: str) -> Finding:
+def _does_not_seat(misfit: Misfit, units: Units) -> Finding:
     layer, host, recess, fit = misfit.layer, misfit.host, misfit.recess, misfit.fit
     return Finding(
         check="seat",
         level=Level.FAULT,
         where=f"{layer.name} in {host.name}",
         what=(
-            f"it does not fit the recess in the {recess.face}: it reaches {show(fit.by, unit)} into the wall at "
-            f"x {show_mm(fit.at[0])}, y {show_mm(fit.at[1])}, and rests on top"
+            f"it does not fit the recess in the {recess.face}: it reaches {units.show(fit.by)} into the wall at "
+            f"{units.at(*fit.at)}, and rests on top"
         ),
         value=fit.by,
         unit="mm",
         limit=0.0,
         source="plane geometry on the exact curves; the cutter leaves its own radius in inside corners",
-        advice=how_to_seat(layer, host, recess, unit),
+        advice=how_to_seat(layer, host, recess, units),
     )
 
 

@@ -20,7 +20,7 @@ class Desk:
 
     def __init__(self, stage: Stage, shown: Shown, save: Callable[[Shown, ViewState], str]) -> None:
         self.stage, self.shown, self.save = stage, shown, save
-        self.state = first_view(shown.ball, shown.study.lamp.unit)
+        self.state = first_view(shown.ball, shown.study.lamp.units)
         self.model = Model(stage, shown, self.state)
         self.overlay = Overlay(stage, shown)
         self.held: str | None = None

@@ -124,8 +124,9 @@ def _flag(name: str, on: str, off: str) -> Callable[[ViewState, Shown], ViewStat
     return change
 
 
-def _unit(state: ViewState, _shown: Shown) -> ViewState:
-    return replace(state, unit="mm" if state.unit == "in" else "in")
+def _units(state: ViewState, shown: Shown) -> ViewState:
+    own = shown.study.lamp.units.alone
+    return replace(state, units=own.other if state.units == own else own)
 
 
 def _help(state: ViewState, _shown: Shown) -> ViewState:
@@ -156,7 +157,7 @@ KEYS = (
     Key(("l",), "L", "light: day, studio, evening", _light),
     Key(("a",), "A", "spread apart, or back together", _spread),
     Key(("c",), "C", "cut through the axis, or whole", _cut),
-    Key(("u",), "U", "millimetres or inches", _unit),
+    Key(("u",), "U", "the lamp's unit or the other", _units),
     Key(("p",), "P", "save this view as a PNG picture", _wish("save")),
     Key(("h", "F1", "question"), "H", "this help", _help),
     Key(("Escape",), "Esc", "put away help and message", _away),

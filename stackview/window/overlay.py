@@ -67,7 +67,7 @@ class Overlay:
         where = (plan.size, state.bearing, state.elevation, state.distance, state.eye)
         self._put(
             "readout",
-            (where, state.unit, state.whole),
+            (where, state.units, state.whole),
             lambda: panels.readout(plan, state, found, name, total),
             plan.readout.left,
             plan.readout.top,
@@ -100,8 +100,8 @@ class Overlay:
         top = plan.readout.foot + round(0.7 * plan.em)
         self._put(
             "growth",
-            (plan.size, where, state.unit),
-            lambda: panels.growth(plan, causes, state.unit, len(found.bare)),
+            (plan.size, where, state.units),
+            lambda: panels.growth(plan, causes, state.units, len(found.bare)),
             plan.readout.left,
             top,
         )

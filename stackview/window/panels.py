@@ -1,6 +1,6 @@
 """The window's panels: readout, sliders, messages, help. Each is drawn as a picture (h, w, 4)."""
 
-from stackview.description.units import show_inches, show_mm
+from stackview.description.units import Units
 from stackview.drawings.chart_style import counted, degrees
 from stackview.errors import StackviewError
 from stackview.sight.bands import Kind
@@ -25,17 +25,6 @@ def way(bearing: float) -> str:
     return WAYS[int((bearing % 360.0 + 22.5) // 45.0) % 8]
 
 
-def length(mm: float, unit: str) -> str:
-    """A length in the unit that the window shows: whole millimetres from 100 on, or eighths of an inch.
-
-    >>> length(1234.56, "mm"), length(12.34, "mm"), length(1524.0, "in")
-    ('1235 mm', '12.3 mm', '60 in')
-    """
-    if unit == "in":
-        return show_inches(mm, 8)
-    return show_mm(round(mm, 0 if abs(mm) >= 100 else 1))
-
-
 def readout(plan: Layout, state: ViewState, found: Reading, name: str, total: int) -> Slip:
     """Where the eye is and how many light points of each class show from exactly there."""
     em, box = plan.em, plan.readout
@@ -48,8 +37,8 @@ def readout(plan: Layout, state: ViewState, found: Reading, name: str, total: in
     rows = (
         ("bearing", f"{found.bearing:.1f}°  {way(found.bearing)}"),
         ("elevation", degrees(found.elevation)),
-        ("distance", length(found.distance, state.unit)),
-        ("eye height", length(found.height, state.unit)),
+        ("distance", state.units.rough(found.distance)),
+        ("eye height", state.units.rough(found.height)),
     )
     y += 0.25 * em
     for label, value in rows:
@@ -76,7 +65,7 @@ def readout(plan: Layout, state: ViewState, found: Reading, name: str, total: in
     return slip
 
 
-def growth(plan: Layout, found: tuple[Cause, ...], unit: str, bare: int) -> Slip:
+def growth(plan: Layout, found: tuple[Cause, ...], units: Units, bare: int) -> Slip:
     """Which edges would have to grow for the bare points to be hidden from here."""
     em, width = plan.em, plan.readout.width
     probe = Slip(1, 1, em)
@@ -89,7 +78,7 @@ def growth(plan: Layout, found: tuple[Cause, ...], unit: str, bare: int) -> Slip
     for cause in found[:_MOST_CAUSES]:
         hides = f"hides {cause.points}: " if len(lines) or len(found) > 1 else "hides all: "
         lines += [(text, True) for text in probe.folded(cause.edge, room, 0.92, most=2)]
-        words = hides + reach(cause, "in" if unit == "in" else "mm")
+        words = hides + reach(cause, units)
         lines += [(text, False) for text in probe.folded(words, room, 0.88, most=3)]
     if len(found) > _MOST_CAUSES:
         lines.append((f"and {counted(len(found) - _MOST_CAUSES, 'more edge')}", False))

@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.description.units import MILLIMETRES, Units
 from stackview.sight.camera import BEARING, ELEVATION, FIELD, Camera, axes
 
 NEAREST = 1.15
@@ -31,7 +32,7 @@ class ViewState:
     bearing, elevation : of the eye [°]; distance : from the lamp's middle [mm]; field : full
     angle of the lens across the window's shorter side [°]; light : 0 day, 0.5 studio,
     1 evening; spread : 0 assembled to 1 far apart; cut : 0 whole to 1 all cut away, the plane
-    facing ``cut_bearing`` [°]; ``unit`` "mm" or "in"; ``rings`` round bare points; ``grow``
+    facing ``cut_bearing`` [°]; ``units`` of lengths; ``rings`` round bare points; ``grow``
     the edge marked that would have to grow; ``eye`` the named eye that the view is from, if it is.
     ``wish`` is something to be done outside: "save" or "close".
     """
@@ -44,7 +45,7 @@ class ViewState:
     spread: float = 0.0
     cut: float = 0.0
     cut_bearing: float = 0.0
-    unit: str = "mm"
+    units: Units = MILLIMETRES
     rings: bool = True
     grow: bool = False
     help: bool = False
@@ -67,9 +68,9 @@ class Ball:
     radius: float
 
 
-def first_view(ball: Ball, unit: str = "mm") -> ViewState:
+def first_view(ball: Ball, units: Units = MILLIMETRES) -> ViewState:
     """The three-quarter view that the window opens with."""
-    return ViewState(distance=fitting_distance(ball), unit="in" if unit in ("in", "ft") else "mm")
+    return ViewState(distance=fitting_distance(ball), units=units.alone)
 
 
 def fitting_distance(ball: Ball, field: float = FIELD) -> float:

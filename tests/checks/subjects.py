@@ -7,6 +7,7 @@ from stackview.description.lamp import Core, Lamp, Layer, Post
 from stackview.description.light_source import Light
 from stackview.description.limits_table import own_limit
 from stackview.description.material import Length, Material
+from stackview.description.units import MILLIMETRES
 from stackview.findings import Finding, Level
 from stackview.study import Study
 from tests.lamps import WOOD, acrylic
@@ -22,7 +23,7 @@ def subject_of(
     limits: dict[str, float] | None = None,
 ) -> Study:
     """The study of a lamp of these layers, from the bottom up."""
-    own = tuple(own_limit(name, value, "mm") for name, value in (limits or {}).items())
+    own = tuple(own_limit(name, value, MILLIMETRES) for name, value in (limits or {}).items())
     lamp = Lamp("test", "mm", layers, posts=posts, core=core, lights=lights, cutter=cutter, limits=own)
     return Study(lamp, bearings=bearings)
 

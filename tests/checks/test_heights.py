@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from stackview.checks.heights import chain_of, heights
 from stackview.description.lamp import Layer
-from stackview.description.units import show_mm
+from stackview.description.units import MILLIMETRES
 from stackview.findings import Level
 from tests.checks.subjects import ASH, CLEAR, alarms, sheet, subject_of
 from tests.stack.layers import circle, plate, pocket, ring
@@ -37,9 +37,12 @@ def test_films_of_glue_add_up() -> None:
     # Both joints of the plate have the film of the lamp's glue for acrylic; wood on wood that for wood.
     subject = stack_of(1.5, 4.0, 3.8)
     films = 2.0 * subject.lamp.gluing.acrylic.film
-    assert f"glue in 2 joints adds up to {show_mm(films)}" in heights(subject)[0].what
+    assert f"glue in 2 joints adds up to {MILLIMETRES.show(films)}" in heights(subject)[0].what
     wooden = subject_of(ring("ring"), ring("upper"))
-    assert f"glue in 1 joint adds up to {show_mm(wooden.lamp.gluing.wood.film)}" in heights(wooden)[0].what
+    assert (
+        f"glue in 1 joint adds up to {MILLIMETRES.show(wooden.lamp.gluing.wood.film)}"
+        in heights(wooden)[0].what
+    )
 
 
 def test_a_plate_that_is_sunk_carries_nothing() -> None:

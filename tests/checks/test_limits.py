@@ -8,6 +8,7 @@ import pytest
 from stackview.checks.limits import limits_for, read_limits
 from stackview.description.lamp import Lamp
 from stackview.description.limits_table import known_limits, own_limit
+from stackview.description.units import MILLIMETRES
 from stackview.errors import LampError
 
 PLAIN = Lamp("test", "mm", ())
@@ -29,7 +30,7 @@ def test_defaults() -> None:
 
 def test_own_file_then_lamp(tmp_path: Path) -> None:
     own = read_limits(write(tmp_path, 'wall_wood = 4\nledge = "1/4 in"\ncutter_reach = 8\n'))
-    limits = limits_for(replace(PLAIN, limits=(own_limit("wall_wood", 5, "mm"),)), own)
+    limits = limits_for(replace(PLAIN, limits=(own_limit("wall_wood", 5, MILLIMETRES),)), own)
     assert limits.value("wall_wood") == 5.0
     assert limits.value("ledge") == pytest.approx(6.35)
     assert limits.value("cutter_reach") == 8.0

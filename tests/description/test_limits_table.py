@@ -4,6 +4,7 @@ import pytest
 
 from stackview.description.limits_table import known_limits, own_limit
 from stackview.description.reading import read_text
+from stackview.description.units import MILLIMETRES
 from stackview.description.written_lamp import schema
 from stackview.errors import LampError
 
@@ -61,7 +62,7 @@ def test_limits_that_are_no_table(base: str) -> None:
 
 def test_unknown_name_is_a_value_error() -> None:
     with pytest.raises(ValueError, match="no limit is called"):
-        own_limit("nothing", 3, "mm")
+        own_limit("nothing", 3, MILLIMETRES)
 
 
 def test_schema_offers_every_limit() -> None:

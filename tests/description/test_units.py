@@ -1,144 +1,135 @@
+import math
 from fractions import Fraction
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stackview.description.units import (
-    MM_PER_UNIT,
-    LengthError,
-    read_length,
-    show_inches,
-    show_mm,
-    shown,
-)
+from stackview.description.material import Length
+from stackview.description.units import MILLIMETRES, MM_PER_UNIT, Units, shown, unit_of, units_of
+from stackview.description.written_length import read_length
+
+ALL = [units_of(unit) for unit in MM_PER_UNIT] + [Units(unit) for unit in ("in", "ft")]
+LENGTHS = st.floats(0.001, 5000.0)
 
 
-# 1 in = 25.4 mm exactly (international yard and pound agreement, 1959)
-@pytest.mark.parametrize(
-    ("written", "mm"),
-    [
-        ("5.6 mm", 5.6),
-        ("5-1/2 in", 139.7),
-        ("1 1/8 in", 28.575),
-        (".220 in", 5.588),
-        ("3/16 in", 4.7625),
-        ("5 ft", 1524.0),
-        ("5 ft 6 in", 1676.4),
-        ("5'6\"", 1676.4),
-        ("5′ 6-1/2″", 1689.1),
-        ('6"', 152.4),
-        ("1½ in", 38.1),
-        ("½ in", 12.7),
-        ("3 m", 3000.0),
-        ("2.5 cm", 25.0),
-        ("12 inches", 304.8),
-        ("-1/2 in", -12.7),
-        ("−3 mm", -3.0),
-        ("5.", 5.0),
-    ],
-)
-def test_what_makers_write(written: str, mm: float) -> None:
-    assert read_length(written, "mm").mm == mm
+def own(text: str) -> str:
+    """What stands before the brackets."""
+    return text.partition(" (")[0]
 
 
-@pytest.mark.parametrize(
-    ("unit", "mm"), [("mm", 12.0), ("cm", 120.0), ("in", 304.8), ("ft", 3657.6), ("m", 12000.0)]
-)
-def test_bare_numbers_count_in_the_files_unit(unit: str, mm: float) -> None:
-    assert read_length(12, unit).mm == mm
-    assert read_length("12", unit).mm == mm
-    assert read_length(12, unit).written == f"12 {unit}"
+# --- What is shown -------------------------------------------------------------------------------
 
 
-def test_a_decimal_is_taken_as_written_not_as_the_nearest_binary() -> None:
-    assert read_length(0.1, "in").mm == 2.54
-    assert read_length(0.742, "in").mm == 18.8468
+def test_millimetres() -> None:
+    assert MILLIMETRES.show(17.4) == "17.4 mm"
+    assert MILLIMETRES.show(100) == "100 mm"
+    assert MILLIMETRES.show(-0.001) == "0 mm"
 
 
-def test_what_was_written_is_kept() -> None:
-    assert read_length(" 5-1/2 in ", "mm").written == "5-1/2 in"
-    assert read_length("1/2", "in").written == "1/2 in"
+def test_inches_are_fractions_only_where_they_are_fractions() -> None:
+    inches = Units("in")
+    assert inches.show(139.7) == "5-1/2 in"
+    assert inches.show(-25.4) == "-1 in"
+    assert inches.show(0.001) == "0 in"
+    assert inches.show(25.4 / 64) == "1/64 in"
+    # 47/64 in is 0.734375 in, and .742 in is the caliper's own reading
+    assert inches.show(25.4 * 0.742) == "0.742 in"
+    assert inches.show(25.4 * 47 / 64) == "47/64 in"
 
 
-@pytest.mark.parametrize("word", ["mil", "mils", "thou"])
-def test_mil_is_refused_with_the_reason(word: str) -> None:
-    with pytest.raises(LengthError, match=r"thousandth of an inch and a millimetre.*write \"\.220 in\""):
-        read_length(f"220 {word}", "mm")
+def test_feet_and_inches_and_small_lengths_in_inches() -> None:
+    feet = units_of("ft")
+    assert feet.show(66 * 25.4) == "5 ft 6 in (1676.4 mm)"
+    assert feet.show(60 * 25.4) == "5 ft (1524 mm)"
+    assert feet.show(66.5 * 25.4) == "5 ft 6-1/2 in (1689.1 mm)"
+    assert feet.show(11.75 * 25.4) == "11-3/4 in (298.45 mm)"
+    assert feet.show(-13 * 25.4) == "-1 ft 1 in (-330.2 mm)"
+    assert feet.plain(11.99999 * 25.4) == "1 ft"
+    assert (feet.short(18.8468), feet.short(14.125 * 25.4)) == ("0.742 in", "1 ft 2.125 in")
 
 
-@pytest.mark.parametrize(
-    ("written", "says"),
-    [
-        ("", "is not a length"),
-        ("wide", "is not a length"),
-        ("5,6 mm", "with a point for the decimals"),
-        ("1/0 in", "divides by zero"),
-        ("3 parsec", 'no unit "parsec"'),
-        ("5 mm 6 in", "is not a length|no unit"),
-        ("1e3", "is not a length|no unit"),
-        ("9" * 60, "longer than 40 characters"),
-        (float("nan"), "not a finite length"),
-        (float("inf"), "not a finite length"),
-        (True, "true is not a length"),
-        (None, "is not a length"),
-        ([3], "is not a length"),
-        (1e300, "too large"),
-        (10**400, "too large"),
-        ("5 mm\n", None),
-    ],
-)
-def test_what_is_no_length_is_refused(written: object, says: str | None) -> None:
-    if says is None:
-        assert read_length(written, "mm").mm == 5.0
-        return
-    with pytest.raises(LengthError, match=says):
-        read_length(written, "mm")
+def test_centimetres_and_metres() -> None:
+    assert (Units("cm").show(17.4), Units("cm").show(0.25), Units("cm").show(300.0)) == (
+        "1.74 cm",
+        "0.025 cm",
+        "30 cm",
+    )
+    assert (Units("m").show(17.4), Units("m").show(412.5), Units("m").show(1500.0)) == (
+        "17.4 mm",
+        "0.4125 m",
+        "1.5 m",
+    )
+    assert Units("m").show(99.999) == "0.1 m"
 
 
-def test_limits_name_value_limit_and_advice() -> None:
-    with pytest.raises(
-        LengthError, match=r"-3 is negative; a size is at least 0.01 mm: write it without the minus"
-    ):
-        read_length(-3, "mm", low=0.01, of="a size")
-    with pytest.raises(
-        LengthError, match=r"\"9 ft\" is too large \(9 ft is 2743.2 mm\); a size is at most 2000 mm: check"
-    ):
-        read_length("9 ft", "mm", high=2000, of="a size")
-    assert read_length(0.01, "mm", low=0.01).mm == 0.01
+def test_the_other_system_stands_in_brackets_where_asked_for() -> None:
+    assert units_of("in").show(19.05) == "3/4 in (19.05 mm)"
+    assert Units("mm", beside=True).show(19.05) == "19.05 mm (3/4 in)"
+    assert units_of("in").alone.show(19.05) == "3/4 in"
+    assert units_of("in").other.show(19.05) == "19.05 mm"
+
+
+def test_a_written_length_is_shown_as_written_in_its_own_unit() -> None:
+    inches = units_of("in")
+    assert inches.show(read_length(".742 in", "in")) == ".742 in (18.85 mm)"
+    assert inches.show(read_length(".500", "in")) == ".500 in (12.7 mm)"
+    assert inches.show(read_length("3 mm", "in")) == "0.118 in (3 mm)"
+    assert Units("mm").show(read_length(".742 in", "in")) == "18.85 mm"
+    assert units_of("ft").show(read_length("5' 6\"", "ft")) == "5' 6\" (1676.4 mm)"
+    assert Units("mm").show(Length(25.0, "2.5 cm")) == "25 mm"
+    assert [unit_of(text) for text in ("1½ in", "5 ft 6", "3″", "2 Feet")] == ["in", "", "in", "ft"]
 
 
 @given(st.integers(0, 500), st.integers(0, 63), st.sampled_from([2, 4, 8, 16, 32, 64]))
 def test_inch_fractions_come_back_as_they_went(whole: int, part: int, denominator: int) -> None:
     inches = whole + Fraction(part % denominator, denominator)
     mm = float(inches * Fraction(254, 10))
-    assert read_length(show_inches(mm), "mm").mm == mm
+    assert read_length(Units("in").plain(mm), "mm").mm == mm
+    assert read_length(Units("ft").plain(mm), "mm").mm == mm
 
 
-@given(st.fractions(0, 100, max_denominator=999), st.sampled_from(sorted(MM_PER_UNIT)))
-def test_a_fraction_is_exact_in_every_unit(value: Fraction, unit: str) -> None:
-    text = f"{value.numerator}/{value.denominator} {unit}"
-    assert read_length(text, "mm").mm == float(value * MM_PER_UNIT[unit])
+# --- What is promised of rounding ----------------------------------------------------------------
 
 
-@given(st.text(max_size=50))
-def test_any_text_is_read_or_refused(text: str) -> None:
-    said = ""
-    try:
-        read_length(text, "mm", high=1e6)
-    except LengthError as refused:
-        said = str(refused)
-    assert said.isprintable()
+@pytest.mark.parametrize("units", ALL, ids=str)
+@given(mm=LENGTHS)
+def test_shown_lengths_are_read_back_within_half_of_the_last_place(units: Units, mm: float) -> None:
+    # 0.01 mm, or a thousandth of an inch: half of it is 0.0127 mm
+    for text in (units.plain(mm), units.short(mm), own(units.show(mm))):
+        assert abs(read_length(text, units.unit).mm - mm) <= 0.0128, text
 
 
-def test_showing() -> None:
-    assert show_mm(17.4) == "17.4 mm"
-    assert show_mm(100) == "100 mm"
-    assert show_mm(-0.001) == "0 mm"
-    assert show_inches(139.7) == "5-1/2 in"
-    assert show_inches(25.4 * 0.742) == "47/64 in"
-    assert show_inches(-25.4) == "-1 in"
-    assert show_inches(0.001) == "0 in"
+@pytest.mark.parametrize("units", ALL, ids=str)
+@given(mm=LENGTHS)
+def test_typed_in_as_printed_a_least_is_enough_and_a_most_not_too_much(units: Units, mm: float) -> None:
+    least, most = units.least(mm), units.most(mm)
+    for text in least.rstrip(")").split(" ("):
+        assert read_length(text, units.unit).mm >= mm - 1e-6, least
+    for text in most.rstrip(")").split(" ("):
+        assert read_length(text, units.unit).mm <= mm + 1e-6, most
+    assert read_length(own(least), units.unit).mm - mm < 0.0256
+
+
+@given(st.floats(-1e-3, 1e-3))
+def test_no_minus_stands_before_nothing(mm: float) -> None:
+    for units in ALL:
+        assert own(units.show(mm)) in ("0 mm", "0 cm", "0 in")
+
+
+@given(st.floats(0.0001, 1.0))
+def test_small_amounts_keep_what_tells_them_from_nothing(mm: float) -> None:
+    for units in ALL:
+        assert math.isclose(
+            read_length(own(units.small(mm)), "mm").mm, mm, abs_tol=1.3e-3 if mm >= 0.1 else 1.3e-4
+        )
+
+
+def test_places_and_powers() -> None:
+    assert units_of("in").at(38.1, 19.05, -0.0001) == "x 1-1/2 in, y 3/4 in, z 0 in"
+    assert units_of("in").volume(1638.7064) == "0.1 in³ (1638.71 mm³)"
+    assert Units("cm").area(12.5) == "12.50 mm²"
+    assert Units("ft").mm(0.5) == 152.4
 
 
 def test_messages_show_values_safely() -> None:

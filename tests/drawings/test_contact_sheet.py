@@ -1,6 +1,7 @@
 import numpy as np
 import pytest
 
+from stackview.description.units import Units
 from stackview.drawings import contact_sheet as file
 from stackview.drawings.contact_sheet import VIEWS, contact_sheet
 from tests.drawings.drawn import check_words, words_of
@@ -20,7 +21,7 @@ def test_cells_words_and_facts_keep_apart(name, size, monkeypatch):
         return np.full((of[1], of[0], 3), 90, np.uint8)
 
     study = study_of(name)
-    page = contact_sheet(study, cell, "both", size)
+    page = contact_sheet(study, cell, Units("mm", beside=True), size)
     assert page.shape == (size[1], size[0], 3)
     assert [view for view, _ in cells] == [view for view in VIEWS if view != "spread"]
     wide, tall = cells[0][1]

@@ -3,6 +3,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from stackview.description.units import Units
 from stackview.drawings.elevation_drawing import _columns, elevation_picture, elevation_sheet, overhangs
 from stackview.sight.camera import axes, project
 from tests import lamps
@@ -16,7 +17,7 @@ SIZES = [(640, 480), (1600, 1200), (1000, 1400), (1920, 640)]
 @pytest.mark.parametrize("name", NAMES)
 def test_words_are_whole_apart_and_off_every_line_and_the_lamp(name, size):
     stack, _ = demo(name)
-    sheet, camera = elevation_sheet(stack, "both", size, 0.0)
+    sheet, camera = elevation_sheet(stack, Units("mm", beside=True), size, 0.0)
     # On bare paper: no dimension line and no leader runs through or touches a word.
     check_words(sheet)
     points = np.concatenate([part.solid.vertices for part in stack.placed if part.role != "cord"])
@@ -35,7 +36,7 @@ def test_words_are_whole_apart_and_off_every_line_and_the_lamp(name, size):
 @pytest.mark.parametrize("name", NAMES)
 def test_overall_and_every_layer_are_written(name):
     stack, _ = demo(name)
-    sheet, _ = elevation_sheet(stack, "mm", (1600, 1200), 0.0)
+    sheet, _ = elevation_sheet(stack, Units("mm"), (1600, 1200), 0.0)
     words = words_of(sheet)
     for layer in stack.lamp.layers:
         thick = f"{layer.thickness:.2f}".rstrip("0").rstrip(".")
@@ -46,7 +47,7 @@ def test_overall_and_every_layer_are_written(name):
 def test_dimensions_of_a_lamp_known_from_its_file():
     # moor-drum.toml: rings shrink by 4 mm in diameter from 120; the base is 130, a plate 104 − 8 in ring 112.
     stack, _ = demo("moor-drum")
-    words = words_of(elevation_sheet(stack, "mm", (1600, 1200), 0.0)[0])
+    words = words_of(elevation_sheet(stack, Units("mm"), (1600, 1200), 0.0)[0])
     assert "130 mm" in words
     assert "base past ring 1: 5 mm" in words
     assert "ring 3 past plate 1: 8 mm" in words
@@ -56,7 +57,7 @@ def test_dimensions_of_a_lamp_known_from_its_file():
 
 def test_inch_fractions():
     stack, _ = demo("honeycomb")
-    words = words_of(elevation_sheet(stack, "in", (1600, 1200), 90.0)[0])
+    words = words_of(elevation_sheet(stack, Units("in"), (1600, 1200), 90.0)[0])
     # 5-1/2 in across flats, which bearing 90° looks at from a corner.
     assert "5-1/2 in" in words
     assert not any("mm" in word for word in words[2:])
@@ -84,8 +85,8 @@ def test_brackets_of_seated_layers_stand_side_by_side():
 def test_picture_is_parallel_and_to_scale():
     study = study_of("moor-drum")
     stack = study.stack
-    picture = elevation_picture(study, "mm", size=(800, 600)).astype(int)
-    _, camera = elevation_sheet(stack, "mm", (800, 600), 0.0)
+    picture = elevation_picture(study, Units("mm"), size=(800, 600)).astype(int)
+    _, camera = elevation_sheet(stack, Units("mm"), (800, 600), 0.0)
     # Rows across the base and the cap: as many pixels of wood as their diameters ask for.
     for name, diameter in (("base", 130.0), ("cap", 96.0)):
         part = stack.part(name)

@@ -1,6 +1,7 @@
 import numpy as np
 import pytest
 
+from stackview.description.units import MILLIMETRES
 from stackview.drawings import eye_picture as eyes_file
 from stackview.drawings.chart_style import blank
 from stackview.drawings.eye_picture import (
@@ -45,7 +46,7 @@ def sheets(monkeypatch):
 def test_each_bare_point_has_its_ring_and_the_words_give_the_number(name, monkeypatch):
     kept = sheets(monkeypatch)
     for seen in study_of(name).eyes:
-        picture = eye_picture(study_of(name), seen, "mm", size=SIZE)
+        picture = eye_picture(study_of(name), seen, MILLIMETRES, size=SIZE)
         assert picture.shape == (480, 640, 3)
         bare = int((seen.kind[:, seen.worst] == Kind.BARE).sum())
         words = words_of(kept[-1])
@@ -102,7 +103,7 @@ def test_an_eye_below_the_surface_sees_its_underside_before_the_lamp():
     stack, light = demo("honeycomb")
     seated = study_of("honeycomb").eyes[0]
     assert seated.eye.height < stack.floor
-    picture = eye_picture(study_of("honeycomb"), seated, "mm", size=SIZE).astype(int)
+    picture = eye_picture(study_of("honeycomb"), seated, MILLIMETRES, size=SIZE).astype(int)
     camera = eye_camera(stack, assembled(stack, light), seated, (640, 480 - round(BAND * blank(SIZE).em)))
     # The base's middle lies behind the mantelpiece: grey, not walnut; the cap is free.
     low, high = project(camera, np.array([[0.0, -69.0, 1.0], [0.0, -69.0, stack.height - 9.0]]))

@@ -1,21 +1,30 @@
 import pytest
 
-from stackview.drawings.part_words import length, part_lines, size_words, units_of
+from stackview.description.units import MILLIMETRES, Units
+from stackview.drawings.part_words import part_lines, size_words
 from tests.stills.demos import demo
 
 
 def test_units_are_those_asked_for_or_the_lamps_own():
     inches, metric = demo("honeycomb")[0].lamp, demo("kelp")[0].lamp
-    assert units_of(inches) == "both"
-    assert units_of(metric) == "mm"
-    assert units_of(metric, "in") == "in"
+    assert inches.units.asked(None) == Units("in", beside=True)
+    assert metric.units.asked(None) == MILLIMETRES
+    assert metric.units.asked("in") == Units("in")
 
 
 def test_lengths_in_every_unit():
-    assert length(139.7, "both") == "139.7 mm (5-1/2 in)"
-    assert length(139.7, "in") == "5-1/2 in"
-    # Less than 1/16 in: thousandths.
-    assert length(0.254, "in") == "0.010 in"
+    inches = demo("honeycomb")[0].lamp.units
+    assert inches.asked("both").show(139.7) == "5-1/2 in (139.7 mm)"
+    assert inches.asked("in").show(139.7) == "5-1/2 in"
+    assert inches.asked("mm").show(139.7) == "139.7 mm"
+    # No 64th of an inch: thousandths.
+    assert inches.asked("in").show(0.254) == "0.010 in"
+
+
+def test_the_lamps_own_unit_comes_first():
+    honeycomb, _ = demo("honeycomb")
+    words = size_words(honeycomb.lamp, honeycomb.part("ring 3"), honeycomb.lamp.units)
+    assert words == "hexagon, 5-1/2 in (139.7 mm) across flats"
 
 
 @pytest.mark.parametrize(
@@ -36,12 +45,15 @@ def test_lengths_in_every_unit():
 )
 def test_sizes_are_those_of_the_lamps_file(lamp, part, words):
     stack, _ = demo(lamp)
-    assert size_words(stack.lamp, stack.part(part), "mm") == words
+    assert size_words(stack.lamp, stack.part(part), MILLIMETRES) == words
 
 
 def test_thickness_is_the_measured_one_and_acrylic_says_its_body():
     stack, _ = demo("moor-drum")
-    assert part_lines(stack.lamp, stack.part("base"), "mm") == ("base", "base-stock, 17.4 mm thick, ⌀ 130 mm")
-    assert "opal acrylic" in part_lines(stack.lamp, stack.part("plate 1"), "mm")[1]
+    assert part_lines(stack.lamp, stack.part("base"), MILLIMETRES) == (
+        "base",
+        "base-stock, 17.4 mm thick, ⌀ 130 mm",
+    )
+    assert "opal acrylic" in part_lines(stack.lamp, stack.part("plate 1"), MILLIMETRES)[1]
     honeycomb, _ = demo("honeycomb")
-    assert "clear acrylic, sanded" in part_lines(honeycomb.lamp, honeycomb.part("plate 1"), "mm")[1]
+    assert "clear acrylic, sanded" in part_lines(honeycomb.lamp, honeycomb.part("plate 1"), MILLIMETRES)[1]

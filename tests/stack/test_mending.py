@@ -9,6 +9,7 @@ import pytest
 from stackview.description.lamp import Layer
 from stackview.description.outline import Outline
 from stackview.description.shapes import Regular
+from stackview.description.units import MILLIMETRES
 from stackview.stack.mending import fit_in, how_to_seat
 from tests.stack.layers import ASH, circle, plate, pocket, square
 
@@ -21,7 +22,7 @@ def test_mends_of_a_sharp_polygon(sides: int) -> None:
     tight = 1.0 - sin((pi - 2.0 * pi / sides) / 2.0)
     recess = pocket(outline, 2.0, clearance, radius, "plate")
     host = Layer("host", ASH, 10.0, circle(240), recesses=(recess,))
-    text = how_to_seat(plate("plate", outline), host, recess, "mm")
+    text = how_to_seat(plate("plate", outline), host, recess, MILLIMETRES)
     corner, wider, _, cutter, centre, relief = (
         float(number) for number in re.findall(r"(\d+\.?\d*) mm", text)
     )
@@ -47,6 +48,6 @@ def test_a_plate_that_is_just_too_large_is_told_so() -> None:
     recess = replace(pocket(circle(60), 2.0), fitted_to="plate")
     host = Layer("host", ASH, 10.0, circle(120), recesses=(recess,))
     assert (
-        how_to_seat(plate("plate", circle(90)), host, recess, "mm")
+        how_to_seat(plate("plate", circle(90)), host, recess, MILLIMETRES)
         == "Make plate smaller, or the recess in host larger."
     )

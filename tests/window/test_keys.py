@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from stackview.description.units import Units
 from stackview.window.keys import KEYS, after_key
 from stackview.window.shown import Shown
 from stackview.window.state import ViewState, first_view
@@ -64,9 +65,9 @@ def test_spread_cut_and_home(state: ViewState, honeycomb: Shown) -> None:
 
 
 def test_unit_follows_the_file_and_changes(honeycomb: Shown) -> None:
-    state = first_view(honeycomb.ball, honeycomb.study.lamp.unit)
-    assert state.unit == "in"
-    assert after_key(state, "u", honeycomb).unit == "mm"
+    state = first_view(honeycomb.ball, honeycomb.study.lamp.units)
+    assert state.units == Units("in")
+    assert after_key(state, "u", honeycomb).units == Units("mm")
 
 
 def test_eyes_by_number(state: ViewState, honeycomb: Shown) -> None:
