@@ -301,7 +301,8 @@ def _metric(mm: float, unit: str, turned: Rounding) -> tuple[str, float]:
 def _inches(mm: float, turned: Rounding, *, feet: bool) -> tuple[str, float]:
     """The fraction that a length is, to 1/64, or thousandths; small amounts in ten-thousandths."""
     inch = mm / INCH
-    if abs(inch * 64.0 - round(inch * 64.0)) < 1e-4:
+    # a bound that is not quite a fraction may not be said as one
+    if abs(inch * 64.0 - round(inch * 64.0)) < (1e-4 if turned is _nearest else 2e-6):
         parts, per = round(inch * 64.0), 64
     else:
         parts, per = round(turned(inch, 3) * 1000), 1000

@@ -2,7 +2,7 @@ import math
 from fractions import Fraction
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from stackview.description.material import Length
@@ -102,6 +102,7 @@ def test_shown_lengths_are_read_back_within_half_of_the_last_place(units: Units,
 
 @pytest.mark.parametrize("units", ALL, ids=str)
 @given(mm=LENGTHS)
+@example(mm=773.1125253629751)
 def test_typed_in_as_printed_a_least_is_enough_and_a_most_not_too_much(units: Units, mm: float) -> None:
     least, most = units.least(mm), units.most(mm)
     for text in least.rstrip(")").split(" ("):

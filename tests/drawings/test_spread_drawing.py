@@ -16,7 +16,11 @@ SIZES = [(640, 480), (1200, 1600), (1600, 1200), (2400, 700)]
 def drawn(name, size):
     stack, light = demo(name)
     setting = spread_apart(stack, light)
-    return stack, setting, *spread_sheet(stack, setting, stack.lamp.units.asked("both"), size, BEARING, ELEVATION)
+    return (
+        stack,
+        setting,
+        *spread_sheet(stack, setting, stack.lamp.units.asked("both"), size, BEARING, ELEVATION),
+    )
 
 
 @pytest.mark.parametrize("size", SIZES)
