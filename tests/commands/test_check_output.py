@@ -1,0 +1,58 @@
+"""What check says: amounts in the lamp's own unit, limits with their source, the table of all checks."""
+
+import io
+import json
+
+import pytest
+
+from stackview.checks.all_checks import ALL_CHECKS
+from stackview.commands.check_output import _amount, _held, show_list, write_list
+from stackview.description.limits_table import known_limits
+from stackview.findings import Finding, Level
+
+
+@pytest.mark.parametrize(
+    ("value", "of", "shown"),
+    [
+        (0.123456, "", "0.123"),
+        (12.345, "A", "12.3 A"),
+        (1234.5, "g", "1234 g"),
+        (45.0, "°", "45°"),
+        (12.0, "%", "12%"),
+        (1.0, "light points", "1 light point"),
+        (2.0, "light points", "2 light points"),
+        (3.0, "mm", "3 mm"),
+    ],
+)
+def test_amounts_with_their_unit(value: float, of: str, shown: str) -> None:
+    assert _amount(value, of, "mm") == shown
+
+
+def test_value_limit_and_source_stand_in_one_line() -> None:
+    full = Finding("seat", Level.FAULT, "plate", "no", 0.25, "mm", 0.0, "plane geometry")
+    assert _held(full, "mm") == "[seat] 0.25 mm, limit 0 mm; plane geometry"
+    assert _held(Finding("seat", Level.NOTE, "plate", "no", 0.25, "mm", None, "from memory"), "mm") == (
+        "[seat] from memory"
+    )
+
+
+def test_the_table_in_json_holds_every_check_and_limit() -> None:
+    out = io.StringIO()
+    write_list(out, None)
+    rows = json.loads(out.getvalue())["checks"]
+    assert [row["check"] for row in rows] == [check.name for check in ALL_CHECKS]
+    known = known_limits()
+    for row, check in zip(rows, ALL_CHECKS, strict=True):
+        assert [limit["name"] for limit in row["limits"]] == list(check.limits)
+        for limit in row["limits"]:
+            assert limit["value"] == known[limit["name"]].value
+            assert limit["source"]
+
+
+def test_the_table_in_words_holds_the_same(capsys: pytest.CaptureFixture[str]) -> None:
+    show_list(None)
+    said = " ".join(capsys.readouterr().out.split())
+    for check in ALL_CHECKS:
+        assert " ".join(f"{check.name}: {check.question}".split()) in said
+        for name in check.limits:
+            assert f"{name} = {known_limits()[name].value:g}" in said

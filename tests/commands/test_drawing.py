@@ -1,0 +1,42 @@
+"""A preview's pictures: each written as it is done, all targets known to be free before the first."""
+
+from pathlib import Path
+
+import pytest
+from PIL import Image
+
+from stackview.commands import drawing
+from stackview.commands.drawing import draw_pictures
+from stackview.errors import OutputError
+from stackview.study import Study
+
+DEMOS = Path(__file__).parents[2] / "demos"
+
+
+@pytest.fixture(scope="module")
+def study() -> Study:
+    return Study.read(DEMOS / "moor-drum.toml", bearings=36)
+
+
+def test_pictures_have_their_names_titles_and_size(study: Study, tmp_path: Path) -> None:
+    made = []
+    for file in draw_pictures(study, tmp_path, "drum", 30.0, 15.0, (96, 72)):
+        assert file.stat().st_size > 0, "it is there when it is said to be"
+        made.append(file.name)
+    assert made[:3] == ["drum-lamp.png", "drum-sightlines.png", "drum-section.png"]
+    assert ("drum-clash.png" in made) == bool(study.stack.misfits)
+    with Image.open(tmp_path / "drum-lamp.png") as image:
+        assert image.size == (96, 72)
+        assert image.text["Title"] == f"{study.lamp.name}: lamp"
+
+
+def test_a_file_of_the_makers_own_stops_it_before_anything_is_drawn(
+    study: Study, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(drawing, "draw", lambda *_, **__: pytest.fail("it draws"))
+    theirs = tmp_path / "drum-section.png"
+    theirs.write_bytes(b"not ours")
+    with pytest.raises(OutputError, match=r"drum-section\.png"):
+        list(draw_pictures(study, tmp_path, "drum", 30.0, 15.0, (96, 72)))
+    assert theirs.read_bytes() == b"not ours"
+    assert list(tmp_path.iterdir()) == [theirs]

@@ -1,0 +1,84 @@
+"""Progress: nothing on a pipe, and on a terminal only for what takes longer than a second."""
+
+import sys
+
+import pytest
+
+from stackview.commands import progress as module
+from stackview.commands.progress import progress, share_done
+
+
+class Terminal:
+    """Standard error that says it is a terminal and keeps what is written."""
+
+    def __init__(self) -> None:
+        self.text = ""
+
+    def write(self, text: str) -> int:
+        self.text += text
+        return len(text)
+
+    def flush(self) -> None:
+        pass
+
+    def isatty(self) -> bool:
+        return True
+
+
+def on_a_terminal(monkeypatch: pytest.MonkeyPatch, patience: float = -1.0) -> Terminal:
+    """Called within a test: pytest puts its own standard error back after every fixture."""
+    made = Terminal()
+    monkeypatch.setattr(sys, "stderr", made)
+    monkeypatch.setenv("TERM", "xterm")
+    monkeypatch.setenv("COLUMNS", "100")
+    monkeypatch.setattr(module, "_PATIENCE", patience)
+    return made
+
+
+def test_on_a_pipe_nothing_is_written(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(module, "_PATIENCE", -1.0)
+    with progress("points", 3) as step:
+        step(3)
+    with share_done("glow") as done:
+        done(1.0)
+    assert capsys.readouterr() == ("", "")
+
+
+def test_short_work_shows_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    terminal = on_a_terminal(monkeypatch, patience=1.0)
+    with progress("points", 3) as step:
+        step(3)
+    assert terminal.text == ""
+
+
+def test_long_work_shows_its_steps(monkeypatch: pytest.MonkeyPatch) -> None:
+    terminal = on_a_terminal(monkeypatch)
+    with progress("points", 4) as step:
+        step(1)
+        step(2)
+    assert "points" in terminal.text
+    assert "3 of 4" in terminal.text
+
+
+def test_a_share_is_shown_in_per_cent(monkeypatch: pytest.MonkeyPatch) -> None:
+    terminal = on_a_terminal(monkeypatch)
+    with share_done("glow") as done:
+        done(0.25)
+        done(0.5)
+    assert "50 %" in terminal.text
+
+
+def test_the_bar_ends_where_the_work_fails(monkeypatch: pytest.MonkeyPatch) -> None:
+    terminal = on_a_terminal(monkeypatch)
+
+    def fails() -> None:
+        with progress("points", 4) as step:
+            step(1)
+            raise ZeroDivisionError
+
+    with pytest.raises(ZeroDivisionError):
+        fails()
+    # The cursor is shown again: ECMA-48 private mode 25.
+    assert terminal.text.rfind("\x1b[?25h") > terminal.text.rfind("\x1b[?25l")
