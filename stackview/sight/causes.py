@@ -11,6 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.description.written_fields import GREATEST_SIZE
 from stackview.light.points import LightPoints
 from stackview.sight.bands import POLE, Kind, bands_from, taken_at
 from stackview.sight.crossings import bearings_of
@@ -27,7 +28,7 @@ class Cause:
     points: int
     """Number of the bare points to whose line this edge is the nearer of the two around it."""
     outwards: float | None
-    """Growing it outwards by this much hides them; None where growing level cannot [mm]."""
+    """Growing it outwards by this much hides them; None where no part could reach so far, or growing cannot [mm]."""
     up: float
     """Moving it up by this much hides them; negative: down [mm]."""
 
@@ -83,7 +84,8 @@ def _growth(
     across, height = float(meet[0] * sine - meet[1] * cosine), float(meet[2])
     up = float(tangent * across - height)
     reach = height / tangent - across if tangent else -1.0
-    return (float(reach), up) if reach > 0 else (None, up)
+    # A line all but level is met only by an edge that no part could have.
+    return (float(reach), up) if 0.0 < reach <= GREATEST_SIZE else (None, up)
 
 
 def _together(name: str, needs: list[tuple[float | None, float]]) -> Cause:

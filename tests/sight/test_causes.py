@@ -56,3 +56,15 @@ def test_points_are_gathered_under_the_edge_nearest_to_their_lines() -> None:
     parts = (box("eave", [-500, -60, 70], [500, 60, 80]), box("ledge", [-500, -60, 0], [500, 60, 30]))
     view, found = study(parts, points, Eye("test", 1000.0, 60.0))
     assert int(view.counts(Kind.BARE)[0]) == sum(cause.points for cause in found) == 3
+
+
+def test_a_line_all_but_level_is_met_only_by_going_up() -> None:
+    # Eye and point at one height, a rim 15 below at 50: no rim reaches a level line outwards.
+    base = box("base", (-50, -50, 0), (50, 50, 10))
+    points = light_points([[0, 0, 25]], FRONT)
+    _, (level,) = study((base,), points, Eye("level", 1000.0, 25.0))
+    assert level.outwards is None
+    assert level.up == pytest.approx(15.0, abs=1e-5)
+    # 12.5 lower in 1000: ζ/t = 15/0.0125 = 1200, and 50 of it are there already.
+    _, (lower,) = study((base,), points, Eye("lower", 1000.0, 12.5))
+    assert lower.outwards == pytest.approx(1150.0, abs=0.1)
