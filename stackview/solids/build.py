@@ -11,10 +11,11 @@ from stackview.description.lamp import Chamfer, Layer
 from stackview.description.outline import Around, Outline, around, path_of
 from stackview.errors import SolidError
 from stackview.solids.chamfer import LABELS, Bevel, Block, block, wall
-from stackview.solids.cuts import bore_cut, groove_cuts, recess_cuts
+from stackview.solids.cuts import bore_cut, check_recesses, groove_cuts, recess_cuts
 from stackview.solids.holes import check_openings, check_walls, hole_walls, holes_of
 from stackview.solids.placing import turned_points
 from stackview.solids.solid import Face, Solid
+from stackview.solids.stepped import stepped
 
 KEPT = 64_000_000
 """Solids kept for further variants of a lamp [bytes]."""
@@ -47,8 +48,12 @@ def _made(layer: Layer, chord_error: float) -> Solid:
     check_openings(outer, holes, chord_error)
     check_walls(outer, holes, bevels, chord_error)
     paths = [hole.path for hole in holes]
+    check_recesses(layer, outer, paths)
+    known = stepped(layer, outer, holes, chord_error) if layer.recesses else None
+    if known is not None:
+        return _copied(_labelled(known.manifold()), outer, layer.around)
     cuts = [
-        *recess_cuts(layer, outer, paths, chord_error),
+        *recess_cuts(layer, chord_error),
         *groove_cuts(layer, outer, paths, [hole.path for hole in holes if hole.main], chord_error),
         *(bore_cut(bore, layer, outer, chord_error) for bore in layer.bores),
     ]

@@ -145,9 +145,9 @@ def block(walls: Sequence[Wall], caps: tuple[Face, Face] = (Face.UNDERSIDE, Face
     vertices = np.concatenate([w.vertices for w in walls])
     lows = [w.low + s for w, s in zip(walls, start[:-1], strict=True)]
     highs = [w.high + s for w, s in zip(walls, start[:-1], strict=True)]
-    below = _cap(vertices, lows)
+    below = triangles_over(vertices, lows)
     same = all(np.array_equal(w.vertices[w.low, :2], w.vertices[w.high, :2]) for w in walls)
-    above = np.concatenate(highs)[below[1]] if same else _cap(vertices, highs)[0]
+    above = np.concatenate(highs)[below[1]] if same else triangles_over(vertices, highs)[0]
     triangles = [w.triangles + s for w, s in zip(walls, start[:-1], strict=True)]
     return Block(
         vertices,
@@ -156,13 +156,13 @@ def block(walls: Sequence[Wall], caps: tuple[Face, Face] = (Face.UNDERSIDE, Face
             [
                 np.full(len(below[0]), int(caps[0])),
                 np.full(len(above), LABELS + int(caps[1])),
-                *_apart([w.numbers for w in walls]),
+                *numbers_apart([w.numbers for w in walls]),
             ]
         ),
     )
 
 
-def _apart(numbers: list[Index]) -> list[Index]:
+def numbers_apart(numbers: list[Index]) -> list[Index]:
     """Face numbers of several walls made different from each other."""
     out, base = [], 0
     for own in numbers:
@@ -171,7 +171,7 @@ def _apart(numbers: list[Index]) -> list[Index]:
     return out
 
 
-def _cap(vertices: Array, rings: list[Index]) -> tuple[Index, Index]:
+def triangles_over(vertices: Array, rings: list[Index]) -> tuple[Index, Index]:
     """Triangles over rings, as vertex numbers and as places in the rings joined end to end."""
     places = np.asarray(manifold3d.triangulate([vertices[r, :2] for r in rings])).astype(np.int64)
     return np.concatenate(rings)[places], places

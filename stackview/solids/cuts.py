@@ -16,15 +16,24 @@ REACH = 1.0
 """How far a cut reaches past the face it enters by [mm]; any length does."""
 
 
-def recess_cuts(layer: Layer, outer: Path, openings: list[Path], chord_error: float) -> list[Block]:
-    """One block a recess; its floor and walls carry their labels."""
+def check_recesses(layer: Layer, outer: Path, openings: list[Path]) -> None:
+    """Check that every recess cuts something, and not right through."""
     paths = [path_of(recess.outline, "recess") for recess in layer.recesses]
     for recess, path in zip(layer.recesses, paths, strict=True):
         _check_recess(recess, path, layer, outer, openings)
     _check_both_faces(layer, paths)
+
+
+def recess_cuts(layer: Layer, chord_error: float) -> list[Block]:
+    """One block a recess; its floor and walls carry their labels."""
     return [
-        _pocket(_levels(layer, recess.face, recess.depth), recess.face, path, chord_error)
-        for recess, path in zip(layer.recesses, paths, strict=True)
+        _pocket(
+            _levels(layer, recess.face, recess.depth),
+            recess.face,
+            path_of(recess.outline, "recess"),
+            chord_error,
+        )
+        for recess in layer.recesses
     ]
 
 

@@ -130,7 +130,7 @@ def hole_walls(
     Those that run together, and those whose bevelled edge lies in a recess, have to be cut.
     """
     widest = max((b.width for hole in holes for b in (hole.lower, hole.upper) if b), default=0.0)
-    together = _run_together([hole.path for hole in holes], 2.0 * chord_error + widest)
+    together = run_together([hole.path for hole in holes], 2.0 * chord_error + widest)
     walls: list[Wall] = []
     cuts: list[Block] = []
     for hole, joined in zip(holes, together, strict=True):
@@ -151,7 +151,7 @@ def _hole_cuts(hole: Hole, edge: Array, thick: tuple[float, float]) -> list[Bloc
     return cuts
 
 
-def _run_together(paths: list[Path], room: float) -> list[bool]:
+def run_together(paths: list[Path], room: float) -> list[bool]:
     """Which paths come nearer to another than ``room`` [mm]."""
     together = [False] * len(paths)
     boxes = [bounds(path) for path in paths]
