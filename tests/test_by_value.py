@@ -7,7 +7,7 @@ from weakref import ref
 import numpy as np
 import pytest
 
-from stackview.by_value import ENTRY, by_value, forget_all, mark, weight
+from stackview.by_value import ENTRY, by_value, forget_all, mark
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,14 +110,6 @@ def test_a_mark_is_for_one_object_and_keeps_nothing_alive() -> None:
     del one
     assert gone() is None
     assert mark(Thing()) > before
-
-
-def test_weight_of_a_key_counts_shared_parts_once() -> None:
-    corners = tuple(float(number) for number in range(1000))
-    once, twice = weight(Plate(1.0, corners)), weight((Plate(1.0, corners), Plate(2.0, corners)))
-    assert 32_000 < once < 34_000
-    assert twice < 1.1 * once
-    assert weight((Plate(1.0, corners), Plate(2.0, (*corners,)[:-1]))) > 1.9 * once
 
 
 def test_forgotten_answers_are_worked_out_anew() -> None:

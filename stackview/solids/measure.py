@@ -24,7 +24,7 @@ class Moments:
     zx: float
 
 
-KEPT = 1_000_000
+KEPT = 4_000_000
 """Measures kept for further variants of a lamp [bytes]."""
 Corner = tuple[float, float, float]
 

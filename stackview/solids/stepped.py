@@ -10,7 +10,7 @@ from itertools import combinations
 import numpy as np
 
 from stackview.curves.arcs import Array, Path, polygon
-from stackview.curves.fit import inside, lies_inside, overlapping, room_inside
+from stackview.curves.fit import inside, overlapping, room_inside
 from stackview.description.lamp import FaceSide, Layer
 from stackview.description.outline import path_of
 from stackview.solids.chamfer import LABELS, Block, Index, Wall, numbers_apart, triangles_over, wall
@@ -61,9 +61,9 @@ def _clear_inside(inner: Path, outer: Path, room: float) -> bool:
 
 def _within(opening: Path, pocket: Path, room: float) -> bool | None:
     """Whether an opening lies well inside a recess, or well outside it; None where neither."""
-    if not overlapping(opening, pocket, -room):
-        return False
-    return True if lies_inside(opening, pocket) and _clear_inside(opening, pocket, room) else None
+    if _clear_inside(opening, pocket, room):
+        return True
+    return None if overlapping(opening, pocket, -room) else False
 
 
 def _closed(walls: list[Wall], faces: list[FaceSide], within: list[list[bool | None]]) -> Block:

@@ -10,7 +10,7 @@ from stackview.solids.overlap import DEPTH, Overlap, overlap
 from stackview.solids.solid import Solid
 from stackview.stack.placed import Placed
 
-KEPT = 1_000_000
+KEPT = 4_000_000
 """Overlaps of pairs of parts kept for further variants of a lamp [bytes]."""
 
 

@@ -78,7 +78,7 @@ def _areas(
     return (rest, *floors)
 
 
-@by_value(1_000_000, key=lambda one, other: (mark(one), mark(other)))
+@by_value(4_000_000, key=lambda one, other: (mark(one), mark(other)))
 def shared_area(one: BaseGeometry, other: BaseGeometry) -> float:
     """Area that two level faces share [mm²]."""
     return float(one.intersection(other).area)
