@@ -1,6 +1,8 @@
 """One-way imports, heavy libraries in their place, and files of a readable size."""
 
 import ast
+import itertools
+import re
 from pathlib import Path
 
 import pytest
@@ -96,6 +98,30 @@ def test_files_and_functions_are_of_a_readable_size(file: Path) -> None:
             first = node.body[1] if len(node.body) > 1 and ast.get_docstring(node) else node.body[0]
             length = (node.end_lineno or 0) - first.lineno + 1
             assert length <= 60, f"{name_of(file)}: {node.name} has {length} lines"
+
+
+def test_lengths_are_said_by_the_lamps_units() -> None:
+    # words that know no lamp: shapes that cannot be made, cut marks, one-line reprs, photographs of an offcut
+    reads = {"description/written_length.py", "description/wording.py"}
+    knows_no_lamp = {"description/shapes.py", "light/strip.py", "glow/finish_fit.py", "commands/finish.py"}
+    for file in FILES:
+        name = name_of(file)
+        if name in knows_no_lamp or name.startswith(("solids/", "curves/")) or name == "description/units.py":
+            continue
+        tree = ast.parse(file.read_text(encoding="utf-8"))
+        for function in [node for node in ast.walk(tree) if isinstance(node, ast.FunctionDef)]:
+            taken = [*function.args.args, *function.args.kwonlyargs]
+            for arg in taken:
+                plain = isinstance(arg.annotation, ast.Name) and arg.annotation.id == "str"
+                assert not (arg.arg == "unit" and plain) or name in reads, name
+            if function.name == "__repr__":
+                continue
+            for node in ast.walk(function):
+                if isinstance(node, ast.JoinedStr):
+                    for before, after in itertools.pairwise(node.values):
+                        if isinstance(before, ast.FormattedValue) and isinstance(after, ast.Constant):
+                            said = re.match(r" (mm|cm)\b(?![²³])", str(after.value))
+                            assert said is None, f"{name}: {ast.unparse(node)}"
 
 
 def test_nothing_prints_or_exits_outside_commands() -> None:

@@ -57,7 +57,7 @@ def core(lamp: Lamp, described: Core, by_name: dict[str, Placed], faults: list[F
         )
     length = high - low if low is not None and high is not None else 0.0
     if low is None or high is None or length <= 0:
-        what = f"{length:g} mm is left for it; give a height, or a layer higher up to reach to"
+        what = f"{lamp.units.show(length)} is left for it; give a height, or a layer higher up to reach to"
         faults.append(Fault("core · height", what))
         return []
     solid = built("core", faults, rod, described.outline, None, length, described.wall, lamp.chord_error)
@@ -104,7 +104,9 @@ def post(lamp: Lamp, pin: Post, by_name: dict[str, Placed], faults: list[Fault])
     low = by_name[pin.start].underside + pin.inset[0]
     high = by_name[pin.end].top - pin.inset[1]
     if high - low <= 0:
-        what = f"nothing is left of it between {low:g} and {high:g} mm; inset it less"
+        what = (
+            f"nothing is left of it between {lamp.units.show(low)} and {lamp.units.show(high)}; inset it less"
+        )
         faults.append(Fault(f"{where} · inset", what))
         return []
     solid = built(where, faults, rod, pin.outline, pin.around, high - low, None, lamp.chord_error)
