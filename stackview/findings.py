@@ -45,6 +45,16 @@ class Finding:
             "advice": self.advice,
         }
 
+    def __repr__(self) -> str:
+        text = str(self)
+        return f"Finding({text if len(text) <= 140 else text[:139] + '…'})"
+
     def __str__(self) -> str:
         advice = f" {self.advice}" if self.advice else ""
         return f"{self.level.word}: {self.where}: {self.what}.{advice}"
+
+
+def counted(findings: tuple[Finding, ...]) -> str:
+    """How many there are of each level, e.g. "2 faults, 1 caution, 4 notes"; "none" where there are none."""
+    counts = [(sum(finding.level == level for finding in findings), level.word) for level in reversed(Level)]
+    return ", ".join(f"{n} {word}{'s' if n != 1 else ''}" for n, word in counts if n) or "none"

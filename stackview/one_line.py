@@ -41,14 +41,15 @@ def in_short(value: Any) -> str:
         return f"{float(value):.6g}"
     if isinstance(value, str):
         return repr(clipped(value, _WORD))
-    if hasattr(value, "shape"):
+    if isinstance(getattr(value, "shape", None), tuple):  # an array
         return " × ".join(map(str, value.shape)) + " " + str(getattr(value, "dtype", ""))
     if isinstance(value, tuple | list | Mapping):
         return _several(value)
     if is_dataclass(value):
         name = getattr(value, "name", None)
         return type(value).__name__ + (f" {clipped(name, _WORD)!r}" if isinstance(name, str) else "")
-    return clipped(f"{value}".replace("\n", " "), _WORD)
+    text = f"{value}".replace("\n", " ")
+    return type(value).__name__ if text.startswith("<") else clipped(text, _WORD)
 
 
 def clipped(text: str, longest: int = LONGEST) -> str:

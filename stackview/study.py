@@ -10,14 +10,16 @@ from stackview.checks.limits import Limits, limits_for
 from stackview.description.lamp import Lamp
 from stackview.description.limits_table import Limit
 from stackview.description.reading import read_lamp
-from stackview.errors import LampError
-from stackview.findings import Finding
+from stackview.errors import LampError, StackviewError
+from stackview.findings import Finding, counted
 from stackview.kept import is_kept, keep, kept
 from stackview.light.layout import LightLayout, lay_out
 from stackview.light.points import LightPoints
-from stackview.one_line import clipped
-from stackview.sight.bands import even_bearings
+from stackview.notebook import html_table
+from stackview.one_line import clipped, in_short
+from stackview.sight.bands import Kind, even_bearings
 from stackview.sight.eyes import Seen, Standpoint, look
+from stackview.sight.record import cut_off_row, eye_row
 from stackview.sight.scene import scene_of
 from stackview.sight.summary import Sightlines, sightlines, steps
 from stackview.stack.assembly import Mass, Stack, assemble, masses
@@ -173,6 +175,18 @@ class Study:
         """Volume and mass of every part."""
         return masses(self.stack)
 
+    def eyes_table(self) -> list[dict[str, Any]]:
+        """A row for each eye: light points that show to it by kind, from its worst bearing, in the mean, in front."""
+        return [eye_row(seen) for seen in self.eyes]
+
+    def cut_offs_table(self) -> list[dict[str, Any]]:
+        """A row for each gap that shows bare points: where it begins and ends [°], and by which edges."""
+        return [cut_off_row(gap) for gap in self.sightlines.cut_offs]
+
+    def findings_table(self) -> list[dict[str, Any]]:
+        """A row for each finding, worst first; the parts' own table is ``stack.table()``."""
+        return [finding.record() for finding in self.findings]
+
     def _looked(self, points: LightPoints) -> Sightlines:
         with self.progress(f"sightlines of {len(points)} light points", steps(self.stack, points)) as step:
             return sightlines(self.stack, points, bearings=self.bearings, progress=step)
@@ -198,8 +212,27 @@ class Study:
     def __delattr__(self, name: str) -> NoReturn:
         raise AttributeError(f"a study is frozen, so that its {name} cannot be taken away")
 
+    def _repr_html_(self) -> str:
+        """What is known, for a notebook: nothing is worked out for it but where the parts and light points are."""
+        return html_table(self.lamp.name, self._told())
+
+    def _told(self) -> Iterator[tuple[str, str]]:
+        try:
+            stack, points = self.stack, len(self.light.points)
+        except StackviewError as error:
+            yield "cannot be built", clipped(str(error), 400)
+            return
+        yield "height", self.lamp.units.show(stack.height)
+        yield "mass", f"{stack.grams:.0f} g without wiring"
+        yield "light points", str(points)
+        if is_kept(self, "eyes") or is_kept(self, "sightlines"):
+            for seen in self.eyes:
+                most = ", ".join(f"{seen.counts(kind).max(initial=0)} {kind.word}" for kind in Kind)
+                yield f'eye "{seen.eye.name}"', f"at most {most}"
+        if is_kept(self, "findings"):
+            yield "findings", counted(self.findings)
+
     def __repr__(self) -> str:
         known = [name for name in _KNOWN if is_kept(self, name)]
-        return clipped(f"Study of {self.lamp.name!r}: {len(self.lamp.layers)} layers") + (
-            f"; known so far: {', '.join(known)}" if known else ""
-        )
+        so_far = f"; known so far: {', '.join(known)}" if known else ""
+        return f"Study of {in_short(self.lamp.name)}, {len(self.lamp.layers)} layers{so_far}"

@@ -25,7 +25,7 @@ ORDER = (
     "commands",
 )
 PACKAGES = tuple(name for name in ORDER if name != "study")
-LEAVES = {"by_value", "cache_place", "errors", "findings", "kept", "one_line"}
+LEAVES = {"by_value", "cache_place", "errors", "findings", "kept", "notebook", "one_line"}
 FILES = sorted(PACKAGE.rglob("*.py"))
 
 # Values and types alone: what they hold is tested where it is made and where it is used.

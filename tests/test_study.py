@@ -1,5 +1,6 @@
 """A study works everything out when first asked, once, and keeps it."""
 
+import json
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import replace
@@ -13,12 +14,16 @@ import stackview
 import stackview.study as module
 from stackview.checks.all_checks import run_checks
 from stackview.checks.limits import limits_for
+from stackview.description.lamp import Chamfer
 from stackview.description.limits_table import own_limit
 from stackview.description.reading import read_text
+from stackview.description.units import units_of
 from stackview.errors import LampError
 from stackview.kept import is_kept
+from stackview.sight.bands import Kind
 from stackview.study import Study, of_study
 from tests.checks.written import SOUND
+from tests.reachable import reachable
 
 DEMOS = Path(__file__).parents[1] / "demos"
 DRUM = DEMOS / "moor-drum.toml"
@@ -120,7 +125,7 @@ def test_a_study_is_frozen(drum: Study) -> None:
 
 
 def test_findings_hold_the_lamp_against_its_own_limits() -> None:
-    own = {"leak": own_limit("leak", 0.5, "mm", "mine")}
+    own = {"leak": own_limit("leak", 0.5, units_of("mm"), "mine")}
     study = Study.read(DRUM, own_limits=own)
     assert study.limits["leak"] == own["leak"]
     assert Study(study.lamp).limits == limits_for(study.lamp)
@@ -153,3 +158,70 @@ def test_a_function_of_a_study_takes_its_parts_too(drum: Study) -> None:
     for wrong in (None, drum.lamp, "file.toml", drum.stack):
         with pytest.raises(TypeError, match="named takes a Study first"):
             named(wrong)  # type: ignore[call-overload]
+
+
+@pytest.mark.parametrize("name", ["honeycomb", "turning-lantern", "kelp"])
+def test_everything_reachable_says_in_a_line_or_two_what_it_is(name: str) -> None:
+    study = Study.read(DEMOS / f"{name}.toml", bearings=72)
+    kinds = set()
+    for one in reachable(study):
+        kinds.add(type(one).__name__)
+        text = repr(one)
+        assert len(text) <= 200, f"{type(one).__name__}: {text[:300]}"
+        assert text.count("\n") <= 1, text
+    assert {
+        "Study",
+        "Stack",
+        "Placed",
+        "Solid",
+        "Sightlines",
+        "Seen",
+        "Eye",
+        "Finding",
+        "LightPoints",
+    } <= kinds
+    assert {"LightLayout", "Lamp", "Layer", "Material", "Bands", "Mass", "Limits", "CutOff"} - {
+        "CutOff"
+    } <= kinds
+
+
+def test_a_name_as_long_as_it_may_be_stays_in_its_line(drum: Study) -> None:
+    study = Study(replace(drum.lamp, name="a\nb" * 500))
+    assert len(repr(study)) <= 200
+    assert "\n" not in repr(study)
+    assert len(repr(study.lamp)) <= 200
+
+
+def test_a_notebook_shows_what_is_known_and_escapes_it() -> None:
+    study = Study(replace(stackview.load(DRUM), name="<b>Drum</b>"))
+    first = study._repr_html_()
+    assert "&lt;b&gt;Drum" in first
+    assert "<b>" not in first
+    assert "light points" in first
+    assert f"{study.stack.grams:.0f} g without wiring" in first
+    assert "&lt;b&gt;Drum" in study.stack._repr_html_()
+    assert "ring 1" in study.stack._repr_html_()
+    assert "findings" not in first
+    assert not is_kept(study, "sightlines")
+    _ = study.sightlines, study.findings
+    second = study._repr_html_()
+    assert "at most 1 bare" in second
+    assert "1 caution" in second
+
+
+def test_a_notebook_says_what_cannot_be_built() -> None:
+    lamp = stackview.load(DRUM)
+    thin = replace(lamp.layers[0], chamfers=(Chamfer("top outer", 50.0),))
+    assert "cannot be built" in Study(replace(lamp, layers=(thin, *lamp.layers[1:])))._repr_html_()
+
+
+def test_tables_are_plain_rows_that_agree_with_the_values(drum: Study) -> None:
+    for table in (drum.eyes_table(), drum.cut_offs_table(), drum.findings_table()):
+        assert table
+        assert len({tuple(row) for row in table}) == 1, "every row has the same columns"
+        for row in table:
+            assert all(isinstance(value, str | int | float | None) for value in row.values())
+        assert json.loads(json.dumps(table)) == table
+    assert [row["name"] for row in drum.eyes_table()] == [eye.name for eye in drum.lamp.eyes]
+    assert drum.eyes_table()[0]["bare_worst"] == drum.eyes[0].counts(Kind.BARE).max()
+    assert [row["what"] for row in drum.findings_table()] == [one.what for one in drum.findings]

@@ -9,6 +9,7 @@ from stackview.description.lamp import Lamp
 from stackview.description.limits_table import Limit, known_limits, own_limit
 from stackview.description.units import Units
 from stackview.errors import Fault, LampError
+from stackview.one_line import one_line
 
 _MOST_BYTES = 100_000
 
@@ -18,6 +19,8 @@ class Limits:
     """Every limit by name; ``limits["wall_wood"].value``, ``.unit``, ``.source``."""
 
     all: Mapping[str, Limit]
+
+    __repr__ = one_line
 
     def __getitem__(self, name: str) -> Limit:
         """The limit of that name; KeyError where the table has none."""

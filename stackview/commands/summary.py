@@ -8,13 +8,12 @@ from rich.table import Table
 from rich.text import Text
 
 from stackview.description.units import Units
-from stackview.findings import Finding, Level
+from stackview.findings import Finding, Level, counted
 from stackview.light.layout import Lit
 from stackview.sight.bands import Kind
 from stackview.sight.beams import WORDED
 from stackview.sight.eyes import Seen
 from stackview.sight.findings import reach
-from stackview.stack.assembly import masses
 from stackview.stack.placed import Placed
 from stackview.stack.seating import Seat
 from stackview.study import Study
@@ -157,10 +156,9 @@ def show_stack(screen: Console, study: Study) -> None:
     """Every part from the top down, as the lamp stands, with heights and mass."""
     screen.print()
     stack = study.stack
-    weights = {mass.name: mass for mass in masses(stack)}
+    weights = {mass.name: mass for mass in study.masses}
     seats = {seat.layer: seat for seat in stack.seats}
-    grams = sum(weights[part.name].grams for part in stack.placed if part.role != "cord")
-    title = f"Stack-up: {size(study, stack.height)} tall, {grams:.0f} g without wiring"
+    title = f"Stack-up: {size(study, stack.height)} tall, {stack.grams:.0f} g without wiring"
     table = Table(title=title, title_justify="left")
     for heading in ("part", "material"):
         table.add_column(heading)
@@ -238,10 +236,5 @@ def show_findings(screen: Console, findings: tuple[Finding, ...], least: Level =
 
 
 def tally(findings: tuple[Finding, ...]) -> str:
-    """How many there are of each level, e.g. "2 faults, 1 caution, 4 notes"."""
-    counts = [(sum(finding.level == level for finding in findings), level.word) for level in reversed(Level)]
-    return (
-        ", ".join(f"{n} {word}{'s' if n != 1 else ''}" for n, word in counts if n) + "."
-        if findings
-        else "No findings."
-    )
+    """How many there are of each level, as a sentence."""
+    return f"{counted(findings)}." if findings else "No findings."

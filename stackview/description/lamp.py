@@ -14,6 +14,7 @@ from stackview.description.outline import Around, Outline
 from stackview.description.service import Cable, Gluing, Rooms, Supply
 from stackview.description.service_tables import usual_gluing, usual_rooms
 from stackview.description.units import Units, units_of
+from stackview.one_line import one_line
 
 FaceSide = Literal["top", "underside"]
 Edge = Literal["top outer", "underside outer", "top opening", "underside opening"]
@@ -31,6 +32,8 @@ class Opening:
     around: Around | None = None
     main: bool = False
 
+    __repr__ = one_line
+
 
 @dataclass(frozen=True, slots=True)
 class Recess:
@@ -45,6 +48,8 @@ class Recess:
     outline: Outline
     clearance: float
     fitted_to: str | None = None
+
+    __repr__ = one_line
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +110,8 @@ class Layer:
     """Bearing along which the grain runs, before the layer is turned [°]; 90 is left to right."""
     finish: Finish = Finish()
 
+    __repr__ = one_line
+
     @property
     def as_cut(self) -> "Layer":
         """Only what the cutter needs to know of it: equal for layers that are cut alike."""
@@ -132,6 +139,8 @@ class Post:
     around: Around | None = None
     inset: tuple[float, float] = (0.0, 0.0)
 
+    __repr__ = one_line
+
 
 @dataclass(frozen=True, slots=True)
 class Core:
@@ -149,6 +158,8 @@ class Core:
     wall: float | None = None
     sunk: float = 0.0
 
+    __repr__ = one_line
+
 
 @dataclass(frozen=True, slots=True)
 class Feet:
@@ -158,6 +169,8 @@ class Feet:
     diameter: float
     height: float
     around: Around
+
+    __repr__ = one_line
 
 
 @dataclass(frozen=True, slots=True)
@@ -223,6 +236,8 @@ class Lamp:
     supply: Supply = Supply()
     cable: Cable | None = None
     """The cable of a lamp that stands; None where a cord carries the current, or none is needed."""
+
+    __repr__ = one_line
 
     @property
     def units(self) -> Units:

@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from typing import Literal
 
+from stackview.one_line import one_line
+
 
 @dataclass(frozen=True, slots=True)
 class Emitter:
@@ -18,6 +20,8 @@ class Emitter:
     amps: float | None = None
     """Current that one light point draws, where given [A]; else watts over volts."""
 
+    __repr__ = one_line
+
 
 @dataclass(frozen=True, slots=True)
 class Feed:
@@ -31,6 +35,8 @@ class Feed:
     """Where the port's current is from."""
     both_ends: bool = False
     """Whether a strip is fed at both of its ends."""
+
+    __repr__ = one_line
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +57,8 @@ class Strip:
     """Highest temperature by its data sheet [°C], where given."""
     ohms_per_metre: float = 0.5
     """Resistance of its two copper tracks together, there and back [Ω/m]."""
+
+    __repr__ = one_line
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,6 +116,8 @@ class Helix(OnCore):
     turns: float | None
     length: float | None
 
+    __repr__ = one_line
+
 
 @dataclass(frozen=True, slots=True)
 class Runs(OnCore):
@@ -118,6 +128,8 @@ class Runs(OnCore):
     start: float
     length: float | None
     """Length asked for [mm]; None runs to the core's top. Cut at the last cut mark before that."""
+
+    __repr__ = one_line
 
     def bearings(self) -> tuple[float, ...]:
         """Bearing of each strip [°], from the core's own centre."""
@@ -135,6 +147,8 @@ class Ring(OnLayer):
     facing: Literal["out", "in", "up", "down"]
     first: float
 
+    __repr__ = one_line
+
 
 @dataclass(frozen=True, slots=True)
 class Panel(OnLayer):
@@ -146,6 +160,8 @@ class Panel(OnLayer):
     on: str
     facing: Literal["up", "down"]
     at: tuple[float, float]
+
+    __repr__ = one_line
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,6 +178,8 @@ class Diode(OnLayer):
     height: float
     tilt: float
     bearing: float
+
+    __repr__ = one_line
 
     @property
     def set_current(self) -> bool:
@@ -181,3 +199,5 @@ class Light:
     layout: Layout
     emitter: Emitter
     feed: Feed
+
+    __repr__ = one_line

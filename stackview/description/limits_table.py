@@ -9,6 +9,7 @@ from importlib.resources import files
 from stackview.description.faults import did_you_mean
 from stackview.description.units import Units, shown
 from stackview.description.written_length import LengthError, read_length
+from stackview.one_line import one_line
 
 OWN = "your own limit"
 """Source of a limit that the maker has set."""
@@ -27,6 +28,8 @@ class Limit:
     purpose: str
     """What it is for, in a few words."""
     source: str
+
+    __repr__ = one_line
 
 
 @cache

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from stackview.description import defaults
+from stackview.one_line import one_line
 
 Kind = Literal["wood", "plywood", "board", "acrylic", "metal", "plastic"]
 Body = Literal["opaque", "clear", "opal"]
@@ -32,6 +33,8 @@ class Finish:
     underside: Surface = "clear"
     edge: Surface = "clear"
 
+    __repr__ = one_line
+
     @property
     def faces(self) -> tuple[Surface, Surface, Surface]:
         """Top, underside and edge, in that order."""
@@ -59,6 +62,8 @@ class Movement:
     quarter: bool = False
     """Sawn so that the width runs radially (quarter-sawn)."""
     source: str = ""
+
+    __repr__ = one_line
 
     @property
     def across(self) -> float:
@@ -108,6 +113,8 @@ class Material:
     optics: Optics = Optics()
     extruded: bool = False
     """Acrylic sheet that is extruded, not cast."""
+
+    __repr__ = one_line
 
     @property
     def thickness(self) -> float | None:

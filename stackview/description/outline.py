@@ -9,6 +9,7 @@ from functools import lru_cache
 
 from stackview.curves.arcs import Path, moved, turned
 from stackview.description.shapes import Shape
+from stackview.one_line import one_line
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +27,8 @@ class Outline:
     turn: float = 0.0
     at: tuple[float, float] = (0.0, 0.0)
     cutter_radius: float = 0.0
+
+    __repr__ = one_line
 
     def grown(self, by: float) -> "Outline":
         """The same outline, ``by`` [mm] larger on every side."""

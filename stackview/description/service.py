@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from stackview.description.material import Kind
+from stackview.one_line import one_line
 
 OnAcrylic = Literal["clean", "crazes", "fogs"]
 
@@ -23,6 +24,8 @@ class Glue:
     on_acrylic: OnAcrylic
     source: str
 
+    __repr__ = one_line
+
 
 @dataclass(frozen=True, slots=True)
 class Gluing:
@@ -37,6 +40,8 @@ class Gluing:
     other: Glue
     written: bool = False
     loose: tuple[str, ...] | None = None
+
+    __repr__ = one_line
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +61,8 @@ class Rooms:
     workshop: Climate
     lives_in: tuple[Climate, ...]
 
+    __repr__ = one_line
+
 
 @dataclass(frozen=True, slots=True)
 class Cable:
@@ -73,6 +80,8 @@ class Cable:
     strain_relief: bool | None = None
     written: bool = False
 
+    __repr__ = one_line
+
 
 @dataclass(frozen=True, slots=True)
 class Supply:
@@ -80,3 +89,5 @@ class Supply:
 
     adapter: float | None = None
     fuse: float | None = None
+
+    __repr__ = one_line

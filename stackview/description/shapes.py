@@ -18,6 +18,7 @@ from stackview.curves.crossing import crosses_itself
 from stackview.curves.fit import reach_outside
 from stackview.curves.offset import offset, rounded
 from stackview.errors import SolidError
+from stackview.one_line import one_line
 
 
 class Shape(ABC):
@@ -196,6 +197,8 @@ class Curve(Shape):
     vertices: tuple[tuple[float, float, float], ...]
     source: str
     """The file it was read from, for messages."""
+
+    __repr__ = one_line
 
     def path(self, grow: float, cutter: float, field: str) -> Path:
         path = _drawn(self)

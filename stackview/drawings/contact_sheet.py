@@ -82,8 +82,6 @@ def _lines(study: Study, units: Units) -> list[tuple[str, str]]:
     body = [part for part in stack.placed if part.role != "cord"]
     points = np.concatenate([part.solid.vertices for part in body])
     wide, deep = (round(float(np.ptp(points[:, k])), 1) for k in (0, 1))
-    cords = {part.name for part in stack.placed if part.role == "cord"}
-    grams = sum(mass.grams for mass in study.masses if mass.name not in cords)
     layers = sum(part.role == "layer" for part in stack.placed)
     sorts = list(dict.fromkeys(part.material.name for part in body))
     watts = [lit.watts for lit in light.lit]
@@ -92,7 +90,7 @@ def _lines(study: Study, units: Units) -> list[tuple[str, str]]:
         ("width", units.show(wide)),
         ("depth", units.show(deep)),
         ("height", units.show(stack.height)),
-        ("layers", f"{layers}, {grams:.0f} g without wiring"),
+        ("layers", f"{layers}, {stack.grams:.0f} g without wiring"),
         ("materials", ", ".join(sorts)),
         ("light", counted(len(light.points), "light point") + power),
     ]

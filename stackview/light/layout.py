@@ -10,6 +10,7 @@ from stackview.light.faces import joined
 from stackview.light.points import LightPoints
 from stackview.light.ribbon import Ribbon
 from stackview.light.strip import Cut
+from stackview.one_line import one_line
 from stackview.stack.assembly import Stack
 
 
@@ -20,6 +21,8 @@ class Lit:
     light: Light
     count: int
     cuts: tuple[Cut, ...]
+
+    __repr__ = one_line
 
     @property
     def length(self) -> float:
@@ -48,6 +51,8 @@ class LightLayout:
     points: LightPoints
     lit: tuple[Lit, ...]
     ribbons: tuple[Ribbon, ...]
+
+    __repr__ = one_line
 
 
 def lay_out(stack: Stack) -> LightLayout:

@@ -5,6 +5,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.one_line import one_line
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class LightPoints:
@@ -22,6 +24,8 @@ class LightPoints:
     lumens: NDArray[np.float64]
     kelvin: NDArray[np.float64]
     source: NDArray[np.int64]
+
+    __repr__ = one_line
 
     def __post_init__(self) -> None:
         for name in self.__slots__:

@@ -9,6 +9,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.one_line import one_line
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Ribbon:
@@ -17,3 +19,5 @@ class Ribbon:
     low: NDArray[np.float64]
     high: NDArray[np.float64]
     normal: NDArray[np.float64]
+
+    __repr__ = one_line

@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stackview.light.points import LightPoints
+from stackview.one_line import one_line
 from stackview.sight.crossings import (
     ASIDE,
     IN_FRONT,
@@ -78,6 +79,8 @@ class Bands:
     kind: NDArray[np.int8]
     low_edge: NDArray[np.int32]
     high_edge: NDArray[np.int32]
+
+    __repr__ = one_line
 
     def __post_init__(self) -> None:
         for name in self.__slots__:

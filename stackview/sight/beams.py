@@ -18,6 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stackview.light.points import LightPoints
+from stackview.one_line import one_line
 from stackview.sight.bands import each_run, taken_at
 from stackview.sight.clear_bodies import clear_bodies
 from stackview.sight.fan import LEAST, Triangles, fan
@@ -64,6 +65,8 @@ class Beams:
     angle: NDArray[np.float32]
     bearing: NDArray[np.float64]
     wide: int
+
+    __repr__ = one_line
 
     def __post_init__(self) -> None:
         make_read_only(getattr(self, name) for name in self.__slots__)

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from stackview.description.written_fields import GREATEST_SIZE
 from stackview.light.points import LightPoints
+from stackview.one_line import one_line
 from stackview.sight.bands import POLE, Kind, bands_from, taken_at
 from stackview.sight.crossings import bearings_of
 from stackview.sight.edge_names import EdgeNames
@@ -31,6 +32,8 @@ class Cause:
     """Growing it outwards by this much hides them; None where no part could reach so far, or growing cannot [mm]."""
     up: float
     """Moving it up by this much hides them; negative: down [mm]."""
+
+    __repr__ = one_line
 
 
 def causes(

@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from stackview.description.lamp import Eye, Surface
 from stackview.light.points import LightPoints
+from stackview.one_line import one_line
 from stackview.sight.bands import HIDDEN, Kind, each_run, edges_of_run, kinds_of
 from stackview.sight.beams import Beams, traced
 from stackview.sight.crossings import (
@@ -50,6 +51,8 @@ class Seen:
     kind: NDArray[np.int8]
     part_bare: NDArray[np.bool_]
     part_shown: NDArray[np.bool_]
+
+    __repr__ = one_line
 
     def __post_init__(self) -> None:
         for array in (self.bearings, self.kind, self.part_bare, self.part_shown):

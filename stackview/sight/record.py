@@ -11,6 +11,7 @@ from stackview.sight.eyes import Seen
 from stackview.sight.fan import LEAST
 from stackview.sight.paths import MOST
 from stackview.sight.refraction import INDEX
+from stackview.sight.sphere import CutOff
 from stackview.sight.summary import Sightlines
 from stackview.stack.assembly import Stack
 
@@ -56,6 +57,18 @@ def record(stack: Stack, lines: Sightlines, findings: tuple[Finding, ...]) -> di
     }
 
 
+def cut_off_row(gap: CutOff) -> dict[str, Any]:
+    """Where a gap that shows bare points begins and ends, and the edges that bound it."""
+    return {
+        "low_deg": gap.low,
+        "high_deg": gap.high,
+        "low_edge": gap.low_edge,
+        "high_edge": gap.high_edge,
+        "bearings": gap.bearings,
+        "light_points": gap.points,
+    }
+
+
 def points_record(stack: Stack, lines: Sightlines) -> list[dict[str, Any]]:
     """Each light point's number, its light, and where the middle of its face is [mm]."""
     points, lights = lines.points, stack.lamp.lights
@@ -98,7 +111,8 @@ def _merged(lines: Sightlines) -> Iterator[dict[str, Any]]:
         }
 
 
-def _eye(seen: Seen, causes: tuple[Cause, ...]) -> dict[str, Any]:
+def eye_row(seen: Seen) -> dict[str, Any]:
+    """How many points show to an eye, by kind: from its worst bearing, in the mean all round, and from the front."""
     row: dict[str, Any] = {
         "name": seen.eye.name,
         "distance_mm": seen.eye.distance,
@@ -115,6 +129,11 @@ def _eye(seen: Seen, causes: tuple[Cause, ...]) -> dict[str, Any]:
         row[f"{word}_mean"] = float(counts.mean())
         row[f"{word}_front"] = int(counts[seen.front])
     row["worst_bearing_deg"] = float(seen.bearings[seen.worst])
+    return row
+
+
+def _eye(seen: Seen, causes: tuple[Cause, ...]) -> dict[str, Any]:
+    row = eye_row(seen)
     row["hidden_by"] = [
         {
             "edge": cause.edge,

@@ -19,6 +19,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.one_line import one_line
 from stackview.solids.solid import SheetFace, sheet_faces
 from stackview.stack.placed import Placed
 
@@ -90,6 +91,8 @@ class Scene:
     standing: NDArray[np.int64]
     even: NDArray[np.bool_]
     names: tuple[str, ...]
+
+    __repr__ = one_line
 
     def __post_init__(self) -> None:
         for name in self.__slots__:

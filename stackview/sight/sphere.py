@@ -9,6 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.one_line import one_line
 from stackview.sight.bands import NARROWEST, Bands
 from stackview.sight.edge_names import EdgeNames
 
@@ -29,6 +30,8 @@ class Merged:
     most: NDArray[np.int64]
     low_edge: NDArray[np.int32]
     high_edge: NDArray[np.int32]
+
+    __repr__ = one_line
 
 
 def merged(bands: Bands) -> Merged:
@@ -89,6 +92,8 @@ class CutOff:
     """Number of different light points that it shows."""
     share: float
     """Share of the sphere, summed over points; tells which gap matters most."""
+
+    __repr__ = one_line
 
 
 def cut_offs(bands: Bands, names: EdgeNames) -> tuple[CutOff, ...]:

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from stackview.light.points import LightPoints
+from stackview.one_line import one_line
 from stackview.sight.bands import Bands, Kind, all_bands, even_bearings
 from stackview.sight.beams import Beams, traced
 from stackview.sight.causes import Cause, causes
@@ -40,6 +41,8 @@ class Sightlines:
     eyes: tuple[Seen, ...]
     causes: tuple[tuple[Cause, ...], ...]
     """For each eye, what would hide the bare points that it sees from its worst bearing."""
+
+    __repr__ = one_line
 
 
 def sightlines(

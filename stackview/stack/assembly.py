@@ -5,8 +5,9 @@ from typing import TYPE_CHECKING
 
 from stackview.description.lamp import Lamp, Layer
 from stackview.errors import Fault, LampError
-from stackview.findings import Finding
+from stackview.findings import Finding, counted
 from stackview.kept import is_kept, kept
+from stackview.notebook import html_table
 from stackview.solids.build import solid_of
 from stackview.solids.measure import volume
 from stackview.solids.placing import placed as moved
@@ -63,6 +64,12 @@ class Stack:
                 return part
         raise KeyError(name)
 
+    @property
+    def grams(self) -> float:
+        """Mass of all parts without wiring, the cord left out [g]."""
+        cords = {part.name for part in self.placed if part.role == "cord"}
+        return sum(mass.grams for mass in masses(self) if mass.name not in cords)
+
     def table(self) -> list[dict[str, str | float]]:
         """One row a part, as plain values: ``pandas.DataFrame(stack.table())`` reads it.
 
@@ -96,6 +103,17 @@ class Stack:
         from stackview.stack.pyvista_blocks import pyvista_blocks
 
         return pyvista_blocks(self.placed)
+
+    def _repr_html_(self) -> str:
+        """What it is, for a notebook."""
+        rows = [
+            ("height", self.lamp.units.show(self.height)),
+            ("mass", f"{self.grams:.0f} g without wiring"),
+            ("parts", ", ".join(part.name for part in self.placed)),
+        ]
+        if is_kept(self, "findings"):
+            rows.append(("findings", counted(self.findings)))
+        return html_table(f"{self.lamp.name}, assembled", rows)
 
     def __repr__(self) -> str:
         """One line; nothing is worked out for it."""

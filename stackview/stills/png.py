@@ -12,14 +12,15 @@ from stackview.stills.picture_file import SOFTWARE, check_target, is_ours, write
 __all__ = ["SOFTWARE", "check_target", "is_ours", "write_png"]
 
 
-def write_png(image: NDArray[np.uint8], target: Path, text: Mapping[str, str]) -> None:
+def write_png(image: NDArray[np.uint8], target: str | Path, text: Mapping[str, str] | None = None) -> None:
     """Write a picture (h, w, 3), or (h, w, 4) with its own opacity, with ``text`` in it.
 
     All of it or nothing: raises OutputError where the folder does not take it, or where another
     program's file stands in its place.
     """
+    target = Path(target)
     check_target(target)
-    write_picture(_encoded(image, text), target)
+    write_picture(_encoded(image, text or {}), target)
 
 
 def _encoded(image: NDArray[np.uint8], text: Mapping[str, str]) -> bytes:
