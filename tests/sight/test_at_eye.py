@@ -41,14 +41,15 @@ def anywhere(count: int, seed: int) -> np.ndarray:
     )
 
 
+@pytest.mark.parametrize("count", [400, pytest.param(1500, marks=pytest.mark.slow)])
 @pytest.mark.parametrize(
     "surface", [None, Surface(740.0, (1400.0, 700.0), at=(0.0, 90.0)), Surface(500.0, (450.0,))]
 )
-def test_same_as_the_table_from_thousands_of_eyes(surface: Surface | None) -> None:
+def test_same_as_the_table_from_hundreds_of_eyes(surface: Surface | None, count: int) -> None:
     parts, height = tiers()
     scene, points = scene_of(parts), wound(40, 20.0, height - 12.0)
     index = eye_index(scene, points)
-    eyes = anywhere(1500, 4)
+    eyes = anywhere(count, 4)
     expected = slow(scene, points, eyes, surface)
     quick = np.stack([kinds_at(index, eye, surface) for eye in eyes], axis=1)
     assert np.array_equal(quick, expected)
