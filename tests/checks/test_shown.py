@@ -26,7 +26,7 @@ SLAB = ((-2000, -5, 10), (2000, -4, 50))
 @pytest.mark.parametrize("unit", ["mm", "in"])
 def test_it_says_what_the_sightlines_say(unit: str) -> None:
     given = subject(BASE, LID, unit=unit)
-    assert shown(given) == shown_findings(given.sightlines, unit)
+    assert shown(given) == shown_findings(given.sightlines, given.lamp.units)
 
 
 def test_a_bare_point_is_a_caution_with_a_mend() -> None:

@@ -8,6 +8,7 @@ import pytest
 from stackview.checks.all_checks import ALL_CHECKS
 from stackview.commands.check_output import _amount, _held, show_list, write_list
 from stackview.description.limits_table import known_limits
+from stackview.description.units import Units
 from stackview.findings import Finding, Level
 
 
@@ -25,15 +26,15 @@ from stackview.findings import Finding, Level
     ],
 )
 def test_amounts_with_their_unit(value: float, of: str, shown: str) -> None:
-    assert _amount(value, of, "mm") == shown
+    assert _amount(value, of, Units("mm")) == shown
 
 
 def test_value_limit_and_source_stand_in_one_line() -> None:
     full = Finding("seat", Level.FAULT, "plate", "no", 0.25, "mm", 0.0, "plane geometry")
-    assert _held(full, "mm") == "[seat] 0.25 mm, limit 0 mm; plane geometry"
-    assert _held(Finding("seat", Level.NOTE, "plate", "no", 0.25, "mm", None, "from memory"), "mm") == (
-        "[seat] from memory"
-    )
+    assert _held(full, Units("mm")) == "[seat] 0.25 mm, limit 0 mm; plane geometry"
+    assert _held(
+        Finding("seat", Level.NOTE, "plate", "no", 0.25, "mm", None, "from memory"), Units("mm")
+    ) == ("[seat] from memory")
 
 
 def test_the_table_in_json_holds_every_check_and_limit() -> None:

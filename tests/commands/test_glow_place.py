@@ -73,7 +73,7 @@ def test_the_picture_is_as_fine_as_the_eye_within_its_limits(study: Study) -> No
         ({"elevation": 90.0}, "--elevation 90"),
         ({"bearing": 3601.0}, "--bearing 3601"),
         ({"distance": 99.0}, "--distance 99"),
-        ({"distance": float("nan")}, "--distance nan"),
+        ({"bearing": float("nan")}, "--bearing nan"),
     ],
 )
 def test_what_cannot_be_looked_from_is_refused(study: Study, given: dict[str, object], says: str) -> None:

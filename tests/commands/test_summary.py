@@ -9,6 +9,7 @@ from rich.text import Text
 
 from stackview.commands.summary import _lit, say, show_findings, show_sightlines, show_stack, tally
 from stackview.description.light_source import Diode, Emitter, Feed, Light
+from stackview.description.units import MILLIMETRES
 from stackview.findings import Finding, Level
 from stackview.light.layout import Lit
 from stackview.stack.assembly import masses
@@ -85,6 +86,6 @@ def test_the_headline_is_what_the_sightlines_say(study: Study) -> None:
 def test_power_is_said_only_where_it_is_known() -> None:
     emitter = Emitter(120.0, (1.0, 1.0), 2700.0, None, 0.5)
     light = Light("spot", Diode("base", "up", (0.0, 0.0), 0.0, 0.0, 0.0), emitter, Feed(5.0, None))
-    assert _lit(Lit(light, 1, ())) == "spot: 1 light point, 0.5 W, 0.10 A at 5 V."
+    assert _lit(Lit(light, 1, ()), MILLIMETRES) == "spot: 1 light point, 0.5 W, 0.10 A at 5 V."
     dark = replace(light, emitter=replace(emitter, watts=None))
-    assert _lit(Lit(dark, 3, ())) == "spot: 3 light points."
+    assert _lit(Lit(dark, 3, ()), MILLIMETRES) == "spot: 3 light points."

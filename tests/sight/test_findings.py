@@ -3,6 +3,7 @@
 import pytest
 
 from stackview.description.lamp import Eye
+from stackview.description.units import Units
 from stackview.findings import Level
 from stackview.sight.causes import Cause
 from stackview.sight.findings import advice, reach, shown_findings
@@ -56,11 +57,11 @@ def test_a_point_inside_a_part_is_a_fault() -> None:
 
 
 def test_a_mend_says_which_way_and_how_far() -> None:
-    assert reach(Cause("rim", 1, 20.0, -5.0), "mm") == "20 mm further out or 5 mm lower"
-    assert reach(Cause("rim", 1, None, 5.0), "mm") == "5 mm higher"
+    assert reach(Cause("rim", 1, 20.0, -5.0), Units("mm")) == "20 mm further out or 5 mm lower"
+    assert reach(Cause("rim", 1, None, 5.0), Units("mm")) == "5 mm higher"
     # 25.4 mm are an inch exactly.
-    assert "1 in" in reach(Cause("rim", 1, None, 25.4), "in")
-    assert advice((Cause("rim", 1, None, 5.0),), "mm") == "rim: 5 mm higher hides it."
-    both = advice((Cause("rim", 3, None, 5.0), Cause("eave", 1, None, -2.0)), "mm")
+    assert "1 in" in reach(Cause("rim", 1, None, 25.4), Units("in"))
+    assert advice((Cause("rim", 1, None, 5.0),), Units("mm")) == "rim: 5 mm higher hides it."
+    both = advice((Cause("rim", 3, None, 5.0), Cause("eave", 1, None, -2.0)), Units("mm"))
     assert both == "rim: 5 mm higher hides 3 of them. eave: 2 mm lower hides 1 of them."
-    assert advice((), "mm") == ""
+    assert advice((), Units("mm")) == ""

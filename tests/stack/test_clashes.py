@@ -27,7 +27,7 @@ def test_the_volume_shared_is_that_of_the_common_box() -> None:
     (found,) = clashes((one, other), FINE)
     assert found.value == pytest.approx(2 * 3 * 2)
     assert (found.level, found.where, found.limit) == (Level.FAULT, "one and other", 0.0)
-    assert "12.0 mm³" in found.what
+    assert "12.00 mm³" in found.what
     # Its middle: (9, 8.5, 5).
     assert "x 9" in found.what
     assert "y 8.5" in found.what
