@@ -41,11 +41,20 @@ def box(
     return part(name, mesh, body, finish)
 
 
-def ring(name: str, inner: float, outer: float, low: float, high: float, facets: int = 96) -> Placed:
+def ring(
+    name: str,
+    inner: float,
+    outer: float,
+    low: float,
+    high: float,
+    facets: int = 96,
+    body: Body = "opaque",
+    finish: Finish = Finish(),
+) -> Placed:
     """A ring about the axis whose facets' corners lie on the radii given."""
     mesh = trimesh.creation.annulus(inner, outer, high - low, sections=facets)
     mesh.apply_translation([0.0, 0.0, (low + high) / 2.0])
-    return part(name, mesh)
+    return part(name, mesh, body, finish)
 
 
 def disc(

@@ -29,7 +29,7 @@ LEAVES = {"by_value", "cache_place", "errors", "findings", "kept", "notebook", "
 FILES = sorted(PACKAGE.rglob("*.py"))
 
 # Values and types alone: what they hold is tested where it is made and where it is used.
-WITHOUT_A_TWIN = {"checks/subject.py", "description/service.py"}
+WITHOUT_A_TWIN = {"checks/subject.py"}
 
 # Each heavy library belongs to these files alone.
 PINNED = {

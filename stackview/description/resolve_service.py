@@ -9,7 +9,7 @@ from stackview.description.faults import did_you_mean, place
 from stackview.description.lamp import Layer
 from stackview.description.materials_table import Port, ports
 from stackview.description.references import known_layer
-from stackview.description.service import Cable, Climate, Glue, Gluing, Rooms, Supply
+from stackview.description.service import Cable, Climate, Film, Glue, Gluing, Rooms, Supply
 from stackview.description.service_tables import USUAL_GLUES, USUAL_ROOMS, WORKSHOP, climates, glues
 from stackview.description.units import shown
 from stackview.description.wire_size import wire_area
@@ -25,7 +25,14 @@ def resolve_gluing(context: Context, layers: Sequence[Layer]) -> Gluing | None:
         **glues(),
         **{
             name.strip().lower(): Glue(
-                name, name, row.film.mm, row.stretch, tuple(row.grips), row.on_acrylic, OWN
+                name,
+                name,
+                row.film.mm,
+                row.stretch,
+                tuple(row.grips),
+                row.on_acrylic,
+                OWN,
+                Film(row.index, row.clear),
             )
             for name, row in context.written.glues.items()
         },
@@ -42,7 +49,8 @@ def resolve_gluing(context: Context, layers: Sequence[Layer]) -> Gluing | None:
     if wood is None or acrylic is None or other is None:
         return None
     named = written is not None and any(getattr(written, use) for use in USUAL_GLUES)
-    return Gluing(wood, acrylic, other, named, loose)
+    acrylic_named = written is not None and written.acrylic is not None
+    return Gluing(wood, acrylic, other, named, loose, acrylic_named)
 
 
 def resolve_rooms(context: Context) -> Rooms | None:

@@ -10,10 +10,23 @@ OnAcrylic = Literal["clean", "crazes", "fogs"]
 
 
 @dataclass(frozen=True, slots=True)
+class Film:
+    """What fills a joint, for light: refractive index, and whether it passes unscattered."""
+
+    index: float = 1.0
+    clear: bool = True
+
+
+AIR = Film()
+"""A dry joint: a film of air stays between parts that touch."""
+
+
+@dataclass(frozen=True, slots=True)
 class Glue:
     """One glue: its film when clamped [mm], what it grips, and what it does to acrylic.
 
     ``stretch`` is how far the film may shear over its own thickness; 0 for a glue that sets hard.
+    ``set_film`` is what it is for light, set.
     """
 
     name: str
@@ -23,6 +36,7 @@ class Glue:
     grips: tuple[Kind, ...]
     on_acrylic: OnAcrylic
     source: str
+    set_film: Film = AIR
 
     __repr__ = one_line
 
@@ -33,6 +47,7 @@ class Gluing:
 
     ``written`` is false where the file says nothing, so that the usual ones are taken.
     ``loose`` names the layers that stay unglued; None where the file does not say.
+    ``acrylic_written`` says whether the file names the glue of acrylic.
     """
 
     wood: Glue
@@ -40,6 +55,15 @@ class Gluing:
     other: Glue
     written: bool = False
     loose: tuple[str, ...] | None = None
+    acrylic_written: bool = False
+
+    def film_of(self, name: str) -> Film:
+        """What fills the joints of this layer or core with acrylic: air where the file does not say that it is glued.
+
+        It says so by naming the glue of acrylic, or the layers that stay loose.
+        """
+        said = self.acrylic_written or self.loose is not None
+        return self.acrylic.set_film if said and name not in (self.loose or ()) else AIR
 
     __repr__ = one_line
 

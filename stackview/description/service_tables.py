@@ -5,7 +5,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Any
 
-from stackview.description.service import Climate, Glue, Gluing, Rooms
+from stackview.description.service import Climate, Film, Glue, Gluing, Rooms
 
 USUAL_GLUES = {"wood": "wood glue", "acrylic": "neutral silicone", "other": "epoxy"}
 """Glue by what is joined, where the lamp's file names none; common practice."""
@@ -29,6 +29,7 @@ def glues() -> dict[str, Glue]:
             tuple(row["grips"]),
             row["on_acrylic"],
             row["source"],
+            Film(row["index"], row.get("clear", True)),
         )
         for name, row in _table("glues.toml").items()
     }

@@ -10,6 +10,7 @@ from stackview.description.written_fields import (
     CordLength,
     Gap,
     Humidity,
+    Index,
     Name,
     Size,
     Stretch,
@@ -29,6 +30,8 @@ class WrittenGlue(Written):
     stretch: Stretch = Field(
         0.0, description="How far it may shear over its own thickness; 0 for a glue that sets hard."
     )
+    index: Index = Field(1.49, description="Refractive index once set; default that of acrylic.")
+    clear: bool = Field(True, description="Whether light passes it unscattered; false for foam and tape.")
 
 
 class WrittenGluing(Written):

@@ -4,7 +4,8 @@ Facets that stand for one curve are one smooth surface: between them the normals
 interpolated, so that a round edge bends light as the curve does; flat faces stay exact.
 
 A body is looked at from inside by itself. For that every clear body has a copy in a scene of
-its own, far from the others, so that a face that touches a neighbour's is never mistaken for it.
+its own, far from the others, so that a face that touches a neighbour's is never mistaken for it;
+and the faces of others that may touch it have copies beside it, in a third scene.
 """
 
 from dataclasses import dataclass
@@ -20,6 +21,8 @@ SMOOTH = 28.0
 """Facets that meet at less than this angle can stand for one curve [°]."""
 BULGE = 0.25
 """They do where the curve through them leaves the smaller one by no more than this [mm]."""
+NEAR = 0.05
+"""Faces farther than this from a body's box never touch it [mm]."""
 FLAT = 1e-3
 """Triangles that meet at less than this angle lie in one plane [°]."""
 
@@ -29,15 +32,21 @@ class ClearBodies:
     """What light meets on its way through clear acrylic, triangle by triangle of the scene. Read-only.
 
     open : (t,) whether the triangle is a clear body's and not sanded: light goes on unveiled
-    body : (t,) number of the solid; surface : (t,) number of the flat or smoothly curved surface
+    clear : (t,) whether it is a clear body's, sanded or not; body : (t,) number of the solid;
+    film, film_clear : (s,) of each solid's joints, as in the scene
+    surface : (t,) number of the flat or smoothly curved surface
     normals : (t, 3) outward unit vectors, laid out axis by axis; offsets : (t,) so that normal·x = offset
     curved : (t,) whether it is part of a curve; corners : (t, 3, 3) unit normals of the smooth
     surface at each corner
     outside : all triangles; inside : those of clear bodies, each body moved by ``moves`` (solids, 3)
-    inside_triangle : (k,) the scene's number of each triangle in ``inside``
+    inside_triangle : (k,) the scene's number of each triangle in ``inside``; around,
+    around_triangle : the same of all other solids' triangles near to each clear body, moved as it is
     """
 
     open: NDArray[np.bool_]
+    clear: NDArray[np.bool_]
+    film: NDArray[np.float64]
+    film_clear: NDArray[np.bool_]
     body: NDArray[np.int64]
     surface: NDArray[np.int64]
     normals: NDArray[np.float64]
@@ -48,6 +57,8 @@ class ClearBodies:
     inside: Target
     moves: NDArray[np.float64]
     inside_triangle: NDArray[np.int64]
+    around: Target
+    around_triangle: NDArray[np.int64]
 
     def __post_init__(self) -> None:
         for name in self.__slots__:
@@ -74,8 +85,11 @@ def clear_bodies(scene: Scene) -> ClearBodies | None:
     moves = _apart(scene)
     corners = np.repeat(normals[:, None], 3, axis=1)
     corners[curved] = _smooth_normals(scene, curved, surface, normals, length)
-    vertices = scene.vertices[scene.triangles[own]] + moves[scene.solid_of_triangle[own]][:, None]
+    near, beside = _neighbours(scene, np.unique(scene.solid_of_triangle[own]))
     return ClearBodies(
+        clear=clear,
+        film=scene.film,
+        film_clear=scene.film_clear,
         open=clear & (scene.cross_weight == 0),
         body=scene.solid_of_triangle,
         surface=surface,
@@ -84,10 +98,31 @@ def clear_bodies(scene: Scene) -> ClearBodies | None:
         curved=np.isin(np.arange(len(normals)), curved),
         corners=corners,
         outside=target(scene.vertices, scene.triangles),
-        inside=target(vertices.reshape(-1, 3), np.arange(3 * len(own)).reshape(-1, 3)),
+        inside=_moved(scene, own, moves[scene.solid_of_triangle[own]]),
         moves=moves,
         inside_triangle=own,
+        around=_moved(scene, near, moves[beside]),
+        around_triangle=near,
     )
+
+
+def _moved(scene: Scene, triangles: NDArray[np.int64], by: NDArray[np.float64]) -> Target:
+    """These of the triangles (k,), each moved by its own (k, 3) [mm], to send rays into."""
+    vertices = scene.vertices[scene.triangles[triangles]] + by[:, None]
+    return target(vertices.reshape(-1, 3), np.arange(3 * len(triangles)).reshape(-1, 3))
+
+
+def _neighbours(scene: Scene, bodies: NDArray[np.int64]) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+    """Triangles of other solids that reach into the box round one of the bodies, and which of them."""
+    corners = scene.vertices[scene.triangles]
+    low, high = corners.min(axis=1), corners.max(axis=1)
+    near, beside = [], []
+    for body in bodies:
+        own = scene.solid_of_triangle == body
+        within = (low <= high[own].max(axis=0) + NEAR) & (high >= low[own].min(axis=0) - NEAR)
+        near.append(np.flatnonzero(~own & within.all(axis=1)))
+        beside.append(np.full(len(near[-1]), body))
+    return np.concatenate(near), np.concatenate(beside)
 
 
 def _apart(scene: Scene) -> NDArray[np.float64]:

@@ -84,10 +84,12 @@ def glazed_bands(beams: Beams, bearings: Floats) -> tuple[Whole, Whole, Floats, 
     kept = np.flatnonzero(high > low)
     point, at, low, high = beams.point[tube[kept]].astype(np.int64), at[kept], low[kept], high[kept]
     key = point * len(bearings) + at
+    if not len(key):
+        return key, at, low, high
     order = np.lexsort((low, key))
     key, low, high = key[order], low[order], high[order]
     # One running maximum for all: each key's elevations are lifted over those of the one before.
-    top = np.maximum.accumulate(high + 1000.0 * key) - 1000.0 * key if len(key) else high
+    top = np.maximum.accumulate(high + 1000.0 * key) - 1000.0 * key
     begins = np.ones(len(key), dtype=bool)
     begins[1:] = (key[1:] != key[:-1]) | (low[1:] > top[:-1] + CLOSE)
     first = np.flatnonzero(begins)

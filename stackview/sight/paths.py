@@ -1,8 +1,9 @@
 """Light followed from a light point through clear acrylic until it leaves the lamp or is ended.
 
 A path is ended by anything opaque, by opal acrylic, and by a sanded face (the point is then
-veiled, not glazed). Faces that touch another part are taken as dry: a film of air stays
-between them, so that clear acrylic reflects totally there as it does in the open.
+veiled, not glazed). Where light would leave a body, or meets a face of it that is glued, its
+neighbour is looked up (:mod:`stackview.sight.contacts`) and what lies between them decides: it is
+never stepped over.
 """
 
 from dataclasses import dataclass
@@ -11,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stackview.sight.clear_bodies import ClearBodies
+from stackview.sight.contacts import Contacts, contacts
 from stackview.sight.refraction import INDEX, Floats, dot, reflected, refracted
 
 MOST = 32
@@ -48,8 +50,6 @@ class _Rays:
     number: NDArray[np.int64]
     place: Floats
     way: Floats
-    before: Floats
-    """Direction inside the acrylic that the ray left last."""
     off: Floats
     """Where the search for the next face begins."""
     body: NDArray[np.int64]
@@ -81,9 +81,7 @@ def first_met(bodies: ClearBodies, places: Floats, directions: Floats) -> Met:
 def _sent_out(places: Floats, directions: Floats) -> _Rays:
     count = len(places)
     place, way = np.ascontiguousarray(places.T), np.ascontiguousarray(directions.T)
-    return _Rays(
-        np.arange(count), place, way, way, place, np.full(count, _OUTSIDE), np.zeros(count, np.uint64)
-    )
+    return _Rays(np.arange(count), place, way, place, np.full(count, _OUTSIDE), np.zeros(count, np.uint64))
 
 
 def followed(bodies: ClearBodies, places: Floats, directions: Floats, first: Met | None = None) -> Paths:
@@ -101,12 +99,15 @@ def followed(bodies: ClearBodies, places: Floats, directions: Floats, first: Met
             break
         met = met or _next(bodies, rays)
         gone = met.triangle < 0
-        goes_on = ~gone & bodies.open[met.triangle]
+        within = rays.body >= 0
+        # A sanded face that is glued may be filled by the glue.
+        filled = within & bodies.clear[met.triangle] & (bodies.film[rays.body] > 1.0)
+        goes_on = ~gone & (bodies.open[met.triangle] | filled)
         _set_down(found, rays, np.flatnonzero(gone & (rays.body == _OUTSIDE)))
         ended = np.flatnonzero(~gone & ~goes_on)
         found.ends[rays.number[ended]] = bodies.body[met.triangle[ended]]
         on = np.flatnonzero(goes_on)
-        rays, met = _past(bodies, rays.chosen(on), met.chosen(on)), None
+        rays, met = _past(bodies, rays.chosen(on), met.chosen(on), found), None
     return found
 
 
@@ -140,43 +141,76 @@ def _next(bodies: ClearBodies, rays: _Rays) -> Met:
     return Met(triangle, u, v)
 
 
-def _past(bodies: ClearBodies, rays: _Rays, met: Met) -> _Rays:
-    """The rays just past the clear faces that they meet."""
-    triangle = met.triangle
-    flat = bodies.normals.T.take(triangle, axis=1)
+def _past(bodies: ClearBodies, rays: _Rays, met: Met, found: Paths) -> _Rays:
+    """The rays just past the clear faces that they meet; those that a neighbour there ends are set down."""
+    flat = bodies.normals.T.take(met.triangle, axis=1)
+    across = dot(rays.way, flat)
     within = rays.body >= 0
-    leaving = dot(rays.way, flat) > 0.0
-    # A ray that seems to leave what it never entered left one body for another that touches it:
-    # through the film of air between them it keeps the direction that it had before.
-    slipped = leaving & ~within
-    way = np.where(slipped, rays.before, rays.way) if slipped.any() else rays.way
-    across = dot(way, flat)
-    sound = (np.abs(across) > 1e-9) & (leaving == (across > 0.0)) & (leaving | ~within)
+    # Met from its wrong side, by the rounding of a place at an edge: such a ray is given up.
+    sound = np.where(within, across, -across) > 1e-9
     if not sound.all():
         index = np.flatnonzero(sound)
-        rays, met, triangle = rays.chosen(index), met.chosen(index), triangle[index]
-        flat, way = flat.take(index, axis=1), way.take(index, axis=1)
-        leaving, across = leaving[index], across[index]
-    place = rays.place + (bodies.offsets[triangle] - dot(rays.place, flat)) / across * way
-    ahead = np.where(leaving, -flat, flat)
-    beyond, mirrored = _bent(bodies, way, ahead, leaving, met)
-    inside = mirrored | ~leaving
-    code = (2 * bodies.surface[triangle] + mirrored + 1).astype(np.uint64)
-    return _Rays(
+        rays, met, flat = rays.chosen(index), met.chosen(index), flat.take(index, axis=1)
+        across, within = across[index], within[index]
+    place = rays.place + (bodies.offsets[met.triangle] - dot(rays.place, flat)) / across * rays.way
+    beyond, mirrored, sine = _bent(bodies, rays.way, np.where(within, -flat, flat), within, met)
+    inside = mirrored | ~within
+    code = (2 * bodies.surface[met.triangle] + mirrored + 1).astype(np.uint64)
+    past = _Rays(
         number=rays.number,
         place=place,
         way=beyond,
-        before=way,
         off=place + np.where(inside, -OFF, OFF) * flat,
-        body=np.where(inside, bodies.body[triangle], _OUTSIDE),
+        body=np.where(inside, bodies.body[met.triangle], _OUTSIDE),
         faces=(rays.faces ^ code) * _MULTIPLIER,
     )
+    asked = np.flatnonzero(within & (~mirrored | (bodies.film[rays.body] > 1.0)))
+    contact = contacts(bodies, met.triangle, place, flat, asked)
+    return _through(bodies, rays, met, past, sine, contact, found)
+
+
+def _through(
+    bodies: ClearBodies, rays: _Rays, met: Met, past: _Rays, sine: Floats, contact: Contacts, found: Paths
+) -> _Rays:
+    """The rays ``past`` their faces, put right where a neighbour touches them.
+
+    A thin film between two parallel faces lets light pass unchanged where n·sin θ is no more than
+    its own index, and reflects it totally beyond (Snell's law at both faces, Born & Wolf §1.5.2).
+    """
+    own = bodies.open[met.triangle]
+    ended = (rays.body >= 0) & ~own
+    at, other = contact.ray, contact.triangle
+    takes = sine[at] <= np.square(contact.film)
+    clear = own[at] | contact.matched
+    ended[at] = ~clear
+    open_ = bodies.clear[other] & (bodies.open[other] | contact.matched)
+    goes = takes & clear & contact.lets_through & open_
+    blocked = takes & clear & ~goes
+    ended[at[blocked]] = True
+    found.ends[rays.number[at[blocked]]] = bodies.body[other[blocked]]
+    into, faced = at[goes], bodies.normals.T.take(other[goes], axis=1)
+    way, place = rays.way[:, into], past.place[:, into]
+    through = dot(way, faced)
+    # Onto the facet of the other: those of two curves that touch lie in each other, or a hair apart.
+    place += (bodies.offsets[other[goes]] - dot(place, faced)) / np.minimum(through, -1e-9) * way
+    past.way[:, into], past.place[:, into] = way, place
+    past.body[into] = bodies.body[other[goes]]
+    past.off[:, into] = place - OFF * faced
+    # Out by its own face and in by the other, whether or not the face alone would have reflected.
+    by = rays.faces[into]
+    for surface in (bodies.surface[met.triangle[into]], bodies.surface[other[goes]]):
+        by = (by ^ (2 * surface + 1).astype(np.uint64)) * _MULTIPLIER
+    past.faces[into] = by
+    ended[into] |= through > -1e-9
+    return past.chosen(np.flatnonzero(~ended)) if ended.any() else past
 
 
 def _bent(
     bodies: ClearBodies, way: Floats, flat: Floats, leaving: NDArray[np.bool_], met: Met
-) -> tuple[Floats, NDArray[np.bool_]]:
-    """Directions past a face (3, r), and where it reflects totally; ``flat`` is on the side the light comes from.
+) -> tuple[Floats, NDArray[np.bool_], Floats]:
+    """Directions past a face (3, r), where it reflects totally, and the square of n·sin θ in the acrylic.
+
+    ``flat`` is the facets' normal on the side that the light comes from.
 
     Where the smooth normal would send light through the wrong side of its facet, the facet's own
     is taken: that happens only within a facet's turn of grazing.
@@ -194,7 +228,9 @@ def _bent(
     if len(curve):
         wrong = curve[(dot(beyond[:, curve], flat[:, curve]) > 0.0) != total[curve]]
         beyond[:, wrong], total[wrong] = _turned(way[:, wrong], flat[:, wrong], ratio[wrong])
-    return beyond / np.sqrt(dot(beyond, beyond)), total
+        normals[:, wrong] = flat[:, wrong]
+    sine = INDEX**2 * (1.0 - np.square(dot(way, normals)))
+    return beyond / np.sqrt(dot(beyond, beyond)), total, sine
 
 
 def _smooth(corners: Floats, u: NDArray[np.float32], v: NDArray[np.float32]) -> Floats:

@@ -5,7 +5,7 @@ from typing import Any
 
 from stackview.findings import Finding
 from stackview.sight.bands import Kind
-from stackview.sight.beams import TOLERANCE
+from stackview.sight.beams import BY_RIMS, RIM, TOLERANCE
 from stackview.sight.causes import Cause
 from stackview.sight.eyes import Seen
 from stackview.sight.fan import LEAST
@@ -38,6 +38,8 @@ def record(stack: Stack, lines: Sightlines, findings: tuple[Finding, ...]) -> di
         "glazed_tracing": {
             "refractive_index": INDEX,
             "tolerance_deg": TOLERANCE,
+            "tolerance_by_round_rims_deg": BY_RIMS,
+            "down_to_radius_mm": RIM,
             "least_image_square_deg": LEAST,
             "most_faces": MOST,
         },

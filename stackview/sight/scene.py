@@ -91,6 +91,8 @@ class Scene:
     standing: NDArray[np.int64]
     even: NDArray[np.bool_]
     names: tuple[str, ...]
+    film: NDArray[np.float64]
+    film_clear: NDArray[np.bool_]
 
     __repr__ = one_line
 
@@ -142,6 +144,8 @@ def scene_of(placed: tuple[Placed, ...]) -> Scene:
         standing=standing,
         even=even[standing],
         names=tuple(part.name for part in placed),
+        film=np.array([part.film.index for part in placed], np.float64),
+        film_clear=np.array([part.film.clear for part in placed], bool),
     )
 
 

@@ -4,6 +4,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from stackview.description.lamp import Lamp, Layer
+from stackview.description.service import AIR, Film
 from stackview.errors import Fault, LampError
 from stackview.findings import Finding, counted
 from stackview.kept import is_kept, kept
@@ -164,7 +165,7 @@ def assemble(lamp: Lamp) -> Stack:
     if faults:
         raise LampError(lamp.name, tuple(faults))
     lowest = min(part.underside for part in placed)
-    parts = tuple(_lifted(part, -lowest) for part in placed)
+    parts = tuple(replace(_lifted(part, -lowest), film=_film(lamp, part)) for part in placed)
     return Stack(
         lamp=lamp,
         placed=parts,
@@ -181,6 +182,11 @@ def masses(stack: Stack) -> tuple[Mass, ...]:
         size = volume(part.solid)
         found.append(Mass(part.name, part.material.name, size, size * part.material.density * 1e-6))
     return tuple(found)
+
+
+def _film(lamp: Lamp, part: Placed) -> Film:
+    """What fills the part's joints with acrylic; only layers and core are glued."""
+    return lamp.gluing.film_of(part.name) if part.role in ("layer", "core") else AIR
 
 
 def _layer(layer: Layer, solid: Solid, underside: float) -> Placed:

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Literal, assert_never
 
 from stackview.description.material import Finish, Material, Sort
+from stackview.description.service import AIR, Film
 from stackview.solids.solid import Solid
 
 Role = Literal["layer", "core", "post", "foot", "cord"]
@@ -26,6 +27,8 @@ class Placed:
     """Turn about the axis, counter-clockwise from above [°]."""
     grain: float
     """Bearing along which the grain runs, as placed [°]; of no meaning for acrylic and metal."""
+    film: Film = AIR
+    """What fills its level joints with acrylic."""
 
     @property
     def opaque(self) -> bool:

@@ -4,6 +4,7 @@ import pytest
 
 from stackview.description.lamp import Lamp
 from stackview.description.light_source import Helix
+from stackview.description.service import Film
 from stackview.errors import Fault
 
 Read = Callable[[str], Lamp]
@@ -102,3 +103,25 @@ def test_a_climate_that_is_not_known(base: str, fault: One) -> None:
 def test_only_solid_wood_is_sawn(base: str, fault: One) -> None:
     found = fault(base.replace('plywood = "birch"', 'plywood = "birch"\nsawn = "quarter"'))
     assert (found.where, "goes with solid wood" in found.what) == ('material "ply" · sawn', True)
+
+
+def test_acrylic_joints_are_dry_where_the_file_says_nothing(base: str, read: Read) -> None:
+    dry, silicone = Film(), Film(1.41)
+    for text, wanted in (
+        ("", dry),
+        ('[glue]\nwood = "epoxy"\n', dry),
+        ('[glue]\nacrylic = "neutral silicone"\n', silicone),
+        ("[glue]\nloose = []\n", silicone),
+        ('[glue]\nloose = ["base"]\nacrylic = "neutral silicone"\n', dry),
+    ):
+        assert read(base + text).gluing.film_of("base") == wanted
+    own = '[glues.clear-set]\nfilm = 0.1\ngrips = ["acrylic"]\nindex = 1.5\n[glue]\nacrylic = "clear-set"\n'
+    assert read(base + own).gluing.film_of("base") == Film(1.5)
+    murky = own.replace("index = 1.5", "clear = false")
+    assert read(base + murky).gluing.film_of("base") == Film(1.49, clear=False)
+
+
+def test_an_index_lies_between_air_and_diamond(base: str, fault: One) -> None:
+    found = fault(base + '[glues.own]\nfilm = 0.1\ngrips = ["acrylic"]\nindex = 14.9\n')
+    assert "index" in found.where
+    assert "2" in found.what

@@ -1,10 +1,18 @@
 from stackview.description.service_tables import carries, climates, copper, glues, usual_gluing, usual_rooms
+from stackview.sight.refraction import INDEX
 
 
 def test_every_row_has_a_source() -> None:
     assert all(glue.source and glue.grips and glue.film > 0.0 for glue in glues().values())
     assert all(climate.source for climate in climates().values())
     assert copper()[1]
+
+
+def test_glues_bend_light_as_plastics_do() -> None:
+    # From memory: clear plastics and glues lie between silicone's 1.40 and epoxy's 1.57.
+    assert all(1.40 <= glue.set_film.index <= 1.57 for glue in glues().values())
+    assert glues()["acrylic cement"].set_film.index == INDEX
+    assert not glues()["mounting tape"].set_film.clear
 
 
 def test_copper_as_the_standard_has_it() -> None:

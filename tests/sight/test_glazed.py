@@ -182,3 +182,19 @@ def test_any_bearings_give_the_same_bands() -> None:
     for _, b, low, high in zip(*glazed_bands(beams, few), strict=True):
         assert at[float(few[b])] == pytest.approx((low, high), abs=1e-9)
     assert set(at) >= {80.0, 90.0}
+
+
+def test_bearings_that_no_tube_crosses_have_no_bands() -> None:
+    pane = box("pane", [10, -10, -10], [13, 10, 10], "clear")
+    beams = traced(scene_of((pane,)), light_points([[0, 0, 0]], RIGHT))
+    assert len(beams) > 0
+    for column in glazed_bands(beams, np.array([270.0])):
+        assert len(column) == 0
+    assert (
+        len(
+            with_glazed(
+                all_bands(scene_of((pane,)), light_points([[0, 0, 0]], RIGHT), np.array([270.0])), beams
+            )
+        )
+        == 0
+    )

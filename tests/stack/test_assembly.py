@@ -9,6 +9,8 @@ import pytest
 
 from stackview.description.lamp import Core, Feet, Lamp, Layer, Opening, Post, Surface
 from stackview.description.outline import Around, Outline
+from stackview.description.service import AIR
+from stackview.description.service_tables import usual_gluing
 from stackview.description.shapes import Circle
 from stackview.errors import LampError
 from stackview.stack.assembly import assemble, masses
@@ -209,3 +211,12 @@ def test_the_table_holds_plain_values_of_every_part() -> None:
     assert ring["height_mm"] == pytest.approx(0.742 * 25.4)
     assert ring["top_mm"] == stack.part("ring 1").top
     assert sum(float(row["grams"]) for row in rows) == pytest.approx(sum(one.grams for one in masses(stack)))
+
+
+def test_glue_that_the_file_names_fills_the_joints_of_what_is_not_loose() -> None:
+    gluing = replace(usual_gluing(), loose=("ring",), acrylic_written=True)
+    stack = assemble(lamp(BASE, ring("ring"), gluing=gluing, feet=Feet(ASH, 10.0, 5.0, Around(3, 40.0))))
+    film = {part.name: part.film.index for part in stack.placed}
+    assert (film["base"], film["ring"]) == (1.41, 1.0)
+    assert all(part.film == AIR for part in stack.placed if part.role == "foot")
+    assert all(part.film == AIR for part in assemble(lamp(BASE)).placed)
