@@ -3,6 +3,7 @@
 import ast
 import itertools
 import re
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -47,10 +48,17 @@ PINNED = {
 }
 
 
+@cache
+def tree(file: Path) -> ast.Module:
+    """The file's syntax, read once for all that is asked of it."""
+    return ast.parse(file.read_text(encoding="utf-8"))
+
+
+@cache
 def imported(file: Path) -> set[str]:
     """Dotted names that a file imports anywhere, inside functions too."""
     found: set[str] = set()
-    for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+    for node in ast.walk(tree(file)):
         if isinstance(node, ast.Import):
             found |= {alias.name for alias in node.names}
         elif isinstance(node, ast.ImportFrom):
@@ -93,7 +101,7 @@ def test_heavy_libraries_stay_in_their_files(library: str) -> None:
 def test_files_and_functions_are_of_a_readable_size(file: Path) -> None:
     text = file.read_text(encoding="utf-8")
     assert len(text.splitlines()) <= 380, f"{name_of(file)} is long"
-    for node in ast.walk(ast.parse(text)):
+    for node in ast.walk(tree(file)):
         if isinstance(node, ast.FunctionDef):
             first = node.body[1] if len(node.body) > 1 and ast.get_docstring(node) else node.body[0]
             length = (node.end_lineno or 0) - first.lineno + 1
@@ -128,7 +136,7 @@ def test_nothing_prints_or_exits_outside_commands() -> None:
     for file in FILES:
         if name_of(file).startswith("commands") or file.stem == "__main__":
             continue
-        for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+        for node in ast.walk(tree(file)):
             if isinstance(node, ast.Call) and isinstance(node.func, ast.Name):
                 assert node.func.id not in {"print", "exit", "quit", "eval", "exec"}, name_of(file)
 
@@ -155,7 +163,7 @@ def test_tests_mirror_the_packages(file: Path) -> None:
 def test_what_has_no_twin_has_no_logic() -> None:
     # Nothing but classes whose bodies are fields and words: no function does any work.
     for name in WITHOUT_A_TWIN:
-        for node in ast.walk(ast.parse((PACKAGE / name).read_text(encoding="utf-8"))):
+        for node in ast.walk(tree(PACKAGE / name)):
             if isinstance(node, ast.FunctionDef):
                 rest = [each for each in node.body if not isinstance(each, ast.Expr)]
                 assert not rest, f"{name}: {node.name} does something"

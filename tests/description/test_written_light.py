@@ -1,5 +1,6 @@
 """Lights as written: the layouts that can be chosen, and their limits."""
 
+from dataclasses import fields
 from typing import get_args
 
 import pytest
@@ -17,7 +18,9 @@ def test_every_layout_has_its_key_and_every_key_its_layout() -> None:
 
 
 def test_strips_are_the_layouts_with_a_strip() -> None:
-    with_strip = {kind.__name__.lower() for kind in get_args(Layout) if "strip" in kind.__annotations__}
+    with_strip = {
+        kind.__name__.lower() for kind in get_args(Layout) if "strip" in {each.name for each in fields(kind)}
+    }
     assert with_strip == set(STRIP_LAYOUTS)
 
 
