@@ -38,8 +38,8 @@ def sheet_faces(faces: NDArray[np.int8], up: NDArray[np.floating]) -> NDArray[np
     """Which finish each triangle takes: (m,) of :class:`SheetFace`.
 
     ``faces`` (m,) of :class:`Face`; ``up`` (m,) is the z of the triangles' normals, of any length.
-    A recess or groove is cut after the sheet is finished or before, nobody knows: its floor counts
-    as the face that it lies in, its walls, like chamfers and bores, as edges.
+    The floor of a recess or groove counts as the face that it is cut from; their walls, like
+    chamfers and bores, count as edges.
     """
     floor = np.isin(faces, (Face.RECESS_FLOOR, Face.GROOVE))
     top = (faces == Face.TOP) | (floor & (up > 0.0))
