@@ -6,7 +6,7 @@ from enum import Enum
 from numbers import Real
 from typing import Any
 
-LONGEST = 150
+_LONGEST = 150
 """Characters of a line."""
 _WORD = 40
 
@@ -52,7 +52,7 @@ def in_short(value: Any) -> str:
     return type(value).__name__ if text.startswith("<") else clipped(text, _WORD)
 
 
-def clipped(text: str, longest: int = LONGEST) -> str:
+def clipped(text: str, longest: int = _LONGEST) -> str:
     """The text, cut short where it is too long.
 
     >>> clipped("a long, long word", 8)

@@ -16,8 +16,8 @@ from stackview.curves.arcs import pieces_between
 from stackview.curves.fit import distances
 
 Vertex = tuple[float, float, float]
-DEEPEST = 20
-SAMPLES = 12
+_DEEPEST = 20
+_SAMPLES = 12
 """Points of the curve at which each biarc is measured; its error is smooth between them."""
 
 
@@ -48,7 +48,7 @@ def biarcs(
     -------
     list of (x, y, bulge)
         the start of every arc; the curve's end is left to what follows. Arcs are measured at
-        :data:`SAMPLES` points to half the tolerance, since the farthest point may lie between two.
+        :data:`_SAMPLES` points to half the tolerance, since the farthest point may lie between two.
 
     Raises
     ------
@@ -70,7 +70,7 @@ def biarcs(
         low, high, depth = parts.pop()
         ways = (first if low == 0.0 else curve.direction(low), last if high == 1.0 else curve.direction(high))
         arcs = _biarc(curve.point(low), curve.point(high), *ways)
-        if depth < DEEPEST and not _near(curve.point, low, high, arcs, tolerance / 2):
+        if depth < _DEEPEST and not _near(curve.point, low, high, arcs, tolerance / 2):
             middle = (low + high) / 2
             parts += [(middle, high, depth + 1), (low, middle, depth + 1)]
             continue
@@ -128,7 +128,7 @@ def _near(
 ) -> bool:
     if not arcs or any(abs(bulge) > 1 for _, _, bulge in arcs):
         return False
-    samples = [point(low + (high - low) * (index + 0.5) / SAMPLES) for index in range(SAMPLES)]
+    samples = [point(low + (high - low) * (index + 0.5) / _SAMPLES) for index in range(_SAMPLES)]
     start, end, bulge = zip(*arcs, strict=True)
     pieces = pieces_between(_xy(start), _xy(end), np.array(bulge))
     return bool((distances(_xy(samples), pieces) <= tolerance).all())

@@ -9,7 +9,7 @@ from stackview.curves.arcs import Array, Path, Pieces, piece_bounds, pieces_of
 
 Index = NDArray[np.int64]
 
-SLACK = 1e-12
+_SLACK = 1e-12
 """Share of a piece's length by which a crossing may lie past its end and still count."""
 
 MANY_PAIRS = 4_000_000
@@ -45,7 +45,7 @@ def crossings(p: Pieces, q: Pieces) -> Crossings:
         if i.size:
             found.append(meet(p, q, i, j))
     i, j, u, v = (np.concatenate(column) for column in zip(*found, strict=True))
-    on = (u >= -SLACK) & (u <= 1.0 + SLACK) & (v >= -SLACK) & (v <= 1.0 + SLACK)
+    on = (u >= -_SLACK) & (u <= 1.0 + _SLACK) & (v >= -_SLACK) & (v <= 1.0 + _SLACK)
     return Crossings(i[on], j[on], np.clip(u[on], 0.0, 1.0), np.clip(v[on], 0.0, 1.0))
 
 

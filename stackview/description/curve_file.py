@@ -1,7 +1,7 @@
 """Reads one closed curve from an SVG or DXF drawing; the one file that knows their libraries.
 
 Lines and circular arcs are exact; Bézier curves and elliptical arcs become arcs that lie within
-:data:`TOLERANCE` of them. An SVG's y, which points down the page, is turned round, so that the
+:data:`_TOLERANCE` of them. An SVG's y, which points down the page, is turned round, so that the
 top of the page is the lamp's back, seen from above.
 """
 
@@ -22,7 +22,7 @@ from stackview.curves.curve_pieces import Piece, arc, bezier, joined, line
 from stackview.description.shapes import Curve
 from stackview.description.units import MILLIMETRES, MM_PER_UNIT, UnitName, Units, shown
 
-TOLERANCE = 0.001
+_TOLERANCE = 0.001
 """Greatest distance of a Bézier curve or an elliptical arc from the arcs read for it [mm]."""
 SHORTEST = 1e-6
 """Pieces no longer than this are left out [mm]."""
@@ -192,9 +192,9 @@ def _svg(text: str, scale: float, pick: str | None, units: Units) -> list[Vertex
             runs = [svgelements.Path(part) for part in path.as_subpaths()]
             for run in runs:
                 gap, vertices = _run(run, svgelements)
-                if gap <= TOLERANCE and vertices:
+                if gap <= _TOLERANCE and vertices:
                     return vertices
-                if gap > TOLERANCE and open_gap is None:
+                if gap > _TOLERANCE and open_gap is None:
                     open_gap = gap
         except CurveError:
             raise
@@ -268,7 +268,7 @@ def _run(run: Any, svgelements: Any) -> tuple[float, list[Vertex]]:
     if not drawn:
         return 0.0, []
     gap = abs(complex(drawn[-1].end) - complex(drawn[0].start))
-    if gap > TOLERANCE:
+    if gap > _TOLERANCE:
         return gap, []
     try:
         pieces = [
@@ -276,7 +276,7 @@ def _run(run: Any, svgelements: Any) -> tuple[float, list[Vertex]]:
             for segment in drawn
             if segment.start != segment.end or _round(segment)
         ]
-        return gap, joined(pieces, TOLERANCE, most=MOST_VERTICES)
+        return gap, joined(pieces, _TOLERANCE, most=MOST_VERTICES)
     except OverflowError:
         raise CurveError(f"has more than {MOST_VERTICES} vertices: draw it simpler") from None
 
@@ -327,7 +327,7 @@ def _dxf(text: str, scale: float, pick: str | None, units: Units) -> list[Vertex
         gap = math.dist(vertices[0][:2], vertices[-1][:2])
         if closed:
             return vertices
-        if gap <= TOLERANCE and len(vertices) > 2:
+        if gap <= _TOLERANCE and len(vertices) > 2:
             return vertices[:-1]
         open_gap = gap if open_gap is None else open_gap
     raise _none_closed(met, pick, open_gap, units, "polyline or circle", "layer")

@@ -11,7 +11,7 @@ from stackview.description.units import Units, shown
 from stackview.description.written_length import LengthError, read_length
 from stackview.one_line import one_line
 
-OWN = "your own limit"
+_OWN = "your own limit"
 """Source of a limit that the maker has set."""
 
 
@@ -44,7 +44,7 @@ def known_limits() -> Mapping[str, Limit]:
     }
 
 
-def own_limit(name: str, written: object, units: Units, source: str = OWN) -> Limit:
+def own_limit(name: str, written: object, units: Units, source: str = _OWN) -> Limit:
     """A known limit with the maker's own value; a bare number of a length counts in the units' own.
 
     Raises

@@ -1,7 +1,7 @@
 """Materials as values: what a part is cut from, and how its faces are finished."""
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, assert_never
 
 from stackview.description import defaults
 from stackview.one_line import one_line
@@ -43,7 +43,18 @@ class Finish:
     @property
     def sanded(self) -> tuple[bool, bool, bool]:
         """Whether top, underside and edge are sanded."""
-        return self.top == "sanded", self.underside == "sanded", self.edge == "sanded"
+        return is_sanded(self.top), is_sanded(self.underside), is_sanded(self.edge)
+
+
+def is_sanded(surface: Surface) -> bool:
+    """Whether a face of clear acrylic spreads the light that passes it."""
+    match surface:
+        case "sanded":
+            return True
+        case "clear":
+            return False
+        case _:
+            assert_never(surface)
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,7 @@ from stackview.description.service_tables import USUAL_GLUES, USUAL_ROOMS, WORKS
 from stackview.description.units import shown
 from stackview.description.wire_size import wire_area
 
-OWN = "as written by the maker"
+_OWN = "as written by the maker"
 Row = TypeVar("Row")
 
 
@@ -31,7 +31,7 @@ def resolve_gluing(context: Context, layers: Sequence[Layer]) -> Gluing | None:
                 row.stretch,
                 tuple(row.grips),
                 row.on_acrylic,
-                OWN,
+                _OWN,
                 Film(row.index, row.clear),
             )
             for name, row in context.written.glues.items()
@@ -58,7 +58,7 @@ def resolve_rooms(context: Context) -> Rooms | None:
     known = {
         **climates(),
         **{
-            name.strip().lower(): Climate(name, row.temperature, row.humidity / 100.0, OWN)
+            name.strip().lower(): Climate(name, row.temperature, row.humidity / 100.0, _OWN)
             for name, row in context.written.climates.items()
         },
     }
@@ -71,7 +71,7 @@ def resolve_rooms(context: Context) -> Rooms | None:
 def known_ports(context: Context) -> dict[str, Port]:
     """The table's ports and the maker's own, by name."""
     own = {
-        name.strip().lower(): Port(name, row.volts, row.amps, OWN)
+        name.strip().lower(): Port(name, row.volts, row.amps, _OWN)
         for name, row in context.written.ports.items()
     }
     return {**ports(), **own}

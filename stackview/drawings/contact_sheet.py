@@ -28,7 +28,7 @@ from stackview.stills.viewpoints import parallel_view
 from stackview.study import Study
 
 VIEWS = ("studio", "evening", "half", "front", "side", "spread", "top", "beneath")
-GAP = 1.0
+_GAP = 1.0
 """Between cells and round them [em]."""
 
 
@@ -45,7 +45,7 @@ def contact_sheet(
     ``cell`` draws a view by name at a size.
     """
     sheet = blank(size)
-    em, gap = sheet.em, round(GAP * sheet.em)
+    em, gap = sheet.em, round(_GAP * sheet.em)
     foot, top = round(2.0 * em), round(3.6 * em)
     wide = (size[0] - 4 * gap) // 3
     tall = (size[1] - top - 3 * foot - 3 * gap) // 3

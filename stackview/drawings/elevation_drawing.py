@@ -34,10 +34,10 @@ from stackview.stills.studio import shoot
 from stackview.stills.viewpoints import parallel_view
 from stackview.study import Study
 
-SMALL = 0.86
-LEAST = 0.05
+_SMALL = 0.86
+_LEAST = 0.05
 """Overhangs smaller than this are not written [mm]."""
-WHITE = (255, 255, 255)
+_WHITE = (255, 255, 255)
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +70,7 @@ def elevation_picture(
     sheet, camera = elevation_sheet(study.stack, units, size, bearing)
     setting = without_cord(lifted(assembled(study.stack, study.light)))
     picture = shoot(baked(setting), camera, mix=PLAIN_DAY, cut_out=True)
-    return inked(sheet, on_tone(picture, WHITE, cut_out=cut_out))
+    return inked(sheet, on_tone(picture, _WHITE, cut_out=cut_out))
 
 
 def elevation_sheet(
@@ -95,9 +95,9 @@ def elevation_sheet(
     hangs = overhangs(layers, right)
     left_words = [f"{part.name}: {units.show(part.top - part.underside)}" for part in layers]
     right_words = [_overhang_words(hang, units) for hang in hangs]
-    wide_left = min(max(width_of(sheet, words, SMALL) for words in left_words), 0.36 * size[0])
+    wide_left = min(max(width_of(sheet, words, _SMALL) for words in left_words), 0.36 * size[0])
     wide_left += (10.5 + 0.8 * max(_columns(layers))) * em
-    wide_right = max((width_of(sheet, words, SMALL) for words in right_words), default=0.0)
+    wide_right = max((width_of(sheet, words, _SMALL) for words in right_words), default=0.0)
     wide_right = max(min(wide_right, 0.36 * size[0]) + 5.4 * em, 6.0 * em)
     room = (wide_left, size[1] - top + 1.5 * em, size[0] - wide_right, size[1] - 5.0 * em)
     camera = parallel_view(points, bearing, 0.0, size, room)
@@ -135,7 +135,7 @@ def overhangs(layers: Sequence[Placed], right: NDArray[np.float64]) -> list[Over
     found = []
     for lower, upper in pairwise(layers):
         low, high = (float((part.solid.vertices @ right).max()) for part in (lower, upper))
-        if abs(high - low) < LEAST:
+        if abs(high - low) < _LEAST:
             continue
         longer, shorter = (upper, lower) if high > low else (lower, upper)
         # Where one drops into the other, the step is at the upper face of the one it lies in.
@@ -191,8 +191,8 @@ def _thicknesses(
         y = middles[number]
         line(sheet, [[(x, (low + high) / 2.0), (last - 0.6 * em, (low + high) / 2.0), (elbow, y), (elbow - 0.5 * em, y)]],
              colour=QUIET, width=0.7)  # fmt: skip
-        text = cut_to(sheet, words[number], elbow - 4.8 * em, SMALL)
-        write(sheet, (elbow - 1.0 * em, y), text, size=SMALL, across="right")
+        text = cut_to(sheet, words[number], elbow - 4.8 * em, _SMALL)
+        write(sheet, (elbow - 1.0 * em, y), text, size=_SMALL, across="right")
 
 
 def _overhangs(
@@ -225,7 +225,7 @@ def _overhangs(
                      [(end[0] + 0.5 * em, end[1]), (box[2] + 0.7 * em, end[1])]],
              colour=QUIET, width=0.7)  # fmt: skip
         room = sheet.width - column - 0.8 * em
-        write(sheet, (column, y), cut_to(sheet, words[k], room, SMALL), size=SMALL)
+        write(sheet, (column, y), cut_to(sheet, words[k], room, _SMALL), size=_SMALL)
 
 
 def _overall(sheet: Sheet, box: tuple[float, float, float, float], wide: str, tall: str) -> None:

@@ -42,7 +42,7 @@ from stackview.stack.assembly import Stack
 from stackview.stills.picture import Picture, picture_of
 from stackview.study import Study, of_study
 
-WAYS = {0: "front", 90: "right", 180: "back", 270: "left", 360: "front"}
+_WAYS = {0: "front", 90: "right", 180: "back", 270: "left", 360: "front"}
 
 
 @of_study
@@ -195,6 +195,6 @@ def _bearing_axis(sheet: Sheet, plan: MapPlan) -> None:
         if 0 < bearing < 360:
             line(sheet, [[(x, low), (x, low + plan.high)]], opacity=0.08, over=4.0)
         put(bearing, 1.35, f"{bearing}°")
-        if bearing in WAYS:
-            put(bearing, 2.5, WAYS[bearing], INK)
+        if bearing in _WAYS:
+            put(bearing, 2.5, _WAYS[bearing], INK)
     put(180.0, 3.75, "bearing, counter-clockwise seen from above")

@@ -22,7 +22,7 @@ from stackview.stills.viewpoints import parallel_view
 from stackview.study import Study
 
 BEARING, ELEVATION = 24.0, 22.0
-SHARE = 0.5
+_SHARE = 0.5
 """Share of the picture's width that the lamp has, at most."""
 
 
@@ -61,7 +61,7 @@ def spread_sheet(
     write(sheet, (1.6 * em, height - 2.4 * em), cut_to(sheet, stack.lamp.name, width - 3.2 * em, 1.5, bold=True),
           size=1.5, bold=True, upright="baseline")  # fmt: skip
     points = np.concatenate([part.solid.vertices for part in setting.placed])
-    room = (2.0 * em, 4.2 * em, SHARE * width, height - 2.0 * em)
+    room = (2.0 * em, 4.2 * em, _SHARE * width, height - 2.0 * em)
     camera = parallel_view(points, bearing, elevation, size, room)
     # A lamp that is narrow in the picture leaves more room to its words.
     at = project(camera, points)

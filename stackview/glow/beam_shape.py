@@ -20,7 +20,7 @@ from numpy.typing import NDArray
 
 LAMBERT = 120.0
 """Full angle at half intensity of a Lambertian face [°]: cos 60° = 1/2."""
-NEAR = 1.0
+_NEAR = 1.0
 """A beam nearer to Lambert's than this needs no shaping [°]."""
 NARROWEST, WIDEST = 12.0, 150.0
 """Beams are held to this: a deeper well, or a wider tray, would stand in its neighbours' way [°]."""
@@ -47,7 +47,7 @@ class Shape:
 def shape_for(beam: float, face: tuple[float, float]) -> Shape:
     """The shape that gives a beam (full angle at half intensity [°]) to a face (width, height) [mm]."""
     half = radians(max(min(beam, WIDEST), NARROWEST) / 2.0)
-    if abs(beam - LAMBERT) <= NEAR:
+    if abs(beam - LAMBERT) <= _NEAR:
         return Shape(0.0, 0.0)
     wide = beam > LAMBERT
     # The deeper the well the less is seen at that angle, the higher the rim the more.

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, nullcontext
 from dataclasses import dataclass
 from functools import cache
-from typing import Any
+from typing import Any, assert_never
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,7 +23,7 @@ from stackview.sight.refraction import INDEX
 
 STEADY = "scalar_rgb"
 FAST = "llvm_ad_rgb"
-DEEPEST = 24
+_DEEPEST = 24
 """Most surfaces on one way of light; 8 would lose 14 % in a lamp with clear plates."""
 ROULETTE = 5
 """Ways of light are ended by chance after so many surfaces, without bias."""
@@ -124,7 +124,7 @@ def photographed(
     library = _using(built_scene.variant)
     ways = {
         "type": "path",
-        "max_depth": DEEPEST,
+        "max_depth": _DEEPEST,
         "rr_depth": ROULETTE,
         "hide_emitters": not lights_shown,
         # Left to itself it goes by the number of threads, and so would every way of light.
@@ -307,6 +307,8 @@ def _bsdf(skin: Skin) -> dict[str, Any]:
             return _sanded(roughness)
         case Opal():
             return _opal(skin)
+        case _:
+            assert_never(skin)
 
 
 def _sanded(roughness: float) -> dict[str, Any]:

@@ -226,10 +226,11 @@ def _against_all(face: LitFace, place: Floats, light: Light) -> float:
 def _sides(face: LitFace) -> Sides:
     """Which faces of a plate are sanded, told from the side that is lit."""
     finish = face.plate.finish
-    near, far = (finish.top, finish.underside) if face.up else (finish.underside, finish.top)
+    top, underside, _ = finish.sanded
+    near, far = (top, underside) if face.up else (underside, top)
     if near == far:
         return "both"
-    return "lamp-side" if near == "sanded" else "eye-side"
+    return "lamp-side" if near else "eye-side"
 
 
 def _face_radius(points: LightPoints) -> Floats:

@@ -20,7 +20,7 @@ GROUPS = 6
 """Groups that the error is taken from."""
 KEPT = 4.0
 """Width over which the denoised picture keeps the light of the rendered one, in those of the eye's blur."""
-MOST = 65_536
+_MOST = 65_536
 """Samples for each pixel of a plate, at most."""
 
 
@@ -87,7 +87,7 @@ class Gathered:
         """Samples that the next round takes; the error falls with the square root of their number."""
         excess = self.glow.ratio_error / error
         wanted = self.samples * (max(excess**2 * 1.15, 1.25) - 1.0)
-        return int(min(np.ceil(wanted / GROUPS) * GROUPS, 3 * self.samples, MOST - self.samples))
+        return int(min(np.ceil(wanted / GROUPS) * GROUPS, 3 * self.samples, _MOST - self.samples))
 
     def _glow(self) -> PlateGlow:
         """Hot spot of all groups together, and its error from leaving them out in turn."""

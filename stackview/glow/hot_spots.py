@@ -19,7 +19,7 @@ FINEST = 1.05
 """Pixels no coarser than this keep the eye's blur well sampled [minutes of arc]."""
 LEAST_PIXELS = 24
 """A plate that fills fewer pixels is not in sight."""
-NEAR = 2.5
+_NEAR = 2.5
 """How far from where a spot is expected it is looked for, in standard deviations of the eye's blur."""
 MINUTE = np.pi / 180.0 / 60.0
 
@@ -53,7 +53,7 @@ def hot_spot(
     mask : (h, w) the plate's pixels
     blur : standard deviation of the eye's blur [px], see :func:`eye_blur`
     surround : standard deviation of the surround [px], one pitch; infinite for a single light point
-    near : (row, column) that the spot is looked for within :data:`NEAR` of; else anywhere
+    near : (row, column) that the spot is looked for within :data:`_NEAR` of; else anywhere
     """
     rows, columns = np.flatnonzero(mask.any(axis=1)), np.flatnonzero(mask.any(axis=0))
     box = np.s_[rows[0] : rows[-1] + 1, columns[0] : columns[-1] + 1]
@@ -64,7 +64,7 @@ def hot_spot(
     among = np.ones(len(places), np.bool_)
     if near is not None:
         away = np.hypot(*(places - near).T)
-        among = away <= max(NEAR * blur, float(away.min()))
+        among = away <= max(_NEAR * blur, float(away.min()))
     ratio = np.where(among, seen / np.maximum(around, 1e-9), 0.0) if around.max() > 0 else among * 1.0
     best = int(ratio.argmax())
     at = int(places[best, 0]), int(places[best, 1])

@@ -20,11 +20,11 @@ from stackview.glow.room import Room
 from stackview.glow.scene import Scene
 from stackview.sight.camera import Camera
 
-STEP = 18
+_STEP = 18
 """Samples for each pixel in one round of the whole picture; divisible by the groups."""
-GRAIN = 0.4
+_GRAIN = 0.4
 """Error of the ratio times the square root of the samples that the picture gets for it."""
-MOST = 252
+_MOST = 252
 """Samples for each pixel of the whole picture, at most."""
 SLOWER = 3.0
 """A plate's pixel takes about this many times as long as the picture's mean one, as measured."""
@@ -122,7 +122,7 @@ def look(
 
 def _samples_for(error: float) -> int:
     """Samples for the whole picture: the finer the ratio is asked for, the finer the picture."""
-    return STEP * int(np.ceil(min(GRAIN**2 / error**2, MOST) / STEP))
+    return _STEP * int(np.ceil(min(_GRAIN**2 / error**2, _MOST) / _STEP))
 
 
 class _Clock:
@@ -171,16 +171,16 @@ class _Whole:
 
 def _whole(eye: _Eye, seen: PartsSeen, wanted: int, clock: _Clock, progress: Progress) -> _Whole:
     """The whole picture once, then the lamp until it has the samples wanted; half of the time at most."""
-    own = _Whole(eye.sees(STEP // GROUPS), np.full(seen.part.shape, STEP, np.float32), STEP)
+    own = _Whole(eye.sees(_STEP // GROUPS), np.full(seen.part.shape, _STEP, np.float32), _STEP)
     lamp = (seen.part >= 0) | (seen.part == LIGHT)
     tiles = tiles_of(lamp) if lamp.any() else ()
     progress(0.5 * own.samples / wanted)
-    while own.samples < wanted and clock.spent * (1.0 + STEP / own.samples) < clock.longest / 2.0:
+    while own.samples < wanted and clock.spent * (1.0 + _STEP / own.samples) < clock.longest / 2.0:
         for tile in tiles:
-            fresh = eye.sees(STEP // GROUPS, tile)
-            own.groups[:, *tile] += (fresh - own.groups[:, *tile]) * np.float32(STEP / (own.samples + STEP))
-            own.count[tile] += STEP
-        own.samples += STEP
+            fresh = eye.sees(_STEP // GROUPS, tile)
+            own.groups[:, *tile] += (fresh - own.groups[:, *tile]) * np.float32(_STEP / (own.samples + _STEP))
+            own.count[tile] += _STEP
+        own.samples += _STEP
         progress(0.5 * own.samples / wanted)
     progress(0.5)
     return own

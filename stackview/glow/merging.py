@@ -11,9 +11,9 @@ from math import inf, radians, sqrt, tan
 
 import numpy as np
 
-LUMINANCE = 100.0
+_LUMINANCE = 100.0
 """Of the lit plate as the eye is used to it [cd/m²]: an assumption."""
-FIELD = 5.0
+_FIELD = 5.0
 """Width of the lit pattern [°]: an assumption; it hardly matters above 2 cycles per degree."""
 FARTHEST = 50_000.0
 """No answer beyond this [mm]: no room is larger."""
@@ -24,7 +24,7 @@ EVEN, SOFT, SPOTS = 1.3, 2.0, 4.0
 """Hot-spot ratios at which the words change: ours, untested on people."""
 
 
-def sensitivity(frequency: float, luminance: float = LUMINANCE, field: float = FIELD) -> float:
+def sensitivity(frequency: float, luminance: float = _LUMINANCE, field: float = _FIELD) -> float:
     """Contrast sensitivity of the eye, one over the least modulation that it sees.
 
     Parameters

@@ -1,13 +1,14 @@
 """Which part each pixel of a picture shows first, with clean colours and normals to denoise by."""
 
 from dataclasses import dataclass
+from typing import assert_never
 
 import numpy as np
 from numpy.typing import NDArray
 
 from stackview.glow.room import Room
 from stackview.glow.scene import Scene
-from stackview.glow.skins import Colour, Matt, Metal, Mirror, Skin
+from stackview.glow.skins import Clear, Colour, Matt, Metal, Mirror, Opal, Sanded, Skin
 from stackview.sight.camera import Camera, rays, starts
 from stackview.solids.rays import Floats, Target, target
 
@@ -17,7 +18,7 @@ OTHER = -2
 """Number of the strip, the table and the room's surfaces."""
 LIGHT = -3
 """Number of a bare light-giving face."""
-ACROSS = 2
+_ACROSS = 2
 """Rays along each side of a pixel."""
 
 
@@ -72,11 +73,11 @@ def parts_seen(scene: Scene, room: Room, camera: Camera) -> PartsSeen:
     columns, rows = (grid.ravel() for grid in np.meshgrid(np.arange(width), np.arange(height)))
     own = first_parts(screen, camera)
     colour, facing = np.zeros((len(columns), 3), np.float32), np.zeros((len(columns), 3), np.float32)
-    for k in range(ACROSS * ACROSS):
-        shift = (k % ACROSS + 0.5) / ACROSS, (k // ACROSS + 0.5) / ACROSS
+    for k in range(_ACROSS * _ACROSS):
+        shift = (k % _ACROSS + 0.5) / _ACROSS, (k // _ACROSS + 0.5) / _ACROSS
         met = _met(screen, camera, columns + shift[0], rows + shift[1])
-        colour += screen.albedo[met] / (ACROSS * ACROSS)
-        facing += screen.normals[met] / (ACROSS * ACROSS)
+        colour += screen.albedo[met] / (_ACROSS * _ACROSS)
+        facing += screen.normals[met] / (_ACROSS * _ACROSS)
     shape = (height, width)
     across, down = (grid.ravel() for grid in np.meshgrid(np.arange(width + 1), np.arange(height + 1)))
     corner = screen.part[_met(screen, camera, across + 0.0, down + 0.0)].reshape(height + 1, width + 1)
@@ -132,5 +133,7 @@ def _colour(skin: Skin) -> Colour:
     match skin:
         case Matt(reflectance) | Metal(reflectance) | Mirror(reflectance):
             return reflectance
-        case _:
+        case Clear() | Sanded() | Opal():
             return (1.0, 1.0, 1.0)
+        case _:
+            assert_never(skin)

@@ -18,19 +18,19 @@ from stackview.glow.skins import Matt
 from stackview.light.colour import LUMINANCE
 from stackview.sight.camera import Camera, Triple
 
-FAR = 1e6
+_FAR = 1e6
 """Radius of the photometer's sphere [mm]: a lamp is a point to it."""
 VIEW = 320
 """Pixels across a view of the whole lamp: a slit of some millimetres must fill one, for each counts for one part."""
 GREY = 1e-3
 """Reflectance of the sphere and of the table's receiver: what returns from them counts nothing."""
-ASIDE = 0.999
+_ASIDE = 0.999
 """How far towards its poles the sphere is looked at from, as a share of its radius."""
 FACE = 96
 """Pixels along one side of each of the two views of the sphere."""
 PARTS = 3
 """Places along one side of a pixel that its light is given to."""
-DEPTH = 48
+_DEPTH = 48
 """Most surfaces on a way followed forwards."""
 
 Floats = NDArray[np.float64]
@@ -69,7 +69,7 @@ def far_field(scene: Scene, photons: int, seed: int, variant: str = engine.STEAD
         # way is asked for.
         screen = _screen(camera, reach)
         built = engine.built(scene, Room((sphere, screen)), variant)
-        (picture,) = engine.thrown(built, (camera,), photons, DEPTH, 2 * seed + side)
+        (picture,) = engine.thrown(built, (camera,), photons, _DEPTH, 2 * seed + side)
         found.append(_half(camera, picture))
     return Thrown(np.concatenate([half[0] for half in found]), np.concatenate([half[1] for half in found]))
 
@@ -88,13 +88,13 @@ def _half(camera: Camera, picture: engine.Picture) -> tuple[Floats, Floats]:
     solid = (at[1] - at[0]) ** 2 / long**3
     # |eye + s·way| = R, with the eye within the sphere.
     along = ways @ camera.eye
-    far = -along + np.sqrt(along**2 + FAR**2 - float(camera.eye @ camera.eye))
-    directions = (camera.eye + far[:, None] * ways) / FAR
+    far = -along + np.sqrt(along**2 + _FAR**2 - float(camera.eye @ camera.eye))
+    directions = (camera.eye + far[:, None] * ways) / _FAR
     facing = (directions * ways).sum(axis=1)
     own = directions @ away > 0.0
     # Luminance is in candela a square metre, the sphere in millimetres.
-    candela = luminance.ravel() * np.pi * (FAR / 1000.0) ** 2 / GREY
-    lumens = candela * solid * far**2 / (FAR**2 * facing)
+    candela = luminance.ravel() * np.pi * (_FAR / 1000.0) ** 2 / GREY
+    lumens = candela * solid * far**2 / (_FAR**2 * facing)
     return directions[own], lumens[own]
 
 
@@ -156,7 +156,7 @@ def on_table(
     field = float(np.degrees(2.0 * np.arctan(across / 2.0 / away)))
     camera = Camera(0.0, 90.0, away, (0.0, 0.0, height), field, (96, 96))
     built = engine.built(scene, Room((plane,)), variant)
-    (picture,) = engine.thrown(built, (camera,), photons, DEPTH, seed)
+    (picture,) = engine.thrown(built, (camera,), photons, _DEPTH, seed)
     lux = (picture.astype(np.float64) @ LUMINANCE) * np.pi / GREY
     step = across / 96
     at = (np.arange(96) + 0.5) * step - across / 2.0
@@ -194,7 +194,7 @@ def _ball(scene: Scene) -> tuple[Triple, float]:
 
 def _from_pole(elevation: float) -> Camera:
     """A view of the far half of the sphere from near the pole at an elevation of ±90°."""
-    return Camera(0.0, elevation, ASIDE * FAR, (0.0, 0.0, 0.0), 90.5, (FACE, FACE))
+    return Camera(0.0, elevation, _ASIDE * _FAR, (0.0, 0.0, 0.0), 90.5, (FACE, FACE))
 
 
 def _screen(camera: Camera, reach: float) -> Body:
@@ -234,7 +234,7 @@ def _sphere() -> Body:
     e, b = (grid.ravel() for grid in np.meshgrid(rise, turn, indexing="ij"))
     ways = np.stack([np.cos(e) * np.cos(b), np.cos(e) * np.sin(b), np.sin(e)], axis=1)
     # Facets lie within the sphere: their mean radius is to be the one reckoned with.
-    radius = FAR * (1.0 + (np.pi / sides) ** 2 / 3.0)
+    radius = _FAR * (1.0 + (np.pi / sides) ** 2 / 3.0)
     row, column = (grid.ravel() for grid in np.meshgrid(np.arange(rings), np.arange(sides), indexing="ij"))
     a, c = row * sides + column, row * sides + (column + 1) % sides
     triangles = np.concatenate(

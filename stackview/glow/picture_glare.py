@@ -17,7 +17,7 @@ from stackview.glow.glare import BACKGROUND, SMALL, Floats, Sources, as_seen_lev
 from stackview.glow.position_index import position_index
 from stackview.sight.camera import Camera, rays
 
-BRIGHTER = 7.0
+_BRIGHTER = 7.0
 """How many times brighter than the room a pixel must be to count (common practice: four to ten)."""
 _BLOCK = float(np.sqrt(SMALL)) / 5.0
 """Pixels within a square of this width are summed first [mm]: much less than is spread, and quick."""
@@ -64,7 +64,7 @@ def picture_glare(
     *,
     distance: float,
     background: float = BACKGROUND,
-    brighter: float = BRIGHTER,
+    brighter: float = _BRIGHTER,
 ) -> PictureGlare:
     """UGR of a luminance picture, whose pixels count where they are ``brighter`` than the room.
 

@@ -5,6 +5,7 @@ not given them they are the assumptions of ``description/defaults`` and of the t
 """
 
 from dataclasses import dataclass
+from typing import assert_never
 
 import numpy as np
 
@@ -69,16 +70,38 @@ Skin = Matt | Metal | Mirror | Clear | Sanded | Opal
 
 def skin_of(material: Material, surface: Surface) -> Skin:
     """The skin of one face of a part made of ``material``."""
-    if material.body == "opal":
-        return opal_layer(material.optics.transmission, material.optics.haze)
-    if material.body == "clear":
-        return Sanded(material.optics.roughness) if surface == "sanded" else Clear()
+    match material.body:
+        case "opal":
+            return opal_layer(material.optics.transmission, material.optics.haze)
+        case "clear":
+            return _clear_skin(surface, material.optics.roughness)
+        case "opaque":
+            return _opaque_skin(material)
+        case _:
+            assert_never(material.body)
+
+
+def _clear_skin(surface: Surface, roughness: float) -> Skin:
+    match surface:
+        case "sanded":
+            return Sanded(roughness)
+        case "clear":
+            return Clear()
+        case _:
+            assert_never(surface)
+
+
+def _opaque_skin(material: Material) -> Skin:
     colour = reflectance_of(material)
-    if material.optics.coat == "mirror":
-        return Mirror(colour)
-    if material.kind == "metal" and material.optics.coat is None:
-        return Metal(colour)
-    return Matt(colour)
+    match material.optics.coat:
+        case "mirror":
+            return Mirror(colour)
+        case "paint":
+            return Matt(colour)
+        case None:
+            return Metal(colour) if material.kind == "metal" else Matt(colour)
+        case _:
+            assert_never(material.optics.coat)
 
 
 def reflectance_of(material: Material) -> Colour:

@@ -13,9 +13,9 @@ from stackview.solids.rays import Floats
 
 AROUND = 1 / 30
 """Half-width of the neighbourhood that a place in the room is held against, over the shorter side."""
-SPREAD = 1 / 4
+_SPREAD = 1 / 4
 """How far the light of such chances is spread (standard deviation), over the shorter side."""
-WINDOW = 1 / 70
+_WINDOW = 1 / 70
 """Half-width of the windows over which acrylic keeps its light, over the shorter side."""
 HUE = 6
 """Times as wide are the windows over which it keeps its colour."""
@@ -47,7 +47,7 @@ def cleaned(picture: Floats, seen: PartsSeen, taken: Taken) -> Floats:
     # One colour for all of it: a single way's own would leave a coloured cloud.
     total = rest.sum(axis=(0, 1), dtype=np.float64)
     colour = np.asarray(total / max(float(total @ LUMINANCE), 1e-12), np.float32)
-    spread = within((rest @ LUMINANCE)[..., None] * colour, room, SPREAD * min(room.shape))
+    spread = within((rest @ LUMINANCE)[..., None] * colour, room, _SPREAD * min(room.shape))
     return np.asarray(smooth + share[..., None] * spread, np.float32)
 
 
@@ -65,7 +65,7 @@ def true_to(picture: Floats, smooth: Floats, acrylic: NDArray[np.bool_]) -> Floa
     weight = np.where(wide, np.clip((0.6 - filled) / 0.2, 0.0, 1.0), 0.0)
     rendered, soft = picture @ LUMINANCE, np.maximum(smooth @ LUMINANCE, 1e-9)
     capped = np.minimum(soft, _brightest(rendered))
-    radius = max(3, round(WINDOW * min(acrylic.shape)))
+    radius = max(3, round(_WINDOW * min(acrylic.shape)))
     has, wants = _sums(capped, wide, radius), _sums(rendered, wide, radius)
     level = capped * np.clip(wants / np.maximum(has, 1e-9), 1.0 / MEND, MEND)
     # One colour over wide windows: the few ways of light that find a slit would leave specks of their own.
@@ -80,7 +80,7 @@ def one_hue(picture: Floats, albedo: Floats, wood: NDArray[np.bool_]) -> Floats:
     light changes its colour slowly from place to place; brightness is kept.
     """
     dye = np.maximum(albedo, 0.02)
-    own = _hue(picture / dye, wood, max(3, round(WINDOW * min(wood.shape)))) * dye
+    own = _hue(picture / dye, wood, max(3, round(_WINDOW * min(wood.shape)))) * dye
     level = (picture @ LUMINANCE) / np.maximum(own @ LUMINANCE, 1e-9)
     return np.asarray(np.where(wood[..., None], own * level[..., None], picture), np.float32)
 

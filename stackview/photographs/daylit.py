@@ -8,9 +8,9 @@ from stackview.photographs.photograph import Taken, on_film
 from stackview.solids.rays import Floats
 from stackview.stills.finish import developed
 
-WHITE = 6300.0
+_WHITE = 6300.0
 """What the camera takes for white [K]: about that of a room with a window, so that lamplight shows warm."""
-KEY = 0.47
+_KEY = 0.47
 """Where the room comes to lie on the film, 1 being where its curve bends."""
 
 
@@ -21,6 +21,6 @@ def daylit(lamp: Floats, day: Floats, taken: Taken) -> NDArray[np.uint8]:
     denoised, from the same place. Light adds up; nothing is compressed, so that how far the lamp
     holds its own against the day is as it would be.
     """
-    seen = on_film(np.asarray(lamp + day, np.float32), taken, WHITE)
+    seen = on_film(np.asarray(lamp + day, np.float32), taken, _WHITE)
     level = max(float(np.percentile(day @ LUMINANCE, 60.0)), 1e-6)
-    return developed(seen, KEY / level)
+    return developed(seen, _KEY / level)

@@ -10,11 +10,11 @@ from stackview.photographs.photograph import Taken, on_film
 from stackview.solids.rays import Floats
 from stackview.stills.finish import developed
 
-WHITE = 3400.0
+_WHITE = 3400.0
 """What the camera takes for white [K]: warm light stays warm, as the eye leaves it."""
-DUSK = 3200.0
+_DUSK = 3200.0
 """Colour of what light the room still has, from lamps further away [K]; an assumption."""
-KEY = 0.93
+_KEY = 0.93
 """Where the lamp's lit parts come to lie on the film, 1 being where its curve bends."""
 DIM = 30.0
 """However little of the lamp is lit, the room lies this many times darker than that."""
@@ -30,16 +30,16 @@ def evening(lamp: Floats, day: Floats | None, taken: Taken) -> NDArray[np.uint8]
     colour of an evening (:data:`stackview.glow.room.EVENING`). Without ``day`` it is dark.
     """
     light = lamp if day is None else lamp + dimmed(day)
-    seen = on_film(np.asarray(light, np.float32), taken, WHITE)
+    seen = on_film(np.asarray(light, np.float32), taken, _WHITE)
     level = lit_level(seen)
     shown = compressed(seen, level, EVENING * BLACK)
-    return developed(shown, KEY / level)
+    return developed(shown, _KEY / level)
 
 
 def dimmed(day: Floats) -> Floats:
     """Light of day (h, w, 3) brought down to what a room has in the evening."""
     usual = float(np.median(day @ LUMINANCE))
-    tint = light_colour(DUSK)
+    tint = light_colour(_DUSK)
     return np.asarray(day * (tint / (tint @ LUMINANCE)) * (EVENING / max(usual, 1e-6)), np.float32)
 
 

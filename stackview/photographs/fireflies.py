@@ -6,13 +6,13 @@ from numpy.typing import NDArray
 from stackview.light.colour import LUMINANCE
 from stackview.solids.rays import Floats
 
-TIMES = 8.0
+_TIMES = 8.0
 """A pixel this many times brighter than all but one of its neighbours stands alone."""
-LEAST = 1e-6
+_LEAST = 1e-6
 
 
 def without_fireflies(
-    image: Floats, true_points: NDArray[np.bool_] | None = None, times: float = TIMES
+    image: Floats, true_points: NDArray[np.bool_] | None = None, times: float = _TIMES
 ) -> Floats:
     """Image (h, w, 3) in which no pixel outshines all but one of its eight neighbours by ``times``.
 
@@ -27,7 +27,7 @@ def without_fireflies(
     places = [(down, across) for down in range(3) for across in range(3) if (down, across) != (1, 1)]
     around = np.stack([rim[down : down + height, across : across + width] for down, across in places])
     second = np.partition(around, 6, axis=0)[6]
-    alone = luminance > np.maximum(second * np.float32(times), LEAST)
+    alone = luminance > np.maximum(second * np.float32(times), _LEAST)
     if true_points is not None:
         alone &= ~true_points
     found = image.copy()
@@ -35,9 +35,9 @@ def without_fireflies(
     padded = np.pad(image, ((1, 1), (1, 1), (0, 0)), mode="reflect")
     near = np.stack([padded[rows + down, columns + across] for down, across in places])
     middle = np.median(near, axis=0)
-    level = second[rows, columns] / np.maximum(middle @ LUMINANCE, LEAST)
+    level = second[rows, columns] / np.maximum(middle @ LUMINANCE, _LEAST)
     # Where the neighbourhood is black its colour says nothing; the pixel's own is kept.
     own = image[rows, columns] * (second[rows, columns] / luminance[rows, columns])[:, None]
-    dark = (middle @ LUMINANCE) <= LEAST
+    dark = (middle @ LUMINANCE) <= _LEAST
     found[rows, columns] = np.where(dark[:, None], own, middle * level[:, None])
     return np.asarray(found, np.float32)

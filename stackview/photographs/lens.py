@@ -6,17 +6,17 @@ from numpy.typing import NDArray
 from stackview.solids.rays import Floats
 from stackview.stills.finish import grown, shrunk
 
-SHARE = 0.04
+_SHARE = 0.04
 """Share of all light that a lens, or an eye, spreads over the picture; an eye spreads more (from memory)."""
 CORES = ((0.55, 0.005), (0.45, 0.05))
 """Parts of the spread light, each (share, core radius over the picture's shorter side)."""
-COARSE = 400
+_COARSE = 400
 """The spread is worked out on a picture shrunk to about this many pixels along its shorter side."""
 LEAST_CORE = 1.3
 """A narrower core would show the coarse picture's squares [px]."""
 
 
-def glared(image: Floats, share: float = SHARE) -> Floats:
+def glared(image: Floats, share: float = _SHARE) -> Floats:
     """Image (h, w, 3) with ``share`` of its light spread as by a lens; what leaves the frame is lost.
 
     The spread falls off as (1 + (r/a)²)^(−3/2): Moffat's profile of star images ("A theoretical
@@ -25,7 +25,7 @@ def glared(image: Floats, share: float = SHARE) -> Floats:
     its size, so that it is nowhere cut and nothing comes round from the other side.
     """
     height, width, _ = image.shape
-    by = max(1, round(min(height, width) / COARSE))
+    by = max(1, round(min(height, width) / _COARSE))
     small = shrunk(image, by).astype(np.float64)
     tall, wide = small.shape[:2]
     spectrum = np.fft.rfft2(small, s=(2 * tall, 2 * wide), axes=(0, 1))

@@ -6,19 +6,19 @@ from numpy.typing import NDArray
 from stackview.light.colour import LUMINANCE
 from stackview.solids.rays import Floats
 
-DECADES = 1.32
+_DECADES = 1.32
 """How far the darkest parts are left below the lit ones; with what is brighter about two decades in all."""
 DARKEST = 2.0
 """Share of the picture that may be darker still [%]."""
 RADIUS = 1 / 14
 """Half-width of the filter's windows, over the picture's shorter side."""
-STEP = 0.22
+_STEP = 0.22
 """Steps of luminance smaller than this count as detail, larger ones as edges [decades]."""
-KEPT = 0.85
+_KEPT = 0.85
 """Power of the colours' ratios, so that darkened lights do not look dyed."""
 
 
-def compressed(image: Floats, level: float, floor: float, decades: float = DECADES) -> Floats:
+def compressed(image: Floats, level: float, floor: float, decades: float = _DECADES) -> Floats:
     """Image (h, w, 3) [cd/m²] whose darker parts lie at most ``decades`` under ``level``.
 
     The logarithm of luminance is split by a guided filter into a base and detail; only the base
@@ -28,12 +28,12 @@ def compressed(image: Floats, level: float, floor: float, decades: float = DECAD
     """
     luminance = np.maximum(image @ LUMINANCE, np.float32(floor))
     logarithm = np.log10(luminance)
-    base = guided(logarithm, max(1, round(RADIUS * min(logarithm.shape))), STEP**2)
+    base = guided(logarithm, max(1, round(RADIUS * min(logarithm.shape))), _STEP**2)
     under = np.log10(level) - float(np.percentile(base, DARKEST))
     share = min(1.0, decades / max(under, 1e-6))
     change = (1.0 - share) * (np.log10(level) - base)
     ratio = np.maximum(image, 0.0) / luminance[..., None]
-    power = np.float32(KEPT if share < 1.0 else 1.0)
+    power = np.float32(_KEPT if share < 1.0 else 1.0)
     return np.asarray(ratio**power * (luminance * 10.0**change)[..., None], np.float32)
 
 

@@ -24,7 +24,7 @@ COLOURS = "inferno"
 """matplotlib's scale of evenly rising lightness, which also reads in grey."""
 BELOW = "#4a545e"
 """Colour of what is darker than the scale: none of the scale's own."""
-DECADES = (2, 9)
+_DECADES = (2, 9)
 """Least and most decades on a scale that is chosen from the picture."""
 
 
@@ -58,17 +58,17 @@ def luminance_map(
 
 
 def span_of(luminance: NDArray[np.floating]) -> Span:
-    """Whole decades that hold a luminance picture (h, w), within :data:`DECADES`.
+    """Whole decades that hold a luminance picture (h, w), within :data:`_DECADES`.
 
     >>> span_of(np.array([[0.3, 20.0, 4000.0]]))
     Span(low=-1, high=4)
     """
     positive = luminance[luminance > 0.0]
     if not positive.size:
-        return Span(0, DECADES[0])
+        return Span(0, _DECADES[0])
     high = int(np.ceil(np.log10(float(positive.max())) - 1e-9))
     low = int(np.floor(np.log10(float(np.percentile(positive, 1.0))) + 1e-9))
-    return Span(min(max(low, high - DECADES[1]), high - DECADES[0]), high)
+    return Span(min(max(low, high - _DECADES[1]), high - _DECADES[0]), high)
 
 
 def coloured(luminance: NDArray[np.floating], span: Span) -> NDArray[np.uint8]:

@@ -14,10 +14,10 @@ from stackview.stills.finish import blurred, grown, shrunk
 
 APERTURE = 56.0
 """Width of the lens's pupil [mm]: 85 mm at f/1.5, a portrait lens."""
-WIDEST = 0.05
+_WIDEST = 0.05
 """Blur is held to this share of the picture's shorter side (standard deviation)."""
-FINEST = 1.3
-ACROSS = 4
+_FINEST = 1.3
+_ACROSS = 4
 """Rays along each side of a pixel that the lamp's outline runs through."""
 
 
@@ -53,12 +53,12 @@ def room_seen(scene: Scene, room: Room, camera: Camera) -> RoomSeen:
     depth, before = distances(index % width + 0.5, index // width + 0.5)
     share = (before >= depth).astype(np.float32).reshape(height, width)
     outline = np.flatnonzero(_changes(share > 0.5).ravel())
-    shift = (np.arange(ACROSS) + 0.5) / ACROSS
+    shift = (np.arange(_ACROSS) + 0.5) / _ACROSS
     across, down = (grid.ravel() for grid in np.meshgrid(shift, shift))
     far, near = distances(
         (outline[:, None] % width + across).ravel(), (outline[:, None] // width + down).ravel()
     )
-    share.ravel()[outline] = (near >= far).reshape(-1, ACROSS * ACROSS).mean(axis=1)
+    share.ravel()[outline] = (near >= far).reshape(-1, _ACROSS * _ACROSS).mean(axis=1)
     return RoomSeen(depth.reshape(height, width), share)
 
 
@@ -87,10 +87,10 @@ def out_of_focus(image: Floats, room: RoomSeen, camera: Camera) -> Floats:
         np.isfinite(room.depth), np.abs(room.depth - camera.distance) / np.maximum(room.depth, 1.0), 1.0
     )
     # A disc has the variance of a Gaussian of a quarter of its width.
-    sigma = np.minimum(APERTURE * camera.scale * part / 4.0, WIDEST * min(whole.shape))
+    sigma = np.minimum(APERTURE * camera.scale * part / 4.0, _WIDEST * min(whole.shape))
     mixed = (room.share > 0.0) & ~whole
     before, low = image.copy(), 0.0
-    before[mixed] = within(image, whole, FINEST)[mixed]
+    before[mixed] = within(image, whole, _FINEST)[mixed]
     sharp, soft = before, before.copy()
     for step in _steps(float(sigma[room.share > 0.0].max())):
         after = within(image, whole, step)
@@ -105,14 +105,14 @@ def out_of_focus(image: Floats, room: RoomSeen, camera: Camera) -> Floats:
 def _steps(most: float) -> list[float]:
     if most <= 0.0:
         return []
-    count = max(0, int(np.ceil(np.log2(max(most / FINEST, 1.0)))))
-    return [FINEST * 2.0**k for k in range(count)] + [max(most, FINEST)]
+    count = max(0, int(np.ceil(np.log2(max(most / _FINEST, 1.0)))))
+    return [_FINEST * 2.0**k for k in range(count)] + [max(most, _FINEST)]
 
 
 def within(image: Floats, mask: NDArray[np.bool_], sigma: float) -> Floats:
     """Image blurred among the pixels of a mask alone: normalised convolution (Knutsson & Westin 1993)."""
     height, width = mask.shape
-    by = max(1, int(sigma / FINEST))
+    by = max(1, int(sigma / _FINEST))
     weight = mask[..., None].astype(np.float32)
     pad = int(3.0 * sigma) + 1
     both = np.pad(np.concatenate([image * weight, weight], axis=2), ((pad, pad), (pad, pad), (0, 0)), "edge")

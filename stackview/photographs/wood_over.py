@@ -21,12 +21,12 @@ from stackview.stills.workers import in_pieces, pieces
 
 FIGURED = ("wood", "plywood", "board")
 """Kinds of material whose colour changes from place to place."""
-PROBES = 4000
+_PROBES = 4000
 """Places at which the mean colour of a material is taken."""
 FINE = 0.1
 """Width of what one of these places covers [mm]."""
-PIECE = 24576
-SAMPLES = 8
+_PIECE = 24576
+_SAMPLES = 8
 """Rays through a pixel that an edge runs through."""
 MOST, LEAST = 2.5, 0.2
 """No place is taken for more, or less, than this many times the mean."""
@@ -54,18 +54,18 @@ def wood_over(placed: Sequence[Placed], camera: Camera) -> Floats:
         index = np.arange(piece.start, piece.stop)
         return _seen(world, camera, index % width + 0.5, index // width + 0.5, 1.0)
 
-    for piece, part in zip(pieces(count, PIECE), in_pieces(plain, count, PIECE), strict=True):
+    for piece, part in zip(pieces(count, _PIECE), in_pieces(plain, count, _PIECE), strict=True):
         factor[piece] = part
     chosen = np.flatnonzero(edge.ravel())
-    shifts = scattered(SAMPLES)
+    shifts = scattered(_SAMPLES)
 
     def fine(piece: slice) -> Floats:
-        index = np.repeat(chosen[piece], SAMPLES)
+        index = np.repeat(chosen[piece], _SAMPLES)
         shift = np.tile(shifts, (piece.stop - piece.start, 1))
         found = _seen(world, camera, index % width + shift[:, 0], index // width + shift[:, 1], 0.5)
-        return np.asarray(found.reshape(-1, SAMPLES, 3).mean(axis=1), np.float32)
+        return np.asarray(found.reshape(-1, _SAMPLES, 3).mean(axis=1), np.float32)
 
-    each = PIECE // SAMPLES
+    each = _PIECE // _SAMPLES
     for piece, part in zip(pieces(len(chosen), each), in_pieces(fine, len(chosen), each), strict=True):
         factor[chosen[piece]] = part
     return factor.reshape(height, width, 3)
@@ -83,7 +83,7 @@ def mean_colours(placed: Sequence[Placed]) -> dict[int, Floats]:
         numbers = [number for number, material in own.items() if material == name]
         sums, weight = np.zeros(3), 0.0
         for number in numbers:
-            colour, area = _mean_of(placed[number], max(PROBES // len(numbers), 64))
+            colour, area = _mean_of(placed[number], max(_PROBES // len(numbers), 64))
             sums, weight = sums + colour * area, weight + area
         found |= dict.fromkeys(numbers, np.asarray(sums / weight, np.float32))
     return found
@@ -168,6 +168,6 @@ def _edges(world: _World, camera: Camera) -> NDArray[np.bool_]:
         side = (turned[:, 0] * 8 + turned[:, 1]) * 8 + turned[:, 2]
         return np.where(triangle >= 0, world.mesh.part[triangle] * 512 + side, -1)
 
-    corner = np.concatenate(in_pieces(keys, count, PIECE)).reshape(height + 1, wide)
+    corner = np.concatenate(in_pieces(keys, count, _PIECE)).reshape(height + 1, wide)
     first = corner[:-1, :-1]
     return np.asarray((first != corner[1:, :-1]) | (first != corner[:-1, 1:]) | (first != corner[1:, 1:]))

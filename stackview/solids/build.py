@@ -17,7 +17,7 @@ from stackview.solids.placing import turned_points
 from stackview.solids.solid import Face, Solid
 from stackview.solids.stepped import stepped
 
-KEPT = 64_000_000
+_KEPT = 64_000_000
 """Solids kept for further variants of a lamp [bytes]."""
 
 
@@ -34,7 +34,7 @@ def solid_of(layer: Layer, chord_error: float) -> Solid:
         return _made(layer, chord_error)
 
 
-@by_value(KEPT, size=lambda solid: solid.bytes)
+@by_value(_KEPT, size=lambda solid: solid.bytes)
 def _as_cut(layer: Layer, chord_error: float) -> Solid:
     return _made(layer, chord_error)
 
@@ -66,7 +66,7 @@ def _made(layer: Layer, chord_error: float) -> Solid:
     return _copied(solid, outer, layer.around)
 
 
-@by_value(KEPT, size=lambda solid: solid.bytes)
+@by_value(_KEPT, size=lambda solid: solid.bytes)
 def rod(
     outline: Outline, copies: Around | None, height: float, wall_thickness: float | None, chord_error: float
 ) -> Solid:

@@ -24,7 +24,7 @@ class Moments:
     zx: float
 
 
-KEPT = 4_000_000
+_KEPT = 4_000_000
 """Measures kept for further variants of a lamp [bytes]."""
 Corner = tuple[float, float, float]
 
@@ -34,7 +34,7 @@ def volume(solid: Solid) -> float:
     return _volume(solid.ground)
 
 
-@by_value(KEPT, key=mark)
+@by_value(_KEPT, key=mark)
 def _volume(solid: Solid) -> float:
     return float(_tetrahedra(*_corners(solid)[1:]).sum())
 
@@ -51,7 +51,7 @@ def centre_of_mass(solid: Solid) -> tuple[float, float, float]:
     return x, y, z + solid.lift
 
 
-@by_value(KEPT, key=mark)
+@by_value(_KEPT, key=mark)
 def _centre_of_mass(solid: Solid) -> Corner:
     origin, a, b, c = _corners(solid)
     x, y, z = origin + _centre(a, b, c)
@@ -64,7 +64,7 @@ def box(solid: Solid) -> tuple[Corner, Corner]:
     return (x0, y0, z0 + solid.lift), (x1, y1, z1 + solid.lift)
 
 
-@by_value(KEPT, key=mark)
+@by_value(_KEPT, key=mark)
 def _box(solid: Solid) -> tuple[Corner, Corner]:
     (x0, y0, z0), (x1, y1, z1) = solid.vertices.min(axis=0).tolist(), solid.vertices.max(axis=0).tolist()
     return (x0, y0, z0), (x1, y1, z1)

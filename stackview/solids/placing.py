@@ -6,7 +6,7 @@ from stackview.by_value import by_value, mark
 from stackview.curves.arcs import Array, cos_sin
 from stackview.solids.solid import Solid
 
-KEPT = 64_000_000
+_KEPT = 64_000_000
 """Placed solids kept for further variants of a lamp [bytes]."""
 
 
@@ -19,7 +19,7 @@ def placed(solid: Solid, turn: float, lift: float) -> Solid:
     return ground if height == 0.0 else _lifted(ground, height)
 
 
-@by_value(KEPT, size=lambda solid: solid.bytes, key=lambda solid, by: (mark(solid), by))
+@by_value(_KEPT, size=lambda solid: solid.bytes, key=lambda solid, by: (mark(solid), by))
 def _lifted(solid: Solid, by: float) -> Solid:
     return solid.lifted(by)
 
@@ -28,7 +28,7 @@ def _turned(solid: Solid, by: float) -> Solid:
     return _turned_by(solid, by) if by % 360.0 else solid
 
 
-@by_value(KEPT, size=lambda solid: solid.bytes, key=lambda solid, by: (mark(solid), by))
+@by_value(_KEPT, size=lambda solid: solid.bytes, key=lambda solid, by: (mark(solid), by))
 def _turned_by(solid: Solid, by: float) -> Solid:
     return Solid(turned_points(solid.vertices, by), solid.triangles, solid.faces)
 

@@ -10,7 +10,7 @@ from stackview.solids.overlap import DEPTH, Overlap, overlap
 from stackview.solids.solid import Solid
 from stackview.stack.placed import Placed
 
-KEPT = 4_000_000
+_KEPT = 4_000_000
 """Overlaps of pairs of parts kept for further variants of a lamp [bytes]."""
 
 
@@ -39,7 +39,7 @@ def _apart(one: Solid, other: Solid) -> bool:
     return any(min(high[k], most[k]) - max(low[k], least[k]) <= DEPTH for k in range(3))
 
 
-@by_value(KEPT, key=lambda one, other, rise: (mark(one), mark(other), rise))
+@by_value(_KEPT, key=lambda one, other, rise: (mark(one), mark(other), rise))
 def _shared(one: Solid, other: Solid, rise: float) -> Overlap | None:
     """What two solids share when the other is lifted by ``rise`` [mm]: the same at any height of the pair."""
     return overlap(one, other.lifted(rise))

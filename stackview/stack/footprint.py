@@ -17,7 +17,7 @@ from stackview.description.outline import Around, Outline, around, path_of
 
 _FACETS = 0.02
 """Chord error of footprints [mm]."""
-KEPT = 8_000_000
+_KEPT = 8_000_000
 """Edges and areas kept for further variants of a lamp, each [bytes]."""
 
 
@@ -56,7 +56,7 @@ def _bytes(areas: tuple[BaseGeometry, ...]) -> int:
     return int(24 * shapely.get_num_coordinates(areas).sum())
 
 
-@by_value(KEPT, size=_bytes)
+@by_value(_KEPT, size=_bytes)
 def _areas(
     outline: Outline,
     copies: Around | None,
@@ -95,7 +95,7 @@ def pocket_of(layer: Layer, recess: Recess) -> Path:
     return edge
 
 
-@by_value(KEPT, size=lambda paths: sum(path.vertices.nbytes for path in paths))
+@by_value(_KEPT, size=lambda paths: sum(path.vertices.nbytes for path in paths))
 def _edges(outline: Outline, copies: Around | None, turn: float) -> tuple[Path, ...]:
     return tuple(turned(piece, turn) for piece in around(path_of(outline), copies))
 

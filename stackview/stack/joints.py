@@ -17,7 +17,7 @@ _LEVEL = 1e-6
 _LEAST = 1.0
 """Parts of a joint smaller than this are slivers between facets [mm²]."""
 _JOINED = ("layer", "core")
-KEPT = 16_000_000
+_KEPT = 16_000_000
 """Level faces, and what pairs of parts share of them, kept for further variants of a lamp, each [bytes]."""
 
 
@@ -111,7 +111,7 @@ def _points(areas: list[shapely.Geometry]) -> int:
 
 
 @by_value(
-    KEPT,
+    _KEPT,
     size=lambda found: 2 * _points([area for one in found for area in (one.carries, one.rests, one.area)]),
     key=lambda lower, upper, rise: (mark(lower), mark(upper), rise),
 )
@@ -171,7 +171,7 @@ def strips_of(area: shapely.Geometry) -> tuple[Strip, ...]:
 
 
 @by_value(
-    KEPT,
+    _KEPT,
     size=lambda faces: _points([area for _, area in faces]),
     key=lambda solid, *, upwards: (mark(solid), upwards),
 )

@@ -15,7 +15,7 @@ _FINE = 1e-4
 """Mends are found to this [mm], on the safe side."""
 
 
-KEPT = 1_000_000
+_KEPT = 1_000_000
 """Fits and mends kept for further variants of a lamp, each [bytes]."""
 
 
@@ -63,7 +63,7 @@ class _Mends:
     """Diameter of the cutter, at most."""
 
 
-@by_value(KEPT)
+@by_value(_KEPT)
 def _mends(layer: Layer, host: Layer, recess: Recess) -> _Mends:
     """Bisections on the exact fit: the slow part, of edges alone, so that it is kept for further variants."""
     return _Mends(

@@ -19,7 +19,7 @@ from stackview.stack.mending import fit_in, how_to_seat
 
 _TOUCH = 0.05
 """Areas overlapping by less than this do not carry [mm²]: facets of equal curves differ by as much."""
-KEPT = 16_000_000
+_KEPT = 16_000_000
 """Contacts kept for further variants of a lamp [bytes]."""
 
 
@@ -115,7 +115,7 @@ def contact(layer: Layer, host: Layer) -> float | None:
     return _contact(layer.as_met, host.as_met)
 
 
-@by_value(KEPT)
+@by_value(_KEPT)
 def _contact(layer: Layer, host: Layer) -> float | None:
     carried = _reachable(levels(host, "top"), lambda recess: fit_in(layer, host, recess).fits)
     resting = _reachable(levels(layer, "underside"), lambda recess: fit_in(host, layer, recess).fits)

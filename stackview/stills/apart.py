@@ -12,9 +12,9 @@ from stackview.stack.placed import Placed
 from stackview.stills.coloured_mesh import ColouredMesh, strip_mesh
 from stackview.stills.setting import Setting, moved_points
 
-GAP = 0.15
+_GAP = 0.15
 """Room between neighbours, as a share of the lamp's largest width."""
-LEAST = 6.0
+_LEAST = 6.0
 """Room between neighbours, at least [mm]."""
 
 
@@ -47,7 +47,7 @@ def lifts(stack: Stack, gap: float | None = None) -> dict[str, float]:
     order = building_order(stack)
     if gap is None:
         every = np.concatenate([part.solid.vertices[:, :2] for part in order])
-        gap = max(GAP * float(np.ptp(every, axis=0).max()), LEAST)
+        gap = max(_GAP * float(np.ptp(every, axis=0).max()), _LEAST)
     found: dict[str, float] = {}
     at = 0.0
     for part in order:

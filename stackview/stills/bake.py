@@ -21,7 +21,7 @@ from stackview.stills.panes import Panes
 from stackview.stills.refine import Facets, Mesh, facets
 from stackview.stills.sheets import Sheets, sheets_of
 
-EDGE = 7.0
+_EDGE = 7.0
 """Longest edge between baked corners, for a lamp 160 mm in size [mm]."""
 
 
@@ -75,7 +75,7 @@ def light_of(
 ) -> Lit:
     """Work out the light on every part."""
     size = _size(placed)
-    edge = EDGE * max(size / 160.0, 1.0) ** 0.5
+    edge = _EDGE * max(size / 160.0, 1.0) ** 0.5
     walls = facets(*_opaque(placed, ribbons), edge=edge)
     acrylic = facets(*_acrylic(placed), edge=1.6 * edge)
     sheets = sheets_of(placed, acrylic)

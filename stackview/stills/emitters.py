@@ -14,10 +14,10 @@ from stackview.stills.panes import Panes, crossed
 from stackview.stills.refine import Mesh
 from stackview.stills.workers import in_pieces
 
-PIECE = 1024
+_PIECE = 1024
 MOST_LIGHTS = 72
 """More light points than this are baked in groups of neighbours; every one is still drawn."""
-NEAREST = 3.0
+_NEAREST = 3.0
 """Light grows no further nearer than this [mm]."""
 OFF_FACE = 0.3
 """Baked light starts, and drawn faces stand, this far in front of a light point's face [mm]."""
@@ -119,7 +119,7 @@ def _within_piece(at: Floats, lamp: Lights, walls: Target, panes: Panes, fading:
 
 
 def _in_pieces(work: Callable[[slice], Floats], count: int) -> Floats:
-    return np.concatenate(in_pieces(work, max(count, 1), PIECE))
+    return np.concatenate(in_pieces(work, max(count, 1), _PIECE))
 
 
 def _pairs(
@@ -130,7 +130,7 @@ def _pairs(
     square = (to * to).sum(axis=2)
     distance = np.sqrt(np.maximum(square, 1e-6))
     leaving = np.maximum(-(to * lamp.directions).sum(axis=2) / distance, 0.0)
-    weight = leaving**lamp.powers / np.maximum(square, NEAREST**2)
+    weight = leaving**lamp.powers / np.maximum(square, _NEAREST**2)
     if normals is not None:
         weight *= np.maximum((to * normals[:, None]).sum(axis=2) / distance, 0.0)
     pair, light = np.nonzero(weight > 0)

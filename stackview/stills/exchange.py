@@ -12,10 +12,10 @@ from stackview.stills.refine import Facets
 from stackview.stills.sheets import Sheets
 from stackview.stills.spreading import filled, smoothed, spread
 
-RAYS = 64
-KEY_RAYS = 20
+_RAYS = 64
+_KEY_RAYS = 20
 BOUNCES = 2
-LIFT = 0.06
+_LIFT = 0.06
 """Rays start this far off their surface [mm]."""
 INSET = 0.3
 """Corners are lit from this far inside their own face, or they would see their neighbour's [mm]."""
@@ -87,7 +87,7 @@ def exchange(
 def _wall_side(walls: Facets, world: World, lamp: Lights, giving: Floats) -> _Side:
     at = _start(walls)
     free = ~buried(at, walls.normals, world)
-    around = gather(at[free], walls.normals[free], world, rays=RAYS, key=KEY_RAYS)
+    around = gather(at[free], walls.normals[free], world, rays=_RAYS, key=_KEY_RAYS)
     direct = np.zeros((len(at), 6), np.float32)
     direct[free, :3] = around.sky
     direct[free, 3:] = light_on(at[free], walls.normals[free], lamp, world.walls, world.panes)
@@ -99,8 +99,8 @@ def _sheet_side(acrylic: Facets, sheets: Sheets, world: World, lamp: Lights, giv
     free = ~buried(at, acrylic.normals, world)
     # Its own sheets are left out where acrylic is lit: they are what is lit.
     alone = replace(world, panes=replace(world.panes, target=Target(None)))
-    around = gather(at[free], acrylic.normals[free], alone, rays=RAYS // 2, key=KEY_RAYS)
-    inside = at - np.float32(2 * LIFT) * acrylic.normals
+    around = gather(at[free], acrylic.normals[free], alone, rays=_RAYS // 2, key=_KEY_RAYS)
+    inside = at - np.float32(2 * _LIFT) * acrylic.normals
     fading = np.ones(len(at), np.float32)
     fading[acrylic.corner.ravel()] = np.repeat(sheets.fading, 3)
     direct = np.zeros((len(at), 6), np.float32)
@@ -128,4 +128,4 @@ def _start(mesh: Facets) -> Floats:
     inward = middle - at
     length = np.maximum(np.linalg.norm(inward, axis=1, keepdims=True), 1e-9)
     step = np.minimum(INSET, 0.5 * length)
-    return np.asarray(at + inward / length * step + LIFT * mesh.normals, np.float32)
+    return np.asarray(at + inward / length * step + _LIFT * mesh.normals, np.float32)

@@ -13,7 +13,7 @@ _ORDER = np.block([[4 * _FOUR + step for step in row] for row in _TWO])
 DITHER = ((_ORDER + 0.5) / 64.0).astype(np.float32)
 """Thresholds (8, 8) of Bayer's ordered dither (B. E. Bayer, IEEE Int. Conf. Communications, 1973)."""
 ROWS = 64
-COARSE = 300
+_COARSE = 300
 """Wide blurs work on a picture shrunk to about this many pixels along its shorter side."""
 
 
@@ -93,7 +93,7 @@ def frosted_over(front: Floats, behind: Floats, frosted: Floats, sigma: float) -
 def bloomed(image: Floats, share: float) -> Floats:
     """Image (h, w, 3) with the light above white spread a little, as in a lens."""
     height, width, _ = image.shape
-    by = max(1, round(min(height, width) / COARSE))
+    by = max(1, round(min(height, width) / _COARSE))
     bright = shrunk(np.clip(image - 0.85, 0.0, 12.0), by)
     unit = max(min(height, width) / by, 1.0)
     spread = blurred(

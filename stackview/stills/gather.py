@@ -11,8 +11,8 @@ from stackview.stills.grid import on_ground
 from stackview.stills.panes import Panes
 from stackview.stills.workers import in_pieces
 
-PIECE = 1024
-PROBES = 10
+_PIECE = 1024
+_PROBES = 10
 """Rays that find out whether a point is buried."""
 
 
@@ -54,7 +54,7 @@ def gather(at: Floats, normals: Floats, world: World, *, rays: int, key: int) ->
     they see and not by chance, so flat faces stay free of blotches.
     """
     parts = in_pieces(
-        lambda piece: _gather_piece(at[piece], normals[piece], world, rays, key), max(len(at), 1), PIECE
+        lambda piece: _gather_piece(at[piece], normals[piece], world, rays, key), max(len(at), 1), _PIECE
     )
     return Gathered(
         *(
@@ -69,13 +69,13 @@ def buried(at: Floats, normals: Floats, world: World) -> NDArray[np.bool_]:
 
     Rays that start inside a solid meet its faces from behind.
     """
-    origins, directions = _fan(at, normals, PROBES)
+    origins, directions = _fan(at, normals, _PROBES)
     met = world.walls.nearest(origins, directions)
     struck = np.flatnonzero(met.triangle >= 0)
     index = met.triangle[struck]
     behind = np.zeros(len(origins), np.bool_)
     behind[struck] = ((directions[struck] * world.flat[index]).sum(axis=1) > 0) & world.closed[index]
-    return np.asarray(behind.reshape(len(at), PROBES).mean(axis=1) > 0.35)
+    return np.asarray(behind.reshape(len(at), _PROBES).mean(axis=1) > 0.35)
 
 
 def _fan(at: Floats, normals: Floats, rays: int) -> tuple[Floats, Floats]:
@@ -158,4 +158,4 @@ def bounced(gathered: Gathered, from_walls: Floats, from_panes: Floats) -> Float
             arriving += panes[gathered.pane[piece]]
         return np.asarray(arriving.mean(axis=1), np.float32)
 
-    return np.concatenate(in_pieces(piece_of, max(len(gathered.wall), 1), PIECE))
+    return np.concatenate(in_pieces(piece_of, max(len(gathered.wall), 1), _PIECE))

@@ -11,8 +11,8 @@ from stackview.stills.emitters import Lights, light_on
 from stackview.stills.gather import World, bounced, buried, gather
 from stackview.stills.grid import faded, grid, softened, uncovered
 
-RAYS = 96
-KEY_RAYS = 48
+_RAYS = 96
+_KEY_RAYS = 48
 REACH = 2.1
 """Half-width of the grid, in lamp sizes: as far as its shadow runs."""
 
@@ -45,9 +45,9 @@ class Floor:
         self.at = grid(reach)
         self.up = np.tile(np.array([[0, 0, 1]], np.float32), (len(self.at), 1))
         self.covered = buried(self.at, self.up, world)
-        self.around = gather(self.at, self.up, world, rays=RAYS, key=KEY_RAYS)
+        self.around = gather(self.at, self.up, world, rays=_RAYS, key=_KEY_RAYS)
         far = np.array([[1e5, 0, 0.1]], np.float32)
-        self.open_sky = gather(far, self.up[:1], world, rays=RAYS, key=KEY_RAYS).sky
+        self.open_sky = gather(far, self.up[:1], world, rays=_RAYS, key=_KEY_RAYS).sky
 
     def sky(self, extra: Floats | None = None) -> Floats:
         """Give the sky's light (k, k, 3) relative to open ground."""

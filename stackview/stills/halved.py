@@ -13,7 +13,7 @@ from stackview.stills.setting import Setting, assembled, chosen_points
 
 ON_CUT = 1e-6
 """Corners this near to the cutting plane lie in it [mm]."""
-KEPT = 0.5
+_KEPT = 0.5
 """Light points this little before the cut are still drawn [mm]."""
 
 
@@ -43,7 +43,7 @@ def halved(stack: Stack, light: LightLayout, bearing: float) -> Setting:
             parts.append(replace(part, solid=solid))
     on_core = np.array([bool(lit.cuts) for lit in light.lit], bool)
     carried = on_core[light.points.source] if len(on_core) else np.zeros(0, bool)
-    kept = carried | (light.points.centres @ away > -KEPT)
+    kept = carried | (light.points.centres @ away > -_KEPT)
     return Setting(tuple(parts), chosen_points(light.points, kept), whole.ribbons, whole.ground)
 
 

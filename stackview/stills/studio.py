@@ -18,8 +18,8 @@ from stackview.stills.scatter import scattered
 from stackview.stills.trace import Look, Seen, background, look, see, surface_keys
 from stackview.stills.workers import in_pieces, pieces
 
-PIECE = 12288
-SAMPLES = 8
+_PIECE = 12288
+_SAMPLES = 8
 """More rays for a pixel that an edge runs through."""
 BRIGHTEST = 3.0
 """Radiance counted for a single ray at an edge, so that light points get smooth rims."""
@@ -129,10 +129,10 @@ def _see_all(view: Look, camera: Camera, window: tuple[slice, slice]) -> Seen:
         np.full(count, -1, np.int64),
         np.zeros(count, np.float32),
     )
-    far = in_pieces(far_piece, len(rest), PIECE)
-    for piece, (colour, cover) in zip(pieces(len(rest), PIECE), far, strict=True):
+    far = in_pieces(far_piece, len(rest), _PIECE)
+    for piece, (colour, cover) in zip(pieces(len(rest), _PIECE), far, strict=True):
         seen.front[rest[piece]], seen.cover[rest[piece]] = colour, cover
-    for piece, part in zip(pieces(len(lamp), PIECE), in_pieces(lamp_piece, len(lamp), PIECE), strict=True):
+    for piece, part in zip(pieces(len(lamp), _PIECE), in_pieces(lamp_piece, len(lamp), _PIECE), strict=True):
         for name in ("front", "behind", "frosted", "key", "cover"):
             getattr(seen, name)[lamp[piece]] = getattr(part, name)
     return seen
@@ -142,18 +142,18 @@ def _refine_edges(view: Look, camera: Camera, seen: Seen, window: tuple[slice, s
     """Replace pixels that an edge runs through by the mean of more rays, in place."""
     width = camera.size[0]
     chosen = np.flatnonzero(_edge_pixels(view, camera, seen, window))
-    offsets = scattered(SAMPLES)
-    per_piece = PIECE // SAMPLES
+    offsets = scattered(_SAMPLES)
+    per_piece = _PIECE // _SAMPLES
 
     def piece_of(piece: slice) -> tuple[Floats, Floats, Floats, Floats]:
-        index = np.repeat(chosen[piece], SAMPLES)
+        index = np.repeat(chosen[piece], _SAMPLES)
         shift = np.tile(offsets, (piece.stop - piece.start, 1))
         more = _look_at(view, camera, index % width + shift[:, 0], index // width + shift[:, 1])
         return (
-            np.minimum(more.front, BRIGHTEST).reshape(-1, SAMPLES, 3).mean(axis=1),
-            np.minimum(more.behind, BRIGHTEST).reshape(-1, SAMPLES, 3).mean(axis=1),
-            more.frosted.reshape(-1, SAMPLES).mean(axis=1),
-            more.cover.reshape(-1, SAMPLES).mean(axis=1),
+            np.minimum(more.front, BRIGHTEST).reshape(-1, _SAMPLES, 3).mean(axis=1),
+            np.minimum(more.behind, BRIGHTEST).reshape(-1, _SAMPLES, 3).mean(axis=1),
+            more.frosted.reshape(-1, _SAMPLES).mean(axis=1),
+            more.cover.reshape(-1, _SAMPLES).mean(axis=1),
         )
 
     for k, (front, behind, frosted, cover) in enumerate(in_pieces(piece_of, len(chosen), per_piece)):
@@ -199,4 +199,4 @@ def _corner_keys(view: Look, camera: Camera, window: tuple[slice, slice]) -> NDA
         across, down = index % wide + columns.start, index // wide + rows.start
         return surface_keys(view, starts(camera, across, down), rays(camera, across, down))
 
-    return np.concatenate(in_pieces(piece_of, wide * tall, PIECE)).reshape(tall, wide)
+    return np.concatenate(in_pieces(piece_of, wide * tall, _PIECE)).reshape(tall, wide)

@@ -5,7 +5,7 @@ from numpy.typing import NDArray
 
 from stackview.sight.camera import Camera, axes, frame_points
 
-WIDEST = 120.0
+_WIDEST = 120.0
 """Field of view of an eye right beside the lamp, at most [°]."""
 EYE_MARGIN = 1.16
 """Room around the lamp in an eye's picture."""
@@ -80,5 +80,5 @@ def eye_view(
     wide, tall = size
     across = float(np.abs(offset @ right / depth).max()) * tall / wide
     upright = float(np.abs(offset @ up / depth).max())
-    tangent = min(EYE_MARGIN * max(across, upright), float(np.tan(np.radians(WIDEST / 2.0))))
+    tangent = min(EYE_MARGIN * max(across, upright), float(np.tan(np.radians(_WIDEST / 2.0))))
     return Camera(bearing, elevation, distance, target, float(np.degrees(2.0 * np.arctan(tangent))), size)

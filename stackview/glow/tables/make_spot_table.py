@@ -24,8 +24,8 @@ from stackview.sight.camera import Camera
 from stackview.sight.refraction import INDEX
 
 Floats = NDArray[np.float64]
-ROUGHNESS = (0.02, 0.03, 0.045, 0.065, 0.1, 0.14, 0.2, 0.28, 0.4, 0.5, 0.6)
-DEPTH = (0.04, 0.08, 0.16, 0.32, 0.64, 1.28)
+_ROUGHNESS = (0.02, 0.03, 0.045, 0.065, 0.1, 0.14, 0.2, 0.28, 0.4, 0.5, 0.6)
+_DEPTH = (0.04, 0.08, 0.16, 0.32, 0.64, 1.28)
 """Thickness of the sheet over the LED's distance."""
 HALVES = (0.015, 0.06, 0.24, 0.96, 3.84, 8.0)
 """Half-widths of the nested pictures, over the distance."""
@@ -150,15 +150,15 @@ def main(samples: int = 96) -> None:
     for sanded in SIDES:
         share = 1.0 if sanded == "both" else 0.25
         rows = []
-        for roughness in ROUGHNESS:
-            each = [profile(roughness, depth, sanded, round(samples * share)) for depth in DEPTH]
+        for roughness in _ROUGHNESS:
+            each = [profile(roughness, depth, sanded, round(samples * share)) for depth in _DEPTH]
             rows.append(np.log10(np.array(each)))
             sys.stderr.write(f"{sanded} {roughness:g}\n")
         table[sanded] = np.array(rows, np.float32)
     held: dict[str, Any] = {
         "radius": radii().astype(np.float32),
-        "roughness": np.array(ROUGHNESS),
-        "depth": np.array(DEPTH),
+        "roughness": np.array(_ROUGHNESS),
+        "depth": np.array(_DEPTH),
         "samples": np.array([samples]),
         "renderer": np.array([version("mitsuba")]),
         **{name.replace("-", "_"): values for name, values in table.items()},
