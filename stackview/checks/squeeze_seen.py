@@ -6,10 +6,11 @@ import numpy as np
 import shapely
 
 from stackview.curves.arcs import Array
-from stackview.sight.bands import Kind, bands_from, even_bearings
+from stackview.sight.bands import Kind, around, bands_from, even_bearings
 from stackview.sight.clear_bodies import ClearBodies, clear_bodies
+from stackview.sight.edges import edges_for
 from stackview.sight.paths import followed
-from stackview.sight.scene import Scene, edges_for
+from stackview.sight.scene import Scene
 from stackview.stack.joints import Joint
 
 _OUT = 0.2
@@ -38,7 +39,7 @@ def shows(scene: Scene, joint: Joint) -> Shows | None:
         return None
     edges = edges_for(scene, places, inwards)
     _, _, low, high, kind, _, _ = bands_from(
-        scene, edges, places, inwards, np.radians(even_bearings(_BEARINGS))
+        scene, edges, places, inwards, around(np.radians(even_bearings(_BEARINGS)))
     )
     bare = kind == Kind.BARE
     if bare.any():

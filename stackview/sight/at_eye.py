@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from stackview.description.lamp import Surface
 from stackview.light.points import LightPoints
-from stackview.sight.bands import HIDDEN, each_run, edges_of_run, kinds_of, taken_at
+from stackview.sight.bands import HIDDEN, each_run, kinds_of, regions, taken_at
 from stackview.sight.beams import Beams, make_read_only, traced
 from stackview.sight.crossings import RADIAL, TURN, Silhouettes, bearings_of, own_tangent, silhouettes
 from stackview.sight.glazed_eyes import glazed_at, true_kinds
@@ -72,10 +72,10 @@ def eye_index(
     ``beams`` are those of the scene and the points, if they have been traced already.
     ``progress`` is called with the number of light points done since the last call.
     """
-    places = taken_at(points)
+    places, looked = taken_at(points), regions(scene, points)
 
     def one(run: range) -> tuple[Silhouettes, NDArray[np.int64]]:
-        seen = silhouettes(scene, edges_of_run(scene, points, run), places[run])
+        seen = silhouettes(scene, looked(run), places[run])
         return seen, seen.place + run.start
 
     columns: list[tuple[NDArray[np.generic], ...]] = []
@@ -109,19 +109,19 @@ def eye_index(
 
 def _columns(seen: Silhouettes) -> tuple[NDArray[np.generic], ...]:
     """First and last bearing, sine and cosine factors, limits and gain of each edge."""
-    tail, head = seen.bearing[seen.tail_at, seen.place], seen.bearing[seen.head_at, seen.place]
+    tail, head = seen.bearing[seen.tail], seen.bearing[seen.head]
     forward = seen.turn > 0
     low, high = np.full(len(tail), -np.inf), np.full(len(tail), np.inf)
     along = np.flatnonzero(np.abs(seen.turn) < RADIAL)
-    ends = np.stack([own_tangent(seen.tail[:, along]), own_tangent(seen.head[:, along])])
+    ends = np.stack([own_tangent(end) for end in seen.ends(along)])
     low[along], high[along] = ends.min(axis=0), ends.max(axis=0)
     return (
         np.where(forward, tail, head),
         np.where(forward, head, tail),
-        *seen.plane,
+        *seen.planes(np.arange(len(tail))),
         low,
         high,
-        np.where(forward, seen.gain, -seen.gain),
+        seen.gain,
     )
 
 

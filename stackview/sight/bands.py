@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from enum import IntEnum
-from typing import TypeVar
+from typing import NamedTuple, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,14 +19,15 @@ from stackview.one_line import one_line
 from stackview.sight.crossings import (
     ASIDE,
     IN_FRONT,
-    Lines,
+    TURN,
     Silhouettes,
-    crossings,
-    lines_at,
+    Spans,
     silhouettes,
     spans,
+    tangents,
 )
-from stackview.sight.scene import OPAQUE, VEIL, Edges, Scene, edges_for
+from stackview.sight.edges import Edges, edges_for
+from stackview.sight.scene import OPAQUE, VEIL, Scene
 
 POLE = -1
 """Bounding "edge" of a band that reaches straight up or down."""
@@ -118,12 +119,13 @@ def all_bands(
     bearings : (b,) sorted [°], within [0, 360)
     progress : called with the number of light points done since the last call
     """
-    radians = np.radians(bearings)
+    grid = around(np.radians(bearings))
     found: list[Columns] = []
+    looked = regions(scene, points)
 
     def one(run: range) -> Columns:
-        places, edges = taken_at(points)[run], edges_of_run(scene, points, run)
-        place, *columns = bands_from(scene, edges, places, points.directions[run], radians)
+        places, edges = taken_at(points)[run], looked(run)
+        place, *columns = bands_from(scene, edges, places, points.directions[run], grid)
         return (place + run.start, *columns)
 
     for run, columns in each_run(one, len(points)):
@@ -151,13 +153,13 @@ RUN = 4
 """Light points worked out together; neighbours on a strip lie in a small box."""
 
 
-def each_run(one: Callable[[range], Result], count: int) -> Iterator[tuple[range, Result]]:
-    """``one(run)`` for runs of light points, in order, on the machine's cores.
+def each_run(one: Callable[[range], Result], count: int, size: int = RUN) -> Iterator[tuple[range, Result]]:
+    """``one(run)`` for runs of ``size`` light points, in order, on the machine's cores.
 
     numpy lets go of the interpreter's lock in long loops, so that threads do help; results do
     not depend on their number.
     """
-    runs = [range(start, min(start + RUN, count)) for start in range(0, count, RUN)]
+    runs = [range(start, min(start + size, count)) for start in range(0, count, size)]
     workers = min(os.cpu_count() or 1, 4, len(runs))
     if workers < 2:
         yield from ((run, one(run)) for run in runs)
@@ -170,10 +172,17 @@ def each_run(one: Callable[[range], Result], count: int) -> Iterator[tuple[range
             raise
 
 
-def edges_of_run(scene: Scene, points: LightPoints, run: range, highest: float = np.inf) -> Edges:
-    """The edges that can bound the view from any face of a run, up to the tangent ``highest``."""
-    places = np.vstack([points.centres[run], points.corners[run].reshape(-1, 3)])
-    return edges_for(scene, places, points.directions[run], highest)
+def faces_of(points: LightPoints, run: range) -> Floats:
+    """Middles and corners of a run's faces (k, 3) [mm]."""
+    return np.vstack([points.centres[run], points.corners[run].reshape(-1, 3)])
+
+
+def regions(scene: Scene, points: LightPoints) -> Callable[[range], Edges]:
+    """The edges that can bound the view from any face of a run; those that matter to no point are looked through once."""
+    if not len(points):
+        return lambda run: edges_for(scene, faces_of(points, run))
+    everywhere = edges_for(scene, faces_of(points, range(len(points))))
+    return lambda run: everywhere.narrowed(scene, faces_of(points, run), points.directions[run])
 
 
 def own_front(
@@ -193,32 +202,56 @@ def own_front(
     return low, np.where(up < 0, limit, np.inf)
 
 
-def bands_from(
-    scene: Scene,
-    edges: Edges,
-    places: NDArray[np.float64],
-    directions: NDArray[np.float64],
-    bearings: NDArray[np.float64],
-) -> Columns:
-    """Open bands of a few light points at ``bearings`` [rad].
+@dataclass(frozen=True, slots=True, eq=False)
+class Around:
+    """Bearings at which bands are asked for: rising [rad, within 0 to 2π), with their sines and cosines, (b,) each.
+
+    even : whether they stand evenly all round from 0; fence : (b + 2,) the same between ∓∞.
+    """
+
+    bearings: Floats
+    sine: Floats
+    cosine: Floats
+    even: bool
+    fence: Floats
+
+    def before(self, bearing: Floats) -> Whole:
+        """How many of the bearings are less than each of others [rad, 0 to 2π]."""
+        if not self.even:
+            return np.searchsorted(self.bearings, bearing)
+        # By arithmetic to within one, then by comparing.
+        found = np.ceil(bearing * (len(self.bearings) / TURN)).astype(np.int64)
+        found -= self.fence.take(found) >= bearing
+        found += self.fence.take(found + 1) < bearing
+        return found
+
+
+def around(bearings: Floats) -> Around:
+    """Bearings (b,), sorted [rad], within [0, 2π)."""
+    even = np.array_equal(bearings, np.radians(even_bearings(len(bearings)))) if len(bearings) else False
+    fence = np.concatenate([[-np.inf], bearings, [np.inf]])
+    return Around(bearings, np.sin(bearings), np.cos(bearings), even, fence)
+
+
+def bands_from(scene: Scene, edges: Edges, places: Floats, directions: Floats, bearings: Around) -> Columns:
+    """Open bands of a few light points.
 
     Returns number of the place, of the bearing, low, high [°], kind, low edge, high edge.
     """
-    low_limit, high_limit = own_front(directions, np.sin(bearings), np.cos(bearings))
-    place, bearing = np.nonzero(np.arctan(high_limit) - np.arctan(low_limit) > NARROWEST)
-    low_limit, high_limit = low_limit[place, bearing], high_limit[place, bearing]
-    lines = lines_at(place, bearings[bearing], len(places))
+    low_limit, high_limit = own_front(directions, bearings.sine, bearings.cosine)
+    low_limit, high_limit = np.arctan(low_limit), np.arctan(high_limit)
+    in_front = high_limit - low_limit > NARROWEST
+    place, bearing = np.nonzero(in_front)
+    lines = _lines(in_front, bearing, bearings)
     seen = silhouettes(scene, edges, places)
-    low, high, at, count, low_edge, high_edge = _stretches(seen, lines)
-    behind_low, behind_high = low < low_limit[at], high > high_limit[at]
-    low = np.arctan(np.where(behind_low, low_limit[at], low))
-    high = np.arctan(np.where(behind_high, high_limit[at], high))
-    low_edge = np.where(behind_low, OWN_BACK, low_edge)
-    high_edge = np.where(behind_high, OWN_BACK, high_edge)
-    kind = kinds_of(count)
+    low, high, at, count, low_edge, high_edge = _stretches(seen, lines, bearings)
+    low_limit, high_limit = low_limit[place, bearing][at], high_limit[place, bearing][at]
+    low_edge[low < low_limit] = OWN_BACK
+    high_edge[high > high_limit] = OWN_BACK
+    low, high = np.maximum(low, low_limit), np.minimum(high, high_limit)
     wide = np.flatnonzero(high - low > NARROWEST)
     low, high, at = low[wide], high[wide], at[wide]
-    kind, low_edge, high_edge = kind[wide], low_edge[wide], high_edge[wide]
+    kind, low_edge, high_edge = kinds_of(count[wide]), low_edge[wide], high_edge[wide]
     begins = np.ones(len(low), dtype=bool)
     begins[1:] = (at[1:] != at[:-1]) | (kind[1:] != kind[:-1]) | (low[1:] - high[:-1] > NARROWEST)
     ends = np.append(begins[1:], True) if len(low) else begins
@@ -234,40 +267,81 @@ def bands_from(
     )
 
 
-def _stretches(seen: Silhouettes, lines: Lines) -> tuple[Floats, Floats, Whole, Whole, Whole, Whole]:
+class _Lines(NamedTuple):
+    """Lines upright in the half-planes at some of the bearings from each place, by place, then by bearing.
+
+    sine, cosine : (q,); first : (p + 1,) where each place's lines begin;
+    rank : (p, b + 1) the first of a place's lines that is not before the bearing of that number
+    """
+
+    sine: Floats
+    cosine: Floats
+    first: Whole
+    rank: Whole
+
+
+def _lines(in_front: NDArray[np.bool_], bearing: Whole, bearings: Around) -> _Lines:
+    places, size = in_front.shape
+    rank = np.zeros((places, size + 1), dtype=np.int64)
+    np.cumsum(in_front, axis=1, out=rank[:, 1:])
+    first = np.zeros(places + 1, dtype=np.int64)
+    np.cumsum(rank[:, -1], out=first[1:])
+    rank += first[:-1, None]
+    return _Lines(bearings.sine[bearing], bearings.cosine[bearing], first, rank)
+
+
+def _stretches(
+    seen: Silhouettes, lines: _Lines, bearings: Around
+) -> tuple[Floats, Floats, Whole, Whole, Whole, Whole]:
     """Stretches between crossings, bottom up along each line, where nothing opaque stands.
 
-    Returns low and high tangent, line, packed count, low edge and high edge.
+    Returns low and high elevation [rad], line, packed count, low edge and high edge.
     """
-    over = spans(seen, lines)
-    which, at, tangent = crossings(seen, over, lines)
-    total = len(lines.place)
-    nadir = seen.nadir[lines.place]
+    places, total = len(seen.nadir), len(lines.sine)
+    before = bearings.before(seen.bearing).reshape(places, -1)
+    over = spans(seen, np.take_along_axis(lines.rank, before, axis=1).ravel(), lines.first)
+    crossing = over.lines()
     # Every line begins with a stretch from straight down; then one from each crossing on.
-    tangent = np.concatenate([np.full(total, -np.inf), tangent])
-    # One sort key for line and elevation: the tangent squeezed into (−1, 1), the start below it.
-    with np.errstate(invalid="ignore"):
-        key = 2.0 * np.concatenate([np.arange(total), at]) + tangent / (1.0 + np.abs(tangent))
-    key[:total] = 2.0 * np.arange(total) - 1.0
+    at = np.concatenate([np.arange(total), crossing])
+    elevation = np.empty(len(at))
+    elevation[:total] = -np.pi / 2
+    np.arctan(tangents(seen, over, crossing, lines.sine, lines.cosine), out=elevation[total:])
+    # One sort key for line and elevation, which is less than a quarter either way; the start before all.
+    key = elevation * 0.125
+    key[:total] = -0.25
+    key += at
     order = np.argsort(key)
-    edge = np.concatenate([np.full(total, POLE), seen.edge[which]])[order]
-    per_line = np.bincount(at, minlength=total) + 1
-    first = np.concatenate([[0], np.cumsum(per_line)])
-    line = np.repeat(np.arange(total), per_line)
-    running = np.cumsum(np.concatenate([np.zeros(total, np.int64), over.gain[which]])[order])
-    # Each line starts afresh at its nadir: undo what the lines before it have summed up.
-    count = running + np.repeat(nadir - running[first[:-1]], per_line)
-    tangent = tangent[order]
+    gain = seen.gain[over.which]
+    count = np.empty(len(at), dtype=np.int64)
+    count[:total] = _afresh(seen, over, gain, lines.first)
+    count[total:] = np.repeat(gain, over.count)
+    count = np.cumsum(count.take(order))
     unhidden = np.flatnonzero(count < OPAQUE)
-    line = line[unhidden]
-    following = unhidden + 1
-    last = following == first[line + 1]
-    following = np.where(last, unhidden, following)
+    begin, end = order[unhidden], np.append(order, 0)[unhidden + 1]
+    edge = np.concatenate([np.full(total, POLE), np.repeat(seen.edge[over.which], over.count)])
+    last = end < total
     return (
-        tangent[unhidden],
-        np.where(last, np.inf, tangent[following]),
-        line,
+        elevation[begin],
+        np.where(last, np.pi / 2, elevation[end]),
+        at[begin],
         count[unhidden],
-        edge[unhidden],
-        np.where(last, POLE, edge[following]),
+        edge[begin],
+        np.where(last, POLE, edge[end]),
     )
+
+
+def _afresh(seen: Silhouettes, over: Spans, gain: Whole, first: Whole) -> Whole:
+    """What to add at each line's beginning for the running count to be that at the nadir of its place.
+
+    Silhouettes are closed, so that all lines of a place come to the same count straight up.
+    """
+    lines = np.diff(first)
+    place = seen.place[over.which]
+    at_first = over.start == first[place]
+    # Sums of packed counts stay below 2^53, where floating point is exact.
+    rise = np.bincount(place[at_first], weights=gain[at_first], minlength=len(lines)).astype(np.int64)
+    found = np.repeat(-rise, lines)
+    has = np.flatnonzero(lines)
+    zenith = (seen.nadir + rise)[has]
+    found[first[has]] = seen.nadir[has] - np.append(0, zenith[:-1])
+    return found

@@ -14,11 +14,12 @@ from numpy.typing import NDArray
 from stackview.description.written_fields import GREATEST_SIZE
 from stackview.light.points import LightPoints
 from stackview.one_line import one_line
-from stackview.sight.bands import POLE, Kind, bands_from, taken_at
+from stackview.sight.bands import POLE, Kind, around, bands_from, taken_at
 from stackview.sight.crossings import bearings_of
 from stackview.sight.edge_names import EdgeNames
+from stackview.sight.edges import edges_for
 from stackview.sight.eyes import Seen, Standpoint, eye_places
-from stackview.sight.scene import Scene, edges_for
+from stackview.sight.scene import Scene
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +57,11 @@ def causes(
         offset = eye - places[index]
         bearing = float(bearings_of(offset))
         _, _, low, high, _, low_edge, high_edge = bands_from(
-            scene, edges, places[index : index + 1], points.directions[index : index + 1], np.array([bearing])
+            scene,
+            edges,
+            places[index : index + 1],
+            points.directions[index : index + 1],
+            around(np.array([bearing])),
         )
         tangent = offset[2] / np.hypot(offset[0], offset[1])
         elevation = np.degrees(np.arctan(tangent))

@@ -14,6 +14,7 @@ t = −(m_x sin β − m_y cos β) / m_z.
 Several places are worked out together, as flat arrays with the number of the place beside
 each edge and each line. For one place, vertices are sorted into the gaps between its lines
 once, so that edges which share a vertex can never disagree about which of them a line crosses.
+Where the bearings are even all round, that is arithmetic and no search.
 """
 
 from dataclasses import dataclass
@@ -21,7 +22,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.sight.scene import Edges, Scene, Side
+from stackview.sight.edges import Edges
+from stackview.sight.scene import Scene
+
+Floats = NDArray[np.float64]
+Whole = NDArray[np.int64]
 
 TURN = 2.0 * np.pi
 
@@ -32,9 +37,7 @@ IN_FRONT = 1e-7
 ASIDE = 1e-9 * np.array([0.5773, -0.3312, 0.7071])
 
 RADIAL = 1e-9
-"""Edges spanning less than this bearing [rad] run along the half-plane; see :func:`_tangents`."""
-_APART = 8.0
-"""More than a full turn [rad]: keeps the bearings of different places apart in one sorted array."""
+"""Edges spanning less than this bearing [rad] run along the half-plane; see :meth:`Silhouettes.mended`."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -42,208 +45,202 @@ class Silhouettes:
     """The edges at which the packed count changes, seen from each of several places.
 
     place, edge : (s,) number of the place, and of the edge in the scene
-    gain : (s,) packed change of the count on passing the edge upwards, where it runs counter-clockwise
-    tail_at, head_at : (s,) its ends, as vertices of the edges looked through; bearing : (v, p) of
-    those vertices from each place [rad, 0 to 2π); turn : (s,) from tail to head, the short way
-    plane : (2, s) factors of sin β and cos β in its tangent
-    tail, head : (3, s) its ends from the place [mm]
+    gain : (s,) packed change of the count on passing the edge upwards
+    tail, head : (s,) its ends, among all vertices from all places, one place after the other
+    turn : (s,) bearing from tail to head, the short way [rad]; wraps : (k,) the edges over bearing 0
+    offset : (3, p·v) vertices from the places [mm]; bearing : (p·v,) of them [rad, 0 to 2π)
     nadir : (p,) packed count straight down from each place
     """
 
-    place: NDArray[np.int64]
-    edge: NDArray[np.int64]
-    gain: NDArray[np.int64]
-    tail_at: NDArray[np.int64]
-    head_at: NDArray[np.int64]
-    bearing: NDArray[np.float64]
-    turn: NDArray[np.float64]
-    plane: NDArray[np.float64]
-    tail: NDArray[np.float64]
-    head: NDArray[np.float64]
-    nadir: NDArray[np.int64]
+    place: Whole
+    edge: Whole
+    gain: Whole
+    tail: Whole
+    head: Whole
+    turn: Floats
+    wraps: Whole
+    offset: Floats
+    bearing: Floats
+    nadir: Whole
 
-    def reach(self) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    def planes(self, chosen: Whole) -> tuple[Floats, Floats]:
+        """Factors of sin β and cos β in the tangents of some edges; inf or nan where a plane is upright."""
+        (ax, ay, az), (bx, by, bz) = self.ends(chosen)
+        with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
+            upright = 1.0 / (ax * by - ay * bx)
+            return (az * by - ay * bz) * upright, (az * bx - ax * bz) * upright
+
+    def ends(self, chosen: Whole) -> tuple[Floats, Floats]:
+        """Tail and head of some edges from their places, (3, k) each [mm]."""
+        return self.offset.take(self.tail[chosen], axis=1), self.offset.take(self.head[chosen], axis=1)
+
+    def reach(self) -> tuple[Floats, Floats]:
         """Lowest and highest tangent that each edge can have anywhere along it, (s,) each.
 
         Along an edge the tangent is A·cos(β − φ), so that between two ends Δ apart it rises at
         most to the higher end over cos(Δ/2), and likewise falls.
         """
-        tail, head = own_tangent(self.tail), own_tangent(self.head)
+        own = own_tangent(self.offset)
+        tail, head = own[self.tail], own[self.head]
         slack = (1.0 + 1e-9) / np.maximum(np.cos(self.turn / 2.0), 1e-12) - 1.0
         low, high = np.minimum(tail, head), np.maximum(tail, head)
-        return np.asarray(low - np.abs(low) * slack), np.asarray(high + np.abs(high) * slack)
+        return low - np.abs(low) * slack, high + np.abs(high) * slack
+
+    def mended(self, tangent: Floats, chosen: Whole, count: Whole) -> Floats:
+        """Tangents (Σ count,) of some edges, ``count`` of each in a row, made sound for those along the half-plane.
+
+        Such an edge has no single crossing: any place on it will do, so that a rounded crossing
+        is kept within the edge's own ends.
+        """
+        along = np.flatnonzero(np.abs(self.turn[chosen]) < RADIAL)
+        if len(along):
+            tail, head = (own_tangent(end) for end in self.ends(chosen[along]))
+            own = np.repeat(np.arange(len(along)), count[along])
+            at = ranges((np.cumsum(count) - count)[along], count[along])
+            low, high = np.minimum(tail, head)[own], np.maximum(tail, head)[own]
+            kept = np.clip(tangent[at], low, high)
+            tangent[at] = np.where(np.isnan(kept), (low + high) / 2.0, kept)
+        return tangent
 
 
-def silhouettes(scene: Scene, edges: Edges, places: NDArray[np.float64]) -> Silhouettes:
+def silhouettes(scene: Scene, edges: Edges, places: Floats) -> Silhouettes:
     """The silhouettes of the scene as seen from ``places`` (p, 3) [mm], which ``edges`` must cover."""
-    change = _weight(edges.left, places) - _weight(edges.right, places)
-    chosen, place = np.nonzero(change)
-    bearing = bearings_of(edges.vertices[:, None, :2] - places[:, :2])
-    tail_at, head_at = edges.tail[chosen], edges.head[chosen]
-    from_place = places[place]
-    tail = np.ascontiguousarray((edges.vertices[tail_at] - from_place).T)
-    head = np.ascontiguousarray((edges.vertices[head_at] - from_place).T)
-    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
-        upright = 1.0 / (tail[0] * head[1] - tail[1] * head[0])
-        along_sine = (tail[2] * head[1] - tail[1] * head[2]) * upright
-        along_cosine = (tail[2] * head[0] - tail[0] * head[2]) * upright
+    change = edges.right.front(places) * edges.right.step
+    change -= edges.left.front(places) * edges.left.step
+    if not edges.even.all():
+        change -= edges.uneven
+    place, chosen = np.nonzero(change)
+    vertices = edges.vertices.shape[1]
+    offset = np.stack([edges.vertices[axis] - places[:, axis : axis + 1] for axis in range(3)])
+    offset = offset.reshape(3, -1)
+    bearing = bearing_of(offset)
+    start = place * vertices
+    tail, head = start + edges.tail[chosen], start + edges.head[chosen]
+    turn = bearing[head] - bearing[tail]
+    wraps = np.flatnonzero((turn > np.pi) | (turn <= -np.pi))
+    turn[wraps] = wrapped(turn[wraps])
     return Silhouettes(
         place=place,
         edge=edges.number[chosen],
-        gain=-change[chosen, place],
-        tail_at=tail_at,
-        head_at=head_at,
-        bearing=bearing,
-        turn=wrapped(bearing[head_at, place] - bearing[tail_at, place]),
-        plane=np.stack([along_sine, along_cosine]),
+        gain=change[place, chosen] * np.where(turn > 0, 1, -1),
         tail=tail,
         head=head,
-        nadir=np.array([_nadir(scene, edges.beneath, place) for place in places], dtype=np.int64),
+        turn=turn,
+        wraps=wraps,
+        offset=offset,
+        bearing=bearing,
+        nadir=nadirs(scene, edges.beneath, places),
     )
 
 
-def _weight(side: Side, places: NDArray[np.float64]) -> NDArray[np.int64]:
-    """Signed packed count of the triangles beside each edge, as seen from each place: (e, p)."""
-    # Written out: a matrix product would wake a pool of threads for next to no work.
-    distance = side.normal[0][:, None] * places[:, 0]
-    distance += side.normal[1][:, None] * places[:, 1]
-    distance += side.normal[2][:, None] * places[:, 2]
-    return np.where(distance > side.offset[:, None], side.towards[:, None], side.away[:, None])
-
-
-def bearings_of(offset: NDArray[np.float64]) -> NDArray[np.float64]:
+def bearings_of(offset: Floats) -> Floats:
     """Bearing of each horizontal direction (…, 2 or 3) [rad, 0 to 2π)."""
-    bearing = np.arctan2(offset[..., 0], -offset[..., 1])
-    return np.asarray(np.where(bearing < 0, bearing + TURN, bearing))
+    return bearing_of((offset[..., 0], offset[..., 1]))
 
 
-def wrapped(angle: NDArray[np.float64]) -> NDArray[np.float64]:
+def bearing_of(offset: Floats | tuple[Floats, ...]) -> Floats:
+    """The same for x and y (and z) in arrays of their own."""
+    bearing = np.arctan2(offset[0], -offset[1])
+    return np.asarray(bearing + TURN * (bearing < 0))
+
+
+def wrapped(angle: Floats) -> Floats:
     """Angles brought into (−π, π]."""
     return np.asarray(angle - TURN * (angle > np.pi) + TURN * (angle <= -np.pi))
 
 
-def beneath(
-    scene: Scene, candidates: NDArray[np.int64], place: NDArray[np.float64]
-) -> tuple[NDArray[np.int64], NDArray[np.bool_]]:
-    """The triangles straight below a place (k,), and whether each is turned towards it.
+def beneath(scene: Scene, candidates: Whole, places: Floats) -> tuple[Whole, Whole, NDArray[np.bool_]]:
+    """Pairs of a place (p, 3) and a triangle straight below it, and whether that is turned towards it: (k,) each.
 
     By the winding of a triangle's bearings about the vertical, which agrees to the last bit
     with how its edges are sorted among the lines.
     """
-    x, y = place[0], place[1]
-    low_x, low_y, high_x, high_y = scene.box[:, candidates]
-    near = candidates[(low_x <= x) & (x <= high_x) & (low_y <= y) & (y <= high_y)]
-    at = bearings_of(scene.vertices[scene.triangles[near]] - place)
-    over = near[np.abs(wrapped(at[:, [1, 2, 0]] - at).sum(axis=1)) > np.pi]
-    turned_to = np.einsum("ij,j->i", scene.normals[over], place) > scene.offsets[over]
+    x, y = places[:, 0:1], places[:, 1:2]
+    low_x, low_y, high_x, high_y = scene.box.take(candidates, axis=1)
+    at, near = np.nonzero((low_x <= x) & (x <= high_x) & (low_y <= y) & (y <= high_y))
+    near = candidates[near]
+    bearing = bearings_of(scene.vertices[scene.triangles[near]] - places[at, None])
+    over = np.flatnonzero(np.abs(wrapped(bearing[:, [1, 2, 0]] - bearing).sum(axis=1)) > np.pi)
+    at, over = at[over], near[over]
+    turned_to = (scene.normals[over] * places[at]).sum(axis=1) > scene.offsets[over]
     below = turned_to == (scene.normals[over, 2] > 0)
-    return over[below], turned_to[below]
+    return at[below], over[below], turned_to[below]
 
 
-def _nadir(scene: Scene, candidates: NDArray[np.int64], place: NDArray[np.float64]) -> int:
-    """Packed count straight down."""
-    below, turned_to = beneath(scene, candidates, place)
-    return int(np.sum(np.where(turned_to, 0, scene.exit_weight[below]) + scene.cross_weight[below]))
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Lines:
-    """Lines upright in the half-planes at some bearings of each place, by place, then by bearing.
-
-    place : (q,); bearing : (q,) [rad, 0 to 2π), rising within a place; sine, cosine : (q,);
-    first : (p + 1,) where each place's lines begin.
-    """
-
-    place: NDArray[np.int64]
-    bearing: NDArray[np.float64]
-    sine: NDArray[np.float64]
-    cosine: NDArray[np.float64]
-    first: NDArray[np.int64]
-
-
-def lines_at(place: NDArray[np.int64], bearing: NDArray[np.float64], places: int) -> Lines:
-    """Lines from already sorted places and bearings [rad]."""
-    first = np.searchsorted(place, np.arange(places + 1))
-    return Lines(place, bearing, np.sin(bearing), np.cos(bearing), first)
+def nadirs(scene: Scene, candidates: Whole, places: Floats) -> Whole:
+    """Packed count straight down from each place (p, 3): (p,)."""
+    at, below, turned_to = beneath(scene, candidates, places)
+    count = np.where(turned_to, 0, scene.exit_weight[below]) + scene.cross_weight[below]
+    # Sums of packed counts stay below 2^53, where floating point is exact.
+    return np.bincount(at, weights=count, minlength=len(places)).astype(np.int64)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Spans:
-    """Which lines each silhouette edge crosses.
+    """Which lines silhouette edges cross: ``count`` of them from line ``start`` on, at least one.
 
-    ``count`` of them from line ``start`` on, wrapping round from ``stop`` to ``begin``, the
-    lines of its place; ``gain`` is the change of the count on passing the edge upwards.
+    ``which`` is the silhouette. One that crosses the last line of its place and the first is here twice.
     """
 
-    start: NDArray[np.int64]
-    count: NDArray[np.int64]
-    begin: NDArray[np.int64]
-    stop: NDArray[np.int64]
-    gain: NDArray[np.int64]
+    which: Whole
+    start: Whole
+    count: Whole
+
+    def chosen(self, mask: NDArray[np.bool_]) -> "Spans":
+        """Some of them."""
+        return Spans(self.which[mask], self.start[mask], self.count[mask])
+
+    def lines(self) -> Whole:
+        """The line of each crossing, span after span."""
+        return ranges(self.start, self.count)
 
 
-def spans(seen: Silhouettes, lines: Lines) -> Spans:
+def spans(seen: Silhouettes, after: Whole, first: Whole) -> Spans:
     """The lines that each silhouette edge crosses.
 
     A bearing exactly at a vertex belongs to the edge that begins there counter-clockwise.
+
+    Parameters
+    ----------
+    after : (p·v,) for each vertex, the first line of its place that is not before it
+    first : (p + 1,) where each place's lines begin
     """
-    key = _APART * lines.place + lines.bearing
-    after = np.searchsorted(key, seen.bearing + _APART * np.arange(seen.bearing.shape[1]))
-    forward = seen.turn > 0
-    first = np.where(forward, seen.tail_at, seen.head_at)
-    last = np.where(forward, seen.head_at, seen.tail_at)
-    start = after[first, seen.place]
-    begin, stop = lines.first[seen.place], lines.first[seen.place + 1]
-    wraps = seen.bearing[last, seen.place] < seen.bearing[first, seen.place]
-    count = after[last, seen.place] - start + (stop - begin) * wraps
-    return Spans(start, count, begin, stop, np.where(forward, seen.gain, -seen.gain))
+    tail, head = after[seen.tail], after[seen.head]
+    start, stop = np.minimum(tail, head), np.maximum(tail, head)
+    plain = stop - start
+    plain[seen.wraps] = 0
+    own = np.flatnonzero(plain)
+    place = seen.place[seen.wraps]
+    found = Spans(
+        np.concatenate([own, seen.wraps, seen.wraps]),
+        np.concatenate([start[own], first[place], stop[seen.wraps]]),
+        np.concatenate([plain[own], start[seen.wraps] - first[place], first[place + 1] - stop[seen.wraps]]),
+    )
+    return found.chosen(found.count > 0) if len(seen.wraps) else found
 
 
-def crossings(
-    seen: Silhouettes, over: Spans, lines: Lines, chosen: NDArray[np.int64] | None = None
-) -> tuple[NDArray[np.int64], NDArray[np.int64], NDArray[np.float64]]:
-    """Every crossing of a silhouette edge with a line; of the ``chosen`` edges only, if given.
-
-    Returns
-    -------
-    which : (k,) index into the silhouettes' edges
-    at : (k,) index of the line
-    tangent : (k,) tan(elevation) of the crossing
-    """
-    edges = np.flatnonzero(over.count) if chosen is None else chosen
-    count = over.count[edges]
-    which = np.repeat(edges, count)
+def ranges(start: Whole, count: Whole) -> Whole:
+    """``count`` numbers from each ``start`` on, one after the other."""
     ends = np.cumsum(count)
-    at = np.arange(len(which)) + np.repeat(over.start[edges] - ends + count, count)
-    stop = over.stop[which]
-    at -= np.where(at >= stop, stop - over.begin[which], 0)
-    return which, at, _tangents(seen, edges, which, at, lines)
+    at = np.repeat(start - ends + count, count)
+    at += np.arange(len(at))
+    return at
 
 
-def _tangents(
-    seen: Silhouettes,
-    edges: NDArray[np.int64],
-    which: NDArray[np.int64],
-    at: NDArray[np.int64],
-    lines: Lines,
-) -> NDArray[np.float64]:
-    # A plane that is vertical to rounding gives inf or nan here, mended just below.
+def tangents(seen: Silhouettes, over: Spans, at: Whole, sine: Floats, cosine: Floats) -> Floats:
+    """tan(elevation) of each crossing with the lines ``at`` (k,), of which sine and cosine are given line by line."""
+    along_sine, along_cosine = seen.planes(over.which)
+    # A plane that is upright to rounding gives inf or nan here, mended just below.
     with np.errstate(invalid="ignore", over="ignore"):
-        tangent: NDArray[np.float64] = (
-            seen.plane[0][which] * lines.sine[at] + seen.plane[1][which] * lines.cosine[at]
-        )
-    # An edge that runs along the half-plane has no single crossing: any place on it will do,
-    # so keep a rounded crossing within the edge's own ends.
-    if np.any(np.abs(seen.turn[edges]) < RADIAL):
-        odd = np.flatnonzero(np.abs(seen.turn[which]) < RADIAL)
-        chosen = which[odd]
-        ends = np.stack([own_tangent(seen.tail[:, chosen]), own_tangent(seen.head[:, chosen])])
-        kept = np.clip(tangent[odd], ends.min(axis=0), ends.max(axis=0))
-        tangent[odd] = np.where(np.isnan(kept), ends.mean(axis=0), kept)
-    return tangent
+        tangent = np.repeat(along_sine, over.count)
+        tangent *= sine.take(at)
+        other = np.repeat(along_cosine, over.count)
+        other *= cosine.take(at)
+        tangent += other
+    return seen.mended(tangent, over.which, over.count)
 
 
-def own_tangent(offset: NDArray[np.float64]) -> NDArray[np.float64]:
+def own_tangent(offset: Floats) -> Floats:
     """Tangent of places (3, k) measured from a light point."""
     across = np.sqrt(offset[0] * offset[0] + offset[1] * offset[1])
     return np.asarray(offset[2] / np.maximum(across, 1e-300))

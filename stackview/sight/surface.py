@@ -14,9 +14,9 @@ def behind_surface(
     The surface is the plane z = 0 within its extent. A line is blocked where it passes down
     through that; one that passes beyond the edge is not.
     """
-    if surface is None:
-        return np.zeros(np.broadcast_shapes(places.shape, eyes.shape)[:-1], dtype=bool)
     below = eyes[..., 2] < 0
+    if surface is None or not below.any():
+        return np.zeros(np.broadcast_shapes(places.shape, eyes.shape)[:-1], dtype=bool)
     drop = places[..., 2] - eyes[..., 2]
     share = np.where(below, places[..., 2] / np.where(below, drop, 1.0), 0.0)
     x = places[..., 0] + share * (eyes[..., 0] - places[..., 0]) + surface.at[0]

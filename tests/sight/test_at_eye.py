@@ -6,11 +6,13 @@ import pytest
 from stackview.description.lamp import Eye, Surface
 from stackview.light.points import LightPoints
 from stackview.sight.at_eye import eye_index, kinds_at
-from stackview.sight.bands import HIDDEN, Kind, edges_of_run, even_bearings
+from stackview.sight.bands import HIDDEN, Kind, even_bearings, faces_of
 from stackview.sight.beams import traced
-from stackview.sight.eyes import Standpoint, eye_places, kinds_towards, look
+from stackview.sight.edges import edges_for
+from stackview.sight.eyes import Standpoint, eye_places, look
 from stackview.sight.glazed_eyes import glazed_at, true_kinds
 from stackview.sight.scene import Scene, scene_of
+from stackview.sight.towards import kinds_towards
 from tests.lamps import box, disc, light_points, tiers, wound
 
 
@@ -21,7 +23,7 @@ def slow(scene: Scene, points: LightPoints, eyes, surface):  # type: ignore[no-u
     for start in range(0, len(points), 8):
         run = range(start, min(start + 8, len(points)))
         wanted = np.ones((1, len(run), len(eyes)), dtype=bool)
-        edges = edges_of_run(scene, points, run)
+        edges = edges_for(scene, faces_of(points, run), points.directions[run])
         found.append(
             kinds_towards(
                 scene, edges, points.centres[run], points.directions[run], eyes[None], surface, wanted

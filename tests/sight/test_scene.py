@@ -6,7 +6,8 @@ import trimesh
 
 from stackview.description.material import Finish
 from stackview.sight.crossings import silhouettes
-from stackview.sight.scene import CLEAR, OPAQUE, VEIL, edges_for, scene_of
+from stackview.sight.edges import edges_for
+from stackview.sight.scene import CLEAR, OPAQUE, VEIL, scene_of
 from tests.lamps import box, part, tiers
 
 

@@ -7,8 +7,9 @@ import numpy as np
 import pytest
 
 from stackview.sight.at_eye import eye_index, kinds_at
-from stackview.sight.bands import edges_of_run
-from stackview.sight.eyes import kinds_towards
+from stackview.sight.bands import faces_of
+from stackview.sight.edges import edges_for
+from stackview.sight.towards import kinds_towards
 from stackview.window.layout import layout
 from stackview.window.panels import readout
 from stackview.window.reading import reading
@@ -42,7 +43,7 @@ def test_readout_of_320_light_points() -> None:
         for start in range(0, len(points), 8):
             run = range(start, min(start + 8, len(points)))
             wanted = np.ones((1, len(run), 1), bool)
-            edges = edges_of_run(scene, points, run)
+            edges = edges_for(scene, faces_of(points, run), points.directions[run])
             kinds_towards(scene, edges, points.centres[run], points.directions[run], eye, surface, wanted)
 
     slow, fast = best(plain, 3), best(lambda: kinds_at(shown.index, eye[0, 0], surface), 20)
