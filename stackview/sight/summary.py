@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from stackview.kept import keep, kept
 from stackview.light.points import LightPoints
 from stackview.one_line import one_line
 from stackview.sight.bands import Bands, Kind, all_bands, even_bearings
@@ -16,31 +17,99 @@ from stackview.sight.sphere import CutOff, Merged, cut_offs, merged, share_of_sp
 from stackview.stack.assembly import Stack
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class Sightlines:
-    """What shows of a lamp's light points, from all directions and to its named eyes."""
+    """What shows of a lamp's light points, from all directions and to its named eyes.
 
+    Frozen; each part is worked out when first asked, and kept. Several threads may ask at once.
+    """
+
+    stack: Stack
     points: LightPoints
-    scene: Scene
-    standpoint: Standpoint
-    straight: Bands
-    """Every point's bare and veiled bands along straight lines, over all directions."""
-    beams: Beams
-    """Every point's light that leaves through clear acrylic."""
-    bands: Bands
-    """Every point's open bands of every kind, the most exposed of each direction."""
-    names: EdgeNames
-    bare: Merged
-    """Bare bands merged over points."""
-    share_bare: float
-    """Share of the sphere from which at least one bare point shows."""
-    share_shown: float
-    """Share of the sphere from which at least one point shows bare, glazed or veiled."""
-    cut_offs: tuple[CutOff, ...]
-    """The gaps that show bare points, the one that shows most first."""
-    eyes: tuple[Seen, ...]
-    causes: tuple[tuple[Cause, ...], ...]
-    """For each eye, what would hide the bare points that it sees from its worst bearing."""
+    bearings: int
+    """Number of bearings, evenly all round, at which it is worked out."""
+
+    @kept
+    def scene(self) -> Scene:
+        """What stands between the light points and eyes."""
+        return scene_of(self.stack.placed)
+
+    @property
+    def standpoint(self) -> Standpoint:
+        """Where the lamp is in the room."""
+        return Standpoint(self.stack.floor, self.stack.lamp.surface)
+
+    @kept
+    def names(self) -> EdgeNames:
+        """What the scene's edges are called."""
+        return EdgeNames(self.scene)
+
+    @kept
+    def _along_lines(self) -> Bands:
+        """Straight bands, those that cross nothing but clear acrylic among them."""
+        return all_bands(self.scene, self.points, even_bearings(self.bearings))
+
+    @kept
+    def straight(self) -> Bands:
+        """Every point's bare and veiled bands along straight lines, over all directions."""
+        return without_glazed(self._along_lines)
+
+    @kept
+    def beams(self) -> Beams:
+        """Every point's light that leaves through clear acrylic."""
+        return traced(self.scene, self.points)
+
+    @kept
+    def bands(self) -> Bands:
+        """Every point's open bands of every kind, the most exposed of each direction."""
+        return with_glazed(self._along_lines, self.beams)
+
+    @kept
+    def _bare_bands(self) -> Bands:
+        return self.bands.chosen(self.bands.kind == Kind.BARE)
+
+    @kept
+    def bare(self) -> Merged:
+        """Bare bands merged over points."""
+        return merged(self._bare_bands)
+
+    @kept
+    def share_bare(self) -> float:
+        """Share of the sphere from which at least one bare point shows."""
+        return share_of_sphere(self.bare, self.bearings)
+
+    @kept
+    def share_shown(self) -> float:
+        """Share of the sphere from which at least one point shows bare, glazed or veiled."""
+        return share_of_sphere(merged(self.bands), self.bearings)
+
+    @kept
+    def cut_offs(self) -> tuple[CutOff, ...]:
+        """The gaps that show bare points, the one that shows most first."""
+        return cut_offs(self._bare_bands, self.names)
+
+    @kept
+    def eyes(self) -> tuple[Seen, ...]:
+        """What each named eye sees from every bearing."""
+        return self._looked(None)
+
+    @kept
+    def causes(self) -> tuple[tuple[Cause, ...], ...]:
+        """For each eye, what would hide the bare points that it sees from its worst bearing."""
+        scene, names, points, standpoint = self.scene, self.names, self.points, self.standpoint
+        return tuple(causes(scene, names, points, seen, standpoint, seen.worst) for seen in self.eyes)
+
+    def _looked(self, progress: Callable[[int], None] | None) -> tuple[Seen, ...]:
+        return look(
+            self.scene,
+            self.points,
+            self.stack.lamp.eyes,
+            self.standpoint,
+            self.stack.height,
+            even_bearings(self.bearings),
+            beams=self.beams,
+            progress=progress,
+        )
 
     __repr__ = one_line
 
@@ -57,36 +126,17 @@ def sightlines(
     Bare and veiled are exact, along straight lines; glazed is traced, to the tolerance of
     :mod:`stackview.sight.beams`.
 
-    ``progress`` is called with the number of steps done since its last call;
-    :func:`steps` tells how many there are.
+    Each part is worked out when first asked. With ``progress`` the long ones (bands, beams and
+    eyes) are worked out here and now, and it is called with the number of steps done since its
+    last call; :func:`steps` tells how many there are.
     """
-    scene = scene_of(stack.placed)
-    names = EdgeNames(scene)
-    around = even_bearings(bearings)
-    straight = all_bands(scene, points, around, progress=progress)
-    beams = traced(scene, points, progress=progress)
-    bands, straight = with_glazed(straight, beams), without_glazed(straight)
-    only_bare = bands.chosen(bands.kind == Kind.BARE)
-    bare = merged(only_bare)
-    standpoint = Standpoint(stack.floor, stack.lamp.surface)
-    eyes = look(
-        scene, points, stack.lamp.eyes, standpoint, stack.height, around, beams=beams, progress=progress
-    )
-    return Sightlines(
-        points=points,
-        scene=scene,
-        standpoint=standpoint,
-        straight=straight,
-        beams=beams,
-        bands=bands,
-        names=names,
-        bare=bare,
-        share_bare=share_of_sphere(bare, bearings),
-        share_shown=share_of_sphere(merged(bands), bearings),
-        cut_offs=cut_offs(only_bare, names),
-        eyes=eyes,
-        causes=tuple(causes(scene, names, points, seen, standpoint, seen.worst) for seen in eyes),
-    )
+    lines = Sightlines(stack, points, bearings)
+    if progress is not None:
+        around = even_bearings(bearings)
+        keep(lines, _along_lines=all_bands(lines.scene, points, around, progress=progress))
+        keep(lines, beams=traced(lines.scene, points, progress=progress))
+        keep(lines, eyes=lines._looked(progress))
+    return lines
 
 
 def steps(stack: Stack, points: LightPoints) -> int:

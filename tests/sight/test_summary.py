@@ -1,15 +1,25 @@
-"""The sightlines of a lamp: shares in closed form, every point asked, and steps that add up."""
+"""The sightlines of a lamp: shares in closed form, every point asked, steps that add up, each part worked out once."""
+
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import FrozenInstanceError
+from pathlib import Path
 
 import numpy as np
 import pytest
 
 from stackview.description.lamp import Eye, Lamp
+from stackview.description.reading import read_lamp
+from stackview.kept import is_kept
+from stackview.light.layout import lay_out
+from stackview.light.points import LightPoints
 from stackview.sight.bands import Kind
+from stackview.sight.eyes import look_straight
 from stackview.sight.summary import Sightlines, sightlines, steps
-from stackview.stack.assembly import Stack
+from stackview.stack.assembly import Stack, assemble
 from stackview.stack.seating import Standing
 from tests.lamps import box, disc, light_points, wound
 
+DEMOS = Path(__file__).parents[2] / "demos"
 EYES = (Eye("level", 1000.0, 30.0), Eye("above", 500.0, 900.0))
 
 
@@ -65,3 +75,54 @@ def test_progress_adds_up_to_the_steps_announced(eyes: tuple[Eye, ...]) -> None:
     )
     sightlines(given, points, bearings=36, progress=told.append)
     assert sum(told) == steps(given, points)
+
+
+@pytest.fixture(scope="module")
+def drum() -> tuple[Stack, LightPoints]:
+    stack = assemble(read_lamp(DEMOS / "moor-drum.toml"))
+    return stack, lay_out(stack).points
+
+
+def test_eyes_alone_work_out_no_bands(drum: tuple[Stack, LightPoints]) -> None:
+    lines = sightlines(*drum, bearings=72)
+    assert repr(lines).startswith("Sightlines(")
+    assert not is_kept(lines, "scene")
+    assert len(lines.eyes) == len(drum[0].lamp.eyes)
+    assert not is_kept(lines, "_along_lines")
+    assert lines.eyes is lines.eyes
+
+
+def test_with_progress_the_same_is_found_and_every_step_counted(drum: tuple[Stack, LightPoints]) -> None:
+    done: list[int] = []
+    now, later = sightlines(*drum, bearings=72, progress=done.append), sightlines(*drum, bearings=72)
+    assert sum(done) == steps(*drum)
+    assert np.array_equal(now.bands.low, later.bands.low)
+    assert now.share_bare == later.share_bare
+    assert now.cut_offs == later.cut_offs
+    assert now.causes == later.causes
+
+
+def test_two_threads_are_given_the_same_value(drum: tuple[Stack, LightPoints]) -> None:
+    lines = sightlines(*drum, bearings=72)
+    with ThreadPoolExecutor(8) as pool:
+        found = list(pool.map(lambda _: lines.eyes, range(8)))
+    assert all(one is found[0] for one in found)
+
+
+def test_nothing_can_be_set(drum: tuple[Stack, LightPoints]) -> None:
+    with pytest.raises(FrozenInstanceError):
+        sightlines(*drum).points = drum[1]  # type: ignore[misc]
+
+
+@pytest.mark.parametrize("demo", ["moor-drum", "honeycomb"])
+def test_what_eyes_see_straight_is_what_they_see_but_for_glazed(demo: str) -> None:
+    stack = assemble(read_lamp(DEMOS / f"{demo}.toml"))
+    points = lay_out(stack).points
+    lines = sightlines(stack, points.middles(), bearings=72)
+    quick = look_straight(stack, points, bearings=72)
+    for one, known in zip(quick, lines.eyes, strict=True):
+        assert one.eye == known.eye
+        assert np.array_equal(one.kind == Kind.BARE, known.kind == Kind.BARE)
+        traced = known.kind == Kind.GLAZED
+        assert np.array_equal(one.kind[~traced], known.kind[~traced])
+        assert not (one.kind == Kind.GLAZED).any()
