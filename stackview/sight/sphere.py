@@ -14,6 +14,7 @@ from stackview.sight.bands import NARROWEST, Bands
 from stackview.sight.edge_names import EdgeNames
 
 _WIDTH = float(np.degrees(NARROWEST))
+_ROUNDING = 4.0 * float(np.finfo(float).eps)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -39,11 +40,14 @@ def merged(bands: Bands) -> Merged:
     size = len(bands)
     bearing = np.concatenate([bands.bearing, bands.bearing])
     elevation = np.concatenate([bands.low, bands.high])
-    step = np.concatenate([np.ones(size, np.int64), -np.ones(size, np.int64)])
     edge = np.concatenate([bands.low_edge, bands.high_edge])
-    # Where a band begins exactly where another ends, the beginning counts first: no gap.
-    order = np.lexsort((-step, elevation, bearing))
-    bearing, elevation, step, edge = bearing[order], elevation[order], step[order], edge[order]
+    # One sort key for bearing and elevation. Where a band begins exactly where another ends, the
+    # beginning counts first: ends are moved on by what rounding leaves of such a key.
+    key = bearing + elevation * (1.0 / 400.0)
+    key[size:] += _ROUNDING * max(len(bands.bearings), 1)
+    order = np.argsort(key)
+    bearing, elevation, edge = bearing[order], elevation[order], edge[order]
+    step = np.where(order < size, 1, -1)
     showing = np.cumsum(step)
     begins = np.flatnonzero((step > 0) & (showing == 1))
     ends = np.flatnonzero((step < 0) & (showing == 0))

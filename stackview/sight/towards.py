@@ -31,6 +31,8 @@ Whole = NDArray[np.int64]
 
 _APART = 8.0
 """More than a full turn [rad]: keeps the bearings of different places apart in one sorted array."""
+_BINS = 1024
+"""Bins of bearing all round by which a bearing's place among lines is found to within a line or two."""
 
 
 def kinds_towards(
@@ -79,7 +81,7 @@ def kinds_towards(
 class _Lines(NamedTuple):
     """Lines from places to one eye's stands, by place, then by bearing.
 
-    order : (q,) of them as they came; key : (q,) place and bearing in one rising number
+    order : (q,) of them as they came; key : (q + 1,) place and bearing in one rising number, and ∞
     sine, cosine, tangent : (q,); first : (p + 1,) where each place's lines begin
     """
 
@@ -90,6 +92,19 @@ class _Lines(NamedTuple):
     tangent: Floats
     first: Whole
 
+    def after(self, bearing: Floats) -> Whole:
+        """The first line of each place that is not before bearings (p, k) [rad, 0 to 2π]: (p, k)."""
+        apart = np.arange(len(bearing))[:, None]
+        bearing = bearing + _APART * apart
+        step = _BINS / _APART
+        # Bins run on from place to place. Whatever lies in an earlier bin is before a bearing, whatever
+        # lies in a later one is not; only within its own bin lines are compared.
+        fill = np.bincount((self.key[:-1] * step).astype(np.int64), minlength=_BINS * len(bearing))
+        found = (np.cumsum(fill) - fill).take((bearing * step).astype(np.int64))
+        for _ in range(int(fill.max(initial=0))):
+            found += self.key.take(found) < bearing
+        return found
+
 
 def _lines(place: Whole, x: Floats, y: Floats, z: Floats, places: int) -> _Lines:
     """Lines along offsets x, y, z (q,) [mm] from places (q,) in rising order."""
@@ -98,14 +113,13 @@ def _lines(place: Whole, x: Floats, y: Floats, z: Floats, places: int) -> _Lines
     order = np.argsort(key)
     across, x, y, z = across[order], x[order], y[order], z[order]
     first = np.searchsorted(place, np.arange(places + 1))
-    return _Lines(order, key[order], x / across, -y / across, z / across, first)
+    return _Lines(order, np.append(key[order], np.inf), x / across, -y / across, z / across, first)
 
 
 def _counts_along(seen: Silhouettes, reach: tuple[Floats, Floats], lines: _Lines) -> Whole:
     """Packed count that the lines meet, in the order in which they came."""
     places, size = len(seen.nadir), len(lines.tangent)
-    apart = np.repeat(_APART * np.arange(places), len(seen.bearing) // places)
-    over = spans(seen, np.searchsorted(lines.key, seen.bearing + apart), lines.first)
+    over = spans(seen, lines.after(seen.bearing.reshape(places, -1)).ravel(), lines.first)
     lowest, highest = _extremes(lines)
     place, (low, high) = seen.place[over.which], reach
     wholly_below = high[over.which] < lowest[place]
