@@ -19,6 +19,7 @@ __version__ = "0.2.0"
 
 _FROM = {
     "Study": ("stackview.study", "Study"),
+    "LampFile": ("stackview.description.lamp_file", "LampFile"),
     "load": ("stackview.description.reading", "read_lamp"),
     "assemble": ("stackview.stack.assembly", "assemble"),
     "light_up": ("stackview.light.layout", "lay_out"),
@@ -40,6 +41,7 @@ _FROM = {
 __all__ = [*_FROM, "__version__"]
 
 if TYPE_CHECKING:
+    from stackview.description.lamp_file import LampFile
     from stackview.description.reading import read_lamp as load
     from stackview.description.written_lamp import schema
     from stackview.drawings.album import draw_view

@@ -16,6 +16,7 @@ def test_public_names() -> None:
     assert set(stackview.__all__) == {
         "Finding",
         "LampError",
+        "LampFile",
         "Level",
         "StackviewError",
         "Study",

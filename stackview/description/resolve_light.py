@@ -1,7 +1,6 @@
 """Light sources as written → light sources as values."""
 
 import math
-from collections import Counter
 from collections.abc import Sequence
 
 from stackview.description import defaults
@@ -25,7 +24,7 @@ from stackview.description.resolve_outline import pair
 from stackview.description.resolve_service import known_ports
 from stackview.description.units import shown
 from stackview.description.wording import label
-from stackview.description.written_light import LAYOUT_KEYS, STRIP_LAYOUTS, WrittenLight
+from stackview.description.written_light import LAYOUT_KEYS, STRIP_LAYOUTS, WrittenLight, light_names
 
 MOST_POINTS = 100_000
 """Light points in one lamp."""
@@ -41,20 +40,21 @@ def resolve_lights(
     """All light sources; ``core_known`` is false where a core is written but could not be read."""
     made: list[Light] = []
     total = 0
-    kinds = Counter(key for light in context.written.light for key in LAYOUT_KEYS if getattr(light, key))
-    reached: Counter[str] = Counter()
+    kinds = [
+        [key for key in LAYOUT_KEYS if getattr(light, key) is not None] for light in context.written.light
+    ]
+    names = light_names([(light.name, kinds[index]) for index, light in enumerate(context.written.light)])
     for index, written in enumerate(context.written.light):
         where = label("light", index, {"name": written.name})
-        given = [key for key in LAYOUT_KEYS if getattr(written, key) is not None]
-        if len(given) != 1:
+        given = kinds[index]
+        name = names[index]
+        if len(given) != 1 or name is None:
             found = f"{' and '.join(given)} are given" if given else "its kind is missing"
             (context.faults.add if given else context.faults.absent)(
                 where, f"{found}: give exactly one of {', '.join(LAYOUT_KEYS)}"
             )
             continue
         kind = given[0]
-        reached[kind] += 1
-        name = written.name or (f"{kind} {reached[kind]}" if kinds[kind] > 1 else kind)
         if any(name == light.name for light in made):
             context.faults.add(place(where, "name"), f"two lights are called {shown(name)}: rename one")
         light, points = _light(context, written, kind, name, where, layers, core, core_known)

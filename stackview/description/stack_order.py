@@ -2,11 +2,14 @@
 
 from collections import Counter
 from dataclasses import dataclass
+from pathlib import Path
 
 from stackview.description.context import Context
-from stackview.description.faults import did_you_mean, place
+from stackview.description.faults import Faults, did_you_mean, place
+from stackview.description.toml_places import Loc
 from stackview.description.units import shown
 from stackview.description.wording import label
+from stackview.description.written_lamp import WrittenLamp
 from stackview.description.written_layer import LayerBody, WrittenGroup, WrittenStep
 
 MOST_LAYERS = 2000
@@ -36,6 +39,37 @@ class Draft:
     """The copy's place in messages."""
     entry: str
     """Place of the entry in the file that it is a copy of; says each fault once for all copies."""
+
+
+@dataclass(frozen=True, slots=True)
+class Copy:
+    """One layer of the stack, and where in the file it is written and placed."""
+
+    name: str
+    entry: Loc
+    """The entry that it is a copy of: ``("layer", 0)`` or ``("groups", "tier", 1)``."""
+    placed: Loc
+    """The entry of the stack that places it, with its ``repeat`` and ``step``."""
+    repeated: bool
+    """Whether its name counts on from its entry's."""
+
+
+def copies_of(written: WrittenLamp) -> tuple[Copy, ...]:
+    """All layers from the bottom up, each with its entry; none where the stack cannot be told."""
+    drafts = draft_stack(Context(written, Path(), allow_outside=False, faults=Faults()))
+    places: list[tuple[Loc, Loc]] = []
+    for index, entry in enumerate(written.layer):
+        placed: Loc = ("layer", index)
+        entries = (
+            [("groups", entry.group, number) for number in range(len(written.groups.get(entry.group, ())))]
+            if isinstance(entry, WrittenGroup)
+            else [placed]
+        )
+        places += [(each, placed) for _ in range(entry.repeat if drafts else 0) for each in entries]
+    return tuple(
+        Copy(draft.name, *place, repeated=draft.name != draft.written.name)
+        for draft, place in zip(drafts, places, strict=bool(drafts))
+    )
 
 
 def draft_stack(context: Context) -> tuple[Draft, ...]:

@@ -99,11 +99,12 @@ def _down(node: Any, step: int | str) -> Any:
     return None
 
 
-def _model_in(annotation: Any) -> type[BaseModel] | None:
+def model_in(annotation: Any) -> type[BaseModel] | None:
+    """The table that a field of this type may hold, or None where it holds none."""
     if isinstance(annotation, type) and not isinstance(annotation, types.GenericAlias):
         return annotation if issubclass(annotation, BaseModel) else None
     for part in typing.get_args(annotation):
-        found = _model_in(part)
+        found = model_in(part)
         if found is not None:
             return found
     return None
@@ -124,7 +125,7 @@ def model_at(loc: Sequence[int | str]) -> type[BaseModel] | None:
             continue
         fields = {(info.alias or name): info for name, info in model.model_fields.items()}
         if step in fields:
-            model = _model_in(fields[step].annotation)
+            model = model_in(fields[step].annotation)
         elif model is not WrittenLamp and step not in fields:
             continue  # the name of a material, an outline or a group
     return model
@@ -140,6 +141,15 @@ def _right_key(key: str, known: Sequence[str]) -> str | None:
     return ours or near(key, known)
 
 
+def unknown_key(key: str, known: Sequence[str], *, top: bool) -> str:
+    """What is said of a key that a table does not know; ``top`` where the table is the whole lamp."""
+    right = _right_key(key, known)
+    if right is None and key in WrittenLamp.model_fields and not top:
+        return f"the key {shown(key)} belongs to the whole lamp: write it above the first [table]"
+    question = f"; did you mean {shown(right)}?" if right else ";"
+    return f"unknown key {shown(key)}{question} known here: {', '.join(known)}"
+
+
 def _message(error: Any) -> tuple[Loc, str]:
     """Place of an error, and what is wrong in the maker's words."""
     kind, loc, value = error["type"], tuple(error["loc"]), error["input"]
@@ -147,14 +157,7 @@ def _message(error: Any) -> tuple[Loc, str]:
     if kind == "value_error":
         return loc, str(error["ctx"]["error"])
     if kind == "extra_forbidden":
-        known = list(_keys(loc[:-1]))
-        right = _right_key(last, known)
-        if right is None and last in WrittenLamp.model_fields and len(_clean(loc)) > 1:
-            return loc[
-                :-1
-            ], f"the key {shown(last)} belongs to the whole lamp: write it above the first [table]"
-        question = f"; did you mean {shown(right)}?" if right else ";"
-        return loc[:-1], f"unknown key {shown(str(loc[-1]))}{question} known here: {', '.join(known)}"
+        return loc[:-1], unknown_key(last, list(_keys(loc[:-1])), top=len(_clean(loc)) == 1)
     if kind == "missing":
         about = _keys(loc[:-1]).get(last, "")
         return loc, f"is missing: add {last} = … ({about.rstrip('.')})" if about else "is missing"

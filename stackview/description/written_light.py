@@ -1,5 +1,7 @@
 """Light sources as the lamp's file writes them."""
 
+from collections import Counter
+from collections.abc import Sequence
 from typing import Literal
 
 from pydantic import Field
@@ -126,3 +128,21 @@ class WrittenLight(Written):
     milliamps: Milliamps | None = Field(None, description="Current that one light point draws [mA].")
     volts: Volts | None = Field(None, description="Voltage that it is fed with [V]; default 5.")
     port: Name | None = Field(None, description='Port that feeds it, such as "usb 2.0".')
+
+
+def light_names(lights: Sequence[tuple[str | None, Sequence[str]]]) -> list[str | None]:
+    """What lights are called, from their own names and kinds: by their kinds where they have no names.
+
+    >>> light_names([(None, ["helix"]), ("lid", ["diode"]), (None, ["helix"])])
+    ['helix 1', 'lid', 'helix 2']
+    """
+    every = Counter(kind for _, kinds in lights for kind in kinds)
+    reached: Counter[str] = Counter()
+    names: list[str | None] = []
+    for name, kinds in lights:
+        kind = kinds[0] if len(kinds) == 1 else None
+        if kind is not None:
+            reached[kind] += 1
+            name = name or (f"{kind} {reached[kind]}" if every[kind] > 1 else kind)
+        names.append(name)
+    return names
