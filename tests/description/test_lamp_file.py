@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 import stackview
@@ -276,7 +276,6 @@ STYLES = (
 )
 
 
-@settings(max_examples=40, deadline=None)
 @given(st.lists(st.sampled_from(STYLES), unique=True), st.floats(20, 119).map(lambda x: round(x, 3)))
 def test_every_style_of_file_keeps_its_bytes(styles: list[object], size: float) -> None:
     text = TEXT

@@ -3,7 +3,7 @@
 import tomllib
 from typing import Any
 
-from hypothesis import given, settings
+from hypothesis import given
 
 from stackview.description.toml_places import Inline, Listed, Value, sections_of
 from tests.description.toml_texts import texts
@@ -28,7 +28,6 @@ def agrees(text: str, value: Value, held: Any) -> None:
             agrees(text, item.value, at(held, item.key))
 
 
-@settings(max_examples=50, deadline=None)
 @given(texts())
 def test_every_value_is_found_to_the_character(text: str) -> None:
     tables = tomllib.loads(text.removeprefix("\ufeff"))

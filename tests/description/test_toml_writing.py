@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 import tomlkit
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from stackview.description.toml_writing import paired, rendered, rendered_key, same, written_back
@@ -37,7 +37,6 @@ FRESH = st.sampled_from(
 )  # fmt: skip
 
 
-@settings(max_examples=80, deadline=None)
 @given(texts(), st.data())
 def test_any_change_reads_as_the_new_tables(text: str, data: st.DataObject) -> None:
     old = read(text)
@@ -58,7 +57,6 @@ def test_any_change_reads_as_the_new_tables(text: str, data: st.DataObject) -> N
     assert same(read(written_back(text, old, new, ORDER)), new)
 
 
-@settings(max_examples=50, deadline=None)
 @given(texts(), st.data())
 def test_a_changed_value_alters_its_own_characters_alone(text: str, data: st.DataObject) -> None:
     old = read(text)
