@@ -11,6 +11,7 @@ from stackview.description.limits_table import own_limit
 from stackview.description.material import Length
 from stackview.description.stack_order import Copy
 from stackview.description.toml_places import Loc
+from stackview.description.units import Units
 from stackview.description.written_lamp import WrittenLamp
 
 
@@ -56,7 +57,7 @@ def numbers_in(
             )
         )
     for name in tables.get("limits", {}):
-        limit = own_limit(name, tables["limits"][name], written.unit)
+        limit = own_limit(name, tables["limits"][name], Units(written.unit))
         found = tables["limits"][name]
         made.append(Number(spelt(["limits", name]), found, limit.value, limit.unit == "mm", False, ()))
     return tuple(made)
