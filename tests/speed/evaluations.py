@@ -1,0 +1,62 @@
+"""Variants of a demo assembled in one process, as a search asks for them: ``python -m tests.speed.evaluations FILE FIRST``.
+
+Prints CPU seconds of one, its light laid out, on average. Each changes one number, by turns the rings'
+wall, the spacers' height (the rings' where there are none), the plates' thickness and the light's
+height, and each number is asked only once.
+"""
+
+import sys
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+from time import process_time
+
+from stackview.description.lamp import Lamp
+from stackview.description.light_source import Diode, Helix, Runs
+from stackview.description.reading import read_lamp
+from stackview.light.layout import lay_out
+from stackview.stack.assembly import assemble
+from tests.stack.variants import thickness, wall
+
+ROUNDS = 6
+
+
+def light_height(lamp: Lamp, by: float) -> Lamp:
+    """All lights ``by`` [mm] higher."""
+    lights = []
+    for light in lamp.lights:
+        layout = light.layout
+        if isinstance(layout, Helix | Runs):
+            layout = replace(layout, start=layout.start + by)
+        elif isinstance(layout, Diode):
+            layout = replace(layout, height=layout.height + by)
+        lights.append(replace(light, layout=layout))
+    assert tuple(lights) != lamp.lights
+    return replace(lamp, lights=tuple(lights))
+
+
+def variants(lamp: Lamp, first: float) -> Iterator[Lamp]:
+    """Variants without end, no two alike, those of another ``first`` neither."""
+    gaps = "spacers" if any(layer.name.startswith("spacers") for layer in lamp.layers) else "ring"
+    changes = (wall, thickness(gaps), thickness("plate"), light_height)
+    step = 0
+    while True:
+        for change in changes:
+            yield change(lamp, first + 0.013 * step)
+        step += 1
+
+
+def main(file: Path, first: float) -> None:
+    """Assemble one variant of each kind, then measure."""
+    lamp = read_lamp(file)
+    asked = variants(lamp, first)
+    for number, variant in zip(range(4 * (ROUNDS + 1)), asked, strict=False):
+        if number == 4:
+            begun = process_time()
+        stack = assemble(variant)
+        assert len(lay_out(stack).points) > 0
+    print((process_time() - begun) / (4 * ROUNDS))
+
+
+if __name__ == "__main__":
+    main(Path(sys.argv[1]), float(sys.argv[2]))
