@@ -35,6 +35,8 @@ WORDED = (
 )
 """The tolerance in words, as every record and finding gives it."""
 
+_TOGETHER = 11
+"""Light points traced together: few rays go on to the last faces, so that each step takes many points'."""
 WIDE = 8.0
 """Tubes that spread over more bearings than this [°], or leave nearly upright, are looked at from every eye."""
 UPRIGHT = 75.0
@@ -92,7 +94,7 @@ def traced(scene: Scene, points: LightPoints, *, progress: Callable[[int], None]
         def one(run: range) -> Triangles:
             return fan(bodies, places[run], fronts[run])
 
-        for run, triangles in each_run(one, len(points)):
+        for run, triangles in each_run(one, len(points), _TOGETHER):
             found.append((triangles, run.start))
             if progress is not None:
                 progress(len(run))
