@@ -8,8 +8,8 @@ from typing import Any, Concatenate, NoReturn, ParamSpec, Protocol, TypeVar, cas
 
 from stackview.checks.limits import Limits, limits_for
 from stackview.description.lamp import Lamp
+from stackview.description.lamp_file import LampFile
 from stackview.description.limits_table import Limit
-from stackview.description.reading import read_lamp
 from stackview.errors import LampError, StackviewError
 from stackview.findings import Finding, counted
 from stackview.kept import is_kept, keep, kept
@@ -84,9 +84,12 @@ class Study:
     """
 
     lamp: Lamp
+    file: LampFile | None
+    """The file that it comes from, if it comes from one."""
     source: str
     """Where the lamp comes from, as errors say it: its file, or else its name."""
     bearings: int
+    own_limits: Mapping[str, Limit] | None
     limits: Limits
     """What the lamp is held against: the package's limits, the maker's own over them, the lamp's over both."""
     progress: Progress
@@ -94,19 +97,22 @@ class Study:
 
     def __init__(
         self,
-        lamp: Lamp,
+        lamp: Lamp | LampFile,
         *,
-        source: str | None = None,
         bearings: int = BEARINGS,
         own_limits: Mapping[str, Limit] | None = None,
         progress: Progress = _unseen,
     ) -> None:
+        file = lamp if isinstance(lamp, LampFile) else None
+        described = lamp.lamp() if isinstance(lamp, LampFile) else lamp
         keep(
             self,
-            lamp=lamp,
-            source=lamp.name if source is None else source,
+            lamp=described,
+            file=file,
+            source=described.name if file is None else file.file,
             bearings=bearings,
-            limits=limits_for(lamp, own_limits),
+            own_limits=own_limits,
+            limits=limits_for(described, own_limits),
             progress=progress,
         )
 
@@ -125,8 +131,8 @@ class Study:
         ``allow_outside`` lets curve files lie outside the lamp's folder. Raises LampError with all
         that is wrong in the file.
         """
-        lamp = read_lamp(path, allow_outside=allow_outside)
-        return cls(lamp, source=str(path), bearings=bearings, own_limits=own_limits, progress=progress)
+        file = LampFile.read(path, allow_outside=allow_outside)
+        return cls(file, bearings=bearings, own_limits=own_limits, progress=progress)
 
     @classmethod
     def of(cls, stack: Stack, light: LightLayout | None = None, lines: Sightlines | None = None) -> "Study":
@@ -135,6 +141,26 @@ class Study:
         known = {"stack": stack, "light": light, "sightlines": lines}
         keep(study, **{name: value for name, value in known.items() if value is not None})
         return study
+
+    def changed(self, changes: Mapping[str, object]) -> "Study":
+        """Study the same file with values changed by their paths; this study stays as it is.
+
+        >>> study.changed({"layer.ring.wall": "0.7 in"})              # doctest: +SKIP
+
+        Raises LampError for a path that leads nowhere and a value that the file's rules refuse,
+        StackviewError where the lamp comes from no file.
+        """
+        if self.file is None:
+            raise StackviewError(
+                f"{self.source}: the lamp was not read from a file, so that no path leads to its values; "
+                "study a LampFile, or use Study.read"
+            )
+        return Study(
+            self.file.changed(changes),
+            bearings=self.bearings,
+            own_limits=self.own_limits,
+            progress=self.progress,
+        )
 
     @kept
     def stack(self) -> Stack:

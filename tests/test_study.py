@@ -15,10 +15,11 @@ import stackview.study as module
 from stackview.checks.all_checks import run_checks
 from stackview.checks.limits import limits_for
 from stackview.description.lamp import Chamfer
+from stackview.description.lamp_file import LampFile
 from stackview.description.limits_table import own_limit
 from stackview.description.reading import read_text
 from stackview.description.units import units_of
-from stackview.errors import LampError
+from stackview.errors import LampError, StackviewError
 from stackview.kept import is_kept
 from stackview.sight.bands import Kind
 from stackview.study import Study, of_study
@@ -103,17 +104,51 @@ def test_an_error_leaves_nothing_and_comes_again_alike() -> None:
     (light,) = lamp.lights
     long = replace(light.layout.strip, cut_every=900.0)  # type: ignore[union-attr]
     lamp = replace(lamp, lights=(replace(light, layout=replace(light.layout, strip=long)),))  # type: ignore[call-arg]
-    study = Study(lamp, source="long.toml")
+    study = Study(lamp)
     stack, told = study.stack, []
     for name in ("light", "sightlines", "findings", "eyes", "light"):
         with pytest.raises(LampError) as error:
             getattr(study, name)
         told.append(str(error.value))
         assert not is_kept(study, name)
-    assert told[0].startswith('long.toml: light "')
+    assert told[0].startswith('Sound: light "')
     assert "shorter than one segment of 900 mm" in told[0]
     assert set(told) == {told[0]}
     assert study.stack is stack
+
+
+def test_a_variant_is_a_study_of_its_own(drum: Study) -> None:
+    taller = drum.changed({"layer.base.chamfer.width": 1})
+    assert drum.file is not None
+    assert drum.file.value("layer.base.chamfer.width") == 1.5
+    assert taller.lamp.layers[0].chamfers[0].width == 1.0
+    assert drum.lamp.layers[0].chamfers[0].width == 1.5
+    assert not is_kept(taller, "stack")
+    assert (taller.bearings, taller.progress, taller.source) == (drum.bearings, drum.progress, drum.source)
+    assert taller.changed({"layer.base.chamfer.width": 1.5}).lamp == drum.lamp
+
+
+def test_a_change_that_is_refused_leaves_the_study_usable(drum: Study) -> None:
+    stack = drum.stack
+    for wrong, says in (
+        ({"layer.base.chamfer.width": 50}, "50"),
+        ({"layer.base.chamfer.widht": 1}, "width"),
+        ({"layer.nobody.thickness": 1}, "nobody"),
+    ):
+        with pytest.raises(LampError, match=says) as error:
+            drum.changed(wrong)
+        assert str(error.value).startswith(str(DRUM))
+    assert drum.stack is stack
+    with pytest.raises(StackviewError, match="not read from a file"):
+        Study(drum.lamp).changed({"layer.base.chamfer.width": 1})
+
+
+def test_a_study_takes_a_file_as_a_value() -> None:
+    file = LampFile.from_text(SOUND, "sound.toml")
+    study = Study(file)
+    assert study.file is file
+    assert study.source == "sound.toml"
+    assert study.lamp == read_text(SOUND, "sound.toml", Path())
 
 
 def test_a_study_is_frozen(drum: Study) -> None:

@@ -8,6 +8,7 @@ from cyclopts import Parameter
 from stackview.commands.arguments import AllowOutside, LampFile
 
 if TYPE_CHECKING:
+    from stackview.study import Study
     from stackview.window.shown import Shown
     from stackview.window.state import ViewState
 
@@ -44,7 +45,7 @@ def view(
     folder = out if out is not None else lamp.parent / f"{lamp.stem}-pictures"
     run_window(
         shown,
-        Watch(watched(lamp), lambda: load(lamp, allow_outside=allow_outside)),
+        Watch(watched(lamp, shown.study), lambda: load(lamp, allow_outside=allow_outside)),
         lambda shown, state, size: save_view(shown, state, size, folder, lamp.stem),
         (width, height),
     )
@@ -60,10 +61,10 @@ def load(lamp: Path, *, allow_outside: bool) -> "Shown":
     return prepared(Study.read(lamp, allow_outside=allow_outside, progress=progress))
 
 
-def watched(lamp: Path) -> tuple[Path, ...]:
+def watched(lamp: Path, study: "Study") -> tuple[Path, ...]:
     """The lamp's file, and the curve files beside it that it names."""
+    text = study.file.text() if study.file is not None else ""
     try:
-        text = lamp.read_text(encoding="utf-8", errors="replace")
         beside = sorted(file for file in lamp.parent.iterdir() if file.suffix.lower() in (".svg", ".dxf"))
     except OSError:
         return (lamp,)

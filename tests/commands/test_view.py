@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from stackview.commands.view import watched
+from stackview.study import Study
 from tests.commands.conftest import DEMOS
 
 linux = pytest.mark.skipif(not sys.platform.startswith("linux"), reason="about X displays")
@@ -59,8 +60,10 @@ def test_curve_files_beside_the_lamp_are_watched(tmp_path: Path) -> None:
     lamp.write_bytes((DEMOS / "kelp.toml").read_bytes())
     (tmp_path / "kelp.svg").write_bytes((DEMOS / "kelp.svg").read_bytes())
     (tmp_path / "other.svg").write_text("<svg/>")
-    assert watched(lamp) == (lamp, tmp_path / "kelp.svg")
-    assert watched(tmp_path / "missing.toml") == (tmp_path / "missing.toml",)
+    study = Study.read(lamp)
+    assert watched(lamp, study) == (lamp, tmp_path / "kelp.svg")
+    gone = tmp_path / "missing" / "kelp.toml"
+    assert watched(gone, study) == (gone,)
 
 
 def test_help_needs_no_window_and_no_toolkit() -> None:
