@@ -42,6 +42,7 @@ def short_grain(subject: Subject, layer: Layer) -> list[Finding]:
                 value=width,
                 unit="mm",
                 limit=limit.value,
+                bound=limit.bound,
                 source=limit.source,
                 advice=(
                     f"Make the wall {units.least(limit.value - width)} wider there, turn the grain by 90°, or use "

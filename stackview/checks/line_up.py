@@ -14,7 +14,7 @@ from stackview.curves.fit import inside
 from stackview.description.lamp import Lamp, Layer
 from stackview.description.outline import Around, Outline, around, path_of
 from stackview.description.shapes import Circle
-from stackview.findings import Finding, Level
+from stackview.findings import Bound, Finding, Level
 
 _ROUNDING = 1e-6
 
@@ -189,6 +189,7 @@ def _plays(subject: Subject, passed: list[Passing]) -> list[Finding]:
                 value=least.play,
                 unit="mm",
                 limit=limit.value,
+                bound=limit.bound,
                 source=limit.source,
                 advice=f"Make those holes {units.least(2.0 * (limit.value - least.play))} wider."
                 if tight
@@ -219,6 +220,7 @@ def _slides(subject: Subject, found: list[Joint]) -> list[Finding]:
             value=float(len(some)),
             unit="joints",
             limit=0.0,
+            bound=Bound.MOST,
             source=f"held where recess, post or core leave {subject.lamp.units.show(limit.value)} or less; {limit.source}",
             advice=advice,
         )

@@ -16,7 +16,7 @@ from stackview.checks.wood_movement import equilibrium_moisture
 from stackview.curves.arcs import Array
 from stackview.description.service import Climate
 from stackview.description.service_tables import USUAL_GLUES, glues
-from stackview.findings import Finding, Level
+from stackview.findings import Bound, Finding, Level
 from stackview.stack.joints import Joint, joints
 from stackview.stack.placed import Placed
 from stackview.stack.seating import Seat
@@ -116,6 +116,7 @@ def _too_tight(subject: Subject, names: list[str], seat: Seat, worst: Worst) -> 
         value=worst.slip.by,
         unit="mm",
         limit=2.0 * _play(subject, seat),
+        bound=Bound.MOST,
         source=f"{_FORMULA}; {host.material.movement.source}",
         advice=f"Give the recess {units.least(needed)} clearance per side{quarter}.",
     )
@@ -196,6 +197,7 @@ def _overtaxed(subject: Subject, alike: list[tuple[Joint, Worst]]) -> Finding:
         value=abs(slip.by),
         unit="mm",
         limit=stands,
+        bound=Bound.MOST,
         source=f"{_FORMULA}; {wood.material.movement.source}; glue: {used.source}",
         advice=f"{mend}, or glue only a stretch of up to {units.show(share * slip.extent)} across the grain.",
     )
@@ -237,6 +239,7 @@ def _crossing(subject: Subject, found: list[tuple[str, float, Worst]]) -> Findin
         value=by,
         unit="mm",
         limit=limit.value,
+        bound=limit.bound,
         source=f"{_FORMULA}; difference of two plane strains; {limit.source}",
         advice=(
             f"Turn their grain to within {degrees_for(share):.0f}° of each other, or hold them by pins in "

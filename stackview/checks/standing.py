@@ -71,6 +71,7 @@ def _tips(subject: Subject) -> Iterator[Finding]:
             value=angle,
             unit="°",
             limit=limit.value,
+            bound=limit.bound,
             source=f"{_STATICS}; {limit.source}",
             advice=f"Make the base reach {units.show(wider)} further there, or put weight low down.",
         )
@@ -83,6 +84,7 @@ def _tips(subject: Subject) -> Iterator[Finding]:
         value=angle,
         unit="°",
         limit=child.value,
+        bound=child.bound,
         source=f"{_STATICS}; {child.source}",
     )
 
@@ -111,6 +113,7 @@ def _hangs(subject: Subject, cord: Cord) -> Iterator[Finding]:
         value=angle,
         unit="°",
         limit=limit.value,
+        bound=limit.bound,
         source=f"{_STATICS}; {limit.source}",
         advice=(
             f"Let the cord leave at [{x:.1f}, {y:.1f}] (mm) in place of [{cord.at[0]:g}, {cord.at[1]:g}]."
@@ -137,6 +140,7 @@ def _pulls(subject: Subject, cord: Cord) -> Iterator[Finding]:
             value=kilograms,
             unit="kg",
             limit=heaviest.value,
+            bound=heaviest.bound,
             source=heaviest.source,
             advice=f"Hang it from a steel wire or chain for at least {kilograms:.1f} kg, with the cord slack beside it.",
         )
@@ -151,6 +155,7 @@ def _pulls(subject: Subject, cord: Cord) -> Iterator[Finding]:
         value=pull if copper else newtons,
         unit="N/mm²" if copper else "N",
         limit=stress.value if copper else None,
+        bound=stress.bound if copper else None,
         source=f"weight over copper; {stress.source}",
         advice=(
             f"Take wires of at least {each:.2f} mm² each, or hang it from a steel wire with the cord slack beside it."

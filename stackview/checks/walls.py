@@ -19,7 +19,7 @@ from stackview.curves.fit import Gap, gap, overlapping, reach_outside
 from stackview.description.lamp import Layer
 from stackview.description.limits_table import Limit
 from stackview.description.outline import path_of
-from stackview.findings import Finding, Level
+from stackview.findings import Bound, Finding, Level
 
 _ROUNDING = 1e-6
 _FAR = 25.0
@@ -173,6 +173,7 @@ def _thin(subject: Subject, wall: Wall, limit: Limit) -> Finding:
         value=wall.width,
         unit="mm",
         limit=need,
+        bound=Bound.LEAST,
         source=limit.source,
         advice=f"Move the two {units.least(need - wall.width)} further apart, or make one as much smaller.",
     )
@@ -191,6 +192,7 @@ def _noted(subject: Subject, wall: Wall, limit: Limit) -> Finding:
         value=wall.width,
         unit="mm",
         limit=needed(wall, limit),
+        bound=Bound.LEAST,
         source=limit.source,
     )
 
@@ -211,6 +213,7 @@ def _floors(subject: Subject, layer: Layer, voids: list[Void]) -> list[Finding]:
             value=floor.thickness,
             unit="mm",
             limit=limit.value,
+            bound=limit.bound,
             source=limit.source,
             advice=f"Cut {units.least(limit.value - floor.thickness)} less deep, or use a thicker sheet.",
         )
@@ -247,6 +250,7 @@ def _bevels(subject: Subject, layer: Layer, voids: list[Void]) -> list[Finding]:
                 value=left,
                 unit="mm",
                 limit=limit.value,
+                bound=limit.bound,
                 source=limit.source,
                 advice=f"Make the chamfer {units.most(max(edge.by - limit.value, 0.0))} wide at most.",
             )

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from stackview.findings import Finding, Level
+from stackview.findings import Bound, Finding, Level
 from stackview.glow.glare import (
     BACKGROUND,
     Floats,
@@ -149,6 +149,7 @@ def picture_guidance(where: str, glare: PictureGlare, *, background: float = BAC
         value=glare.ugr if np.isfinite(glare.ugr) else None,
         unit="UGR",
         limit=_OFFICE if np.isfinite(glare.ugr) else None,
+        bound=Bound.MOST if np.isfinite(glare.ugr) else None,
         source=_UGR,
         advice="Dim it, or keep another lamp lit behind it." if glare.ugr >= _OFFICE else "",
     )
@@ -191,6 +192,7 @@ def _shielded(seen: Seen, shielding: Shielding, assumed: str) -> Finding:
         value=shielding.angle,
         unit="°",
         limit=shielding.least if shielding.least > 0 else None,
+        bound=Bound.LEAST if shielding.least > 0 else None,
         source=SOURCE,
         advice=(
             f"To shield them by {shielding.least:g}°, close the gaps that show them nearer the horizontal, or veil "
@@ -245,6 +247,7 @@ def _glaring(seen: Seen, glare: EyeGlare, background: float, assumed: str) -> Fi
         value=None if not np.isfinite(glare.ugr) else glare.ugr,
         unit="UGR",
         limit=_OFFICE if np.isfinite(glare.ugr) else None,
+        bound=Bound.MOST if np.isfinite(glare.ugr) else None,
         source=_UGR,
         advice=advice,
     )
