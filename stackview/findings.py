@@ -75,7 +75,7 @@ class Finding:
         return f"{self.level.word}: {self.where}: {self.what}.{advice}"
 
 
-def counted(findings: tuple[Finding, ...]) -> str:
+def counted_by_level(findings: tuple[Finding, ...]) -> str:
     """How many there are of each level, e.g. "2 faults, 1 caution, 4 notes"; "none" where there are none."""
     counts = [(sum(finding.level == level for finding in findings), level.word) for level in reversed(Level)]
     return ", ".join(f"{n} {word}{'s' if n != 1 else ''}" for n, word in counts if n) or "none"

@@ -11,7 +11,7 @@ from functools import lru_cache
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from stackview.checks.alike import alike, joined
+from stackview.checks.alike import alike, said_once
 from stackview.checks.subject import Check, Subject
 from stackview.curves.arcs import polygon
 from stackview.description.lamp import Layer
@@ -46,7 +46,7 @@ def cutter(subject: Subject) -> tuple[Finding, ...]:
             continue  # rods and tubes are bought and cut to length
         for one in (_too_narrow, _uncut, _deep):
             found += [(finding, names) for finding in one(subject, layer)]
-    return joined(found, subject.lamp.layers)
+    return said_once(found, subject.lamp.layers)
 
 
 def uncut_inside(outline: Outline, radius: float) -> Uncut:

@@ -13,7 +13,7 @@ from stackview.description.lamp import Groove, Lamp
 from stackview.description.material import Material
 from stackview.description.service import Glue
 from stackview.findings import Bound, Finding, Level
-from stackview.stack.joints import Joint, Strip, joints
+from stackview.stack.joints import Joint, JointPiece, joints
 
 _GROOVE = defaults.GROOVE_WIDTH.number
 _LIP = 0.3
@@ -59,7 +59,7 @@ class Laid:
     banded: bool
 
 
-def glued_strips(joint: Joint) -> tuple[Strip, ...]:
+def glued_strips(joint: Joint) -> tuple[JointPiece, ...]:
     """The pieces of a joint that take glue: all but the narrow lip beyond a groove."""
     broadest = max(strip.width for strip in joint.strips)
     return tuple(s for s in joint.strips if not s.to_groove or s.width >= _LIP * broadest)

@@ -14,6 +14,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
+from stackview.arrays import Floats
 from stackview.checks.subject import Check, Subject
 from stackview.description.lamp import Layer
 from stackview.findings import Finding, Level
@@ -24,7 +25,6 @@ from stackview.stack.footprint import levels
 _ROUNDING = 1e-6
 _TOUCH = 0.05
 """Areas that share less than this do not cover one another [mm²]: facets of equal curves differ by as much."""
-Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)

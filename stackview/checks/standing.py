@@ -6,9 +6,9 @@ from math import radians, tan
 import numpy as np
 import shapely
 
+from stackview.arrays import Floats
 from stackview.checks.subject import Check, Subject
 from stackview.checks.tilting import hanging_angle, nearest_edge, tip_angle
-from stackview.curves.arcs import Array
 from stackview.description.lamp import Cord
 from stackview.findings import Finding, Level
 from stackview.solids.measure import centre_of_mass, volume
@@ -41,7 +41,7 @@ def weight(stack: Stack) -> tuple[float, tuple[float, float, float]]:
     return total, (x, y, z)
 
 
-def support(stack: Stack) -> Array:
+def support(stack: Stack) -> Floats:
     """Corners (n, 2) of what the lamp stands within, counter-clockwise: the hull of all lowest points [mm]."""
     lowest = min(float(part.solid.vertices[:, 2].min()) for part in stack.placed)
     touching = [

@@ -4,19 +4,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from stackview.arrays import Floats
 from stackview.findings import Bound, Finding, Level
-from stackview.glow.glare import (
-    BACKGROUND,
-    Floats,
-    Sources,
-    glare_term,
-    most_glare_term,
-    sources_seen,
-    ugr,
-    word_of,
-)
+from stackview.glow.glare import BACKGROUND, Sources, glare_term, most_glare_term, sources_seen, ugr, word_of
 from stackview.glow.picture_glare import PictureGlare
-from stackview.glow.shielding import SOURCE, FaceLight, Shielding, face_light, shielding_of
+from stackview.glow.shielding import SHIELDING_SOURCE, FaceLight, Shielding, face_light, shielding_of
 from stackview.sight.bands import Kind
 from stackview.sight.eyes import Seen, eye_places
 from stackview.sight.summary import Sightlines
@@ -193,7 +185,7 @@ def _shielded(seen: Seen, shielding: Shielding, assumed: str) -> Finding:
         unit="°",
         limit=shielding.least if shielding.least > 0 else None,
         bound=Bound.LEAST if shielding.least > 0 else None,
-        source=SOURCE,
+        source=SHIELDING_SOURCE,
         advice=(
             f"To shield them by {shielding.least:g}°, close the gaps that show them nearer the horizontal, or veil "
             "them with sanded or opal acrylic."

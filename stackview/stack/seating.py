@@ -13,7 +13,7 @@ from stackview.curves.fit import Fit
 from stackview.description.lamp import FaceSide, Layer, Recess
 from stackview.description.units import MILLIMETRES, Units
 from stackview.findings import Bound, Finding, Level
-from stackview.stack.footprint import Level as FaceLevel
+from stackview.stack.footprint import LevelArea as FaceLevel
 from stackview.stack.footprint import levels, shared_area
 from stackview.stack.mending import fit_in, how_to_seat
 

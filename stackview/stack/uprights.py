@@ -21,7 +21,7 @@ _CORD = Material(
 )
 
 
-def built(
+def solid_or_fault(
     where: str,
     faults: list[Fault],
     build: Callable[Parameters, Solid],
@@ -60,7 +60,9 @@ def core(lamp: Lamp, described: Core, by_name: dict[str, Placed], faults: list[F
         what = f"{lamp.units.show(length)} is left for it; give a height, or a layer higher up to reach to"
         faults.append(Fault("core · height", what))
         return []
-    solid = built("core", faults, rod, described.outline, None, length, described.wall, lamp.chord_error)
+    solid = solid_or_fault(
+        "core", faults, rod, described.outline, None, length, described.wall, lamp.chord_error
+    )
     return [] if solid is None else [_upright("core", "core", described.material, solid, low, high)]
 
 
@@ -109,14 +111,16 @@ def post(lamp: Lamp, pin: Post, by_name: dict[str, Placed], faults: list[Fault])
         )
         faults.append(Fault(f"{where} · inset", what))
         return []
-    solid = built(where, faults, rod, pin.outline, pin.around, high - low, None, lamp.chord_error)
+    solid = solid_or_fault(where, faults, rod, pin.outline, pin.around, high - low, None, lamp.chord_error)
     return [] if solid is None else [_upright(pin.name, "post", pin.material, solid, low, high)]
 
 
 def feet(lamp: Lamp, described: Feet, lowest: Placed, faults: list[Fault]) -> list[Placed]:
     """Round feet under the lowest layer."""
     outline, low = Outline(Circle(described.diameter)), lowest.underside - described.height
-    solid = built("feet", faults, rod, outline, described.around, described.height, None, lamp.chord_error)
+    solid = solid_or_fault(
+        "feet", faults, rod, outline, described.around, described.height, None, lamp.chord_error
+    )
     return (
         [] if solid is None else [_upright("feet", "foot", described.material, solid, low, lowest.underside)]
     )
@@ -126,7 +130,7 @@ def cord(lamp: Lamp, described: Cord, top: Placed, faults: list[Fault]) -> list[
     """The cord through the top layer, from its underside up to the ceiling."""
     outline = Outline(Circle(described.diameter), at=described.at)
     high = top.top + described.length
-    solid = built("cord", faults, rod, outline, None, high - top.underside, None, lamp.chord_error)
+    solid = solid_or_fault("cord", faults, rod, outline, None, high - top.underside, None, lamp.chord_error)
     return [] if solid is None else [_upright("cord", "cord", _CORD, solid, top.underside, high)]
 
 
