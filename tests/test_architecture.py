@@ -26,11 +26,11 @@ ORDER = (
     "commands",
 )
 PACKAGES = tuple(name for name in ORDER if name != "study")
-LEAVES = {"arrays", "by_value", "cache_place", "errors", "findings", "kept", "notebook", "one_line"}
+LEAVES = {"by_value", "cache_place", "errors", "findings", "kept", "notebook", "one_line"}
 FILES = sorted(PACKAGE.rglob("*.py"))
 
 # Values and types alone: what they hold is tested where it is made and where it is used.
-WITHOUT_A_TWIN = {"arrays.py", "checks/subject.py"}
+WITHOUT_A_TWIN = {"checks/subject.py"}
 
 # Each heavy library belongs to these files alone.
 PINNED = {
@@ -109,15 +109,9 @@ def test_files_and_functions_are_of_a_readable_size(file: Path) -> None:
 
 
 def test_lengths_are_said_by_the_lamps_units() -> None:
-    # words that know no lamp: shapes that cannot be made, cut marks, defaults as a file spells them, photographs of an
-    # offcut
+    # words that know no lamp: shapes that cannot be made, cut marks, one-line reprs, photographs of an offcut
     reads = {"description/written_length.py", "description/wording.py"}
-    knows_no_lamp = {
-        "description/shapes.py",
-        "light/strip.py",
-        "glow/finish_fit.py",
-        "commands/finish.py",
-    } | {"description/lamp_file.py"}
+    knows_no_lamp = {"description/shapes.py", "light/strip.py", "glow/finish_fit.py", "commands/finish.py"}
     for file in FILES:
         name = name_of(file)
         if name in knows_no_lamp or name.startswith(("solids/", "curves/")) or name == "description/units.py":

@@ -19,6 +19,7 @@ from stackview.checks import (
     standing,
     strip,
     supply,
+    support,
     walls,
 )
 from stackview.checks.subject import Check, Subject
@@ -28,6 +29,7 @@ from stackview.findings import Finding
 ALL_CHECKS: tuple[Check, ...] = (
     heights.CHECK,
     seating.CHECK,
+    support.CHECK,
     clash.CHECK,
     cutter.CHECK,
     walls.CHECK,

@@ -1,5 +1,6 @@
-"""Ledges: how much of a plate's edge lies on the recess floor that carries it."""
+"""Ledges: how much of a plate's edge lies on the face or recess floor that carries it."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -29,45 +30,66 @@ class Ledge:
 
 def ledges(subject: Subject) -> list[tuple[Finding, tuple[str, ...]]]:
     """A caution for every ledge that is narrower than its limit, with the layer that has it."""
-    layers = {layer.name: layer for layer in subject.lamp.layers}
     limit, units = subject.limits["ledge"], subject.lamp.units
     found: list[tuple[Finding, tuple[str, ...]]] = []
-    for seat in subject.stack.seats:
-        layer, host = layers[seat.layer], layers[seat.host]
-        for ledge in ledges_of(layer, host, seat):
-            left = ledge.width - ledge.bevels
-            if left >= limit.value - _ROUNDING:
-                continue
-            eaten = f", of which chamfers take {units.show(ledge.bevels)}" if ledge.bevels else ""
-            what = (
-                f"the ledge under its plate is only {units.show(max(ledge.width, 0.0))} wide{eaten}"
-                if ledge.width > 0.0
-                else f"its opening reaches {units.show(-ledge.width)} past the plate that lies in it"
-            )
-            place = f" at {units.at(*ledge.at)}"
-            finding = Finding(
-                check="walls",
-                level=Level.CAUTION,
-                where="",
-                what=what + place,
-                value=left,
-                unit="mm",
-                limit=limit.value,
-                bound=limit.bound,
-                source=limit.source,
-                advice=f"Make the opening {units.least(limit.value - left)} smaller per side, or the plate larger.",
-            )
-            found.append((finding, (host.name,)))
+    for _, host, ledge in narrow_ledges(subject):
+        left = ledge.width - ledge.bevels
+        eaten = f", of which chamfers take {units.show(ledge.bevels)}" if ledge.bevels else ""
+        what = (
+            f"the ledge under its plate is only {units.show(max(ledge.width, 0.0))} wide{eaten}"
+            if ledge.width > 0.0
+            else f"its opening reaches {units.show(-ledge.width)} past the plate that lies in it"
+        )
+        finding = Finding(
+            check="walls",
+            level=Level.CAUTION,
+            where="",
+            what=f"{what} at {units.at(*ledge.at)}",
+            value=left,
+            unit="mm",
+            limit=limit.value,
+            source=limit.source,
+            advice=f"Make the opening {units.least(limit.value - left)} smaller per side, or the plate larger.",
+        )
+        found.append((finding, (host.name,)))
     return found
 
 
+def narrow_ledges(subject: Subject) -> list[tuple[Layer, Layer, Ledge]]:
+    """Every ledge narrower than its limit, in a recess or on a plain face: the plate, its host, the ledge."""
+    layers = {layer.name: layer for layer in subject.lamp.layers}
+    limit = subject.limits["ledge"].value
+    found = []
+    for seat in subject.stack.seats:
+        layer, host = layers[seat.layer], layers[seat.host]
+        found += [(layer, host, ledge) for ledge in ledges_of(layer, host, seat)]
+    for layer, host in _on_faces(subject):
+        # What does not reach all round the opening bridges it, and is no ledge.
+        found += [(layer, host, ledge) for ledge in _along(layer, host, "top") if ledge.width > 0.0]
+    return [one for one in found if one[2].width - one[2].bevels < limit - _ROUNDING]
+
+
+def _on_faces(subject: Subject) -> Iterator[tuple[Layer, Layer]]:
+    """Every layer with the one that carries it, where neither is seated in the other."""
+    layers = subject.lamp.layers
+    seated = [{seat.layer, seat.host} for seat in subject.stack.seats]
+    seated += [{misfit.layer.name, misfit.host.name} for misfit in subject.stack.misfits]
+    for layer, below in zip(layers, subject.stack.rests_on, strict=False):
+        if below is not None and {layer.name, layers[below].name} not in seated:
+            yield layer, layers[below]
+
+
 def ledges_of(layer: Layer, host: Layer, seat: Seat) -> list[Ledge]:
-    """The ledge at each main opening of the host, exact, less the bevels that it loses."""
+    """The ledge of a seated plate at each main opening of its host, exact, less the bevels that it loses."""
     recess = _recess(host, seat)
-    if recess is None or layer.around is not None or host.around is not None:
+    return [] if recess is None else _along(layer, host, recess.face)
+
+
+def _along(layer: Layer, host: Layer, side: FaceSide) -> list[Ledge]:
+    if layer.around is not None or host.around is not None:
         return []
-    facing: FaceSide = "underside" if recess.face == "top" else "top"
-    bevels = sum(one.width for one in host.chamfers if one.edge == f"{recess.face} opening")
+    facing: FaceSide = "underside" if side == "top" else "top"
+    bevels = sum(one.width for one in host.chamfers if one.edge == f"{side} opening")
     bevels += sum(one.width for one in layer.chamfers if one.edge == f"{facing} outer")
     plate = turned(path_of(layer.outline), layer.turn - host.turn)
     found = []

@@ -6,16 +6,18 @@ from math import radians, tan
 import numpy as np
 import shapely
 
-from stackview.arrays import Floats
 from stackview.checks.subject import Check, Subject
 from stackview.checks.tilting import hanging_angle, nearest_edge, tip_angle
+from stackview.curves.arcs import Array
 from stackview.description.lamp import Cord
 from stackview.findings import Finding, Level
 from stackview.solids.measure import centre_of_mass, volume
 from stackview.stack.assembly import Stack
+from stackview.stack.level_faces import FINE
 
 _GRAVITY = 9.81
 _LEVEL = 1e-6
+_ON_THE_EDGE = 2.0 * FINE
 _STATICS = "statics of rigid bodies, masses from the solids' volumes"
 
 
@@ -41,12 +43,15 @@ def weight(stack: Stack) -> tuple[float, tuple[float, float, float]]:
     return total, (x, y, z)
 
 
-def support(stack: Stack) -> Floats:
-    """Corners (n, 2) of what the lamp stands within, counter-clockwise: the hull of all lowest points [mm]."""
-    lowest = min(float(part.solid.vertices[:, 2].min()) for part in stack.placed)
-    touching = [
-        part.solid.vertices[part.solid.vertices[:, 2] < lowest + _LEVEL][:, :2] for part in stack.placed
-    ]
+def support(stack: Stack) -> Array:
+    """Corners (n, 2) of what the lamp stands within, counter-clockwise: the hull of all lowest points [mm].
+
+    Feet count one by one, and only those that the lowest layer lies on with their own middle.
+    """
+    feet = [foot.solid for foot in stack.supports.feet if foot.margin >= -_ON_THE_EDGE]
+    solids = feet or [part.solid for part in stack.placed if part.role != "foot"]
+    lowest = min(float(solid.vertices[:, 2].min()) for solid in solids)
+    touching = [solid.vertices[solid.vertices[:, 2] < lowest + _LEVEL][:, :2] for solid in solids]
     hull = shapely.convex_hull(shapely.multipoints(np.concatenate(touching)))
     return np.asarray(shapely.get_coordinates(shapely.normalize(hull).exterior.reverse()))[:-1]
 
@@ -71,7 +76,6 @@ def _tips(subject: Subject) -> Iterator[Finding]:
             value=angle,
             unit="°",
             limit=limit.value,
-            bound=limit.bound,
             source=f"{_STATICS}; {limit.source}",
             advice=f"Make the base reach {units.show(wider)} further there, or put weight low down.",
         )
@@ -84,7 +88,6 @@ def _tips(subject: Subject) -> Iterator[Finding]:
         value=angle,
         unit="°",
         limit=child.value,
-        bound=child.bound,
         source=f"{_STATICS}; {child.source}",
     )
 
@@ -113,7 +116,6 @@ def _hangs(subject: Subject, cord: Cord) -> Iterator[Finding]:
         value=angle,
         unit="°",
         limit=limit.value,
-        bound=limit.bound,
         source=f"{_STATICS}; {limit.source}",
         advice=(
             f"Let the cord leave at [{x:.1f}, {y:.1f}] (mm) in place of [{cord.at[0]:g}, {cord.at[1]:g}]."
@@ -140,7 +142,6 @@ def _pulls(subject: Subject, cord: Cord) -> Iterator[Finding]:
             value=kilograms,
             unit="kg",
             limit=heaviest.value,
-            bound=heaviest.bound,
             source=heaviest.source,
             advice=f"Hang it from a steel wire or chain for at least {kilograms:.1f} kg, with the cord slack beside it.",
         )
@@ -155,7 +156,6 @@ def _pulls(subject: Subject, cord: Cord) -> Iterator[Finding]:
         value=pull if copper else newtons,
         unit="N/mm²" if copper else "N",
         limit=stress.value if copper else None,
-        bound=stress.bound if copper else None,
         source=f"weight over copper; {stress.source}",
         advice=(
             f"Take wires of at least {each:.2f} mm² each, or hang it from a steel wire with the cord slack beside it."

@@ -18,7 +18,7 @@ from stackview.description.light_source import Helix, Runs, StripLayout
 from stackview.description.outline import Outline, around, path_of
 from stackview.description.shapes import Rectangle
 from stackview.description.units import Units
-from stackview.findings import Bound, Finding, Level
+from stackview.findings import Finding, Level
 from stackview.light.layout import Lit
 from stackview.light.on_core import side_of
 from stackview.light.ribbon import Ribbon
@@ -81,7 +81,6 @@ def _bend(subject: Subject, lit: Lit, layout: Helix, core: Core) -> Iterator[Fin
         value=bend,
         unit="mm",
         limit=least,
-        bound=Bound.LEAST,
         source=f"curvature of a helix, R/cos²α; limit: {source}",
         advice=f"Take a core of at least {units.show(_upwards(needed))}, or straight runs.",
     )
@@ -137,7 +136,6 @@ def _narrow(subject: Subject, lit: Lit, side: Facing, width: float) -> Iterator[
         ),
         value=share,
         limit=limit.value,
-        bound=limit.bound,
         source=f"flat of the core over the strip's width; {limit.source}",
         advice=(
             f"Make the core's flats {units.show(limit.value * width)} wide or more"
@@ -165,7 +163,6 @@ def _lifts(
         value=lift,
         unit="mm",
         limit=limit.value,
-        bound=limit.bound,
         source=f"sagitta over the strip's width, normal curvature sin²α/R (Euler); {limit.source}",
         advice=f"Take a core of at least {units.show(_upwards(needed))}, one with flats, or a narrower strip.",
     )
@@ -204,7 +201,6 @@ def _passes(
             value=by,
             unit="mm",
             limit=0.0,
-            bound=Bound.MOST,
             source="exact distance of the strip's section from the opening's edge",
             advice=f"Make the opening {units.show(2.0 * _upwards(by))} wider, or the core that much thinner.",
         )

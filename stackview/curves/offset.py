@@ -5,13 +5,12 @@ from functools import lru_cache
 
 import numpy as np
 
-from stackview.arrays import Floats
-from stackview.curves.arcs import Path, area, pieces_of, without_points
+from stackview.curves.arcs import Array, Path, area, pieces_of, without_points
 from stackview.curves.crossing import crosses_itself, directions
 from stackview.curves.front import (
-    CannotOffset,
-    CornerJoin,
+    Corners,
     Front,
+    Stop,
     front_of,
     headings,
     joints_at,
@@ -22,7 +21,7 @@ from stackview.curves.front import (
 from stackview.errors import SolidError
 
 
-def offset(path: Path, by: float, corners: CornerJoin = "mitre", field: str = "outline") -> Path:
+def offset(path: Path, by: float, corners: Corners = "mitre", field: str = "outline") -> Path:
     """Move a path outwards by ``by`` [mm] (inwards if negative).
 
     ``corners`` says how a corner that opens is closed: "mitre" keeps it sharp, "round" by an
@@ -33,7 +32,7 @@ def offset(path: Path, by: float, corners: CornerJoin = "mitre", field: str = "o
         return path
     try:
         return _checked(run(front_of(path, by, corners), by))
-    except CannotOffset as stop:
+    except Stop as stop:
         limit = _largest(lambda g: _checked(run(front_of(path, g, corners), g)), by)
         raise _too_far(field, by, limit, stop) from None
 
@@ -47,7 +46,7 @@ def mitre(path: Path) -> float:
     return 1.0 / float(np.sqrt(max(0.5 * (1.0 + cos), 1e-12)))
 
 
-def _too_far(field: str, by: float, limit: float, stop: CannotOffset) -> SolidError:
+def _too_far(field: str, by: float, limit: float, stop: Stop) -> SolidError:
     way = "an inset" if by < 0.0 else "a growth"
     return SolidError(
         field,
@@ -64,7 +63,7 @@ def _largest(attempt: Callable[[float], Path], by: float) -> float:
         try:
             attempt(middle)
             low = middle
-        except CannotOffset:
+        except Stop:
             high = middle
     return round(low, 4)
 
@@ -80,7 +79,7 @@ def rounded(path: Path, radius: float, field: str = "outline") -> Path:
     """
     try:
         return _rounded(path, radius)
-    except CannotOffset:
+    except Stop:
         limit = _largest(lambda r: _rounded(path, r), radius)
         raise SolidError(
             field,
@@ -112,11 +111,11 @@ def _rounded(path: Path, radius: float) -> Path:
     return without_points(rows)
 
 
-def _checked(front: tuple[Front, Floats]) -> Path:
+def _checked(front: tuple[Front, Array]) -> Path:
     path = path_through(*front)
     if len(path) < 2 or area(path) <= 0.0:
-        raise CannotOffset("nothing is left of the curve")
+        raise Stop("nothing is left of the curve")
     where = crosses_itself(path)
     if where is not None:
-        raise CannotOffset(f"the curve crosses itself near ({where[0]:.2f}, {where[1]:.2f})")
+        raise Stop(f"the curve crosses itself near ({where[0]:.2f}, {where[1]:.2f})")
     return path

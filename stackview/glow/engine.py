@@ -14,10 +14,9 @@ from typing import Any, assert_never
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.arrays import Singles
 from stackview.errors import StackviewError
 from stackview.glow.room import Room
-from stackview.glow.scene import GlowScene, Shining, SkinFaces
+from stackview.glow.scene import Body, Scene, Shining
 from stackview.glow.skins import Clear, Colour, Matt, Metal, Mirror, Opal, Sanded, Skin
 from stackview.sight.camera import Camera
 from stackview.sight.refraction import INDEX
@@ -39,6 +38,8 @@ _GIVE_BACK_PASSED = (1.0, 1.0, 1.002, 1.005, 1.006, 1.012, 1.021, 1.035, 1.065, 
 
 DENOISER_MEMORY = 500
 """What the denoiser may take for itself [MB]; left to itself it takes 2 GB for a large picture."""
+
+Picture = NDArray[np.float32]
 
 
 class GlowMissingError(StackviewError):
@@ -79,7 +80,7 @@ def require() -> None:
     _library()
 
 
-def built(scene: GlowScene, room: Room, variant: str = STEADY) -> Built:
+def built(scene: Scene, room: Room, variant: str = STEADY) -> Built:
     """Make a lamp in a room ready for rendering.
 
     Raises
@@ -113,7 +114,7 @@ def photographed(
     *,
     lights_shown: bool = True,
     window: tuple[slice, slice] | None = None,
-) -> Singles:
+) -> Picture:
     """Luminance by channel (h, w, 3) [cd/m²] that a camera sees, from ``samples`` ways through each pixel.
 
     Its luminance is the sum weighted by :data:`stackview.light.colour.LUMINANCE`. Every pixel is
@@ -134,7 +135,7 @@ def photographed(
 
 def thrown(
     built_scene: Built, cameras: Sequence[Camera], photons: int, depth: int, seed: int
-) -> tuple[Singles, ...]:
+) -> tuple[Picture, ...]:
     """Luminance (h, w, 3) of matt surfaces as each camera sees them, from light followed forwards.
 
     ``photons`` ways start at the lamp's light points for each camera; only matt surfaces show.
@@ -164,7 +165,7 @@ def _one_thread() -> Iterator[None]:
         drjit.set_thread_count(before)
 
 
-def denoised(picture: Singles, albedo: Singles, normals: Singles) -> Singles:
+def denoised(picture: Picture, albedo: Picture, normals: Picture) -> Picture:
     """The picture (h, w, 3) with its noise taken out, guided by clean albedo and normals (h, w, 3).
 
     The picture itself where the denoiser is not installed.
@@ -195,7 +196,7 @@ def _processor() -> Any:
     return device
 
 
-def _render(library: Any, built_scene: Built, sensor: Any, ways: dict[str, Any], seed: int) -> Singles:
+def _render(library: Any, built_scene: Built, sensor: Any, ways: dict[str, Any], seed: int) -> Picture:
     image = library.render(
         built_scene.scene, sensor=sensor, integrator=library.load_dict(ways), seed=seed % 2**32
     )
@@ -246,7 +247,7 @@ def _rgb(colour: Colour) -> dict[str, Any]:
     return {"type": "rgb", "value": [float(channel) for channel in colour]}
 
 
-def _mesh(library: Any, body: SkinFaces) -> Any:
+def _mesh(library: Any, body: Body) -> Any:
     properties = library.Properties()
     properties["bsdf"] = library.load_dict(_bsdf(body.skin))
     return _filled(library, body.name, body.vertices, body.triangles, properties, body.normals)

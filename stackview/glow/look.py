@@ -11,14 +11,13 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.arrays import Singles
 from stackview.glow import engine
 from stackview.glow.gathered import GROUPS, Gathered, PlateGlow
 from stackview.glow.hot_spots import FINEST, MINUTE, eye_blur
-from stackview.glow.parts_seen import LIGHT_FACE, PartsSeen, parts_seen
+from stackview.glow.parts_seen import LIGHT, PartsSeen, parts_seen
 from stackview.glow.plates_seen import Window, plates_in_sight, tiles_of
 from stackview.glow.room import Room
-from stackview.glow.scene import GlowScene
+from stackview.glow.scene import Scene
 from stackview.sight.camera import Camera
 
 _STEP = 18
@@ -30,7 +29,7 @@ _MOST = 252
 SLOWER = 3.0
 """A plate's pixel takes about this many times as long as the picture's mean one, as measured."""
 
-_Progress = Callable[[float], None]
+Progress = Callable[[float], None]
 Round = tuple[Gathered, int, list[tuple[Window, NDArray[np.float32]]]]
 """A plate, samples of each group, and for each of its tiles their means (GROUPS, h, w, 3)."""
 
@@ -46,7 +45,7 @@ class Look:
 
     camera: Camera
     seen: PartsSeen
-    raw: Singles
+    raw: engine.Picture
     plates: tuple[PlateGlow, ...]
     unseen: tuple[str, ...]
     samples: int
@@ -55,13 +54,13 @@ class Look:
     """Whether pixels are coarser than the eye."""
 
     @property
-    def clean(self) -> Singles:
+    def clean(self) -> engine.Picture:
         """The picture denoised; worked out each time it is asked for."""
         return engine.denoised(self.raw, self.seen.albedo, self.seen.normals)
 
 
 def look(
-    scene: GlowScene,
+    scene: Scene,
     room: Room,
     camera: Camera,
     *,
@@ -70,7 +69,7 @@ def look(
     longest: float,
     seed: int = 1,
     variant: str = engine.STEADY,
-    progress: _Progress = lambda _: None,
+    progress: Progress = lambda _: None,
 ) -> Look:
     """Render a lamp until each plate's hot-spot ratio is known to ``error`` (relative standard error).
 
@@ -170,10 +169,10 @@ class _Whole:
     samples: int
 
 
-def _whole(eye: _Eye, seen: PartsSeen, wanted: int, clock: _Clock, progress: _Progress) -> _Whole:
+def _whole(eye: _Eye, seen: PartsSeen, wanted: int, clock: _Clock, progress: Progress) -> _Whole:
     """The whole picture once, then the lamp until it has the samples wanted; half of the time at most."""
     own = _Whole(eye.sees(_STEP // GROUPS), np.full(seen.part.shape, _STEP, np.float32), _STEP)
-    lamp = (seen.part >= 0) | (seen.part == LIGHT_FACE)
+    lamp = (seen.part >= 0) | (seen.part == LIGHT)
     tiles = tiles_of(lamp) if lamp.any() else ()
     progress(0.5 * own.samples / wanted)
     while own.samples < wanted and clock.spent * (1.0 + _STEP / own.samples) < clock.longest / 2.0:
@@ -188,7 +187,7 @@ def _whole(eye: _Eye, seen: PartsSeen, wanted: int, clock: _Clock, progress: _Pr
 
 
 def _rounds(
-    eye: _Eye, plates: list[Gathered], error: float, pace: float, clock: _Clock, progress: _Progress
+    eye: _Eye, plates: list[Gathered], error: float, pace: float, clock: _Clock, progress: Progress
 ) -> Iterator[Round]:
     """Rounds on one plate after the other, until all are known well enough or the time is up.
 

@@ -21,9 +21,8 @@ from textwrap import wrap
 import numpy as np
 import shapely
 
-from stackview.arrays import Floats
 from stackview.errors import OutputError
-from stackview.glow.intensity import Intensity
+from stackview.glow.intensity import Floats, Intensity
 from stackview.stack.placed import Placed
 
 _TEXT = 78
@@ -43,7 +42,7 @@ HEAD = "".join(f"{line}\r\n" for line in _FIRST)
 
 
 @dataclass(frozen=True, slots=True)
-class LuminousOpening:
+class Opening:
     """The box that holds everything that may shine [mm]; ``round`` where it is an upright cylinder.
 
     The whole lamp is taken: what shines is never larger.
@@ -70,7 +69,7 @@ class LuminousOpening:
         return self.width / 1000.0, self.length / 1000.0, self.height / 1000.0
 
 
-def opening_of(placed: tuple[Placed, ...]) -> LuminousOpening:
+def opening_of(placed: tuple[Placed, ...]) -> Opening:
     """The luminous opening of an assembled lamp: its bounding box, or cylinder where it is round.
 
     The cord is left out. Raises ValueError for a lamp without parts.
@@ -84,14 +83,14 @@ def opening_of(placed: tuple[Placed, ...]) -> LuminousOpening:
     hull = shapely.convex_hull(shapely.multipoints(vertices[:, :2]))
     filled = hull.area / (np.pi / 4.0 * width * length) if width * length > 0 else 0.0
     is_round = abs(width - length) <= _ROUND * max(width, length) and abs(filled - 1.0) <= _ROUND
-    return LuminousOpening(width, length, height, is_round)
+    return Opening(width, length, height, is_round)
 
 
-def photometric_text(
+def text_of(
     intensity: Intensity,
     *,
     name: str,
-    opening: LuminousOpening,
+    opening: Opening,
     watts: float | None,
     issued: date,
     lights: str = "LED",

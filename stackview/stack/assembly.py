@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from stackview.description.lamp import Lamp, Layer
 from stackview.description.service import AIR, Film
 from stackview.errors import Fault, LampError
-from stackview.findings import Finding, counted_by_level
+from stackview.findings import Finding, counted
 from stackview.kept import is_kept, kept
 from stackview.notebook import html_table
 from stackview.solids.build import solid_of
@@ -16,7 +16,8 @@ from stackview.solids.solid import Solid
 from stackview.stack.clashes import clashes
 from stackview.stack.placed import Placed
 from stackview.stack.seating import Misfit, Seat, Standing, seated
-from stackview.stack.uprights import cord, core, feet, post, solid_or_fault
+from stackview.stack.supports import Supports, supports_of
+from stackview.stack.uprights import built, cord, core, feet, post
 
 if TYPE_CHECKING:
     from stackview.stack.pyvista_blocks import Blocks
@@ -57,6 +58,11 @@ class Stack:
         """Layers that do not seat, with what would mend it, and parts that clash; worked out when first asked."""
         units = self.lamp.units
         return self.standing.findings(units) + clashes(self.placed, self.lamp.chord_error, units)
+
+    @kept
+    def supports(self) -> Supports:
+        """What carries every part and every piece; worked out when first asked."""
+        return supports_of(self)
 
     def part(self, name: str) -> Placed:
         """The placed part of that name; KeyError if there is none."""
@@ -113,7 +119,7 @@ class Stack:
             ("parts", ", ".join(part.name for part in self.placed)),
         ]
         if is_kept(self, "findings"):
-            rows.append(("findings", counted_by_level(self.findings)))
+            rows.append(("findings", counted(self.findings)))
         return html_table(f"{self.lamp.name}, assembled", rows)
 
     def __repr__(self) -> str:
@@ -143,8 +149,7 @@ def assemble(lamp: Lamp) -> Stack:
     """
     faults: list[Fault] = []
     layers = [
-        solid_or_fault(f'layer "{layer.name}"', faults, solid_of, layer, lamp.chord_error)
-        for layer in lamp.layers
+        built(f'layer "{layer.name}"', faults, solid_of, layer, lamp.chord_error) for layer in lamp.layers
     ]
     if faults:
         raise LampError(lamp.name, tuple(faults))

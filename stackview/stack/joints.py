@@ -6,8 +6,8 @@ from functools import lru_cache
 import numpy as np
 import shapely
 
-from stackview.arrays import Floats
 from stackview.by_value import by_value, mark
+from stackview.curves.arcs import Array
 from stackview.solids.solid import Solid
 from stackview.stack.assembly import Stack
 from stackview.stack.placed import Placed
@@ -22,7 +22,7 @@ _KEPT = 16_000_000
 
 
 @dataclass(frozen=True, slots=True, repr=False)
-class JointPiece:
+class Strip:
     """One connected piece of a joint: its area [mm²], the length of its midline and its narrowest width [mm].
 
     The midline is half of all edges together, exact for a band between two parallel curves; a
@@ -35,7 +35,7 @@ class JointPiece:
     outer: float
     """Length of its outer edge [mm]."""
     narrowest: float | None
-    open_edges: tuple[Floats, ...]
+    open_edges: tuple[Array, ...]
     to_groove: bool
 
     def __post_init__(self) -> None:
@@ -49,7 +49,7 @@ class JointPiece:
 
     def __repr__(self) -> str:
         """One line, without the edges."""
-        return f"JointPiece({self.area:.0f} mm², {self.length:.1f} mm long, {self.width:.2f} mm wide)"
+        return f"Strip({self.area:.0f} mm², {self.length:.1f} mm long, {self.width:.2f} mm wide)"
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -65,7 +65,7 @@ class Joint:
     carries: shapely.Geometry
     rests: shapely.Geometry
     area: shapely.Geometry
-    strips: tuple[JointPiece, ...]
+    strips: tuple[Strip, ...]
 
     @property
     def name(self) -> str:
@@ -103,7 +103,7 @@ class _Touching:
     carries: shapely.Geometry
     rests: shapely.Geometry
     area: shapely.Geometry
-    strips: tuple[JointPiece, ...]
+    strips: tuple[Strip, ...]
 
 
 def _points(areas: list[shapely.Geometry]) -> int:
@@ -118,8 +118,8 @@ def _points(areas: list[shapely.Geometry]) -> int:
 def _touching(lower: Solid, upper: Solid, rise: float) -> tuple[_Touching, ...]:
     """Where two solids touch when the upper one is lifted by ``rise`` [mm]: the same at any height of the pair."""
     found = []
-    for height, carries in _faces(lower, upwards=True):
-        for level, rests in _faces(upper, upwards=False):
+    for height, carries in level_areas(lower, upwards=True):
+        for level, rests in level_areas(upper, upwards=False):
             if abs(height - level - rise) > _LEVEL:
                 continue
             area = shapely.intersection(carries, rests)
@@ -129,7 +129,7 @@ def _touching(lower: Solid, upper: Solid, rise: float) -> tuple[_Touching, ...]:
     return tuple(found)
 
 
-def strips_of(area: shapely.Geometry) -> tuple[JointPiece, ...]:
+def strips_of(area: shapely.Geometry) -> tuple[Strip, ...]:
     """The connected pieces of a contact area, slivers left out.
 
     An edge round another piece, or a piece's edge within another's, looks at a groove.
@@ -158,7 +158,7 @@ def strips_of(area: shapely.Geometry) -> tuple[JointPiece, ...]:
         edges = [np.asarray(edge) for edge in open_edges]
         narrow = [piece.exterior.distance(ring) for ring in piece.interiors]
         found.append(
-            JointPiece(
+            Strip(
                 float(piece.area),
                 float(piece.length) / 2.0,
                 float(piece.exterior.length),
@@ -175,7 +175,7 @@ def strips_of(area: shapely.Geometry) -> tuple[JointPiece, ...]:
     size=lambda faces: _points([area for _, area in faces]),
     key=lambda solid, *, upwards: (mark(solid), upwards),
 )
-def _faces(solid: Solid, *, upwards: bool) -> tuple[tuple[float, shapely.Geometry], ...]:
+def level_areas(solid: Solid, *, upwards: bool) -> tuple[tuple[float, shapely.Geometry], ...]:
     """Height and area of each level face of a solid that looks up (or down)."""
     corners = solid.vertices[solid.triangles]
     heights = corners[:, :, 2]

@@ -21,7 +21,7 @@ _CORD = Material(
 )
 
 
-def solid_or_fault(
+def built(
     where: str,
     faults: list[Fault],
     build: Callable[Parameters, Solid],
@@ -60,9 +60,7 @@ def core(lamp: Lamp, described: Core, by_name: dict[str, Placed], faults: list[F
         what = f"{lamp.units.show(length)} is left for it; give a height, or a layer higher up to reach to"
         faults.append(Fault("core · height", what))
         return []
-    solid = solid_or_fault(
-        "core", faults, rod, described.outline, None, length, described.wall, lamp.chord_error
-    )
+    solid = built("core", faults, rod, described.outline, None, length, described.wall, lamp.chord_error)
     return [] if solid is None else [_upright("core", "core", described.material, solid, low, high)]
 
 
@@ -70,7 +68,7 @@ def _closed(
     lamp: Lamp, described: Core, by_name: dict[str, Placed], low: float | None, high: float | None
 ) -> tuple[float | None, float | None]:
     """The end that is not described: at the nearest layer that the core does not pass."""
-    block = _block(described)
+    block = cross_section(described)
     names = [layer.name for layer in lamp.layers]
     if high is None and described.stands_on is not None:
         for layer in lamp.layers[names.index(described.stands_on) + 1 :]:
@@ -83,16 +81,16 @@ def _closed(
     return low, high
 
 
-def _block(described: Core) -> Layer:
-    """The core's cross-section as a layer, to see where it rests and what rests on it."""
+def cross_section(described: Core, thickness: float = 1.0) -> Layer:
+    """The core as a layer of that thickness [mm], to see where it rests and what rests on it."""
     inside = () if described.wall is None else (Opening(described.outline.grown(-described.wall)),)
-    return Layer("core", described.material, 1.0, described.outline, openings=inside)
+    return Layer("core", described.material, thickness, described.outline, openings=inside)
 
 
 def _rise(lamp: Lamp, described: Core, name: str, *, above: bool) -> float:
     """Height above a layer's underside at which the core's end meets it, in a recess if it fits one."""
     host = next(layer for layer in lamp.layers if layer.name == name)
-    block = _block(described)
+    block = cross_section(described)
     if above:
         rise = contact(host, block)
         return 0.0 if rise is None else block.thickness - rise
@@ -111,16 +109,14 @@ def post(lamp: Lamp, pin: Post, by_name: dict[str, Placed], faults: list[Fault])
         )
         faults.append(Fault(f"{where} · inset", what))
         return []
-    solid = solid_or_fault(where, faults, rod, pin.outline, pin.around, high - low, None, lamp.chord_error)
+    solid = built(where, faults, rod, pin.outline, pin.around, high - low, None, lamp.chord_error)
     return [] if solid is None else [_upright(pin.name, "post", pin.material, solid, low, high)]
 
 
 def feet(lamp: Lamp, described: Feet, lowest: Placed, faults: list[Fault]) -> list[Placed]:
     """Round feet under the lowest layer."""
     outline, low = Outline(Circle(described.diameter)), lowest.underside - described.height
-    solid = solid_or_fault(
-        "feet", faults, rod, outline, described.around, described.height, None, lamp.chord_error
-    )
+    solid = built("feet", faults, rod, outline, described.around, described.height, None, lamp.chord_error)
     return (
         [] if solid is None else [_upright("feet", "foot", described.material, solid, low, lowest.underside)]
     )
@@ -130,7 +126,7 @@ def cord(lamp: Lamp, described: Cord, top: Placed, faults: list[Fault]) -> list[
     """The cord through the top layer, from its underside up to the ceiling."""
     outline = Outline(Circle(described.diameter), at=described.at)
     high = top.top + described.length
-    solid = solid_or_fault("cord", faults, rod, outline, None, high - top.underside, None, lamp.chord_error)
+    solid = built("cord", faults, rod, outline, None, high - top.underside, None, lamp.chord_error)
     return [] if solid is None else [_upright("cord", "cord", _CORD, solid, top.underside, high)]
 
 

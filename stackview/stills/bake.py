@@ -8,16 +8,15 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from stackview.arrays import Singles
 from stackview.light.points import LightPoints
-from stackview.solids.rays import Target, target
+from stackview.solids.rays import Floats, Target, target
 from stackview.solids.solid import Face
 from stackview.stack.placed import Placed
 from stackview.stills.coloured_mesh import ColouredMesh
 from stackview.stills.emitters import faces, lights
-from stackview.stills.exchange import CornerLight, exchange
+from stackview.stills.exchange import Light, exchange
 from stackview.stills.gather import World
-from stackview.stills.ground import Ground, GroundBaking, reach_of
+from stackview.stills.ground import Floor, Ground, reach_of
 from stackview.stills.panes import Panes
 from stackview.stills.refine import Facets, Mesh, facets
 from stackview.stills.sheets import Sheets, sheets_of
@@ -27,13 +26,13 @@ _EDGE = 7.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class LitMeshes:
+class Lit:
     """The part of a baked lamp that takes time to work out: meshes with light, and the ground."""
 
     walls: Facets
-    wall_light: CornerLight
+    wall_light: Light
     acrylic: Facets
-    sheet_light: CornerLight
+    sheet_light: Light
     ground: Ground | None
 
 
@@ -45,15 +44,15 @@ class Baked:
     ribbons: tuple[ColouredMesh, ...]
     walls: Facets
     wall_target: Target
-    wall_light: CornerLight
+    wall_light: Light
     acrylic: Facets
     sheets: Sheets
     sheet_target: Target
-    sheet_light: CornerLight
+    sheet_light: Light
     emitter_target: Target
-    emitter_colours: Singles
-    emitter_powers: Singles
-    emitter_directions: Singles
+    emitter_colours: Floats
+    emitter_powers: Floats
+    emitter_directions: Floats
     ground: Ground | None
 
 
@@ -73,7 +72,7 @@ def bake(
 
 def light_of(
     placed: Sequence[Placed], points: LightPoints, ribbons: Sequence[ColouredMesh], *, ground: bool
-) -> LitMeshes:
+) -> Lit:
     """Work out the light on every part."""
     size = _size(placed)
     edge = _EDGE * max(size / 160.0, 1.0) ** 0.5
@@ -88,17 +87,17 @@ def light_of(
         panes=Panes(target(acrylic.vertices, acrylic.triangles), acrylic.flat, sheets.passing),
         ground_sky=None,
     )
-    floor = GroundBaking(world, reach_of(placed)) if ground else None
+    floor = Floor(world, reach_of(placed)) if ground else None
     if floor is not None:
         world = replace(world, ground_sky=(floor.sky(), floor.reach))
     albedo = np.array([p.material.colour for p in placed] + [r.colour for r in ribbons], np.float32)
     light = exchange(walls, acrylic, sheets, world, lamp, albedo)
     shade = floor.ground(world, lamp, light.from_walls, light.from_sheets) if floor else None
-    return LitMeshes(walls, light.walls, acrylic, light.sheets, shade)
+    return Lit(walls, light.walls, acrylic, light.sheets, shade)
 
 
 def put_together(
-    placed: Sequence[Placed], points: LightPoints, ribbons: Sequence[ColouredMesh], lit: LitMeshes
+    placed: Sequence[Placed], points: LightPoints, ribbons: Sequence[ColouredMesh], lit: Lit
 ) -> Baked:
     """Make a lamp and its light, worked out now or kept from before, ready for pictures."""
     mesh, colours, powers = faces(points)

@@ -4,8 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from stackview.arrays import Singles
-from stackview.solids.rays import Target
+from stackview.solids.rays import Floats, Target
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -16,14 +15,14 @@ class Panes:
     """
 
     target: Target
-    flat: Singles
-    passing: Singles
+    flat: Floats
+    passing: Floats
 
 
 MOST_CROSSINGS = 16
 
 
-def crossed(panes: Panes, origins: Singles, directions: Singles, reach: Singles) -> tuple[Singles, Singles]:
+def crossed(panes: Panes, origins: Floats, directions: Floats, reach: Floats) -> tuple[Floats, Floats]:
     """Share of light (n,) left at the end of each way, and how far the end lies inside a body.
 
     ``reach`` (n,) is the length of the way [mm]. The second result (n,) is the way inside the

@@ -16,7 +16,7 @@ from stackview.window.state import ViewState, eye_of
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Readout:
+class Reading:
     """Where the eye is and how each light point shows from there; ``kinds`` (n,) is read-only."""
 
     bearing: float
@@ -40,12 +40,12 @@ class Readout:
         return np.flatnonzero(self.kinds == Kind.BARE)
 
 
-def reading(state: ViewState, shown: Shown) -> Readout:
+def reading(state: ViewState, shown: Shown) -> Reading:
     """Judge every light point of the assembled lamp from where the eye is."""
     place = eye_of(state, shown.ball)
     kinds = kinds_at(shown.index, place, shown.study.sightlines.standpoint.surface)
     kinds.setflags(write=False)
-    return Readout(
+    return Reading(
         bearing=state.bearing,
         elevation=state.elevation,
         distance=state.distance,
@@ -61,7 +61,7 @@ def reading(state: ViewState, shown: Shown) -> Readout:
     )
 
 
-def causes_here(state: ViewState, shown: Shown, found: Readout) -> tuple[Cause, ...]:
+def causes_here(state: ViewState, shown: Shown, found: Reading) -> tuple[Cause, ...]:
     """Which edges would hide the points that are bare from here, and how far they would have to grow."""
     lines = shown.study.sightlines
     place = eye_of(state, shown.ball)

@@ -28,7 +28,7 @@ def test_a_solid_that_cannot_be_made_is_a_fault_at_its_place() -> None:
         raise SolidError("wall", "2 mm is too much")
 
     faults: list[Fault] = []
-    assert uprights.solid_or_fault("core", faults, fails) is None  # type: ignore[arg-type]
+    assert uprights.built("core", faults, fails) is None  # type: ignore[arg-type]
     assert faults == [Fault("core · wall", "2 mm is too much")]
 
 

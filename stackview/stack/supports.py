@@ -1,0 +1,362 @@
+"""What carries what: under every part, and every piece of it, the area that it stands on.
+
+A part stands on what its level faces meet at their own height. From that area follow how much carries
+it, how narrow that is, and, by statics, whether it stays: the centre of mass of a body at rest
+lies over the convex hull of what it stands on (Varignon's theorem of moments; any textbook of statics).
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from math import inf
+from typing import TYPE_CHECKING
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from stackview.by_value import by_value, mark
+from stackview.description.lamp import Lamp, Layer
+from stackview.description.outline import Outline
+from stackview.description.shapes import Circle
+from stackview.kept import kept
+from stackview.solids.measure import centre_of_mass, volume
+from stackview.solids.solid import Solid
+from stackview.stack.level_faces import FINE, LevelFace, level_faces
+from stackview.stack.placed import Placed
+from stackview.stack.uprights import cross_section
+
+if TYPE_CHECKING:
+    from stackview.stack.assembly import Stack
+
+_LEVEL = 1e-6
+"""Faces within this height of each other touch [mm]."""
+SLIVER = 3.0 * FINE
+"""What is narrower than this is facets of two curves that are equal, and carries nothing [mm]."""
+LEAST = 0.05
+"""A part stands on no less than this [mm²]."""
+KEPT = 8_000_000
+"""Areas that pairs of faces share, kept for further variants of a lamp [bytes]."""
+
+
+@dataclass(frozen=True, eq=False, repr=False)
+class Support:
+    """One piece of a part, and the area that carries it.
+
+    ``area`` is empty where nothing carries it; ``drop`` then says how far it falls [mm], and
+    ``onto`` what: a part, or nothing but what the lamp stands on where it is None.
+    """
+
+    part: Placed
+    piece: int
+    """Which of the part's pieces it is, from 0."""
+    solid: Solid
+    """The piece by itself, at the height where it was made."""
+    area: BaseGeometry
+    on: tuple[str, ...]
+    """The parts that carry it."""
+    drop: float = 0.0
+    onto: str | None = None
+
+    @property
+    def centre(self) -> tuple[float, float]:
+        """Where its centre of mass lies, seen from above (x, y) [mm]."""
+        x, y, _ = centre_of_mass(self.solid)
+        return x, y
+
+    @property
+    def carried(self) -> bool:
+        """Whether anything carries it at all."""
+        return bool(self.on)
+
+    @kept
+    def margin(self) -> float:
+        """How far its centre of mass lies inside the hull of what carries it; negative outside, −∞ in the air [mm]."""
+        return hull_margin(self.area, self.centre)
+
+    def width(self, most: float) -> float:
+        """How wide the widest place is of what carries it: the largest circle in it, up to ``most`` [mm]."""
+        return width_of(self.area, most)
+
+    def __repr__(self) -> str:
+        """One line, without the area."""
+        on = ", ".join(self.on) or "nothing"
+        return f'Support("{self.part.name}", piece {self.piece}, {self.area.area:.1f} mm² on {on})'
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """A part with all that stands on it and on nothing else: how far their centre of mass lies inside the hull."""
+
+    part: str
+    carries: tuple[str, ...]
+    """What it is loaded with, from the bottom up; empty where it carries nothing by itself."""
+    margin: float
+    """Negative outside the hull of what carries the part [mm]."""
+
+
+@dataclass(frozen=True, eq=False, repr=False)
+class Supports:
+    """What carries every part of one lamp.
+
+    ``pieces`` has every piece of every layer but the lowest, of core and posts; ``feet`` has
+    every foot, with the area of the lowest layer that lies on it.
+    """
+
+    pieces: tuple[Support, ...]
+    feet: tuple[Support, ...]
+    loads: tuple[Load, ...]
+    passed: tuple[tuple[str, str], ...]
+    """Layers that lie in an opening of the layer they were put on, and carry nothing, with that layer."""
+
+    def of(self, name: str) -> tuple[Support, ...]:
+        """Every piece of one part."""
+        return tuple(support for support in (*self.pieces, *self.feet) if support.part.name == name)
+
+    def __repr__(self) -> str:
+        """One line."""
+        floating = sum(not support.carried for support in (*self.pieces, *self.feet))
+        return f"Supports({len(self.pieces)} pieces, {len(self.feet)} feet, on nothing: {floating})"
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Body:
+    """A part, its pieces, and the faces of each."""
+
+    part: Placed
+    undersides: tuple[tuple[LevelFace, ...], ...]
+    tops: tuple[tuple[LevelFace, ...], ...]
+    pieces: tuple[Solid, ...]
+
+    @property
+    def grams(self) -> float:
+        """Mass [g]."""
+        return volume(self.part.solid) * self.part.material.density * 1e-6
+
+
+def supports_of(stack: "Stack") -> Supports:
+    """What carries every part of an assembled lamp; ask the stack for it, which keeps it."""
+    bodies = [_body(part, shape) for part, shape in _shaped(stack)]
+    standing = [body for body in bodies if body.part.role != "foot"]
+    hung = "core" if stack.lamp.core is not None and stack.lamp.core.stands_on is None else None
+    firm = [body for body in standing if body.part.name != hung]
+    floor = -inf if stack.lamp.hangs_at is not None else 0.0
+    pieces = tuple(
+        support
+        for body in standing[1:]
+        if body.part.name != hung
+        for support in _carried(body, [other for other in firm if other is not body], floor)
+    )
+    feet = tuple(foot for body in bodies if body.part.role == "foot" for foot in _under(body, standing[0]))
+    return Supports(pieces, feet, _loads(standing, pieces), _passed(stack, standing, pieces))
+
+
+def hull_margin(area: BaseGeometry, point: tuple[float, float]) -> float:
+    """Distance [mm] of a point inside the convex hull of an area; negative outside, −∞ where there is no area.
+
+    >>> round(hull_margin(shapely.box(-10, -10, 10, 10), (4.0, 0.0)), 9)
+    6.0
+    >>> round(hull_margin(shapely.box(-10, -10, 10, 10), (13.0, 14.0)), 9)
+    -5.0
+    """
+    if area.is_empty:
+        return -inf
+    hull, there = shapely.convex_hull(area), shapely.Point(point)
+    away = float(shapely.boundary(hull).distance(there))
+    return away if hull.covers(there) else -away
+
+
+def width_of(area: BaseGeometry, most: float) -> float:
+    """Diameter of the largest circle inside an area, up to ``most`` [mm].
+
+    By bisection: a circle of diameter d fits where something is left when every edge moves in by d/2.
+
+    >>> ring = shapely.Point(0, 0).buffer(20, 256).difference(shapely.Point(0, 0).buffer(19, 256))
+    >>> round(width_of(ring, 10.0), 2), width_of(ring, 0.5)
+    (1.0, 0.5)
+    """
+
+    def fits(width: float) -> bool:
+        return not area.buffer(-0.5 * width, quad_segs=32).is_empty
+
+    if area.is_empty or fits(most):
+        return 0.0 if area.is_empty else most
+    low, high = 0.0, most
+    while high - low > 1e-4:
+        middle = 0.5 * (low + high)
+        low, high = (middle, high) if fits(middle) else (low, middle)
+    return low
+
+
+def _shaped(stack: "Stack") -> Iterable[tuple[Placed, Layer]]:
+    """Every part but the cord, with the layer that has its faces."""
+    lamp: Lamp = stack.lamp
+    known = {layer.name: layer for layer in lamp.layers}
+    posts = {post.name: post for post in lamp.posts}
+    for number, part in enumerate(stack.placed):
+        high = part.top - part.underside
+        if number < len(lamp.layers):
+            yield part, known[part.name]
+        elif part.role == "core" and lamp.core is not None:
+            yield part, cross_section(lamp.core, high)
+        elif part.role == "post":
+            post = posts[part.name]
+            yield part, Layer(part.name, part.material, high, post.outline, post.around)
+        elif part.role == "foot" and lamp.feet is not None:
+            outline = Outline(Circle(lamp.feet.diameter))
+            yield part, Layer(part.name, part.material, high, outline, lamp.feet.around)
+
+
+def _body(part: Placed, shape: Layer) -> _Body:
+    count = shape.around.count if shape.around else 1
+    return _Body(
+        part,
+        level_faces(shape, "underside"),
+        level_faces(shape, "top"),
+        _pieces(part.solid.ground, count),
+    )
+
+
+@by_value(2_000_000, size=lambda solids: sum(solid.bytes for solid in solids), key=lambda s, n: (mark(s), n))
+def _pieces(solid: Solid, count: int) -> tuple[Solid, ...]:
+    """The pieces of a solid that was copied around the axis: equal runs of its vertices, in order."""
+    if count == 1:
+        return (solid,)
+    n, m = len(solid.vertices) // count, len(solid.triangles) // count
+    return tuple(
+        Solid(
+            solid.vertices[k * n : (k + 1) * n].copy(),
+            solid.triangles[k * m : (k + 1) * m] - k * n,
+            solid.faces[k * m : (k + 1) * m].copy(),
+        )
+        for k in range(count)
+    )
+
+
+@by_value(
+    KEPT,
+    size=lambda area: int(16 * shapely.get_num_coordinates(area)),
+    key=lambda one, other: (mark(one), mark(other)),
+)
+def _shared(lower: LevelFace, upper: LevelFace) -> BaseGeometry:
+    """The area that two faces share, without slivers between facets of equal curves."""
+    parts = shapely.get_parts(lower.area.intersection(upper.area))
+    kept = [
+        part
+        for part in parts
+        if part.geom_type == "Polygon" and part.area > 0.0 and not part.buffer(-0.5 * SLIVER).is_empty
+    ]
+    return shapely.union_all(kept) if kept else shapely.Polygon()
+
+
+def _carried(body: _Body, others: Sequence[_Body], floor: float) -> Iterable[Support]:
+    for piece, faces in enumerate(body.undersides):
+        areas, on = [], []
+        for other in others:
+            met = [area for area in _met(body, faces, other) if area.area >= LEAST]
+            if met:
+                areas += met
+                on.append(other.part.name)
+        solid = body.pieces[piece]
+        if on:
+            yield Support(body.part, piece, solid, shapely.union_all(areas), tuple(on))
+            continue
+        onto, there = _lands(body, faces, others)
+        low = body.part.underside + min((face.height for face in faces), default=0.0)
+        yield Support(body.part, piece, solid, shapely.Polygon(), (), low - max(there, floor), onto)
+
+
+def _met(body: _Body, faces: Sequence[LevelFace], other: _Body) -> Iterable[BaseGeometry]:
+    """The areas on which a piece's faces meet tops of another part at their own height."""
+    rise = body.part.underside - other.part.underside
+    for tops in other.tops:
+        for top in tops:
+            for face in faces:
+                if abs(top.height - face.height - rise) <= _LEVEL:
+                    yield _shared(top, face)
+
+
+def _lands(body: _Body, faces: Sequence[LevelFace], others: Sequence[_Body]) -> tuple[str | None, float]:
+    """What a piece that nothing carries would fall onto, and the height of that."""
+    name, best = None, -inf
+    for face in faces:
+        for other in others:
+            for top in (top for tops in other.tops for top in tops):
+                height = other.part.underside + top.height
+                if best < height <= body.part.underside + face.height + _LEVEL and (
+                    _shared(top, face).area >= LEAST
+                ):
+                    name, best = other.part.name, height
+    return name, best
+
+
+def _under(feet: _Body, lowest: _Body) -> Iterable[Support]:
+    """Every foot, with what of the lowest layer lies on it."""
+    for piece, faces in enumerate(feet.tops):
+        areas = [
+            _shared(face, own)
+            for under in lowest.undersides
+            for face in under
+            for own in faces
+            if abs(lowest.part.underside + face.height - feet.part.underside - own.height) <= _LEVEL
+        ]
+        area = shapely.union_all(areas) if areas else shapely.Polygon()
+        on = (lowest.part.name,) if area.area >= LEAST else ()
+        yield Support(feet.part, piece, feet.pieces[piece], area if on else shapely.Polygon(), on)
+
+
+def _loads(standing: Sequence[_Body], pieces: Sequence[Support]) -> tuple[Load, ...]:
+    """Every part with what stands on it alone: a free body that only its own support holds up."""
+    carriers: dict[str, set[str]] = {}
+    for support in pieces:
+        carriers.setdefault(support.part.name, set()).update(support.on)
+    order = sorted((body for body in standing), key=lambda body: body.part.underside)
+    found = []
+    for body in order:
+        name = body.part.name
+        areas = [support.area for support in pieces if support.part.name == name and support.carried]
+        if not areas:
+            continue
+        group = [body]
+        names = {name}
+        for other in order:
+            on = carriers.get(other.part.name)
+            if other.part.name not in names and on and on <= names:
+                names.add(other.part.name)
+                group.append(other)
+        weights = [(one.grams, centre_of_mass(one.part.solid)) for one in group]
+        total = sum(grams for grams, _ in weights)
+        centre = (
+            sum(grams * at[0] for grams, at in weights) / total,
+            sum(grams * at[1] for grams, at in weights) / total,
+        )
+        margin = hull_margin(shapely.union_all(areas), centre)
+        found.append(Load(name, tuple(one.part.name for one in group[1:]), margin))
+    return tuple(found)
+
+
+def _passed(
+    stack: "Stack", standing: Sequence[_Body], pieces: Sequence[Support]
+) -> tuple[tuple[str, str], ...]:
+    """Layers that went through the opening of the layer before them, and on which nothing came to rest."""
+    carrying = {name for support in pieces for name in support.on}
+    layers = standing[: len(stack.lamp.layers)]
+    found = []
+    for before, body in pairwise(layers):
+        own = [support for support in pieces if support.part is body.part]
+        on = {name for support in own for name in support.on}
+        lower = body.part.underside < before.part.top - _LEVEL
+        held = {body.part.name, before.part.name}
+        if not on or not lower or body.part.name in carrying or before.part.name in on:
+            continue
+        if any({seat.layer, seat.host} == held for seat in stack.seats):
+            continue
+        around = [shapely.Polygon(part.exterior) for part in _polygons(before.undersides)]
+        within = shapely.union_all(around)
+        if all(within.covers(part) for part in _polygons(body.undersides)):
+            found.append((body.part.name, before.part.name))
+    return tuple(found)
+
+
+def _polygons(pieces: Iterable[Iterable[LevelFace]]) -> list[shapely.Polygon]:
+    areas = [face.area for faces in pieces for face in faces]
+    return [part for part in shapely.get_parts(areas) if part.geom_type == "Polygon"]

@@ -1,0 +1,99 @@
+"""Level faces against closed forms, and against the solids that are cut from the same layers."""
+
+from dataclasses import replace
+from math import pi, radians, tan
+from pathlib import Path
+
+import pytest
+
+from stackview.description.lamp import Around, Chamfer, FaceSide, Groove, Layer, Opening
+from stackview.description.reading import read_lamp
+from stackview.solids.build import solid_of
+from stackview.stack.joints import level_areas
+from stackview.stack.level_faces import level_faces
+from tests.stack.layers import ASH, circle, pocket, ring, square
+
+DEMOS = Path(__file__).parents[2] / "demos"
+
+
+def areas(layer: Layer, side: FaceSide = "top") -> dict[float, float]:
+    (faces,) = level_faces(layer, side)
+    return {round(face.height, 9): face.area.area for face in faces}
+
+
+def round_(across: float) -> float:
+    return pi / 4.0 * across**2
+
+
+def test_a_ring_with_a_recess() -> None:
+    # recess 104 + 2 × 0.2 wide, 2 deep, in a ring of 120 outside and 92 inside
+    got = areas(ring("ring", recess=pocket(circle(104.0), 2.0)))
+    assert got == {
+        10.0: pytest.approx(round_(120.0) - round_(104.4), rel=1e-4),
+        8.0: pytest.approx(round_(104.4) - round_(92.0), rel=1e-4),
+    }
+
+
+def test_chamfers_take_their_width_of_the_face_and_less_of_a_floor() -> None:
+    layer = replace(
+        Layer("plate", ASH, 10.0, square(100.0)),
+        openings=(Opening(square(40.0), main=True),),
+        recesses=(pocket(square(96.0), 1.0, clearance=0.0),),
+        chamfers=(Chamfer("top outer", 1.5, 45.0), Chamfer("top opening", 3.0, 30.0)),
+    )
+    # the outer bevel leaves 97 of the face; 1 mm down it has come back to 0.5 from the edge, outside the recess
+    assert areas(layer) == {
+        10.0: pytest.approx(97.0**2 - 96.0**2),
+        9.0: pytest.approx(96.0**2 - 46.0**2),
+    }
+    assert areas(layer, "underside") == {0.0: pytest.approx(100.0**2 - 40.0**2)}
+    steep = replace(layer, chamfers=(Chamfer("top outer", 3.0, 45.0),))
+    assert areas(steep) == {9.0: pytest.approx(96.0**2 - 40.0**2)}, "nothing is left of the face"
+
+
+def test_a_bevel_has_come_back_by_depth_over_tangent_at_a_deeper_floor() -> None:
+    layer = replace(
+        Layer("plate", ASH, 10.0, square(100.0)),
+        recesses=(pocket(replace(square(50.0), at=(30.0, 0.0)), 1.0, clearance=0.0),),
+        chamfers=(Chamfer("top outer", 4.0, 30.0),),
+    )
+    # the recess runs out at x = 50; the bevel there is 4 − 1/tan 30° back
+    assert areas(layer)[9.0] == pytest.approx((45.0 - (4.0 - 1.0 / tan(radians(30.0)))) * 50.0)
+
+
+def test_a_groove_takes_a_band() -> None:
+    layer = replace(ring("ring"), grooves=(Groove("top", "outline", 2.0, 1.0, 0.5),))
+    band = round_(116.0) - round_(114.0)
+    assert areas(layer) == {10.0: pytest.approx(round_(120.0) - round_(92.0) - band, rel=1e-4)}
+    assert areas(layer, "underside") == {0.0: pytest.approx(round_(120.0) - round_(92.0), rel=1e-4)}
+
+
+def test_pieces_stand_where_their_bearings_say_and_turn_with_the_layer() -> None:
+    tube = Layer(
+        "spacers",
+        ASH,
+        5.0,
+        circle(8.0),
+        around=Around(3, 100.0, 0.0),
+        openings=(Opening(circle(4.0)),),
+        turn=30.0,
+    )
+    pieces = level_faces(tube, "underside")
+    at = [faces[0].area.centroid for faces in pieces]
+    # bearing 0 is the front, −y; 30° further, counter-clockwise: (sin 30°, −cos 30°)
+    assert (at[0].x, at[0].y) == pytest.approx((25.0, -43.30127), abs=1e-4)
+    assert [faces[0].area.area for faces in pieces] == [
+        pytest.approx(round_(8.0) - round_(4.0), rel=1e-3)
+    ] * 3
+
+
+@pytest.mark.parametrize("demo", ["moor-drum", "honeycomb", "turning-lantern", "kelp"])
+@pytest.mark.parametrize("side", ["top", "underside"])
+def test_they_are_the_faces_of_the_solid(demo: str, side: FaceSide) -> None:
+    for layer in {layer.as_cut: layer for layer in read_lamp(DEMOS / f"{demo}.toml").layers}.values():
+        solid = level_areas(solid_of(layer, 0.002), upwards=side == "top")
+        faces = [face for piece in level_faces(replace(layer, turn=0.0), side) for face in piece]
+        for height in {round(face.height, 6) for face in faces}:
+            mine = sum(face.area.area for face in faces if abs(face.height - height) < 1e-6)
+            (theirs,) = [area.area for level, area in solid if abs(level - height) < 1e-5]
+            assert mine == pytest.approx(theirs, rel=2e-4), (layer.name, height)
