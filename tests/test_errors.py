@@ -2,6 +2,7 @@
 
 import pytest
 
+from stackview.description.units import Units
 from stackview.errors import Fault, LampError, OutputError, SolidError, StackviewError
 
 
@@ -27,6 +28,22 @@ def test_a_solid_says_its_field() -> None:
         "2 mm is more than the wall",
         "chamfer: 2 mm is more than the wall",
     )
+
+
+def test_a_solid_keeps_its_lengths_apart() -> None:
+    error = SolidError(
+        "wall",
+        '"{name}" has {wall:small} at {where}, {room:most} of {width}',
+        name="a {b}",
+        wall=0.0254,
+        where=(25.4, 0.0),
+        room=12.6,
+        width=25.4,
+    )
+    assert error.what == '"a {b}" has 0.0254 mm at (25.40, 0.00) mm, 12.6000 mm of 25.4 mm'
+    assert error.said(Units("in")) == '"a {b}" has 0.001 in at x 1 in, y 0 in, 0.496 in of 1 in'
+    # Without lengths nothing is read into a text, whatever a layer is called.
+    assert SolidError("opening", 'nothing is left of "{}"').said(Units("in")) == 'nothing is left of "{}"'
 
 
 @pytest.mark.parametrize("kind", [LampError, SolidError, OutputError])

@@ -20,7 +20,11 @@ Corners = Literal["mitre", "round"]
 
 
 class Stop(Exception):  # noqa: N818 - caught here, turned into SolidError with the limit
-    """The offset cannot go on: the curve closes up or crosses itself."""
+    """The offset cannot go on: the curve closes up, or crosses itself at a place [mm]."""
+
+    def __init__(self, what: str, at: tuple[float, float] | None = None) -> None:
+        self.at = at
+        super().__init__(what)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -50,8 +50,11 @@ def _too_far(field: str, by: float, limit: float, stop: Stop) -> SolidError:
     way = "an inset" if by < 0.0 else "a growth"
     return SolidError(
         field,
-        f"{way} of {abs(by):.6g} mm per side is too much: {stop}. "
-        f"The largest that fits is {abs(limit):.4f} mm; make it smaller or the curve larger",
+        f"{way} of {{by}} per side is too much: {stop}{'' if stop.at is None else ' near {where}'}. "
+        "The largest that fits is {limit:most}; make it smaller or the curve larger",
+        by=abs(by),
+        where=stop.at or "",
+        limit=abs(limit),
     )
 
 
@@ -83,8 +86,10 @@ def rounded(path: Path, radius: float, field: str = "outline") -> Path:
         limit = _largest(lambda r: _rounded(path, r), radius)
         raise SolidError(
             field,
-            f"the cutter of radius {radius:.6g} mm does not fit everywhere inside the pocket: "
-            f"the largest that does has radius {limit:.4f} mm; use a smaller cutter or a wider pocket",
+            "the cutter of radius {radius} does not fit everywhere inside the pocket: "
+            "the largest that does has radius {limit:most}; use a smaller cutter or a wider pocket",
+            radius=radius,
+            limit=limit,
         ) from None
 
 
@@ -117,5 +122,5 @@ def _checked(front: tuple[Front, Array]) -> Path:
         raise Stop("nothing is left of the curve")
     where = crosses_itself(path)
     if where is not None:
-        raise Stop(f"the curve crosses itself near ({where[0]:.2f}, {where[1]:.2f})")
+        raise Stop("the curve crosses itself", where)
     return path

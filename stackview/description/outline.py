@@ -3,12 +3,12 @@
 Lengths in millimetres, angles in degrees, counter-clockwise seen from above.
 """
 
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from stackview.curves.arcs import Path, moved, turned
 from stackview.description.shapes import Shape
+from stackview.description.units import Units
 from stackview.one_line import one_line
 
 
@@ -66,14 +66,14 @@ class Outline:
         """
         return self.shape.outer(self.grow)
 
-    def size(self, say: Callable[[float], str]) -> str:
-        """How large it is, in words; ``say`` writes a length [mm].
+    def size(self, units: Units) -> str:
+        """How large it is, in words.
 
         >>> from stackview.description.shapes import Regular
-        >>> Outline(Regular(6, 100), grow=-2).size("{:g} mm".format)
+        >>> Outline(Regular(6, 100), grow=-2).size(Units("mm"))
         'hexagon, 96 mm across flats'
         """
-        return self.shape.size(self.grow, say)
+        return self.shape.size(self.grow, units)
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,6 @@ own exact curve, how far it reaches, its corners, and how its size is said.
 """
 
 from abc import ABC, abstractmethod
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from math import cos, hypot, pi
@@ -17,6 +16,7 @@ from stackview.curves.corners import circle, rounded_polygon
 from stackview.curves.crossing import crosses_itself
 from stackview.curves.fit import reach_outside
 from stackview.curves.offset import offset, rounded
+from stackview.description.units import Units
 from stackview.errors import SolidError
 from stackview.one_line import one_line
 
@@ -52,8 +52,8 @@ class Shape(ABC):
         """Its corners where they are all alike and could be rounded, else None."""
 
     @abstractmethod
-    def size(self, grow: float, say: Callable[[float], str]) -> str:
-        """Its size in words when grown; ``say`` writes a length [mm]."""
+    def size(self, grow: float, units: Units) -> str:
+        """Its size in words when grown."""
 
     def is_round(self) -> bool:
         """Whether it is a circle about its own centre."""
@@ -81,13 +81,16 @@ class Circle(Shape):
     def path(self, grow: float, cutter: float, field: str) -> Path:
         radius = 0.5 * self.diameter + grow
         if radius <= 0.0:
-            raise _too_small(field, f"circle of diameter {self.diameter:.6g} mm", grow, 0.5 * self.diameter)
+            raise _too_small(field, ("circle of diameter {size}", self.diameter), grow, 0.5 * self.diameter)
         if cutter > radius + 1e-9:
             raise SolidError(
                 field,
-                f"a circle of diameter {2.0 * radius:.6g} mm is smaller than the cutter "
-                f"of radius {cutter:.6g} mm (diameter {2.0 * cutter:.6g} mm): use a cutter of radius "
-                f"{radius:.6g} mm at most, or a larger circle",
+                "a circle of diameter {size} is smaller than the cutter of radius {cutter} (diameter "
+                "{across}): use a cutter of radius {radius:most} at most, or a larger circle",
+                size=2.0 * radius,
+                cutter=cutter,
+                across=2.0 * cutter,
+                radius=radius,
             )
         return circle(radius)
 
@@ -104,8 +107,8 @@ class Circle(Shape):
     def corners(self) -> None:
         return None
 
-    def size(self, grow: float, say: Callable[[float], str]) -> str:
-        return f"⌀ {say(self.diameter + 2.0 * grow)}"
+    def size(self, grow: float, units: Units) -> str:
+        return f"⌀ {units.show(self.diameter + 2.0 * grow)}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,7 +121,7 @@ class Rectangle(Shape):
 
     def path(self, grow: float, cutter: float, field: str) -> Path:
         x, y = 0.5 * self.width + grow, 0.5 * self.depth + grow
-        name = f"rectangle of {self.width:.6g} × {self.depth:.6g} mm"
+        name = ("rectangle of {size} × {depth}", self.width, self.depth)
         if min(x, y) <= 0.0:
             raise _too_small(field, name, grow, self.inner)
         corner = _corner(self.corner_radius, grow, cutter, min(x, y), name, field)
@@ -138,8 +141,8 @@ class Rectangle(Shape):
     def with_corner_radius(self, radius: float) -> "Shape":
         return replace(self, corner_radius=radius)
 
-    def size(self, grow: float, say: Callable[[float], str]) -> str:
-        return f"{say(self.width + 2.0 * grow)} × {say(self.depth + 2.0 * grow)}"
+    def size(self, grow: float, units: Units) -> str:
+        return units.span(self.width + 2.0 * grow, self.depth + 2.0 * grow)
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,7 +156,7 @@ class Regular(Shape):
 
     def path(self, grow: float, cutter: float, field: str) -> Path:
         flat = self.inner + grow
-        name = f"{self.sides}-sided shape, {self.across_flats:.6g} mm across flats"
+        name = (f"{self.sides}-sided shape, {{size}} across flats", self.across_flats)
         if flat <= 0.0:
             raise _too_small(field, name, grow, self.inner)
         corner = _corner(self.corner_radius, grow, cutter, flat, name, field)
@@ -177,10 +180,13 @@ class Regular(Shape):
     def with_corner_radius(self, radius: float) -> "Shape":
         return replace(self, corner_radius=radius)
 
-    def size(self, grow: float, say: Callable[[float], str]) -> str:
+    def size(self, grow: float, units: Units) -> str:
         name = _NAMES.get(self.sides, f"{self.sides} sides")
-        return f"{name}, {say(self.across_flats + 2.0 * grow)} across flats"
+        return f"{name}, {units.show(self.across_flats + 2.0 * grow)} across flats"
 
+
+_Name = tuple[str, float] | tuple[str, float, float]
+"""A shape in a message that cannot be made: words, and the lengths that stand in them [mm]."""
 
 _NAMES = {3: "triangle", 4: "square", 5: "pentagon", 6: "hexagon", 8: "octagon"}
 
@@ -210,9 +216,11 @@ class Curve(Shape):
                 "counter-clockwise",
             )
         if where is not None:
-            place = f" near ({where[0]:.2f}, {where[1]:.2f}) mm"
             raise SolidError(
-                field, f"the curve from {self.source} crosses itself{place}: draw it as one simple loop"
+                field,
+                "the curve from {source} crosses itself near {where}: draw it as one simple loop",
+                source=self.source,
+                where=where,
             )
         path = offset(path, grow, field=field)
         return rounded(path, cutter, field) if cutter > 0.0 else path
@@ -232,10 +240,9 @@ class Curve(Shape):
     def corners(self) -> None:
         return None
 
-    def size(self, grow: float, say: Callable[[float], str]) -> str:
+    def size(self, grow: float, units: Units) -> str:
         x0, y0, x1, y1 = bounds(offset(_drawn(self), grow))
-        # Drawings round their figures, so tenths are all that is sure.
-        return f"{say(round(x1 - x0, 1))} × {say(round(y1 - y0, 1))} over all"
+        return f"{units.span(units.settled(x1 - x0), units.settled(y1 - y0))} over all"
 
 
 @lru_cache(maxsize=64)
@@ -249,25 +256,40 @@ def _drawn_reach(curve: Curve) -> float:
     return float(reach_outside(np.zeros((1, 2)), pieces_of(_drawn(curve)))[0])
 
 
-def _corner(radius: float, grow: float, cutter: float, most: float, name: str, field: str) -> float:
+def _corner(radius: float, grow: float, cutter: float, most: float, name: _Name, field: str) -> float:
     """Grow a corner radius, not under the cutter's; ``most`` is the inscribed circle's radius."""
     corner = max(radius + grow, 0.0) if radius > 0.0 else 0.0
     if corner > most + 1e-9:
         raise SolidError(
             field,
-            f"a corner radius of {radius:.6g} mm is too large for a {name}: {most - grow:.6g} mm is the most",
+            f"a corner radius of {{radius}} is too large for a {name[0]}: {{most:most}} is the most",
+            **_sizes(name),
+            radius=radius,
+            most=most - grow,
         )
     if cutter > most + 1e-9:
         raise SolidError(
             field,
-            f"a {name} is too small for a cutter of radius {cutter:.6g} mm "
-            f"(diameter {2.0 * cutter:.6g} mm): use one of radius {most:.6g} mm at most, or a larger outline",
+            f"a {name[0]} is too small for a cutter of radius {{cutter}} "
+            "(diameter {across}): use one of radius {most:most} at most, or a larger outline",
+            **_sizes(name),
+            cutter=cutter,
+            across=2.0 * cutter,
+            most=most,
         )
     return min(max(corner, cutter), most)
 
 
-def _too_small(field: str, name: str, grow: float, most: float) -> SolidError:
+def _too_small(field: str, name: _Name, grow: float, most: float) -> SolidError:
     return SolidError(
         field,
-        f"an inset of {-grow:.6g} mm per side leaves nothing of a {name}: it must stay under {most:.6g} mm",
+        f"an inset of {{inset}} per side leaves nothing of a {name[0]}: it must stay under {{most}}",
+        **_sizes(name),
+        inset=-grow,
+        most=most,
     )
+
+
+def _sizes(name: _Name) -> dict[str, float]:
+    """The lengths in a shape's name: its size, and its depth where it has one."""
+    return dict(zip(("size", "depth"), name[1:], strict=False))

@@ -53,6 +53,6 @@ def _outline_of(lamp: Lamp, part: Placed) -> tuple[Outline | None, Around | None
 
 def _plan(outline: Outline | None, part: Placed, units: Units) -> str:
     if outline is not None:
-        return outline.size(units.show)
+        return outline.size(units)
     x, y = np.ptp(part.solid.vertices[:, :2], axis=0).tolist()
     return f"{units.span(units.settled(x), units.settled(y))} over all"

@@ -44,7 +44,7 @@ def helix(layout: Helix, emitter: Emitter, stack: Stack, source: int, where: str
         room = min(room, layout.turns * turn)
     if layout.length is not None:
         room = min(room, layout.length)
-    cut = cut_strip(strip, room, where)
+    cut = cut_strip(strip, room, where, stack.lamp.units)
     sense = 1.0 if layout.hand == "right" else -1.0
     outer = radius + strip.thickness
     foot = part.underside + layout.start + half_height
@@ -76,7 +76,8 @@ def runs(layout: Runs, emitter: Emitter, stack: Stack, source: int, where: str) 
         raise LampError("", (Fault(where, "straight runs lie on the core; describe [core]"),))
     part, strip = stack.part("core"), layout.strip
     room = part.top - part.underside - layout.start
-    cut = cut_strip(strip, room if layout.length is None else min(room, layout.length), where)
+    room = room if layout.length is None else min(room, layout.length)
+    cut = cut_strip(strip, room, where, stack.lamp.units)
     foot = part.underside + layout.start
     rises = foot + strip.spacing * (np.arange(cut.count) + 0.5)
     points, ribbons = [], []

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from math import floor, hypot, pi
 
 from stackview.description.light_source import Strip
+from stackview.description.units import Units
 from stackview.errors import Fault, LampError
 
 _MARK = 1e-9
@@ -23,10 +24,10 @@ class Cut:
     """Light points on it."""
 
 
-def cut_strip(strip: Strip, room: float, where: str) -> Cut:
-    """The longest whole number of segments that the room takes.
+def cut_strip(strip: Strip, room: float, where: str, units: Units) -> Cut:
+    """The longest whole number of segments that the room [mm] takes.
 
-    Raises LampError where not even one segment fits.
+    Raises LampError where not even one segment fits, its lengths in the lamp's ``units``.
     """
     segments = floor(room / strip.cut_every + _MARK)
     if segments < 1:
@@ -35,8 +36,9 @@ def cut_strip(strip: Strip, room: float, where: str) -> Cut:
             (
                 Fault(
                     where,
-                    f"there is room for {max(room, 0.0):.1f} mm of strip, shorter than one segment of "
-                    f"{strip.cut_every:g} mm; give it more length or turns, a taller core, or a strip with closer cut marks",
+                    f"there is room for {units.most(max(room, 0.0))} of strip, shorter than one segment of "
+                    f"{units.show(strip.cut_every)}; give it more length or turns, a taller core, or a strip "
+                    "with closer cut marks",
                 ),
             ),
         )

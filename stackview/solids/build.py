@@ -41,7 +41,7 @@ def _as_cut(layer: Layer, chord_error: float) -> Solid:
 
 def _made(layer: Layer, chord_error: float) -> Solid:
     if not layer.thickness > 0.0:
-        raise SolidError("thickness", f"{layer.thickness:.6g} mm: it must be over 0 mm")
+        raise SolidError("thickness", "{thick}: it must be over 0", thick=layer.thickness)
     outer = path_of(layer.outline, "outline")
     bevels: dict[str, Bevel] = {chamfer.edge: _bevel(chamfer) for chamfer in layer.chamfers}
     holes = holes_of(layer, bevels)
@@ -75,12 +75,12 @@ def rod(
     Raises SolidError naming "height", "wall" or "around".
     """
     if not height > 0.0:
-        raise SolidError("height", f"{height:.6g} mm: it must be over 0 mm")
+        raise SolidError("height", "{height}: it must be over 0", height=height)
     outer = path_of(outline, "outline")
     walls = [wall(polygon(outer, chord_error), (0.0, height), Face.OUTER)]
     if wall_thickness is not None:
         if not wall_thickness > 0.0:
-            raise SolidError("wall", f"{wall_thickness:.6g} mm: it must be over 0 mm")
+            raise SolidError("wall", "{wall}: it must be over 0", wall=wall_thickness)
         inner = offset(outer, -wall_thickness, field="wall")
         walls.append(wall(polygon(inner, chord_error)[::-1], (0.0, height), Face.OPENING))
     return _copied(_cut(block(walls), [], "rod", "outline"), outer, copies)
@@ -90,8 +90,9 @@ def _bevel(chamfer: Chamfer) -> Bevel:
     if not (chamfer.width > 0.0 and 0.0 < chamfer.angle < 90.0):
         raise SolidError(
             "chamfer",
-            f"{chamfer.edge} chamfer of width {chamfer.width:.6g} mm at {chamfer.angle:.6g}°: the width must "
-            "be over 0 mm and the angle between 0° and 90°",
+            f"{chamfer.edge} chamfer of width {{width}} at {chamfer.angle:.6g}°: the width must be over 0 "
+            "and the angle between 0° and 90°",
+            width=chamfer.width,
         )
     slope = 1.0 if chamfer.angle == 45.0 else float(np.tan(np.radians(chamfer.angle)))
     return Bevel(chamfer.width, chamfer.width * slope, chamfer.edge)
@@ -134,8 +135,9 @@ def _copied(solid: Solid, outer: Path, copies: Around | None) -> Solid:
     if len(paths) > 1 and overlapping(paths[0], paths[1], 0.0):
         raise SolidError(
             "around",
-            f"{copies.count} copies on a circle of {copies.circle:.6g} mm run into each other: "
+            f"{copies.count} copies on a circle of {{circle}} run into each other: "
             "use fewer, smaller ones or a larger circle",
+            circle=copies.circle,
         )
     n = len(solid.vertices)
     vertices = [

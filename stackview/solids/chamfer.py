@@ -116,8 +116,10 @@ def _strip(polygon: Array, bevel: Bevel) -> Swept:
     except Closed as closed:
         raise SolidError(
             "chamfer",
-            f"{bevel.name} chamfer of width {bevel.width:.6g} mm is too large for its outline: "
-            f"the largest that fits is just under {closed.limit:.4f} mm",
+            f"{bevel.name} chamfer of width {{width}} is too large for its outline: "
+            "the largest that fits is just under {limit:most}",
+            width=bevel.width,
+            limit=closed.limit,
         ) from None
 
 
@@ -131,11 +133,16 @@ def _check_heights(z: tuple[float, float], lower: Bevel | None, upper: Bevel | N
     bevel = max(bevels, key=lambda b: b.height)
     spare = thick - (total - bevel.height)
     largest = max(spare, 0.0) * bevel.width / bevel.height
-    both = f", and {total:.6g} mm together with the other edge's" if len(bevels) > 1 else ""
+    both = ", and {total} together with the other edge's" if len(bevels) > 1 else ""
     raise SolidError(
         "chamfer",
-        f"{bevel.name} chamfer of width {bevel.width:.6g} mm is {bevel.height:.6g} mm high{both}: "
-        f"more than the thickness of {thick:.6g} mm. The largest width that fits is {largest:.4f} mm",
+        f"{bevel.name} chamfer of width {{width}} is {{height}} high{both}: "
+        "more than the thickness of {thick}. The largest width that fits is {largest:most}",
+        width=bevel.width,
+        height=bevel.height,
+        total=total,
+        thick=thick,
+        largest=largest,
     )
 
 

@@ -53,14 +53,17 @@ def _check_recess(recess: Recess, path: Path, layer: Layer, outer: Path, opening
     if not 0.0 < recess.depth < layer.thickness:
         raise SolidError(
             "recess",
-            f"depth {recess.depth:.6g} mm in the {recess.face} is not between 0 and the thickness of "
-            f"{layer.thickness:.6g} mm: make it shallower, or an opening if it should go right through",
+            f"depth {{depth}} in the {recess.face} is not between 0 and the thickness of "
+            "{thick}: make it shallower, or an opening if it should go right through",
+            depth=recess.depth,
+            thick=layer.thickness,
         )
     if lies_inside(outer, path):
         raise SolidError(
             "recess",
             f"the recess in the {recess.face} reaches right over the whole layer: make its outline smaller "
-            f"than the layer's, or the layer thinner by {recess.depth:.6g} mm",
+            "than the layer's, or the layer thinner by {depth}",
+            depth=recess.depth,
         )
     if not overlapping(path, outer):
         raise SolidError(
@@ -85,8 +88,11 @@ def _check_both_faces(layer: Layer, paths: list[Path]) -> None:
             if above.depth + below.depth >= layer.thickness and overlapping(path_a, path_b):
                 raise SolidError(
                     "recess",
-                    f"{above.depth:.6g} mm deep in the top and {below.depth:.6g} mm in the underside meet in "
-                    f"a layer {layer.thickness:.6g} mm thick: together they must stay under its thickness",
+                    "{above} deep in the top and {below} in the underside meet in "
+                    "a layer {thick} thick: together they must stay under its thickness",
+                    above=above.depth,
+                    below=below.depth,
+                    thick=layer.thickness,
                 )
 
 
@@ -131,9 +137,7 @@ def groove_edges(groove: Groove, layer: Layer, outer: Path, main: list[Path]) ->
 def _groove_sides(groove: Groove, edge: Path) -> tuple[Path, Path]:
     way = 1.0 if groove.along == "opening" else -1.0
     if not (groove.width > 0.0 and groove.distance >= 0.0):
-        raise SolidError(
-            "groove", "its width must be over 0 mm and its distance from the edge not under 0 mm"
-        )
+        raise SolidError("groove", "its width must be over 0 and its distance from the edge not under 0")
     return (
         offset(edge, way * groove.distance, field="groove"),
         offset(edge, way * (groove.distance + groove.width), field="groove"),
@@ -147,24 +151,28 @@ def _check_groove(
     if not 0.0 < groove.depth < left:
         raise SolidError(
             "groove",
-            f"depth {groove.depth:.6g} mm is not between 0 and the {left:.6g} mm of material there: "
-            "make it shallower",
+            "depth {depth} is not between 0 and the {left} of material there: make it shallower",
+            depth=groove.depth,
+            left=left,
         )
     big, small = (far, near) if groove.along == "opening" else (near, far)
     fit = inside(big, outer)
     if not fit.fits:
         raise SolidError(
             "groove",
-            f"it reaches {fit.by:.3f} mm outside the layer's outline near "
-            f"({fit.at[0]:.2f}, {fit.at[1]:.2f}) mm: "
-            f"its far side lies {groove.distance + groove.width:.6g} mm from its edge; bring it nearer",
+            "it reaches {by:small} outside the layer's outline near {where}: "
+            "its far side lies {far} from its edge; bring it nearer",
+            by=fit.by,
+            where=fit.at,
+            far=groove.distance + groove.width,
         )
     for opening in openings:
         if overlapping(opening, big) and not lies_inside(opening, small):
             raise SolidError(
                 "groove",
-                f"it runs into an opening: its far side lies {groove.distance + groove.width:.6g} mm from "
-                "its edge; make it narrower or bring it nearer to its edge",
+                "it runs into an opening: its far side lies {far} from its edge; "
+                "make it narrower or bring it nearer to its edge",
+                far=groove.distance + groove.width,
             )
 
 
@@ -175,9 +183,12 @@ def bore_cut(bore: Bore, layer: Layer, outer: Path, chord_error: float) -> Block
         most = 2.0 * min(bore.height, layer.thickness - bore.height)
         raise SolidError(
             "bore",
-            f"diameter {bore.diameter:.6g} mm at height {bore.height:.6g} mm does not stay inside the "
-            f"thickness of {layer.thickness:.6g} mm: there it must be over 0 and under "
-            f"{max(most, 0.0):.6g} mm",
+            "diameter {diameter} at height {height} does not stay inside the thickness of {thick}: "
+            "there it must be over 0 and under {most}",
+            diameter=bore.diameter,
+            height=bore.height,
+            thick=layer.thickness,
+            most=max(most, 0.0),
         )
     cos, sin = cos_sin(bore.bearing)
     out = np.array((sin, -cos))
@@ -186,7 +197,7 @@ def bore_cut(bore: Bore, layer: Layer, outer: Path, chord_error: float) -> Block
     entry = _entry(outer, out, far, bore.bearing)
     end = entry - bore.length if bore.length is not None else 0.0
     if end >= entry:
-        raise SolidError("bore", f"length {entry - end:.6g} mm: it must be over 0 mm")
+        raise SolidError("bore", "length {length}: it must be over 0", length=entry - end)
     return _bar(out, end, far, radius, bore.height, chord_error)
 
 

@@ -59,8 +59,10 @@ def _depth(layer: Layer, face: FaceSide, path: Path, bevel: Bevel | None) -> flo
             room = -inside(path, pocket).by
             raise SolidError(
                 "chamfer",
-                f"{bevel.name} chamfer of width {bevel.width:.6g} mm reaches under the wall of the recess: "
-                f"there are {room:.4f} mm from the opening to that wall; make it narrower",
+                f"{bevel.name} chamfer of width {{width}} reaches under the wall of the recess: "
+                "there are {room:most} from the opening to that wall; make it narrower",
+                width=bevel.width,
+                room=room,
             )
     return depth
 
@@ -71,17 +73,21 @@ def check_openings(outer: Path, holes: list[Hole], chord_error: float) -> None:
         if room_inside(hole.path, outer) >= chord_error:
             continue
         fit = inside(hole.path, outer)
-        where = f"near ({fit.at[0]:.2f}, {fit.at[1]:.2f}) mm"
         if not fit.fits:
             raise SolidError(
                 "opening",
-                f"it reaches {fit.by:.3f} mm outside the outline {where}: make it smaller or move it inwards",
+                "it reaches {by:small} outside the outline near {where}: make it smaller or move it inwards",
+                by=fit.by,
+                where=fit.at,
             )
         if -fit.by < chord_error:
             raise SolidError(
                 "opening",
-                f"it leaves a wall of only {-fit.by:.4f} mm {where}: make it smaller or move it inwards, "
-                f"to leave at least {chord_error:.6g} mm",
+                "it leaves a wall of only {wall:small} near {where}: make it smaller or move it inwards, "
+                "to leave at least {least}",
+                wall=-fit.by,
+                where=fit.at,
+                least=chord_error,
             )
 
 
@@ -114,12 +120,14 @@ def _check_wall(outer: Path, edge: Path, out: Bevel | None, own: Bevel | None, c
     while (high - low) * max(width, growth) > 1e-5:
         middle = 0.5 * (low + high)
         low, high = (middle, high) if left(middle) >= chord_error else (low, middle)
+    bevels = [bevel for bevel in (out, own) if bevel is not None]
     names = " and ".join(
-        f"{b.name} chamfer of width {b.width:.6g} mm (largest that fits: {b.width * low:.4f} mm)"
-        for b in (out, own)
-        if b is not None
+        f"{bevel.name} chamfer of width {{width{k}}} (largest that fits: {{most{k}:most}})"
+        for k, bevel in enumerate(bevels)
     )
-    raise SolidError("chamfer", f"{names}: no wall is left between the outline and an opening")
+    values = {f"width{k}": bevel.width for k, bevel in enumerate(bevels)}
+    values |= {f"most{k}": bevel.width * low for k, bevel in enumerate(bevels)}
+    raise SolidError("chamfer", f"{names}: no wall is left between the outline and an opening", **values)
 
 
 def hole_walls(

@@ -149,7 +149,8 @@ def assemble(lamp: Lamp) -> Stack:
     """
     faults: list[Fault] = []
     layers = [
-        built(f'layer "{layer.name}"', faults, solid_of, layer, lamp.chord_error) for layer in lamp.layers
+        built(f'layer "{layer.name}"', lamp.units, faults, solid_of, layer, lamp.chord_error)
+        for layer in lamp.layers
     ]
     if faults:
         raise LampError(lamp.name, tuple(faults))

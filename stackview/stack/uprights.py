@@ -1,12 +1,14 @@
 """What stands upright in the stack: core, posts, feet, and the cord that a pendant hangs from."""
 
 from collections.abc import Callable
-from typing import ParamSpec
+from typing import ParamSpec, TypeVar
 
+from stackview.curves.offset import offset
 from stackview.description.lamp import Cord, Core, Feet, Lamp, Layer, Opening, Post
 from stackview.description.material import Finish, Material
-from stackview.description.outline import Outline
+from stackview.description.outline import Outline, path_of
 from stackview.description.shapes import Circle
+from stackview.description.units import Units
 from stackview.errors import Fault, SolidError
 from stackview.solids.build import rod
 from stackview.solids.placing import placed as moved
@@ -15,6 +17,7 @@ from stackview.stack.placed import Placed, Role
 from stackview.stack.seating import contact
 
 Parameters = ParamSpec("Parameters")
+Made = TypeVar("Made")
 
 _CORD = Material(
     "cable", "plastic", "cable", "opaque", 2000.0, (0.55, 0.52, 0.46), source="copper in PVC, from memory"
@@ -23,21 +26,26 @@ _CORD = Material(
 
 def built(
     where: str,
+    units: Units,
     faults: list[Fault],
-    build: Callable[Parameters, Solid],
+    build: Callable[Parameters, Made],
     *arguments: Parameters.args,
     **more: Parameters.kwargs,
-) -> Solid | None:
-    """A solid, or None and a fault that says where it belongs."""
+) -> Made | None:
+    """A solid or curve, or None and a fault that says where it belongs, with lengths in the lamp's ``units``."""
     try:
         return build(*arguments, **more)
     except SolidError as error:
-        faults.append(Fault(f"{where} · {error.field}", error.what))
+        faults.append(Fault(f"{where} · {error.field}", error.said(units)))
         return None
 
 
 def core(lamp: Lamp, described: Core, by_name: dict[str, Placed], faults: list[Fault]) -> list[Placed]:
     """The core: on the face or recess floor that carries it, or hung from the one above it."""
+    path = built("core", lamp.units, faults, path_of, described.outline, "outline")
+    inset = -(described.wall or 0.0)
+    if path is None or built("core", lamp.units, faults, offset, path, inset, field="wall") is None:
+        return []
     low = high = None
     if described.stands_on is not None:
         low = by_name[described.stands_on].underside + _rise(
@@ -60,7 +68,9 @@ def core(lamp: Lamp, described: Core, by_name: dict[str, Placed], faults: list[F
         what = f"{lamp.units.show(length)} is left for it; give a height, or a layer higher up to reach to"
         faults.append(Fault("core · height", what))
         return []
-    solid = built("core", faults, rod, described.outline, None, length, described.wall, lamp.chord_error)
+    solid = built(
+        "core", lamp.units, faults, rod, described.outline, None, length, described.wall, lamp.chord_error
+    )
     return [] if solid is None else [_upright("core", "core", described.material, solid, low, high)]
 
 
@@ -109,14 +119,16 @@ def post(lamp: Lamp, pin: Post, by_name: dict[str, Placed], faults: list[Fault])
         )
         faults.append(Fault(f"{where} · inset", what))
         return []
-    solid = built(where, faults, rod, pin.outline, pin.around, high - low, None, lamp.chord_error)
+    solid = built(where, lamp.units, faults, rod, pin.outline, pin.around, high - low, None, lamp.chord_error)
     return [] if solid is None else [_upright(pin.name, "post", pin.material, solid, low, high)]
 
 
 def feet(lamp: Lamp, described: Feet, lowest: Placed, faults: list[Fault]) -> list[Placed]:
     """Round feet under the lowest layer."""
     outline, low = Outline(Circle(described.diameter)), lowest.underside - described.height
-    solid = built("feet", faults, rod, outline, described.around, described.height, None, lamp.chord_error)
+    solid = built(
+        "feet", lamp.units, faults, rod, outline, described.around, described.height, None, lamp.chord_error
+    )
     return (
         [] if solid is None else [_upright("feet", "foot", described.material, solid, low, lowest.underside)]
     )
@@ -126,7 +138,9 @@ def cord(lamp: Lamp, described: Cord, top: Placed, faults: list[Fault]) -> list[
     """The cord through the top layer, from its underside up to the ceiling."""
     outline = Outline(Circle(described.diameter), at=described.at)
     high = top.top + described.length
-    solid = built("cord", faults, rod, outline, None, high - top.underside, None, lamp.chord_error)
+    solid = built(
+        "cord", lamp.units, faults, rod, outline, None, high - top.underside, None, lamp.chord_error
+    )
     return [] if solid is None else [_upright("cord", "cord", _CORD, solid, top.underside, high)]
 
 

@@ -97,16 +97,16 @@ def test_copies_turn_with_their_bearing() -> None:
         ),
         (
             Outline(Rectangle(50.0, 30.0), grow=-15.0),
-            "leaves nothing of a rectangle of 50 × 30 mm.*under 15 mm",
+            "leaves nothing of a rectangle of 50 mm × 30 mm.*under 15 mm",
         ),
         (Outline(Regular(6, 40.0), grow=-21.0), "leaves nothing of a 6-sided shape.*under 20 mm"),
         (Outline(Circle(4.0), cutter_radius=3.0), "diameter 4 mm is smaller than the cutter of radius 3 mm"),
         (
             Outline(Rectangle(50.0, 4.0), cutter_radius=3.0),
-            "too small for a cutter of radius 3 mm.*radius 2 mm at most",
+            "too small for a cutter of radius 3 mm.*radius 2.0000 mm at most",
         ),
         (Outline(Regular(5, 4.0), cutter_radius=3.0), "too small for a cutter of radius 3 mm"),
-        (Outline(Rectangle(50.0, 30.0, 16.0)), "corner radius of 16 mm is too large.*15 mm is the most"),
+        (Outline(Rectangle(50.0, 30.0, 16.0)), "corner radius of 16 mm is too large.*15.0000 mm is the most"),
         (Outline(Regular(6, 40.0, 20.5)), "corner radius of 20.5 mm is too large"),
     ],
 )

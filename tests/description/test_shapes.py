@@ -11,6 +11,7 @@ from stackview.curves.arcs import area, bounds, farthest, pieces_of
 from stackview.curves.fit import reach_outside
 from stackview.description.outline import Outline, path_of
 from stackview.description.shapes import Circle, Curve, Rectangle, Regular, Shape
+from stackview.description.units import MILLIMETRES, Units
 from stackview.errors import SolidError
 
 SQUARE = Curve(((-1.0, -1.0, 0.0), (1.0, -1.0, 0.0), (1.0, 1.0, 0.0), (-1.0, 1.0, 0.0)), "test")
@@ -34,18 +35,18 @@ def test_both_reaches_are_those_of_the_exact_curve(shape: Shape, share: float) -
 @pytest.mark.parametrize(
     ("shape", "words"),
     [
-        (Circle(40.0), "⌀ 38"),
-        (Rectangle(50.0, 30.0), "48 × 28"),
-        (Regular(6, 40.0), "hexagon, 38 across flats"),
-        (Regular(7, 40.0), "7 sides, 38 across flats"),
+        (Circle(40.0), "⌀ 38 mm"),
+        (Rectangle(50.0, 30.0), "48 mm × 28 mm"),
+        (Regular(6, 40.0), "hexagon, 38 mm across flats"),
+        (Regular(7, 40.0), "7 sides, 38 mm across flats"),
         (Curve(((-30.0, 0.0, 0.0), (30.0, 0.0, 1.0)), "test"), ""),
     ],
 )
 def test_sizes_in_words_are_those_when_grown(shape: Shape, words: str) -> None:
     # the half disc of radius 30, inset by 1: radius 29 about the same centre, and the flat 1 up
     if isinstance(shape, Curve):
-        words = f"{round(2 * (29.0**2 - 1.0) ** 0.5, 1):g} × 28 over all"
-    assert shape.size(-1.0, "{:g}".format) == words
+        words = f"{round(2 * (29.0**2 - 1.0) ** 0.5, 1):g} mm × 28 mm over all"
+    assert shape.size(-1.0, MILLIMETRES) == words
 
 
 def test_corners_that_are_all_alike() -> None:
@@ -89,8 +90,12 @@ def test_reaches_in_closed_form() -> None:
 
 
 def test_a_curves_size_is_its_extent(ell: Curve) -> None:
-    assert ell.size(0.0, "{:g}".format) == "100 × 100 over all"
-    assert ell.size(-10.0, "{:g}".format) == "80 × 80 over all"
+    assert ell.size(0.0, MILLIMETRES) == "100 mm × 100 mm over all"
+    assert ell.size(-10.0, MILLIMETRES) == "80 mm × 80 mm over all"
+    # 4 in square, drawn 0.02 mm short as drawings are: inches are made of what is sure, not of tenths of a mm.
+    side = 4 * 25.4 - 0.02
+    square = Curve(((0.0, 0.0, 0.0), (side, 0.0, 0.0), (side, side, 0.0), (0.0, side, 0.0)), "square.svg")
+    assert square.size(0.0, Units("in")) == "4 in × 4 in over all"
     # The L's own zero is its corner: no circle about it lies inside.
     assert ell.inner == 0.0
     assert ell.outer(0.0) == pytest.approx(hypot(100.0, 40.0))
@@ -100,10 +105,10 @@ def test_a_curves_size_is_its_extent(ell: Curve) -> None:
     ("shape", "grow", "cutter", "says"),
     [
         (Circle(30.0), -15.0, 0.0, "must stay under 15 mm"),
-        (Circle(4.0), 0.0, 3.0, "use a cutter of radius 2 mm at most"),
+        (Circle(4.0), 0.0, 3.0, "use a cutter of radius 2.0000 mm at most"),
         (Rectangle(40.0, 20.0), -10.0, 0.0, "must stay under 10 mm"),
-        (Rectangle(40.0, 20.0, 11.0), 0.0, 0.0, "10 mm is the most"),
-        (Rectangle(40.0, 4.0), 0.0, 3.0, "use one of radius 2 mm at most"),
+        (Rectangle(40.0, 20.0, 11.0), 0.0, 0.0, "10.0000 mm is the most"),
+        (Rectangle(40.0, 4.0), 0.0, 3.0, "use one of radius 2.0000 mm at most"),
         (Regular(6, 30.0), -20.0, 0.0, "must stay under 15 mm"),
     ],
 )

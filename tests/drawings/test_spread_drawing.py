@@ -3,6 +3,7 @@ from itertools import combinations
 import numpy as np
 import pytest
 
+from stackview.description.units import MILLIMETRES
 from stackview.drawings.chart_style import disc, line
 from stackview.drawings.spread_drawing import BEARING, ELEVATION, spread_picture, spread_sheet
 from stackview.sight.camera import project
@@ -78,12 +79,12 @@ def test_each_leader_ends_on_its_own_part_and_none_cross(name, monkeypatch):
 
 def test_picture_shows_wood_on_calm_paper_and_can_be_cut_out():
     study = study_of("moor-drum")
-    picture = spread_picture(study, "mm", size=(640, 480)).astype(int)
+    picture = spread_picture(study, MILLIMETRES, size=(640, 480)).astype(int)
     assert picture.shape == (480, 640, 3)
     corner = picture[440:, 560:].reshape(-1, 3)
     assert corner.std(axis=0).max() == 0
     assert (picture[..., 0] - picture[..., 2] > 25).mean() > 0.03
-    clear = spread_picture(study, "mm", size=(640, 480), cut_out=True)
+    clear = spread_picture(study, MILLIMETRES, size=(640, 480), cut_out=True)
     assert clear.shape == (480, 640, 4)
     assert (clear[440:, 560:, 3] == 0).all()
     assert (clear[..., 3] > 250).mean() > 0.03

@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from stackview.description.light_source import Strip
+from stackview.description.units import MILLIMETRES, Units
 from stackview.errors import LampError
 from stackview.light.strip import cut_strip, helix_turn
 
@@ -25,17 +26,20 @@ def test_a_helix_without_pitch_is_a_circle() -> None:
 
 
 def test_cut_at_the_last_mark_that_fits() -> None:
-    cut = cut_strip(STRIP, 249.0, "strip")
+    cut = cut_strip(STRIP, 249.0, "strip", MILLIMETRES)
     assert (cut.segments, cut.length, cut.count) == (4, 200.0, 12)
 
 
 def test_a_length_right_at_a_mark_reaches_it() -> None:
-    assert cut_strip(Strip(25.0 / 3.0, 25.0, 8.0, 1.0), 3 * 25.0, "strip").count == 9
+    assert cut_strip(Strip(25.0 / 3.0, 25.0, 8.0, 1.0), 3 * 25.0, "strip", MILLIMETRES).count == 9
 
 
 def test_shorter_than_one_segment_is_refused_with_both_lengths() -> None:
     with pytest.raises(LampError, match=r"strip: .*49\.9 mm.*one segment of 50 mm"):
-        cut_strip(STRIP, 49.9, "strip")
+        cut_strip(STRIP, 49.9, "strip", MILLIMETRES)
+    # rounded down: 1.9685 in as 1.969 in would be taken for room that is there
+    with pytest.raises(LampError, match=r"room for 1\.964 in of strip.*one segment of 1\.969 in;"):
+        cut_strip(STRIP, 49.9, "strip", Units("in"))
 
 
 @given(st.floats(50.0, 5000.0), st.integers(1, 12), st.floats(5.0, 100.0))
@@ -43,7 +47,7 @@ def test_never_longer_than_the_room(room: float, per_segment: int, segment: floa
     strip = Strip(segment / per_segment, segment, 8.0, 1.0)
     if room < segment:
         return
-    cut = cut_strip(strip, room, "strip")
+    cut = cut_strip(strip, room, "strip", MILLIMETRES)
     assert cut.length <= room * (1 + 1e-6)
     assert room - cut.length < segment * (1 + 1e-6)
     assert cut.count == cut.segments * per_segment

@@ -7,9 +7,11 @@ import pytest
 
 from stackview.description.lamp import Cord, Core, Feet, Lamp, Layer, Post
 from stackview.description.outline import Around
-from stackview.errors import Fault, SolidError
+from stackview.description.units import Units
+from stackview.errors import Fault, LampError, SolidError
 from stackview.solids.measure import volume
 from stackview.stack import uprights
+from stackview.stack.assembly import assemble
 from tests.lamps import box
 from tests.stack.layers import ASH, circle, pocket, ring
 
@@ -25,11 +27,21 @@ CORE = Core(ASH, circle(30.0), 40.0, "base", None)
 
 def test_a_solid_that_cannot_be_made_is_a_fault_at_its_place() -> None:
     def fails() -> None:
-        raise SolidError("wall", "2 mm is too much")
+        raise SolidError("wall", "{wall} is too much, {room:most} fits", wall=25.4, room=12.6)
 
     faults: list[Fault] = []
-    assert uprights.built("core", faults, fails) is None  # type: ignore[arg-type]
-    assert faults == [Fault("core · wall", "2 mm is too much")]
+    assert uprights.built("core", Units("in"), faults, fails) is None  # type: ignore[arg-type]
+    assert faults == [Fault("core · wall", "1 in is too much, 0.496 in fits")]
+
+
+def test_every_part_that_cannot_be_made_is_told_in_the_lamps_unit() -> None:
+    post = Post("pin", ASH, circle(6.35), "base", "ring", around=Around(4, 6.35))
+    lamp = replace(LAMP, unit="ft", core=replace(CORE, outline=circle(25.4), wall=12.7), posts=(post,))
+    with pytest.raises(LampError) as caught:
+        assemble(lamp)
+    said = [str(fault) for fault in caught.value.faults]
+    assert "an inset of 1/2 in (12.7 mm) per side is too much" in said[0]
+    assert "4 copies on a circle of 1/4 in (6.35 mm) run into each other" in said[1]
 
 
 @pytest.mark.parametrize(
