@@ -45,7 +45,7 @@ def _through(subject: Subject) -> Iterator[Finding]:
             where=lamp.layers[0].name,
             what="no layer has a bore for the cable",
             source=_SOURCE,
-            advice=f"Add bore = {{ diameter = {wanted:g} }} (mm) to {lamp.layers[0].name}.",
+            advice=f'Add bore = {{ diameter = "{units.alone.least(wanted)}" }} to {lamp.layers[0].name}.',
         )
     for layer, bore in bores:
         yield from _narrow(layer, bore, lamp.cable, units)
@@ -56,7 +56,7 @@ def _through(subject: Subject) -> Iterator[Finding]:
                 where=f"{layer.name}, bore",
                 what="it ends in solid material: no opening or recess of the layer lets the wires up",
                 source=_SOURCE,
-                advice=f"Add an opening of {units.show(lamp.cable.diameter + 2.0 * _PLAY)} where the bore ends.",
+                advice=f"Add an opening of {units.least(lamp.cable.diameter + 2.0 * _PLAY)} where the bore ends.",
             )
 
 
@@ -77,7 +77,7 @@ def _narrow(layer: Layer, bore: Bore, wire: Cable, units: Units) -> Iterator[Fin
             limit=bore.diameter,
             source=_SOURCE,
             advice=(
-                f"Drill {units.show(wide + 2.0 * _PLAY)}"
+                f"Drill {units.least(wide + 2.0 * _PLAY)}"
                 f"{', or pass the bare ends and put the plug on afterwards' if what == 'its plug' else ''}."
             ),
         )

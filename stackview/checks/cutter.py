@@ -145,16 +145,18 @@ def _of_curve(subject: Subject, name: str, left: Uncut, radius: float) -> list[F
     slot = left.largest > _SLOT * radius * radius
     place = f"{units.at(*left.at)}"
     if slot:
-        what = f"the cutter does not get into its {name} at {place} and leaves {left.largest:.3g} mm² there"
+        what = (
+            f"the cutter does not get into its {name} at {place} and leaves {units.area(left.largest)} there"
+        )
         advice = (
-            f"Widen that place to {units.show(2.0 * radius)}, or cut it with a narrower cutter than "
+            f"Widen that place to {units.least(2.0 * radius)}, or cut it with a narrower cutter than "
             f"{units.show(2.0 * radius)}."
         )
     else:
         corners = "corner comes" if left.pieces == 1 else "corners come"
         what = (
             f"{left.pieces} inside {corners} out rounded to {units.show(radius)} in its {name}, which leaves "
-            f"{left.area:.3g} mm² uncut"
+            f"{units.area(left.area)} uncut"
         )
         advice = ""
     return [

@@ -160,12 +160,12 @@ def _overflows(subject: Subject, glued: Iterable[Joint]) -> tuple[Finding, ...]:
             check="glue",
             level=Level.CAUTION,
             where=together(names),
-            what=f"up to {into:.2f} mm² of glue is squeezed into a groove that holds {width * depth:.2f} mm²",
+            what=f"up to {units.area(into)} of glue is squeezed into a groove that holds {units.area(width * depth)}",
             value=into,
             unit="mm²",
             limit=width * depth,
             source=f"{_VOLUME}; excess and spread: {subject.limits['bead_excess'].source}",
-            advice=f"Cut the groove {units.show(into / width)} deep, or lay a thinner bead.",
+            advice=f"Cut the groove {units.least(into / width)} deep, or lay a thinner bead.",
         )
         for (into, width, depth), (groove, names) in found.items()
     )
@@ -199,7 +199,7 @@ def _amount(subject: Subject, alike: list[tuple[Joint, Laid]]) -> Finding:
     ledge = f", {units.show(min(narrow))} at its narrowest" if narrow else ""
     if here.banded:
         ledge = f" in a band {units.show(subject.limits.value('glue_band'))} wide along the outer edge"
-    groove = f"; the groove holds {_holds(lamp, joint):.2f} mm² of it" if _holds(lamp, joint) else ""
+    groove = f"; the groove holds {units.area(_holds(lamp, joint))} of it" if _holds(lamp, joint) else ""
     long = units.show(min(lengths))
     if max(lengths) - min(lengths) > _ALIKE:
         long = f"{long} to {units.show(max(lengths))}"
@@ -208,10 +208,11 @@ def _amount(subject: Subject, alike: list[tuple[Joint, Laid]]) -> Finding:
         level=Level.NOTE,
         where=together([one.name for one, _ in alike]),
         what=(
-            f"{'each ' if len(alike) > 1 else ''}{_range([a / 100.0 for a in areas], 1)} cm²{ledge}: "
-            f"{_range([v / 1000.0 for v in volumes], 2)} ml of {used.name} in a bead "
+            f"{'each ' if len(alike) > 1 else ''}{_range([units.area(area) for area in sorted(areas)])}{ledge}: "
+            f"{_range([f'{volume / 1000.0:.2f}' for volume in sorted(volumes)])} ml of {used.name} in a bead "
             f"{units.show(bead_diameter(volumes[0], lengths[0]))} thick and {long} long, for a film of "
-            f"{units.show(used.film)}; {here.meant:.2f} mm² (at most {here.most:.2f}) comes out along each edge{groove}"
+            f"{units.show(used.film)}; {units.area(here.meant)}, at most {units.area(here.most)}, comes out along "
+            f"each edge{groove}"
         ),
         value=sum(volumes) / 1000.0,
         unit="ml",
@@ -219,10 +220,9 @@ def _amount(subject: Subject, alike: list[tuple[Joint, Laid]]) -> Finding:
     )
 
 
-def _range(values: list[float], places: int) -> str:
-    """``24.0 to 27.4``, or one number where they round alike."""
-    low, high = f"{min(values):.{places}f}", f"{max(values):.{places}f}"
-    return low if low == high else f"{low} to {high}"
+def _range(words: list[str]) -> str:
+    """``24.0 to 27.4``, or one number where they round alike; ``words`` from the least to the most."""
+    return words[0] if words[0] == words[-1] else f"{words[0]} to {words[-1]}"
 
 
 def _seen(subject: Subject, glued: Iterable[Joint]) -> tuple[Finding, ...]:
@@ -276,7 +276,7 @@ def _seen_together(subject: Subject, stands: float, pairs: list[tuple[Joint, Sho
         source=f"quarter round of what is squeezed out, exact sightlines to the edge; {least.source}",
         advice=(
             "Lay the bead nearer to the outer edge and wipe at once, or cut a groove along the opening, "
-            f"{units.least(max(_GROOVE, subject.lamp.cutter))} wide and {units.show(depth)} deep."
+            f"{units.least(max(_GROOVE, subject.lamp.cutter))} wide and {units.least(depth)} deep."
         ),
     )
 

@@ -118,7 +118,7 @@ def _hangs(subject: Subject, cord: Cord) -> Iterator[Finding]:
         limit=limit.value,
         source=f"{_STATICS}; {limit.source}",
         advice=(
-            f"Let the cord leave at [{x:.1f}, {y:.1f}] (mm) in place of [{cord.at[0]:g}, {cord.at[1]:g}]."
+            f"Let the cord leave at {units.at(round(x, 1), round(y, 1))}, in place of {units.at(*cord.at)}."
             if over
             else ""
         ),

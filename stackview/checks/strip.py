@@ -82,13 +82,8 @@ def _bend(subject: Subject, lit: Lit, layout: Helix, core: Core) -> Iterator[Fin
         unit="mm",
         limit=least,
         source=f"curvature of a helix, R/cos²α; limit: {source}",
-        advice=f"Take a core of at least {units.show(_upwards(needed))}, or straight runs.",
+        advice=f"Take a core of at least {units.least(needed)}, or straight runs.",
     )
-
-
-def _upwards(mm: float) -> float:
-    """To the next tenth of a millimetre, on the safe side."""
-    return float(np.ceil(mm * 10.0 - 1e-9) / 10.0)
 
 
 # --- contact ---
@@ -138,7 +133,7 @@ def _narrow(subject: Subject, lit: Lit, side: Facing, width: float) -> Iterator[
         limit=limit.value,
         source=f"flat of the core over the strip's width; {limit.source}",
         advice=(
-            f"Make the core's flats {units.show(limit.value * width)} wide or more"
+            f"Make the core's flats {units.least(limit.value * width)} wide or more"
             f"{', and turn core or strip so that it lies in the middle of one' if off else ''}."
         ),
     )
@@ -164,7 +159,7 @@ def _lifts(
         unit="mm",
         limit=limit.value,
         source=f"sagitta over the strip's width, normal curvature sin²α/R (Euler); {limit.source}",
-        advice=f"Take a core of at least {units.show(_upwards(needed))}, one with flats, or a narrower strip.",
+        advice=f"Take a core of at least {units.least(needed)}, one with flats, or a narrower strip.",
     )
 
 
@@ -202,7 +197,7 @@ def _passes(
             unit="mm",
             limit=0.0,
             source="exact distance of the strip's section from the opening's edge",
-            advice=f"Make the opening {units.show(2.0 * _upwards(by))} wider, or the core that much thinner.",
+            advice=f"Make the opening {units.least(2.0 * by)} wider, or the core that much thinner.",
         )
 
 

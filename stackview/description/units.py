@@ -226,10 +226,13 @@ class Units:
     def area(self, mm2: float) -> str:
         """An area [mm²].
 
-        >>> Units("mm").area(12.0), Units("in", True).area(64.516)
-        ('12.00 mm²', '0.1 in² (64.52 mm²)')
+        >>> Units("mm").area(12.0), Units("in", True).area(64.516), Units("cm").area(2450.0)
+        ('12.00 mm²', '0.1 in² (64.52 mm²)', '24.5 cm²')
         """
-        return self._power(mm2, 2, "²")
+        if mm2 < 100.0:
+            return self._power(mm2, 2, "²")
+        metric, inches = f"{mm2 / 100.0:.1f} cm²", f"{mm2 / INCH**2:.2f} in²"
+        return self._with(inches, metric) if self.in_inches else self._with(metric, inches)
 
     def volume(self, mm3: float) -> str:
         """A volume [mm³].

@@ -83,8 +83,8 @@ def advice(causes: tuple[Cause, ...], units: Units) -> str:
 
 
 def reach(cause: Cause, units: Units) -> str:
-    """How far an edge has to move to hide what shows past it."""
-    upright = f"{units.show(abs(cause.up))} {'higher' if cause.up > 0 else 'lower'}"
+    """How far an edge has to move at least to hide what shows past it."""
+    upright = f"{units.least(abs(cause.up))} {'higher' if cause.up > 0 else 'lower'}"
     if cause.outwards is None:
         return upright
-    return f"{units.show(cause.outwards)} further out or {upright}"
+    return f"{units.least(cause.outwards)} further out or {upright}"
