@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any, Concatenate, NoReturn, ParamSpec, Protocol, TypeVar, cast, overload
 
 from stackview.checks.limits import Limits, limits_for
+from stackview.checks.subject import run_checks
 from stackview.description.lamp import Lamp
 from stackview.description.lamp_file import LampFile
 from stackview.description.limits_table import Limit
@@ -192,9 +193,9 @@ class Study:
     @kept
     def findings(self) -> tuple[Finding, ...]:
         """What all checks have found, worst first."""
-        from stackview.checks.all_checks import run_checks
+        from stackview.checks.all_checks import ALL_CHECKS
 
-        return run_checks(self if is_kept(self, "sightlines") else self._from_middles())
+        return run_checks(self if is_kept(self, "sightlines") else self._from_middles(), ALL_CHECKS)
 
     @kept
     def masses(self) -> tuple[Mass, ...]:

@@ -29,9 +29,6 @@ PACKAGES = tuple(name for name in ORDER if name != "study")
 LEAVES = {"by_value", "cache_place", "errors", "findings", "kept", "notebook", "one_line"}
 FILES = sorted(PACKAGE.rglob("*.py"))
 
-# Values and types alone: what they hold is tested where it is made and where it is used.
-WITHOUT_A_TWIN = {"checks/subject.py"}
-
 # Each heavy library belongs to these files alone.
 PINNED = {
     "ezdxf": {"description/curve_file.py"},
@@ -156,16 +153,4 @@ def test_packages_are_those_of_the_guide() -> None:
 @pytest.mark.parametrize("file", [file for file in FILES if file.stem != "__init__"], ids=name_of)
 def test_tests_mirror_the_packages(file: Path) -> None:
     twin = Path("tests") / file.relative_to(PACKAGE).with_name(f"test_{file.stem.strip('_')}.py")
-    if name_of(file) in WITHOUT_A_TWIN:
-        assert not (PACKAGE.parent / twin).exists(), f"{twin} is there: take it off the list"
-    else:
-        assert (PACKAGE.parent / twin).exists(), f"{name_of(file)} has no twin: its tests belong in {twin}"
-
-
-def test_what_has_no_twin_has_no_logic() -> None:
-    # Nothing but classes whose bodies are fields and words: no function does any work.
-    for name in WITHOUT_A_TWIN:
-        for node in ast.walk(tree(PACKAGE / name)):
-            if isinstance(node, ast.FunctionDef):
-                rest = [each for each in node.body if not isinstance(each, ast.Expr)]
-                assert not rest, f"{name}: {node.name} does something"
+    assert (PACKAGE.parent / twin).exists(), f"{name_of(file)} has no twin: its tests belong in {twin}"

@@ -12,8 +12,9 @@ import pytest
 
 import stackview
 import stackview.study as module
-from stackview.checks.all_checks import run_checks
+from stackview.checks.all_checks import ALL_CHECKS
 from stackview.checks.limits import limits_for
+from stackview.checks.subject import run_checks
 from stackview.description.lamp import Chamfer
 from stackview.description.lamp_file import LampFile
 from stackview.description.limits_table import own_limit
@@ -45,7 +46,7 @@ def test_parts_are_those_of_the_steps_taken_one_by_one(drum: Study) -> None:
     assert np.array_equal(drum.light.points.centres, light.points.centres)
     assert drum.sightlines.share_bare == lines.share_bare
     assert [seen.kind.tolist() for seen in drum.eyes] == [seen.kind.tolist() for seen in lines.eyes]
-    assert drum.findings == run_checks(drum)
+    assert drum.findings == run_checks(drum, ALL_CHECKS)
     assert sum(mass.grams for mass in drum.masses) > 100.0
 
 

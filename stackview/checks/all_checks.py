@@ -1,6 +1,4 @@
-"""The table of checks, in the order in which a lamp is built, and the running of them all."""
-
-from dataclasses import replace
+"""The table of checks, in the order in which a lamp is built."""
 
 from stackview.checks import (
     cable,
@@ -22,8 +20,7 @@ from stackview.checks import (
     support,
     walls,
 )
-from stackview.checks.subject import Check, Subject
-from stackview.findings import Finding
+from stackview.checks.subject import Check
 
 # One line a check. Findings of one level come out in this order.
 ALL_CHECKS: tuple[Check, ...] = (
@@ -46,19 +43,3 @@ ALL_CHECKS: tuple[Check, ...] = (
     standing.CHECK,
     cautions.CHECK,
 )
-
-
-SIGHT_CHECKS: tuple[Check, ...] = (
-    replace(seating.CHECK, run=seating.does_not_seat),
-    clash.CHECK,
-    shown.CHECK,
-)
-"""What a look at the sightlines alone has to report: a lamp that does not go together looks otherwise."""
-
-
-def run_checks(subject: Subject, checks: tuple[Check, ...] = ALL_CHECKS) -> tuple[Finding, ...]:
-    """Every finding of the checks, worst first, each once."""
-    found: dict[Finding, None] = {}
-    for check in checks:
-        found.update(dict.fromkeys(check.run(subject)))
-    return tuple(sorted(found, key=lambda finding: -finding.level))

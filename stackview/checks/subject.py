@@ -53,3 +53,11 @@ class Check:
     limits: tuple[str, ...]
     """Names of the limits that it holds the lamp against."""
     run: Callable[[Subject], tuple[Finding, ...]]
+
+
+def run_checks(subject: Subject, checks: tuple[Check, ...]) -> tuple[Finding, ...]:
+    """Every finding of the checks, worst first, otherwise in their order, each once."""
+    found: dict[Finding, None] = {}
+    for check in checks:
+        found.update(dict.fromkeys(check.run(subject)))
+    return tuple(sorted(found, key=lambda finding: -finding.level))

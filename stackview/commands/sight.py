@@ -23,7 +23,8 @@ def sight(
     """Exact sightlines from all directions and for each named eye."""
     if bands and not json:
         raise StackviewError("--bands adds to the object that --json prints: give both")
-    from stackview.checks.all_checks import SIGHT_CHECKS, run_checks
+    from stackview.checks.sight_checks import SIGHT_CHECKS
+    from stackview.checks.subject import run_checks
     from stackview.commands.progress import progress
     from stackview.study import Study
 

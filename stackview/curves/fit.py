@@ -23,11 +23,14 @@ from stackview.curves.arcs import (
     share_of_angle,
 )
 from stackview.curves.crossing import crossings
+from stackview.curves.ranges import ranges
 
 CHUNK = 400_000
 """Distances worked out at a time, to bound memory."""
 _FEW = 24
 """Up to as many pieces are all measured."""
+_ROW = 16
+"""Points in a row, mostly neighbours on a curve, that are looked at together first."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,17 +152,37 @@ def distances(points: Array, q: Pieces) -> Array:
     if len(q) <= _FEW:
         i, j = np.divmod(np.arange(len(points) * len(q)), len(q))
     else:
-        middle, radius = _circles(q)
-        across, up = points[:, :1] - middle[:, 0], points[:, 1:] - middle[:, 1]
-        # Only a first sieve: the plain root is quicker than hypot and good to the slack below.
-        away = np.sqrt(across * across + up * up)
-        within = (away + radius).min(axis=1)[:, None]
-        i, j = np.nonzero(away - radius <= within * (1.0 + 1e-12))
+        i, j = _nearest(points, q)
     gap = np.empty(len(i))
     arc = q.arc[j]
     gap[~arc] = _to_lines(points[i[~arc]], q, j[~arc])
     gap[arc] = _to_arcs(points[i[arc]], q, j[arc])
     return np.asarray(np.minimum.reduceat(gap, np.searchsorted(i, np.arange(len(points)))))
+
+
+def _nearest(points: Array, q: Pieces) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+    """Pairs of a point, in order, and a piece that may be the nearest to it, by circles around the pieces.
+
+    First for whole rows of points, then for each of them among what is left.
+    """
+    middle, radius = _circles(q)
+    starts = np.arange(0, len(points), _ROW)
+    low, high = np.minimum.reduceat(points, starts), np.maximum.reduceat(points, starts)
+    centre, reach = 0.5 * (low + high), 0.5 * np.hypot(*(high - low).T)
+    across, up = centre[:, :1] - middle[:, 0], centre[:, 1:] - middle[:, 1]
+    # Only a first sieve: the plain root is quicker than hypot and good to the slack below.
+    away = np.sqrt(across * across + up * up)
+    within = (away + radius).min(axis=1) + 2.0 * reach
+    row, piece = np.nonzero(away - radius <= (within * (1.0 + 1e-12))[:, None])
+    count = np.bincount(row, minlength=len(starts))
+    own = np.arange(len(points)) // _ROW
+    many = count[own]
+    i, j = np.repeat(np.arange(len(points)), many), piece[ranges((np.cumsum(count) - count)[own], many)]
+    across, up = points[i, 0] - middle[j, 0], points[i, 1] - middle[j, 1]
+    away = np.sqrt(across * across + up * up)
+    nearest = np.minimum.reduceat(away + radius[j], np.cumsum(many) - many)
+    left = away - radius[j] <= nearest[i] * (1.0 + 1e-12)
+    return i[left], j[left]
 
 
 @lru_cache(maxsize=512)
@@ -201,14 +224,16 @@ def _contained(points: Array, q: Pieces) -> NDArray[np.bool_]:
     every crossing once.
     """
     r = _risers(q)
-    y = points[:, 1:]
-    spans = (r.low <= y) & (y < r.high)
-    cut = r.x + (y - r.y) * r.slope
-    if r.radius.any():
-        off = y - r.y
-        half = np.sqrt(np.maximum((r.radius - off) * (r.radius + off), 0.0))
-        cut = np.where(r.radius > 0.0, r.x + r.side * half, cut)
-    odd: NDArray[np.bool_] = np.count_nonzero(spans & (points[:, :1] < cut), axis=1) % 2 == 1
+    order = np.argsort(points[:, 1])
+    rising = points[order, 1]
+    # Only the points between a part's heights are looked at: half-open, low ≤ y < high.
+    first = np.searchsorted(rising, r.low)
+    count = np.searchsorted(rising, r.high) - first
+    at, part = order[ranges(first, count)], np.repeat(np.arange(len(r.low)), count)
+    off, radius = points[at, 1] - r.y[part], r.radius[part]
+    half = np.sqrt(np.maximum((radius - off) * (radius + off), 0.0))
+    cut = r.x[part] + np.where(radius > 0.0, r.side[part] * half, off * r.slope[part])
+    odd: NDArray[np.bool_] = np.bincount(at[points[at, 0] < cut], minlength=len(points)) % 2 == 1
     return odd
 
 

@@ -22,6 +22,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.curves.ranges import ranges
 from stackview.sight.edges import Edges
 from stackview.sight.scene import Scene
 
@@ -217,14 +218,6 @@ def spans(seen: Silhouettes, after: Whole, first: Whole) -> Spans:
         np.concatenate([plain[own], start[seen.wraps] - first[place], first[place + 1] - stop[seen.wraps]]),
     )
     return found.chosen(found.count > 0) if len(seen.wraps) else found
-
-
-def ranges(start: Whole, count: Whole) -> Whole:
-    """``count`` numbers from each ``start`` on, one after the other."""
-    ends = np.cumsum(count)
-    at = np.repeat(start - ends + count, count)
-    at += np.arange(len(at))
-    return at
 
 
 def tangents(seen: Silhouettes, over: Spans, at: Whole, sine: Floats, cosine: Floats) -> Floats:

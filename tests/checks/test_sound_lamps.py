@@ -2,7 +2,8 @@
 
 import pytest
 
-from stackview.checks.all_checks import ALL_CHECKS, run_checks
+from stackview.checks.all_checks import ALL_CHECKS
+from stackview.checks.subject import run_checks
 from stackview.description.starter import starter_text
 from stackview.findings import Level
 from tests.checks.written import SOUND, changed, subject
@@ -10,7 +11,7 @@ from tests.checks.written import SOUND, changed, subject
 
 @pytest.mark.parametrize("text", [SOUND, starter_text()], ids=["sound", "starter"])
 def test_no_alarm(text: str) -> None:
-    found = [one for one in run_checks(subject(text)) if one.level >= Level.CAUTION]
+    found = [one for one in run_checks(subject(text), ALL_CHECKS) if one.level >= Level.CAUTION]
     # what shows to an eye depends on where one looks from, not on how the lamp is made
     assert [one for one in found if one.check != "bare light"] == []
 
@@ -45,7 +46,7 @@ def test_a_lamp_twice_as_large_moves_twice_as_far() -> None:
     by = [
         max(
             one.value or 0.0
-            for one in run_checks(lamp)
+            for one in run_checks(lamp, ALL_CHECKS)
             if one.check == "movement" and one.level == Level.CAUTION
         )
         for lamp in (small, large)
@@ -65,7 +66,7 @@ def _doubled(text: str) -> str:
 def test_a_check_does_not_change_its_subject() -> None:
     lamp = subject()
     before = [part.solid.vertices.copy() for part in lamp.stack.placed]
-    first = run_checks(lamp)
-    assert run_checks(lamp) == first
+    first = run_checks(lamp, ALL_CHECKS)
+    assert run_checks(lamp, ALL_CHECKS) == first
     for was, part in zip(before, lamp.stack.placed, strict=True):
         assert (was == part.solid.vertices).all()

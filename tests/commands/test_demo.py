@@ -4,7 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from stackview.checks.all_checks import SIGHT_CHECKS, run_checks
+from stackview.checks.sight_checks import SIGHT_CHECKS
+from stackview.checks.subject import run_checks
 from stackview.commands.demo import demos
 from stackview.sight.bands import Kind
 from stackview.study import Study
