@@ -1,7 +1,7 @@
 """A finding: one result of a check, with the numbers that a maker needs to act on it."""
 
 from dataclasses import dataclass
-from enum import IntEnum
+from enum import Enum, IntEnum
 
 
 class Level(IntEnum):
@@ -17,6 +17,24 @@ class Level(IntEnum):
         return self.name.lower()
 
 
+class Bound(Enum):
+    """What a limit is to the value that is held against it; at the limit is within the limit."""
+
+    LEAST = "least"
+    MOST = "most"
+    TAKEN = "taken"
+    """No limit of any value: taken as it stands, to work something out."""
+
+    @property
+    def words(self) -> str:
+        """The words before the limit's amount: "at least 1.5 mm".
+
+        >>> [bound.words for bound in Bound]
+        ['at least', 'at most', 'taken as']
+        """
+        return "taken as" if self is Bound.TAKEN else f"at {self.value}"
+
+
 @dataclass(frozen=True, slots=True)
 class Finding:
     """What was found, where, how much, the limit, where the limit comes from, and what to do."""
@@ -30,6 +48,8 @@ class Finding:
     limit: float | None = None
     source: str = ""
     advice: str = ""
+    bound: Bound | None = None
+    """Whether the limit is a least or a most."""
 
     def record(self) -> dict[str, str | float | None]:
         """The finding as plain values, as JSON output has it."""
@@ -43,6 +63,7 @@ class Finding:
             "limit": self.limit,
             "source": self.source,
             "advice": self.advice,
+            "bound": None if self.bound is None else self.bound.value,
         }
 
     def __repr__(self) -> str:
@@ -54,7 +75,7 @@ class Finding:
         return f"{self.level.word}: {self.where}: {self.what}.{advice}"
 
 
-def counted(findings: tuple[Finding, ...]) -> str:
+def counted_by_level(findings: tuple[Finding, ...]) -> str:
     """How many there are of each level, e.g. "2 faults, 1 caution, 4 notes"; "none" where there are none."""
     counts = [(sum(finding.level == level for finding in findings), level.word) for level in reversed(Level)]
     return ", ".join(f"{n} {word}{'s' if n != 1 else ''}" for n, word in counts if n) or "none"

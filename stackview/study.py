@@ -12,14 +12,14 @@ from stackview.description.lamp import Lamp
 from stackview.description.lamp_file import LampFile
 from stackview.description.limits_table import Limit
 from stackview.errors import LampError, StackviewError
-from stackview.findings import Finding, counted
+from stackview.findings import Finding, counted_by_level
 from stackview.kept import is_kept, keep, kept
 from stackview.light.layout import LightLayout, lay_out
 from stackview.light.points import LightPoints
 from stackview.notebook import html_table
 from stackview.one_line import clipped, in_short
 from stackview.sight.bands import Kind, even_bearings
-from stackview.sight.eyes import Seen, Standpoint, look
+from stackview.sight.eyes import Seen, Standpoint, look_from_eyes
 from stackview.sight.record import cut_off_row, eye_row
 from stackview.sight.scene import scene_of
 from stackview.sight.summary import Sightlines, sightlines, steps
@@ -188,7 +188,7 @@ class Study:
         stack, around = self.stack, even_bearings(self.bearings)
         standpoint = Standpoint(stack.floor, stack.lamp.surface)
         scene = scene_of(stack.placed)
-        return look(scene, self.light.points, stack.lamp.eyes, standpoint, stack.height, around)
+        return look_from_eyes(scene, self.light.points, stack.lamp.eyes, standpoint, stack.height, around)
 
     @kept
     def findings(self) -> tuple[Finding, ...]:
@@ -257,7 +257,7 @@ class Study:
                 most = ", ".join(f"{seen.counts(kind).max(initial=0)} {kind.word}" for kind in Kind)
                 yield f'eye "{seen.eye.name}"', f"at most {most}"
         if is_kept(self, "findings"):
-            yield "findings", counted(self.findings)
+            yield "findings", counted_by_level(self.findings)
 
     def __repr__(self) -> str:
         known = [name for name in _KNOWN if is_kept(self, name)]

@@ -3,7 +3,7 @@
 import json
 from dataclasses import fields
 
-from stackview.findings import Finding, Level
+from stackview.findings import Bound, Finding, Level
 
 
 def test_levels_are_ordered_as_they_matter() -> None:
@@ -13,15 +13,23 @@ def test_levels_are_ordered_as_they_matter() -> None:
 
 def test_the_record_holds_every_field_as_a_plain_value() -> None:
     full = Finding(
-        "seat", Level.FAULT, "plate", "does not fit", 0.26, "mm", 0.0, "plane geometry", "Round it."
+        "seat",
+        Level.FAULT,
+        "plate",
+        "does not fit",
+        0.26,
+        "mm",
+        0.0,
+        "plane geometry",
+        "Round it.",
+        Bound.MOST,
     )
     record = full.record()
     assert list(record) == [field.name for field in fields(Finding)]
     assert record == json.loads(json.dumps(record))
-    assert record["level"] == "fault"
-    assert [record[field.name] for field in fields(Finding) if field.name != "level"] == [
-        getattr(full, field.name) for field in fields(Finding) if field.name != "level"
-    ]
+    assert (record["level"], record["bound"]) == ("fault", "most")
+    plain = [field.name for field in fields(Finding) if field.name not in ("level", "bound")]
+    assert [record[name] for name in plain] == [getattr(full, name) for name in plain]
 
 
 def test_a_number_that_is_not_known_is_none_and_not_zero() -> None:

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stackview.one_line import LONGEST, clipped, in_short, one_line
+from stackview.one_line import _LONGEST, clipped, in_short, one_line
 
 
 class Side(IntEnum):
@@ -27,7 +27,7 @@ class Part:
 @given(st.text(), st.integers(0, 5000))
 def test_it_is_one_bounded_line(name: str, many: int) -> None:
     said = repr(Part(name, tuple(float(k) for k in range(many)), np.zeros((many, 3))))
-    assert len(said) <= LONGEST
+    assert len(said) <= _LONGEST
     assert "\n" not in said
 
 

@@ -34,7 +34,7 @@ def together(names: Sequence[str]) -> str:
     return f"{names[0]}, {names[1]} and {len(names) - 2} more, to {names[-1]}"
 
 
-def joined(found: Iterable[tuple[Finding, Sequence[str]]], layers: Sequence[Layer]) -> tuple[Finding, ...]:
+def said_once(found: Iterable[tuple[Finding, Sequence[str]]], layers: Sequence[Layer]) -> tuple[Finding, ...]:
     """The same finding on several layers as one, its ``where`` naming them all, bottom up."""
     place = {layer.name: number for number, layer in enumerate(layers)}
     names: dict[Finding, list[str]] = {}

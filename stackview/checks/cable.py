@@ -13,7 +13,7 @@ from stackview.description.light_source import StripLayout
 from stackview.description.outline import around, path_of
 from stackview.description.service import Cable
 from stackview.description.units import Units, shown
-from stackview.findings import Finding, Level
+from stackview.findings import Bound, Finding, Level
 
 _PLAY = 0.2
 """Play of a cable in its bore, all round [mm]; common practice."""
@@ -75,6 +75,7 @@ def _narrow(layer: Layer, bore: Bore, wire: Cable, units: Units) -> Iterator[Fin
             value=wide,
             unit="mm",
             limit=bore.diameter,
+            bound=Bound.MOST,
             source=_SOURCE,
             advice=(
                 f"Drill {units.least(wide + 2.0 * _PLAY)}"

@@ -4,8 +4,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from stackview.arrays import Floats
 from stackview.checks.wood_movement import equilibrium_moisture, strain_towards
-from stackview.curves.arcs import Array
 from stackview.description.service import Climate
 from stackview.stack.placed import Placed
 
@@ -23,7 +23,7 @@ class Strain:
     grain: float
 
     @property
-    def tensor(self) -> Array:
+    def tensor(self) -> Floats:
         """Plane strain in x and y (2, 2): its components along the axes and between them."""
         x, y = (strain_towards(self.across, self.along, self.grain, bearing) for bearing in (90.0, 0.0))
         # Towards bearing 45° lies (1, −1)/√2, where the shear counts against the mean of the two.
@@ -49,7 +49,7 @@ def strain_of(part: Placed, before: Climate, after: Climate) -> Strain:
 
 
 @dataclass(frozen=True, slots=True)
-class Slip:
+class ClimateSlip:
     """Greatest difference in movement of two parts over a shared extent."""
 
     by: float
@@ -60,7 +60,7 @@ class Slip:
     """How long the shared part is in that direction [mm]."""
 
 
-def slips(one: Strain, other: Strain, corners: Array) -> tuple[Slip, Slip]:
+def slips(one: Strain, other: Strain, corners: Floats) -> tuple[ClimateSlip, ClimateSlip]:
     """Where ``other`` grows most against ``one``, and where it shrinks most, over points (n, 2) [mm].
 
     In each direction n the two farthest points on either side, p apart, move apart by n·ΔE·p,
@@ -81,7 +81,7 @@ def slips(one: Strain, other: Strain, corners: Array) -> tuple[Slip, Slip]:
     by = np.einsum("bi,ij,bj->b", towards, other.tensor - one.tensor, apart)
     extents = np.ptp(reach, axis=0)
     most, least = (
-        Slip(float(by[k]), float(bearings[k]), float(extents[k]))
+        ClimateSlip(float(by[k]), float(bearings[k]), float(extents[k]))
         for k in (int(by.argmax()), int(by.argmin()))
     )
     return most, least

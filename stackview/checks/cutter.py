@@ -11,13 +11,13 @@ from functools import lru_cache
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from stackview.checks.alike import alike, joined
+from stackview.checks.alike import alike, said_once
 from stackview.checks.subject import Check, Subject
 from stackview.curves.arcs import polygon
 from stackview.description.lamp import Layer
 from stackview.description.outline import Outline, path_of
 from stackview.description.units import Units
-from stackview.findings import Finding, Level
+from stackview.findings import Bound, Finding, Level
 
 _FACETS = 0.01
 """Chord error of the curves that are offset [mm]."""
@@ -46,7 +46,7 @@ def cutter(subject: Subject) -> tuple[Finding, ...]:
             continue  # rods and tubes are bought and cut to length
         for one in (_too_narrow, _uncut, _deep):
             found += [(finding, names) for finding in one(subject, layer)]
-    return joined(found, subject.lamp.layers)
+    return said_once(found, subject.lamp.layers)
 
 
 def uncut_inside(outline: Outline, radius: float) -> Uncut:
@@ -96,6 +96,7 @@ def _too_narrow(subject: Subject, layer: Layer) -> list[Finding]:
             value=across,
             unit="mm",
             limit=wide,
+            bound=Bound.LEAST,
             source="the cutter's diameter",
             advice=f"Drill {'them' if count > 1 else 'it'} with a drill of {units.show(across)}.",
         )
@@ -114,6 +115,7 @@ def _narrow_groove(width: float, wide: float, units: Units) -> Finding:
         value=width,
         unit="mm",
         limit=wide,
+        bound=Bound.LEAST,
         source="the cutter's diameter",
         advice=f"Change to a cutter of {units.show(width)} or less for the groove, or make it "
         f"{units.show(wide)} wide.",
@@ -168,6 +170,7 @@ def _of_curve(subject: Subject, name: str, left: Uncut, radius: float) -> list[F
             value=left.area,
             unit="mm²",
             limit=least.value,
+            bound=least.bound,
             source=_GEOMETRY,
             advice=advice,
         )
@@ -189,6 +192,7 @@ def _deep(subject: Subject, layer: Layer) -> list[Finding]:
             value=layer.thickness,
             unit="mm",
             limit=reach,
+            bound=Bound.MOST,
             source=limit.source,
             advice=f"Use a cutter of {units.least(layer.thickness / limit.value)} or more, one with a longer flute "
             f"(cutter_reach = {layer.thickness / wide:.1f} or more), or cut from both faces.",

@@ -12,8 +12,8 @@ from stackview.description import defaults
 from stackview.description.lamp import Groove, Lamp
 from stackview.description.material import Material
 from stackview.description.service import Glue
-from stackview.findings import Finding, Level
-from stackview.stack.joints import Joint, Strip, joints
+from stackview.findings import Bound, Finding, Level
+from stackview.stack.joints import Joint, JointPiece, joints
 
 _GROOVE = defaults.GROOVE_WIDTH.number
 _LIP = 0.3
@@ -59,7 +59,7 @@ class Laid:
     banded: bool
 
 
-def glued_strips(joint: Joint) -> tuple[Strip, ...]:
+def glued_strips(joint: Joint) -> tuple[JointPiece, ...]:
     """The pieces of a joint that take glue: all but the narrow lip beyond a groove."""
     broadest = max(strip.width for strip in joint.strips)
     return tuple(s for s in joint.strips if not s.to_groove or s.width >= _LIP * broadest)
@@ -164,6 +164,7 @@ def _overflows(subject: Subject, glued: Iterable[Joint]) -> tuple[Finding, ...]:
             value=into,
             unit="mm²",
             limit=width * depth,
+            bound=Bound.MOST,
             source=f"{_VOLUME}; excess and spread: {subject.limits['bead_excess'].source}",
             advice=f"Cut the groove {units.least(into / width)} deep, or lay a thinner bead.",
         )
@@ -273,6 +274,7 @@ def _seen_together(subject: Subject, stands: float, pairs: list[tuple[Joint, Sho
         value=stands,
         unit="mm",
         limit=least.value,
+        bound=least.bound,
         source=f"quarter round of what is squeezed out, exact sightlines to the edge; {least.source}",
         advice=(
             "Lay the bead nearer to the outer edge and wipe at once, or cut a groove along the opening, "

@@ -3,8 +3,9 @@
 import numpy as np
 import shapely
 
+from stackview.arrays import Floats
 from stackview.checks.subject import Subject
-from stackview.curves.arcs import Array, Path, cos_sin, pieces_of, polygon
+from stackview.curves.arcs import Path, cos_sin, pieces_of, polygon
 from stackview.curves.fit import reach_outside
 from stackview.description.lamp import Layer
 from stackview.description.outline import path_of
@@ -42,6 +43,7 @@ def short_grain(subject: Subject, layer: Layer) -> list[Finding]:
                 value=width,
                 unit="mm",
                 limit=limit.value,
+                bound=limit.bound,
                 source=limit.source,
                 advice=(
                     f"Make the wall {units.least(limit.value - width)} wider there, turn the grain by 90°, or use "
@@ -68,7 +70,7 @@ def thinnest_across(outer: Path, opening: Path, grain: float) -> tuple[float, tu
     return float(widths[least]), (float(x), float(y))
 
 
-def _along(outer: Path) -> tuple[Array, Array]:
+def _along(outer: Path) -> tuple[Floats, Floats]:
     """Middles (n, 2) of short stretches of a curve and their normals (n, 2), of unit length."""
     ring = shapely.segmentize(shapely.linearrings(polygon(outer, _FACETS)), _STEP)
     corners = shapely.get_coordinates(ring)

@@ -11,7 +11,7 @@ from stackview.checks.subject import Check, Subject
 from stackview.curves.arcs import Path, area, length
 from stackview.description.lamp import Core, Layer
 from stackview.description.outline import path_of
-from stackview.findings import Finding, Level
+from stackview.findings import Bound, Finding, Level
 from stackview.light.layout import Lit
 
 _CONDUCTIVITY = {
@@ -195,6 +195,7 @@ def _strip_too_hot(subject: Subject, lit: Lit, shell: Shell, state: Warm, watts:
             value=state.source,
             unit="°C",
             limit=most,
+            bound=Bound.MOST,
             source=f"{_SOURCE}; {source}",
             advice=(
                 f"Run it at about {fewer:.1f} W or less{metal}, or let air through; then measure "
@@ -232,6 +233,7 @@ def _acrylic_too_hot(
         value=state.air,
         unit="°C",
         limit=limit.value,
+        bound=limit.bound,
         source=f"{_SOURCE}; {limit.source}",
         advice=f"Stay below about {fewer:.1f} W, or let air through below and above.",
     )

@@ -138,6 +138,7 @@ def _seat(subject: Subject, seats: list[Seat], layer: Layer) -> Finding:
         value=seat.proud,
         unit="mm",
         limit=flush.value if meant_flush else None,
+        bound=flush.bound if meant_flush else None,
         source=f"{spread_of(layer, limits).source}; {flush.source}"
         if missed
         else spread_of(layer, limits).source,

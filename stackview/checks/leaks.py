@@ -14,6 +14,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
+from stackview.arrays import Floats
 from stackview.checks.subject import Check, Subject
 from stackview.description.lamp import Layer
 from stackview.findings import Finding, Level
@@ -24,7 +25,6 @@ from stackview.stack.footprint import levels
 _ROUNDING = 1e-6
 _TOUCH = 0.05
 """Areas that share less than this do not cover one another [mm²]: facets of equal curves differ by as much."""
-Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +59,7 @@ def leaks(subject: Subject) -> tuple[Finding, ...]:
             value=leak.width,
             unit="mm",
             limit=limit.value,
+            bound=limit.bound,
             source=f"exact sightlines; narrower than the limit it is a crack and no opening; {limit.source}",
             advice=f"Close the {units.show(leak.width)}, or let one part overlap the other.",
         )
@@ -75,7 +76,7 @@ def cracks(subject: Subject, narrow: float) -> list[Leak]:
     if not len(bare):
         return []
     width = _widths(subject, bare, narrow)
-    some = np.flatnonzero(np.isfinite(width) & (width > _ROUNDING) & (width <= narrow + _ROUNDING))
+    some = np.flatnonzero(np.isfinite(width) & (width > _ROUNDING) & (width < narrow - _ROUNDING))
     low, high = lines.names.numbers(bare.low_edge[some]), lines.names.numbers(bare.high_edge[some])
     pairs, inverse = np.unique(np.column_stack((low, high)), axis=0, return_inverse=True)
     found = []
@@ -107,7 +108,7 @@ def _widths(subject: Subject, bare: Bands, narrow: float) -> Floats:
     top, underside = np.array([part.top for part in parts]), np.array([part.underside for part in parts])
     apart = below != above
     upright = underside[above] - top[below]
-    close = apart & (upright <= narrow + _ROUNDING)
+    close = apart & (upright < narrow - _ROUNDING)
     level = close & (upright > _ROUNDING) & _one_over_another(subject, below, above, close)
     width = np.where(level, upright, np.inf)
     # Where the two parts stand beside one another, the slit lies between their edges.
@@ -162,7 +163,7 @@ def _crossed(scene: Scene, place: Floats, along: Floats, edge: NDArray[np.int32]
 CHECK = Check(
     name="light leaks",
     question="Does a light point show through a crack between two parts?",
-    formula="bare band between edges of two parts whose slit is no wider than the limit",
+    formula="bare band between edges of two parts whose slit is narrower than the limit",
     source="exact sightlines, plane geometry",
     limits=("leak",),
     run=leaks,

@@ -48,6 +48,7 @@ def ledges(subject: Subject) -> list[tuple[Finding, tuple[str, ...]]]:
             value=left,
             unit="mm",
             limit=limit.value,
+            bound=limit.bound,
             source=limit.source,
             advice=f"Make the opening {units.least(limit.value - left)} smaller per side, or the plate larger.",
         )

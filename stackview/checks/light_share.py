@@ -4,8 +4,8 @@ from math import pi
 
 import numpy as np
 
+from stackview.arrays import Floats
 from stackview.checks.subject import Check, Subject
-from stackview.curves.arcs import Array
 from stackview.findings import Finding, Level
 from stackview.light.beam import beam_power
 from stackview.light.points import LightPoints
@@ -48,7 +48,7 @@ def light_share(subject: Subject) -> tuple[Finding, ...]:
     return tuple(found)
 
 
-def straight_shares(points: LightPoints, bands: Bands) -> dict[Kind, Array]:
+def straight_shares(points: LightPoints, bands: Bands) -> dict[Kind, Floats]:
     """Share of each light point's own light that leaves straight by each kind of band, (n,) a kind.
 
     The light within a band is ∫I cos(e) de dφ with I = (m + 1)/2π·cos^m γ of a flux of one, γ off the
@@ -79,7 +79,7 @@ def straight_shares(points: LightPoints, bands: Bands) -> dict[Kind, Array]:
     }
 
 
-def glazed_shares(points: LightPoints, beams: Beams) -> Array:
+def glazed_shares(points: LightPoints, beams: Beams) -> Floats:
     """Share of each light point's own light that leaves through clear acrylic (n,).
 
     The same intensity as in :func:`straight_shares`, over the directions in which the light of

@@ -14,7 +14,7 @@ from stackview.curves.fit import inside
 from stackview.description.lamp import Lamp, Layer
 from stackview.description.outline import Around, Outline, around, path_of
 from stackview.description.shapes import Circle
-from stackview.findings import Finding, Level
+from stackview.findings import Bound, Finding, Level
 
 _ROUNDING = 1e-6
 
@@ -43,7 +43,7 @@ class Passing:
 
 
 @dataclass(frozen=True, slots=True)
-class Joint:
+class Holding:
     """Two layers on one another, and what keeps them from sliding: by how much they still can [mm].
 
     ``held_by`` is empty and ``slide`` None where nothing does.
@@ -60,7 +60,7 @@ class Joint:
 def line_up(subject: Subject) -> tuple[Finding, ...]:
     """Cautions for uprights that are tight; notes on plays, and on joints that nothing holds."""
     passed = passings(subject)
-    return (*_plays(subject, passed), *_slides(subject, joints(subject, passed)))
+    return (*_plays(subject, passed), *_slides(subject, holdings(subject, passed)))
 
 
 def uprights(subject: Subject) -> list[Upright]:
@@ -128,7 +128,7 @@ def _holes(layer: Layer, low: float, high: float) -> Iterator[tuple[Path, bool]]
             yield path_of(recess.outline, "recess"), True
 
 
-def joints(subject: Subject, passed: list[Passing]) -> list[Joint]:
+def holdings(subject: Subject, passed: list[Passing]) -> list[Holding]:
     """Every layer on the one that carries it, with what keeps it from sliding there."""
     layers, limit = subject.lamp.layers, subject.limits.value("slide")
     found = []
@@ -137,18 +137,18 @@ def joints(subject: Subject, passed: list[Passing]) -> list[Joint]:
             continue
         lower = layers[below]
         holds = [
-            Joint(layer.name, lower.name, f"the recess in {seat.host}", seat.clearance, False)
+            Holding(layer.name, lower.name, f"the recess in {seat.host}", seat.clearance, False)
             for seat in subject.stack.seats
             if {seat.layer, seat.host} == {layer.name, lower.name}
         ]
         holds += _by_uprights(layer, lower, passed)
         tight = [joint for joint in holds if joint.slide is not None and joint.slide <= limit + _ROUNDING]
-        nothing = Joint(layer.name, lower.name, "", None, False)
+        nothing = Holding(layer.name, lower.name, "", None, False)
         found.append(min(tight, key=lambda joint: (joint.turns, joint.slide), default=nothing))
     return found
 
 
-def _by_uprights(layer: Layer, lower: Layer, passed: list[Passing]) -> list[Joint]:
+def _by_uprights(layer: Layer, lower: Layer, passed: list[Passing]) -> list[Holding]:
     """How each kind of upright that passes both layers holds them; one round one lets them turn."""
     found = []
     for name in dict.fromkeys(one.upright for one in passed):
@@ -158,7 +158,7 @@ def _by_uprights(layer: Layer, lower: Layer, passed: list[Passing]) -> list[Join
             continue
         play = min(one.play for one in here) + min(one.play for one in there)
         turns = min(len(here), len(there)) < 2 and here[0].round_ and not _is_round(layer)
-        found.append(Joint(layer.name, lower.name, name, play, turns))
+        found.append(Holding(layer.name, lower.name, name, play, turns))
     return found
 
 
@@ -189,6 +189,7 @@ def _plays(subject: Subject, passed: list[Passing]) -> list[Finding]:
                 value=least.play,
                 unit="mm",
                 limit=limit.value,
+                bound=limit.bound,
                 source=limit.source,
                 advice=f"Make those holes {units.least(2.0 * (limit.value - least.play))} wider."
                 if tight
@@ -198,7 +199,7 @@ def _plays(subject: Subject, passed: list[Passing]) -> list[Finding]:
     return found
 
 
-def _slides(subject: Subject, found: list[Joint]) -> list[Finding]:
+def _slides(subject: Subject, found: list[Holding]) -> list[Finding]:
     """One note on all joints that can slide, and one on those that can turn.
 
     A ring stack without pins is usual and glues well with a jig or a square, so this is no
@@ -219,6 +220,7 @@ def _slides(subject: Subject, found: list[Joint]) -> list[Finding]:
             value=float(len(some)),
             unit="joints",
             limit=0.0,
+            bound=Bound.MOST,
             source=f"held where recess, post or core leave {subject.lamp.units.show(limit.value)} or less; {limit.source}",
             advice=advice,
         )

@@ -8,15 +8,15 @@ from math import cos, radians, sin
 import numpy as np
 import shapely
 
+from stackview.arrays import Floats
 from stackview.checks.alike import together
-from stackview.checks.climate_strain import Slip, slips, strain_of
+from stackview.checks.climate_strain import ClimateSlip, slips, strain_of
 from stackview.checks.glue import glue_of, is_loose
 from stackview.checks.subject import Check, Subject
 from stackview.checks.wood_movement import equilibrium_moisture
-from stackview.curves.arcs import Array
 from stackview.description.service import Climate
 from stackview.description.service_tables import USUAL_GLUES, glues
-from stackview.findings import Finding, Level
+from stackview.findings import Bound, Finding, Level
 from stackview.stack.joints import Joint, joints
 from stackview.stack.placed import Placed
 from stackview.stack.seating import Seat
@@ -32,7 +32,7 @@ class Worst:
     """The climate in which two parts differ most, and by how much."""
 
     climate: Climate
-    slip: Slip
+    slip: ClimateSlip
 
 
 def movement(subject: Subject) -> tuple[Finding, ...]:
@@ -46,7 +46,7 @@ def _away(subject: Subject) -> Iterator[tuple[Climate, Climate]]:
         yield rooms.workshop, climate
 
 
-def worst_slip(subject: Subject, one: Placed, other: Placed, corners: Array) -> Worst:
+def worst_slip(subject: Subject, one: Placed, other: Placed, corners: Floats) -> Worst:
     """The greatest difference between two parts in any climate, whichever way."""
     found = [
         Worst(after, slip)
@@ -116,12 +116,13 @@ def _too_tight(subject: Subject, names: list[str], seat: Seat, worst: Worst) -> 
         value=worst.slip.by,
         unit="mm",
         limit=2.0 * _play(subject, seat),
+        bound=Bound.MOST,
         source=f"{_FORMULA}; {host.material.movement.source}",
         advice=f"Give the recess {units.least(needed)} clearance per side{quarter}.",
     )
 
 
-def _way(part: Placed, slip: Slip) -> str:
+def _way(part: Placed, slip: ClimateSlip) -> str:
     if part.material.kind != "wood":
         return f"along bearing {slip.bearing:.0f}°"
     off = abs((slip.bearing - part.grain + 90.0) % 180.0 - 90.0)
@@ -151,7 +152,7 @@ def _joints(subject: Subject) -> tuple[Finding, ...]:
     return tuple(_overtaxed(subject, alike) for alike in same.values())
 
 
-def _extents(subject: Subject, joint: Joint) -> list[Array]:
+def _extents(subject: Subject, joint: Joint) -> list[Floats]:
     """Corners of the joint; of each piece alone where a layer is of several pieces, free of each other."""
     pieces = {layer.name for layer in subject.lamp.layers if layer.around is not None}
     if pieces & {joint.lower.name, joint.upper.name}:
@@ -196,6 +197,7 @@ def _overtaxed(subject: Subject, alike: list[tuple[Joint, Worst]]) -> Finding:
         value=abs(slip.by),
         unit="mm",
         limit=stands,
+        bound=Bound.MOST,
         source=f"{_FORMULA}; {wood.material.movement.source}; glue: {used.source}",
         advice=f"{mend}, or glue only a stretch of up to {units.show(share * slip.extent)} across the grain.",
     )
@@ -237,6 +239,7 @@ def _crossing(subject: Subject, found: list[tuple[str, float, Worst]]) -> Findin
         value=by,
         unit="mm",
         limit=limit.value,
+        bound=limit.bound,
         source=f"{_FORMULA}; difference of two plane strains; {limit.source}",
         advice=(
             f"Turn their grain to within {degrees_for(share):.0f}° of each other, or hold them by pins in "
@@ -256,7 +259,7 @@ def degrees_for(share: float) -> float:
     return float(np.degrees(np.arcsin(min(max(share, 0.0), 1.0))))
 
 
-def _shared_corners(lower: Placed, upper: Placed) -> Array:
+def _shared_corners(lower: Placed, upper: Placed) -> Floats:
     """Corners of the outline that two layers share, from above."""
     hulls = [shapely.convex_hull(shapely.multipoints(part.solid.vertices[:, :2])) for part in (lower, upper)]
     return np.asarray(shapely.get_coordinates(shapely.intersection(*hulls)))

@@ -58,6 +58,7 @@ def _play(subject: Subject, seats: list[Seat]) -> Finding:
         value=clearance,
         unit="mm",
         limit=most.value if loose else least.value,
+        bound=most.bound if loose else least.bound,
         source=most.source if loose else least.source,
         advice=advice,
     )

@@ -5,7 +5,7 @@ from stackview.findings import Finding
 from stackview.sight.findings import shown_findings
 
 
-def shown(subject: Subject) -> tuple[Finding, ...]:
+def points_shown(subject: Subject) -> tuple[Finding, ...]:
     """Cautions for bare points, notes for glazed and veiled ones, faults for buried ones."""
     return shown_findings(subject.sightlines, subject.lamp.units)
 
@@ -16,5 +16,5 @@ CHECK = Check(
     formula="open elevations between the tangents of all edges in the plane through point and eye",
     source="plane geometry; terms after CIE S 017 (17-30-035, cut-off angle)",
     limits=(),
-    run=shown,
+    run=points_shown,
 )

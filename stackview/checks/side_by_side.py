@@ -10,7 +10,7 @@ from stackview.description.lamp import Core
 from stackview.description.light_source import Runs
 from stackview.description.outline import path_of
 from stackview.description.units import Units
-from stackview.findings import Finding, Level
+from stackview.findings import Bound, Finding, Level
 from stackview.light.layout import Lit
 from stackview.light.ribbon import Ribbon
 
@@ -46,6 +46,7 @@ def _crowded(lit: Lit, count: int, width: float, core: Core, units: Units) -> Fi
         value=count * width,
         unit="mm",
         limit=around,
+        bound=Bound.MOST,
         source=_SOURCE,
         advice=f"Take fewer strips (at most {int(around // width)} go round), narrower ones, or a thicker core.",
     )

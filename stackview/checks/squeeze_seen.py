@@ -5,8 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from stackview.curves.arcs import Array
-from stackview.sight.bands import Kind, around, bands_from, even_bearings
+from stackview.arrays import Floats
+from stackview.sight.bands import Kind, bands_from, even_bearings, sorted_bearings
 from stackview.sight.clear_bodies import ClearBodies, clear_bodies
 from stackview.sight.edges import edges_for
 from stackview.sight.paths import followed
@@ -39,7 +39,7 @@ def shows(scene: Scene, joint: Joint) -> Shows | None:
         return None
     edges = edges_for(scene, places, inwards)
     _, _, low, high, kind, _, _ = bands_from(
-        scene, edges, places, inwards, around(np.radians(even_bearings(_BEARINGS)))
+        scene, edges, places, inwards, sorted_bearings(np.radians(even_bearings(_BEARINGS)))
     )
     bare = kind == Kind.BARE
     if bare.any():
@@ -48,7 +48,7 @@ def shows(scene: Scene, joint: Joint) -> Shows | None:
     return _through_clear(bodies, places, inwards) if bodies is not None else None
 
 
-def _through_clear(bodies: ClearBodies, places: Array, inwards: Array) -> Shows | None:
+def _through_clear(bodies: ClearBodies, places: Floats, inwards: Floats) -> Shows | None:
     """Between which elevations light from the places leaves the lamp through clear acrylic."""
     bearing, elevation = np.meshgrid(
         np.radians(np.arange(0.0, 360.0, _RAYS[0])),
@@ -68,7 +68,7 @@ def _through_clear(bodies: ClearBodies, places: Array, inwards: Array) -> Shows 
     return Shows(float(low), float(high), glazed=True)
 
 
-def _beads(joint: Joint) -> tuple[Array, Array]:
+def _beads(joint: Joint) -> tuple[Floats, Floats]:
     """Places of squeezed-out glue (n, 3) and the unit vectors from the edge into the opening (n, 3)."""
     places, inwards = [], []
     for edge in (edge for strip in joint.strips for edge in strip.open_edges):
@@ -91,6 +91,6 @@ def _beads(joint: Joint) -> tuple[Array, Array]:
     return np.concatenate(places), np.concatenate(inwards)
 
 
-def _runs_clockwise(edge: Array) -> bool:
+def _runs_clockwise(edge: Floats) -> bool:
     x, y = edge.T
     return bool((x * np.roll(y, -1) - np.roll(x, -1) * y).sum() < 0.0)

@@ -6,9 +6,9 @@ from math import radians, tan
 import numpy as np
 import shapely
 
+from stackview.arrays import Floats
 from stackview.checks.subject import Check, Subject
 from stackview.checks.tilting import hanging_angle, nearest_edge, tip_angle
-from stackview.curves.arcs import Array
 from stackview.description.lamp import Cord
 from stackview.findings import Finding, Level
 from stackview.solids.measure import centre_of_mass, volume
@@ -43,7 +43,7 @@ def weight(stack: Stack) -> tuple[float, tuple[float, float, float]]:
     return total, (x, y, z)
 
 
-def support(stack: Stack) -> Array:
+def support(stack: Stack) -> Floats:
     """Corners (n, 2) of what the lamp stands within, counter-clockwise: the hull of all lowest points [mm].
 
     Feet count one by one, and only those that the lowest layer lies on with their own middle.
@@ -76,6 +76,7 @@ def _tips(subject: Subject) -> Iterator[Finding]:
             value=angle,
             unit="°",
             limit=limit.value,
+            bound=limit.bound,
             source=f"{_STATICS}; {limit.source}",
             advice=f"Make the base reach {units.show(wider)} further there, or put weight low down.",
         )
@@ -88,6 +89,7 @@ def _tips(subject: Subject) -> Iterator[Finding]:
         value=angle,
         unit="°",
         limit=child.value,
+        bound=child.bound,
         source=f"{_STATICS}; {child.source}",
     )
 
@@ -116,6 +118,7 @@ def _hangs(subject: Subject, cord: Cord) -> Iterator[Finding]:
         value=angle,
         unit="°",
         limit=limit.value,
+        bound=limit.bound,
         source=f"{_STATICS}; {limit.source}",
         advice=(
             f"Let the cord leave at {units.at(round(x, 1), round(y, 1))}, in place of {units.at(*cord.at)}."
@@ -142,6 +145,7 @@ def _pulls(subject: Subject, cord: Cord) -> Iterator[Finding]:
             value=kilograms,
             unit="kg",
             limit=heaviest.value,
+            bound=heaviest.bound,
             source=heaviest.source,
             advice=f"Hang it from a steel wire or chain for at least {kilograms:.1f} kg, with the cord slack beside it.",
         )
@@ -156,6 +160,7 @@ def _pulls(subject: Subject, cord: Cord) -> Iterator[Finding]:
         value=pull if copper else newtons,
         unit="N/mm²" if copper else "N",
         limit=stress.value if copper else None,
+        bound=stress.bound if copper else None,
         source=f"weight over copper; {stress.source}",
         advice=(
             f"Take wires of at least {each:.2f} mm² each, or hang it from a steel wire with the cord slack beside it."

@@ -18,7 +18,7 @@ from stackview.description.light_source import Helix, Runs, StripLayout
 from stackview.description.outline import Outline, around, path_of
 from stackview.description.shapes import Rectangle
 from stackview.description.units import Units
-from stackview.findings import Finding, Level
+from stackview.findings import Bound, Finding, Level
 from stackview.light.layout import Lit
 from stackview.light.on_core import side_of
 from stackview.light.ribbon import Ribbon
@@ -81,6 +81,7 @@ def _bend(subject: Subject, lit: Lit, layout: Helix, core: Core) -> Iterator[Fin
         value=bend,
         unit="mm",
         limit=least,
+        bound=Bound.LEAST,
         source=f"curvature of a helix, R/cos²α; limit: {source}",
         advice=f"Take a core of at least {units.least(needed)}, or straight runs.",
     )
@@ -131,6 +132,7 @@ def _narrow(subject: Subject, lit: Lit, side: Facing, width: float) -> Iterator[
         ),
         value=share,
         limit=limit.value,
+        bound=limit.bound,
         source=f"flat of the core over the strip's width; {limit.source}",
         advice=(
             f"Make the core's flats {units.least(limit.value * width)} wide or more"
@@ -158,6 +160,7 @@ def _lifts(
         value=lift,
         unit="mm",
         limit=limit.value,
+        bound=limit.bound,
         source=f"sagitta over the strip's width, normal curvature sin²α/R (Euler); {limit.source}",
         advice=f"Take a core of at least {units.least(needed)}, one with flats, or a narrower strip.",
     )
@@ -196,6 +199,7 @@ def _passes(
             value=by,
             unit="mm",
             limit=0.0,
+            bound=Bound.MOST,
             source="exact distance of the strip's section from the opening's edge",
             advice=f"Make the opening {units.least(2.0 * by)} wider, or the core that much thinner.",
         )

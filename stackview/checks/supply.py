@@ -10,7 +10,7 @@ from stackview.description.lamp import Lamp
 from stackview.description.light_source import Feed
 from stackview.description.materials_table import ports
 from stackview.description.service_tables import carries, copper
-from stackview.findings import Finding, Level
+from stackview.findings import Bound, Finding, Level
 from stackview.light.layout import Lit
 
 _WIRES = (0.2, 0.34, 0.5, 0.75, 1.0, 1.5, 2.5, 4.0)
@@ -115,6 +115,7 @@ def _port(lamp: Lamp, feed: Feed, lights: list[Lit]) -> Iterator[Finding]:
         value=amps,
         unit="A",
         limit=feed.amps,
+        bound=Bound.MOST,
         source=feed.source,
         advice=f"{text[0].upper()}{text[1:]}.",
     )
@@ -161,6 +162,7 @@ def _rating(subject: Subject, lights: tuple[Lit, ...]) -> Iterator[Finding]:
                 value=amps,
                 unit="A",
                 limit=rating,
+                bound=Bound.MOST,
                 source="as written in the lamp's file",
                 advice=f"Take {'an' if word == 'adapter' else 'a'} {word} of at least {amps:.2f} A.",
             )
@@ -176,8 +178,10 @@ def _rating(subject: Subject, lights: tuple[Lit, ...]) -> Iterator[Finding]:
                 value=given.fuse,
                 unit="A",
                 limit=stands,
+                bound=Bound.MOST,
                 source=source,
-                advice=f"Take a fuse of at most {stands:.1f} A, or wires of {_sold(_for_amps(given.fuse)):g} mm².",
+                advice=f"Take a fuse of at most {stands:.1f} A"
+                + (f", or wires of {enough:g} mm²." if (enough := _for_amps(given.fuse)) else "."),
             )
 
 
@@ -220,6 +224,7 @@ def _voltage(subject: Subject) -> Iterator[Finding]:
         value=100.0 * lost / volts,
         unit="%",
         limit=limit.value,
+        bound=limit.bound,
         source=f"Kirchhoff's laws, {copper()[1]}; {limit.source}",
         advice=_less_loss(worst, wire, amps, allowed) if over else "",
     )
@@ -250,9 +255,9 @@ def _sold(area: float) -> float:
     return next((size for size in _WIRES if size >= area), area)
 
 
-def _for_amps(amps: float) -> float:
-    """Least cross-section sold that carries a current [mm²]."""
-    return next((size for size in _WIRES if carries(size)[0] >= amps), _WIRES[-1])
+def _for_amps(amps: float) -> float | None:
+    """Least cross-section sold that carries a current [mm²]; None where the table has none."""
+    return next((size for size in _WIRES if carries(size)[0] >= amps), None)
 
 
 def _wire_load(subject: Subject) -> Iterator[Finding]:
@@ -270,8 +275,11 @@ def _wire_load(subject: Subject) -> Iterator[Finding]:
             value=amps,
             unit="A",
             limit=stands,
+            bound=Bound.MOST,
             source=source,
-            advice=f"Take wires of {_sold(_for_amps(amps)):g} mm² or more.",
+            advice=f"Take wires of {enough:g} mm² or more."
+            if (enough := _for_amps(amps))
+            else "Share its lights between several cables.",
         )
 
 
@@ -279,7 +287,7 @@ CHECK = Check(
     name="supply",
     question="Do port, adapter, fuse and wires carry the current, and what voltage is left at the far end?",
     formula="I = Σ n·i; ΔV = 2·(ρ/A)·L·I in the cable, i·r·N(N + 1)/2 along a strip fed at one end",
-    source="USB classes: IEC 63002 §4.4; copper: ASTM B258; Kirchhoff's laws",
+    source="USB 2.0, 3.x, Battery Charging 1.2, IEC 62680-1-3 (each port's own); copper: ASTM B258; Kirchhoff's laws",
     limits=("voltage_drop",),
     run=supply,
 )

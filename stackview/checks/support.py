@@ -7,7 +7,7 @@ from stackview.checks.alike import together
 from stackview.checks.ledges import narrow_ledges
 from stackview.checks.line_up import passings
 from stackview.checks.subject import Check, Subject
-from stackview.findings import Finding, Level
+from stackview.findings import Bound, Finding, Level
 from stackview.stack.level_faces import FINE
 from stackview.stack.supports import Support
 
@@ -105,6 +105,7 @@ def _tip(subject: Subject, carried: list[Support]) -> Iterator[Finding]:
             value=worst.margin,
             unit="mm",
             limit=0.0,
+            bound=Bound.LEAST,
             source=_STATICS,
             advice=f"Move it over {on}, or let more of {on} reach under it.",
         )
@@ -136,6 +137,7 @@ def _piles(subject: Subject, told: set[str], tipping: set[str]) -> Iterator[Find
         value=worst.margin,
         unit="mm",
         limit=0.0 if over else limit.value,
+        bound=Bound.LEAST,
         source=_STATICS if over else f"{_STATICS}; {limit.source}",
         advice=f"Bring the parts above {worst.part} back over {on}.",
     )
@@ -171,6 +173,7 @@ def _narrow(subject: Subject, carried: list[Support]) -> Iterator[Finding]:
             value=by,
             unit="mm",
             limit=limit.value,
+            bound=limit.bound,
             source=f"{_AREAS}; {limit.source}",
             advice=f"Let more of it lie on {on}: make one of them wider, the opening smaller, or move it.",
         )
@@ -205,6 +208,7 @@ def _feet(subject: Subject) -> Iterator[Finding]:
             value=float(len(off)),
             unit="feet",
             limit=0.0,
+            bound=Bound.MOST,
             source=_AREAS,
             advice=f"Set them on a circle that lies under a face of {base}, or choose another bearing for the first.",
         )
@@ -220,6 +224,7 @@ def _feet(subject: Subject) -> Iterator[Finding]:
             value=least,
             unit="mm",
             limit=limit.value,
+            bound=limit.bound,
             source=f"{_AREAS}; {limit.source}",
             advice=f"Set them on a circle where their whole width lies under {base}.",
         )
@@ -262,6 +267,7 @@ def _sinking(subject: Subject, loose: list[Support]) -> Iterator[Finding]:
             value=None if isinf(drop) else drop,
             unit="mm",
             limit=limit.value,
+            bound=limit.bound,
             source=f"{_AREAS}; {limit.source}",
             advice="Inset its lower end less, make the hole under it shallower, or glue it in.",
         )

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from stackview.checks.alike import alike, joined
+from stackview.checks.alike import alike, said_once
 from stackview.checks.grain import short_grain
 from stackview.checks.ledges import ledges
 from stackview.checks.subject import Check, Subject
@@ -19,7 +19,7 @@ from stackview.curves.fit import Gap, gap, overlapping, reach_outside
 from stackview.description.lamp import Layer
 from stackview.description.limits_table import Limit
 from stackview.description.outline import path_of
-from stackview.findings import Finding, Level
+from stackview.findings import Bound, Finding, Level
 
 _ROUNDING = 1e-6
 _FAR = 25.0
@@ -27,7 +27,7 @@ _FAR = 25.0
 
 
 @dataclass(frozen=True, slots=True)
-class Wall:
+class _Wall:
     """What is left between two cuts, or a cut and the outer edge, of one layer [mm]."""
 
     between: tuple[str, str]
@@ -37,7 +37,7 @@ class Wall:
 
 
 @dataclass(frozen=True, slots=True)
-class Floor:
+class _Floor:
     """What is left above or below a cut of one layer [mm]."""
 
     under: str
@@ -66,7 +66,7 @@ def walls(subject: Subject) -> tuple[Finding, ...]:
     if thinnest and not any(finding.level >= Level.CAUTION for finding, _ in found):
         _, finding, names = min(thinnest, key=lambda entry: entry[0])
         found.append((finding, names))
-    return joined(found, subject.lamp.layers)
+    return said_once(found, subject.lamp.layers)
 
 
 def wall_limit(subject: Subject, layer: Layer) -> Limit:
@@ -76,19 +76,19 @@ def wall_limit(subject: Subject, layer: Layer) -> Limit:
     return subject.limits[name]
 
 
-def needed(wall: Wall, limit: Limit) -> float:
+def needed(wall: _Wall, limit: Limit) -> float:
     """How thick a wall has to be [mm]: as the limit says, or as thick as it is high."""
     return min(limit.value, wall.height)
 
 
-def walls_of(layer: Layer, voids: list[Void]) -> list[Wall]:
+def walls_of(layer: Layer, voids: list[Void]) -> list[_Wall]:
     """Every wall between cuts that lie beside one another, and between cuts and the outer edge."""
     outer = path_of(layer.outline)
     found = []
     for number, one in enumerate(voids):
         edge = to_edge(one, outer)
         if edge is not None:
-            found.append(Wall((one.name, "outer edge"), edge.by, one.high - one.low, edge.at))
+            found.append(_Wall((one.name, "outer edge"), edge.by, one.high - one.low, edge.at))
         for other in voids[:number]:
             height = min(one.high, other.high) - max(one.low, other.low)
             if height <= _ROUNDING or _apart(one.path, other.path) > _FAR:
@@ -96,7 +96,7 @@ def walls_of(layer: Layer, voids: list[Void]) -> list[Wall]:
             between = _between(one, other)
             if between is not None:
                 width, at = between
-                found.append(Wall((one.name, other.name), width, height, at))
+                found.append(_Wall((one.name, other.name), width, height, at))
     return found
 
 
@@ -132,27 +132,27 @@ def _between(one: Void, other: Void) -> tuple[float, tuple[float, float]] | None
     return least.by, least.at
 
 
-def floors_of(layer: Layer, voids: list[Void], most: float) -> list[Floor]:
+def floors_of(layer: Layer, voids: list[Void], most: float) -> list[_Floor]:
     """What is left under every recess and groove, and above and below every bore, if under ``most`` [mm]."""
     found = []
     for one in voids:
         if one.entered in ("top", "side"):
-            found.append(Floor(one.name, "underside", one.low))
+            found.append(_Floor(one.name, "underside", one.low))
         if one.entered in ("underside", "side"):
-            found.append(Floor(one.name, "top", layer.thickness - one.high))
+            found.append(_Floor(one.name, "top", layer.thickness - one.high))
         for other in voids:
             faces = (one.entered, other.entered)
             if faces not in (("top", "underside"), ("top", "side"), ("side", "underside")):
                 continue
             between = one.low - other.high
             if -_ROUNDING < between < most and overlapping(one.path, other.path):
-                found.append(Floor(one.name, other.name, between))
+                found.append(_Floor(one.name, other.name, between))
     return [floor for floor in found if floor.thickness < most]
 
 
-def _worst(found: list[Wall]) -> Iterator[Wall]:
+def _worst(found: list[_Wall]) -> Iterator[_Wall]:
     """The thinnest wall between each two kinds of cut."""
-    least: dict[tuple[str, str], Wall] = {}
+    least: dict[tuple[str, str], _Wall] = {}
     for wall in found:
         known = least.get(wall.between)
         if known is None or wall.width < known.width:
@@ -160,7 +160,7 @@ def _worst(found: list[Wall]) -> Iterator[Wall]:
     yield from least.values()
 
 
-def _thin(subject: Subject, wall: Wall, limit: Limit) -> Finding:
+def _thin(subject: Subject, wall: _Wall, limit: Limit) -> Finding:
     units, need = subject.lamp.units, needed(wall, limit)
     return Finding(
         check="walls",
@@ -173,12 +173,13 @@ def _thin(subject: Subject, wall: Wall, limit: Limit) -> Finding:
         value=wall.width,
         unit="mm",
         limit=need,
+        bound=Bound.LEAST,
         source=limit.source,
         advice=f"Move the two {units.least(need - wall.width)} further apart, or make one as much smaller.",
     )
 
 
-def _noted(subject: Subject, wall: Wall, limit: Limit) -> Finding:
+def _noted(subject: Subject, wall: _Wall, limit: Limit) -> Finding:
     units = subject.lamp.units
     return Finding(
         check="walls",
@@ -191,13 +192,14 @@ def _noted(subject: Subject, wall: Wall, limit: Limit) -> Finding:
         value=wall.width,
         unit="mm",
         limit=needed(wall, limit),
+        bound=Bound.LEAST,
         source=limit.source,
     )
 
 
 def _floors(subject: Subject, layer: Layer, voids: list[Void]) -> list[Finding]:
     units, limit = subject.lamp.units, subject.limits["floor"]
-    worst: dict[tuple[str, str], Floor] = {}
+    worst: dict[tuple[str, str], _Floor] = {}
     for floor in floors_of(layer, voids, limit.value - _ROUNDING):
         known = worst.get((floor.under, floor.over))
         if known is None or floor.thickness < known.thickness:
@@ -211,6 +213,7 @@ def _floors(subject: Subject, layer: Layer, voids: list[Void]) -> list[Finding]:
             value=floor.thickness,
             unit="mm",
             limit=limit.value,
+            bound=limit.bound,
             source=limit.source,
             advice=f"Cut {units.least(limit.value - floor.thickness)} less deep, or use a thicker sheet.",
         )
@@ -247,6 +250,7 @@ def _bevels(subject: Subject, layer: Layer, voids: list[Void]) -> list[Finding]:
                 value=left,
                 unit="mm",
                 limit=limit.value,
+                bound=limit.bound,
                 source=limit.source,
                 advice=f"Make the chamfer {units.most(max(edge.by - limit.value, 0.0))} wide at most.",
             )

@@ -11,8 +11,11 @@ from stackview.checks.subject import Check
 from stackview.commands.summary import STYLE, console, tally
 from stackview.description.limits_table import Limit, known_limits
 from stackview.description.units import Units
-from stackview.findings import Finding
+from stackview.findings import Bound, Finding
 from stackview.study import Study
+
+_SORT = {Bound.LEAST: "a least", Bound.MOST: "a most", Bound.TAKEN: "taken as it stands"}
+"""What a limit is, in the table of checks."""
 
 
 def write_checked(study: Study, out: TextIO) -> None:
@@ -46,8 +49,9 @@ def _held(finding: Finding, units: Units) -> str:
     """Value, limit and source in one line."""
     parts = []
     if finding.value is not None and finding.limit is not None:
+        held = "limit" if finding.bound is None else finding.bound.words
         parts.append(
-            f"{_amount(finding.value, finding.unit, units)}, limit {_amount(finding.limit, finding.unit, units)}"
+            f"{_amount(finding.value, finding.unit, units)}, {held} {_amount(finding.limit, finding.unit, units)}"
         )
     if finding.source:
         parts.append(finding.source)
@@ -74,7 +78,8 @@ def show_list(own: Mapping[str, Limit] | None) -> None:
         screen.print(Text(f"    Source: {check.source}"))
         for name in check.limits:
             limit = limits[name]
-            screen.print(Text(f"    {name} = {limit.value:g} {limit.unit}".rstrip() + f"  {limit.purpose}"))
+            amount = f"{name} = {limit.value:g} {limit.unit}".rstrip()
+            screen.print(Text(f"    {amount} ({_SORT[limit.bound]})  {limit.purpose}"))
             screen.print(Text(f"        {limit.source}", style="dim"))
         screen.print()
     screen.print("Every limit can be set under [limits] in the lamp's file, or in a file named by --limits.")
@@ -95,6 +100,7 @@ def _row(check: Check, limits: Mapping[str, Limit]) -> dict[str, Any]:
         "source": check.source,
         "limits": [
             {key: getattr(limits[name], key) for key in ("name", "value", "unit", "purpose", "source")}
+            | {"bound": limits[name].bound.value}
             for name in check.limits
         ],
     }

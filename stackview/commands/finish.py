@@ -11,7 +11,7 @@ from cyclopts import Parameter
 from stackview.errors import StackviewError
 
 if TYPE_CHECKING:
-    from stackview.glow.finish_fit import Fit, Setup
+    from stackview.glow.finish_fit import FinishFit, Setup
 
 MARK = "# Written by stackview finish"
 _NAME = re.compile(r"[A-Za-z0-9_-]{1,60}")
@@ -115,7 +115,7 @@ def _usual_face() -> float:
     return sqrt(LED_FACE.pair[0] * LED_FACE.pair[1])
 
 
-def _report(fit: "Fit", setup: "Setup", face_assumed: bool) -> list[str]:
+def _report(fit: "FinishFit", setup: "Setup", face_assumed: bool) -> list[str]:
     """What was found, how well it fits, and what it rests on."""
     lines = [
         f"Roughness {fit.roughness:.3f} ± {fit.error:.3f}: a {fit.word} fit, "
@@ -144,7 +144,7 @@ def _report(fit: "Fit", setup: "Setup", face_assumed: bool) -> list[str]:
     return lines + [f"Note: {note}." for note in fit.notes]
 
 
-def _entry(name: str, thickness: str, setup: "Setup", fit: "Fit", photo: Path) -> str:
+def _entry(name: str, thickness: str, setup: "Setup", fit: "FinishFit", photo: Path) -> str:
     """The material as the lamp's file takes it."""
     plain = re.fullmatch(r"[0-9]+(\.[0-9]+)?", thickness)
     sold = (

@@ -67,11 +67,11 @@ def glow(
 
     engine.require()
     from stackview.commands.glow_output import glow_record, print_record, show_glow
-    from stackview.commands.glow_study import Wanted, study_glow
+    from stackview.commands.glow_study import GlowWanted, study_glow
     from stackview.commands.summary import console
 
     folder = out if out is not None else (None if json else lamp.parent / f"{lamp.stem}-pictures")
-    asked = Wanted(eye, bearing, elevation, distance, wanted, longest, seed, fast, folder)
+    asked = GlowWanted(eye, bearing, elevation, distance, wanted, longest, seed, fast, folder)
     glowing = study_glow(lamp, asked, allow_outside=allow_outside)
     if json:
         print_record(glow_record(glowing), sys.stdout)

@@ -20,7 +20,7 @@ _USUAL = (35.0, 10.0, 1000.0)
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class GlowPlace:
     """A place to look from, in words and as a camera."""
 
     words: str
@@ -34,7 +34,7 @@ def place_for(
     bearing: float | None,
     elevation: float | None,
     distance: float | None,
-) -> Place:
+) -> GlowPlace:
     """The camera of a named eye, at the bearing from which it sees most, or of a place of one's own.
 
     Without any of them it is the lamp's first eye. ``bearing`` turns an eye to another side.
@@ -63,7 +63,7 @@ def place_for(
         )
         at = np.array([0.0, 0.0, stack.height / 2.0]) - far * axes(turn, rise)[2]
         words = f"{units.show(far)} away, bearing {turn:g}°, elevation {rise:+g}°"
-        return Place(words, _as_fine_as_the_eye(points, at, stack.height))
+        return GlowPlace(words, _as_fine_as_the_eye(points, at, stack.height))
     seen = next((seen for seen in eyes if eye is None or seen.eye.name == eye), None)
     if seen is None:
         known = ", ".join(f'"{known.eye.name}"' for known in eyes)
@@ -75,7 +75,7 @@ def place_for(
         f'eye "{seen.eye.name}", {units.show(seen.eye.distance)} away at bearing {turn:g}°, '
         f"elevation {seen.elevation:+.1f}°"
     )
-    return Place(words, _as_fine_as_the_eye(points, at, stack.height))
+    return GlowPlace(words, _as_fine_as_the_eye(points, at, stack.height))
 
 
 def _check(bearing: float | None, elevation: float | None) -> None:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from stackview.commands.glow_place import FARTHEST, NEAREST, Place, place_for
+from stackview.commands.glow_place import FARTHEST, NEAREST, GlowPlace, place_for
 from stackview.commands.progress import progress, share_done
 from stackview.commands.writing import check_ours, write_ours
 from stackview.description.units import Units
@@ -19,11 +19,11 @@ from stackview.glow.guidance import glare_guidance, picture_guidance
 from stackview.glow.hot_spots import pitch_of
 from stackview.glow.light_out import LightOut, light_out
 from stackview.glow.look import Look, look
-from stackview.glow.photometric_file import HEAD, opening_of, text_of
+from stackview.glow.photometric_file import HEAD, opening_of, photometric_text
 from stackview.glow.picture_glare import picture_glare, pixels_seen
 from stackview.glow.proving import Variant, best_variant
 from stackview.glow.room import Room, backdrop
-from stackview.glow.scene import Scene, scene_of
+from stackview.glow.scene import GlowScene, glow_scene
 from stackview.photographs.glow_album import daylight_of, drawn_glow
 from stackview.stills.png import check_target, write_png
 from stackview.study import Study
@@ -33,7 +33,7 @@ _SHARES = (0.55, 0.80)
 
 
 @dataclass(frozen=True, slots=True)
-class Wanted:
+class GlowWanted:
     """What is asked for; None where the usual will do. ``folder`` None writes nothing."""
 
     eye: str | None
@@ -52,8 +52,8 @@ class Glowing:
     """Everything known about how one lamp glows."""
 
     study: Study
-    wanted: Wanted
-    place: Place
+    wanted: GlowWanted
+    place: GlowPlace
     flux: Flux
     look: Look
     out: LightOut
@@ -63,7 +63,7 @@ class Glowing:
     seconds: float
 
 
-def study_glow(file: Path, wanted: Wanted, *, allow_outside: bool = False) -> Glowing:
+def study_glow(file: Path, wanted: GlowWanted, *, allow_outside: bool = False) -> Glowing:
     """Render and measure; pictures are written at the end, all of them.
 
     Raises LampError, StackviewError and OutputError as the other commands do.
@@ -84,7 +84,7 @@ def study_glow(file: Path, wanted: Wanted, *, allow_outside: bool = False) -> Gl
         check_ours(target, HEAD) if name == "intensity" else check_target(target)
     variant = best_variant(wanted.fast)
     flux = flux_of(study.light)
-    scene = scene_of(study.stack, study.light, flux)
+    scene = glow_scene(study.stack, study.light, flux)
     room = Room((backdrop(study.stack.placed, place.camera, stands=study.lamp.hangs_at is None),))
     with share_done("glow") as done:
         seen = look(
@@ -115,7 +115,7 @@ def study_glow(file: Path, wanted: Wanted, *, allow_outside: bool = False) -> Gl
     return Glowing(study, wanted, place, flux, seen, out, guidance, files, variant, seconds)
 
 
-def _guidance(study: Study, place: Place, flux: Flux, seen: Look) -> tuple[Finding, ...]:
+def _guidance(study: Study, place: GlowPlace, flux: Flux, seen: Look) -> tuple[Finding, ...]:
     """Glare of the bare light points for every eye, and of all that is bright from this place."""
     assumed = "lumens assumed" if flux.assumed else ""
     solid_angles, directions = pixels_seen(place.camera)
@@ -139,14 +139,14 @@ def targets_in(folder: Path | None, stem: str) -> dict[str, Path]:
 
 def _written(
     study: Study,
-    place: Place,
-    scene: Scene,
+    place: GlowPlace,
+    scene: GlowScene,
     room: Room,
     seen: Look,
     out: LightOut,
     flux: Flux,
     targets: dict[str, Path],
-    wanted: Wanted,
+    wanted: GlowWanted,
     variant: str,
 ) -> tuple[Path, ...]:
     if not targets:
@@ -157,7 +157,7 @@ def _written(
     for name, pixels in drawn.items():
         write_png(pixels, targets[name], {"Title": f"{study.lamp.name}: {name}, {place.words}"})
     if out.intensity.peak > 0.0:
-        text = text_of(
+        text = photometric_text(
             out.intensity,
             name=study.lamp.name,
             opening=opening_of(study.stack.placed),

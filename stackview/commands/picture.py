@@ -49,7 +49,7 @@ def picture(
 ) -> int:
     """Draw the lamp's pictures. The light is baked once and kept, so that a second run is quick."""
     from stackview.commands.summary import console
-    from stackview.commands.views_drawn import Wanted, draw_views
+    from stackview.commands.views_drawn import ViewsWanted, draw_views
     from stackview.stills.views import check_size, check_view, chosen, size_of
 
     views = chosen(view)
@@ -58,7 +58,7 @@ def picture(
         check_size(name, size)
     check_view(bearing or 0.0, elevation or 0.0, 640, 480)
     folder = out if out is not None else lamp.parent / f"{lamp.stem}-pictures"
-    wanted = Wanted(sizes, bearing, elevation, units, transparent)
+    wanted = ViewsWanted(sizes, bearing, elevation, units, transparent)
     screen = console()
     for target in draw_views(lamp, folder, wanted, allow_outside=allow_outside):
         screen.print(f"Wrote {target}", soft_wrap=True)

@@ -8,7 +8,7 @@ from rich.table import Table
 from rich.text import Text
 
 from stackview.description.units import Units
-from stackview.findings import Finding, Level, counted
+from stackview.findings import Finding, Level, counted_by_level
 from stackview.light.layout import Lit
 from stackview.sight.bands import Kind
 from stackview.sight.beams import WORDED
@@ -237,4 +237,4 @@ def show_findings(screen: Console, findings: tuple[Finding, ...], least: Level =
 
 def tally(findings: tuple[Finding, ...]) -> str:
     """How many there are of each level, as a sentence."""
-    return f"{counted(findings)}." if findings else "No findings."
+    return f"{counted_by_level(findings)}." if findings else "No findings."

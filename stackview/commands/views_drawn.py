@@ -24,7 +24,7 @@ WHITE = (255, 255, 255)
 
 
 @dataclass(frozen=True, slots=True)
-class Wanted:
+class ViewsWanted:
     """Which views at which sizes, and how; None stands for what suits the view."""
 
     sizes: dict[str, tuple[int, int]]
@@ -34,7 +34,9 @@ class Wanted:
     transparent: bool
 
 
-def draw_views(file: Path, folder: Path, wanted: Wanted, *, allow_outside: bool = False) -> Iterator[Path]:
+def draw_views(
+    file: Path, folder: Path, wanted: ViewsWanted, *, allow_outside: bool = False
+) -> Iterator[Path]:
     """Draw and write every view that is wanted; yields each file as it is written.
 
     Raises LampError for what is wrong in the lamp's file, OutputError where a picture cannot go;
@@ -64,7 +66,7 @@ def draw_views(file: Path, folder: Path, wanted: Wanted, *, allow_outside: bool 
                 yield _written(drawn, study.lamp, view, targets[view], step)
 
 
-def _targets(lamp: Lamp, folder: Path, stem: str, wanted: Wanted) -> dict[str, Path]:
+def _targets(lamp: Lamp, folder: Path, stem: str, wanted: ViewsWanted) -> dict[str, Path]:
     """Where each picture goes, by view, and by "eyes NUMBER", "turn webp" and "turn gif"."""
     found: dict[str, Path] = {}
     for view in wanted.sizes:
@@ -101,7 +103,7 @@ def _written(
 
 
 def _eyes(
-    study: Study, targets: dict[str, Path], wanted: Wanted, step: Callable[[int], None]
+    study: Study, targets: dict[str, Path], wanted: ViewsWanted, step: Callable[[int], None]
 ) -> Iterator[Path]:
     units = study.lamp.units.asked(wanted.units)
     for number, seen in enumerate(study.eyes):
@@ -111,7 +113,7 @@ def _eyes(
 
 
 def _turn(
-    study: Study, targets: dict[str, Path], wanted: Wanted, step: Callable[[int], None]
+    study: Study, targets: dict[str, Path], wanted: ViewsWanted, step: Callable[[int], None]
 ) -> Iterator[Path]:
     frames = []
     for frame in turntable(

@@ -11,7 +11,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-Array = NDArray[np.float64]
+from stackview.arrays import Floats
 
 STRAIGHT = 1e-12
 """A bulge smaller than this is a straight line: its sagitta is under 1e-12 of half its chord."""
@@ -32,7 +32,7 @@ class Path:
     convention of DXF polylines, group code 42).
     """
 
-    vertices: Array
+    vertices: Floats
 
     def __post_init__(self) -> None:
         self.vertices.setflags(write=False)
@@ -50,12 +50,12 @@ class Pieces:
     Centre, radius, first and sweep are 0 for lines.
     """
 
-    start: Array
-    end: Array
-    centre: Array
-    radius: Array
-    first: Array
-    sweep: Array
+    start: Floats
+    end: Floats
+    centre: Floats
+    radius: Floats
+    first: Floats
+    sweep: Floats
     arc: NDArray[np.bool_]
 
     def __post_init__(self) -> None:
@@ -64,7 +64,7 @@ class Pieces:
     def __len__(self) -> int:
         return len(self.radius)
 
-    def at(self, piece: NDArray[np.int64], share: Array) -> Array:
+    def at(self, piece: NDArray[np.int64], share: Floats) -> Floats:
         """Points (k, 2) on the given pieces, at the given shares (0 to 1) of their length."""
         start, centre = self.start[piece], self.centre[piece]
         straight = start + share[:, None] * (self.end[piece] - start)
@@ -77,7 +77,7 @@ GONE = 1e-9
 """A piece shorter than this [mm] is a point."""
 
 
-def without_points(rows: Array, shortest: float = GONE) -> Path:
+def without_points(rows: Floats, shortest: float = GONE) -> Path:
     """Make a path of rows (n, 3) of x, y and bulge, leaving out pieces no longer than ``shortest`` [mm]."""
     step = np.concatenate((rows[1:], rows[:1]))[:, :2] - rows[:, :2]
     return Path(rows[np.hypot(step[:, 0], step[:, 1]) > shortest])
@@ -90,7 +90,7 @@ def pieces_of(path: Path) -> Pieces:
     return pieces_between(x, np.concatenate((x[1:], x[:1])), path.vertices[:, 2])
 
 
-def pieces_between(x: Array, end: Array, bulge: Array) -> Pieces:
+def pieces_between(x: Floats, end: Floats, bulge: Floats) -> Pieces:
     """Lines and arcs from points (n, 2) to others (n, 2) [mm], with their bulges (n,).
 
     The centre stands (1 − b²)/(4b) chords to the left of the chord's middle and the radius is
@@ -135,7 +135,7 @@ def area(path: Path) -> float:
     return float(0.5 * np.sum(cross) + np.sum(_segment_areas(p)))
 
 
-def _segment_areas(p: Pieces) -> Array:
+def _segment_areas(p: Pieces) -> Floats:
     return 0.5 * p.radius**2 * (p.sweep - np.sin(p.sweep))
 
 
@@ -171,7 +171,7 @@ def bounds(path: Path) -> tuple[float, float, float, float]:
 
 
 @lru_cache(maxsize=512)
-def piece_bounds(p: Pieces) -> tuple[Array, Array]:
+def piece_bounds(p: Pieces) -> tuple[Floats, Floats]:
     """Lowest and highest corner (n, 2) of the box about each piece [mm]."""
     low, high = np.minimum(p.start, p.end), np.maximum(p.start, p.end)
     if not p.arc.any():
@@ -188,18 +188,18 @@ def piece_bounds(p: Pieces) -> tuple[Array, Array]:
     return low, high
 
 
-def share_of_angle(p: Pieces, angle: Array) -> Array:
+def share_of_angle(p: Pieces, angle: Floats) -> Floats:
     """Share of each arc's sweep at which it points in ``angle`` [rad]; over 1 where it never does.
 
     ``angle`` broadcasts against the pieces' first axis, e.g. (n,) or (k, n).
     """
     way = np.where(p.sweep < 0.0, -1.0, 1.0)
     turned = np.mod((angle - p.first) * way, 2.0 * np.pi)
-    share: Array = turned / np.where(p.arc, np.abs(p.sweep), 1.0)
+    share: Floats = turned / np.where(p.arc, np.abs(p.sweep), 1.0)
     return share
 
 
-def disc_about(path: Path) -> tuple[Array, float]:
+def disc_about(path: Path) -> tuple[Floats, float]:
     """Centre (2,) and radius of a circle about the curve: that about its bounding box [mm]."""
     x0, y0, x1, y1 = bounds(path)
     return np.array((0.5 * (x0 + x1), 0.5 * (y0 + y1))), 0.5 * float(np.hypot(x1 - x0, y1 - y0))
@@ -218,7 +218,7 @@ _MANY_ARCS = 24
 """A curve of more arcs than this gets its facets joined across them."""
 
 
-def polygon(path: Path, chord_error: float) -> Array:
+def polygon(path: Path, chord_error: float) -> Floats:
     """Facets of a path: (k, 2) points on the curve, no facet farther than ``chord_error`` from it.
 
     Each arc is divided evenly, a full circle into a multiple of four facets. A curve of many
@@ -239,7 +239,7 @@ def polygon(path: Path, chord_error: float) -> Array:
     )
 
 
-def _facets(p: Pieces, chord_error: float) -> Array:
+def _facets(p: Pieces, chord_error: float) -> Floats:
     """Each arc divided evenly.
 
     A facet that spans the angle φ of a circle of radius r lies r(1 − cos(φ/2)) inside it at

@@ -2,7 +2,8 @@
 
 import numpy as np
 
-from stackview.curves.arcs import Array, Path, without_points
+from stackview.arrays import Floats
+from stackview.curves.arcs import Path, without_points
 
 QUARTER = float(np.tan(np.pi / 8))
 """Bulge of a quarter turn."""
@@ -14,7 +15,7 @@ def circle(radius: float) -> Path:
     return Path(np.array([(x, y, QUARTER) for x, y in xs]))
 
 
-def rounded_polygon(corners: Array, radius: float) -> Path:
+def rounded_polygon(corners: Floats, radius: float) -> Path:
     """Round the corners (n, 2) of a polygon, each by a tangent arc of ``radius`` [mm].
 
     The arc begins r·tan(turn/2) before the corner and sweeps the turn (plane geometry).

@@ -3,11 +3,9 @@
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-from stackview.curves.arcs import Array, Path, Pieces, piece_bounds, pieces_of
-
-Index = NDArray[np.int64]
+from stackview.arrays import Floats, Whole
+from stackview.curves.arcs import Path, Pieces, piece_bounds, pieces_of
 
 _SLACK = 1e-12
 """Share of a piece's length by which a crossing may lie past its end and still count."""
@@ -24,10 +22,10 @@ class Crossings:
     Pieces that run along each other have none.
     """
 
-    i: Index
-    j: Index
-    u: Array
-    v: Array
+    i: Whole
+    j: Whole
+    u: Floats
+    v: Floats
 
 
 def crossings(p: Pieces, q: Pieces) -> Crossings:
@@ -78,7 +76,7 @@ def _spike(p: Pieces) -> tuple[float, float] | None:
     return (float(p.start[back[0], 0]), float(p.start[back[0], 1])) if back.size else None
 
 
-def directions(p: Pieces, share: Array) -> Array:
+def directions(p: Pieces, share: Floats) -> Floats:
     """Give the unit directions of travel (n, 2) of each piece at ``share`` of its length."""
     chord = p.end - p.start
     size = np.hypot(chord[:, 0], chord[:, 1])
@@ -91,7 +89,7 @@ def directions(p: Pieces, share: Array) -> Array:
     return np.where(p.arc[:, None], round_, straight)
 
 
-def _near_pairs(p: Pieces, q: Pieces) -> tuple[Index, Index]:
+def _near_pairs(p: Pieces, q: Pieces) -> tuple[Whole, Whole]:
     """Pairs whose bounding boxes meet."""
     low, high = piece_bounds(p)
     low_q, high_q = (low, high) if q is p else piece_bounds(q)
@@ -110,18 +108,18 @@ def _near_pairs(p: Pieces, q: Pieces) -> tuple[Index, Index]:
     return i, j
 
 
-def _of_kind(p: Pieces, q: Pieces, i: Index, j: Index, arc_p: bool, arc_q: bool) -> tuple[Index, Index]:
+def _of_kind(p: Pieces, q: Pieces, i: Whole, j: Whole, arc_p: bool, arc_q: bool) -> tuple[Whole, Whole]:
     keep = (p.arc[i] == arc_p) & (q.arc[j] == arc_q)
     return i[keep], j[keep]
 
 
-_Found = tuple[Index, Index, Array, Array]
+_Found = tuple[Whole, Whole, Floats, Floats]
 
 
 _NONE: _Found = (np.zeros(0, np.int64), np.zeros(0, np.int64), np.zeros(0), np.zeros(0))
 
 
-def _line_line(p: Pieces, q: Pieces, i: Index, j: Index) -> _Found:
+def _line_line(p: Pieces, q: Pieces, i: Whole, j: Whole) -> _Found:
     """Crossing of two lines by Cramer's rule; parallel ones have none."""
     a, d = p.start[i], p.end[i] - p.start[i]
     b, e = q.start[j], q.end[j] - q.start[j]
@@ -135,7 +133,7 @@ def _line_line(p: Pieces, q: Pieces, i: Index, j: Index) -> _Found:
     return i, j, u, v
 
 
-def _line_arc(p: Pieces, q: Pieces, i: Index, j: Index) -> _Found:
+def _line_arc(p: Pieces, q: Pieces, i: Whole, j: Whole) -> _Found:
     """Crossings of lines of ``p`` with arcs of ``q``: foot of the centre plus and minus half the chord."""
     a, d = p.start[i], p.end[i] - p.start[i]
     size = np.hypot(d[:, 0], d[:, 1])
@@ -160,12 +158,12 @@ def _line_arc(p: Pieces, q: Pieces, i: Index, j: Index) -> _Found:
     return i, j, along / size, _share_on(q, j, a + d * along[:, None])
 
 
-def _arc_line(p: Pieces, q: Pieces, i: Index, j: Index) -> _Found:
+def _arc_line(p: Pieces, q: Pieces, i: Whole, j: Whole) -> _Found:
     j, i, v, u = _line_arc(q, p, j, i)
     return i, j, u, v
 
 
-def _arc_arc(p: Pieces, q: Pieces, i: Index, j: Index) -> _Found:
+def _arc_arc(p: Pieces, q: Pieces, i: Whole, j: Whole) -> _Found:
     """Crossings of two circles, from the triangle of the centres and the common chord's foot."""
     w = q.centre[j] - p.centre[i]
     apart2 = (w * w).sum(axis=1)
@@ -185,14 +183,14 @@ def _arc_arc(p: Pieces, q: Pieces, i: Index, j: Index) -> _Found:
     return i, j, _share_on(p, i, points), _share_on(q, j, points)
 
 
-def _share_on(q: Pieces, j: Index, points: Array) -> Array:
+def _share_on(q: Pieces, j: Whole, points: Floats) -> Floats:
     """Give the share of arcs ``j`` at which ``points`` of their circles lie; over 1 or under 0 if off."""
     spoke = points - q.centre[j]
     sweep = q.sweep[j]
     way = np.where(sweep < 0.0, -1.0, 1.0)
     turned = np.mod((np.arctan2(spoke[:, 1], spoke[:, 0]) - q.first[j]) * way, 2.0 * np.pi)
     turned = np.where(turned > 2.0 * np.pi - 1e-9, turned - 2.0 * np.pi, turned)
-    share: Array = turned / np.abs(sweep)
+    share: Floats = turned / np.abs(sweep)
     # An angle is known to about 1e-15: what lies that close to an end is at the end.
     share = np.where(np.abs(share) * np.abs(sweep) < 1e-13, 0.0, share)
     return np.where(np.abs(share - 1.0) * np.abs(sweep) < 1e-13, 1.0, share)

@@ -16,7 +16,7 @@ KINK = math.radians(0.5)
 
 
 @dataclass(frozen=True, slots=True)
-class Piece:
+class CurvePiece:
     """One piece: its directions at both ends, and either its exact vertices or a smooth curve."""
 
     leaving: complex
@@ -25,13 +25,15 @@ class Piece:
     smooth: Smooth | None = None
 
 
-def line(start: complex, end: complex) -> Piece:
+def line(start: complex, end: complex) -> CurvePiece:
     """A straight piece."""
     along = _unit(end - start)
-    return Piece(along, along, ((start.real, start.imag, 0.0),))
+    return CurvePiece(along, along, ((start.real, start.imag, 0.0),))
 
 
-def arc(start: complex, end: complex, centre: complex, axes: tuple[complex, complex], sweep: float) -> Piece:
+def arc(
+    start: complex, end: complex, centre: complex, axes: tuple[complex, complex], sweep: float
+) -> CurvePiece:
     """An arc of a circle, exact, in pieces of at most a half turn; or of an ellipse, smooth.
 
     ``axes`` are its two half-axes, ``sweep`` its angle in their frame [rad], positive
@@ -47,7 +49,7 @@ def arc(start: complex, end: complex, centre: complex, axes: tuple[complex, comp
         spokes = [(start - centre) * cmath.exp(1j * sweep * index / count) for index in range(count)]
         way = 1j * math.copysign(1.0, sweep)
         places = [centre + spoke for spoke in spokes]
-        return Piece(
+        return CurvePiece(
             _unit(spokes[0]) * way,
             _unit(spokes[0]) * way * cmath.exp(1j * sweep),
             tuple((point.real, point.imag, bulge) for point in places),
@@ -67,7 +69,7 @@ def arc(start: complex, end: complex, centre: complex, axes: tuple[complex, comp
     return _smooth(Smooth(point, direction))
 
 
-def bezier(control: Sequence[complex]) -> Piece:
+def bezier(control: Sequence[complex]) -> CurvePiece:
     """A Bézier curve of any degree, by De Casteljau's construction."""
     degree = len(control) - 1
     change = [degree * (after - before) for before, after in itertools.pairwise(control)]
@@ -89,8 +91,8 @@ def _casteljau(control: Sequence[complex], t: float) -> complex:
     return control[0]
 
 
-def _smooth(curve: Smooth) -> Piece:
-    return Piece(curve.direction(0.0), curve.direction(1.0), smooth=curve)
+def _smooth(curve: Smooth) -> CurvePiece:
+    return CurvePiece(curve.direction(0.0), curve.direction(1.0), smooth=curve)
 
 
 def _unit(value: complex) -> complex:
@@ -101,7 +103,7 @@ def _share(value: complex, axis: complex) -> float:
     return (value * axis.conjugate()).real / abs(axis) ** 2
 
 
-def joined(pieces: Sequence[Piece], tolerance: float, *, most: int) -> list[Vertex]:
+def joined(pieces: Sequence[CurvePiece], tolerance: float, *, most: int) -> list[Vertex]:
     """The vertices of a closed run of pieces.
 
     Where two pieces meet at less than :data:`KINK`, they are made to meet without a kink: a

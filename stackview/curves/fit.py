@@ -11,8 +11,8 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import Floats
 from stackview.curves.arcs import (
-    Array,
     Path,
     Pieces,
     bounds,
@@ -132,19 +132,19 @@ def gap(a: Path, b: Path) -> Gap:
     return Gap(float(away[least]), (float(points[least][0]), float(points[least][1])))
 
 
-def reach_outside(points: Array, q: Pieces) -> Array:
+def reach_outside(points: Floats, q: Pieces) -> Floats:
     """Distance (k,) of points (k, 2) from a closed curve, positive outside it and negative inside [mm]."""
     step = max(1, CHUNK // max(len(q), 1))
     parts = [_signed(points[k : k + step], q) for k in range(0, len(points), step)]
     return np.concatenate(parts) if parts else np.zeros(0)
 
 
-def _signed(points: Array, q: Pieces) -> Array:
+def _signed(points: Floats, q: Pieces) -> Floats:
     distance = distances(points, q)
     return np.where(_contained(points, q), -distance, distance)
 
 
-def distances(points: Array, q: Pieces) -> Array:
+def distances(points: Floats, q: Pieces) -> Floats:
     """Distance (k,) of points (k, 2) from the nearest of the pieces [mm].
 
     Of many pieces only those are measured whose surrounding circles can come nearest.
@@ -160,7 +160,7 @@ def distances(points: Array, q: Pieces) -> Array:
     return np.asarray(np.minimum.reduceat(gap, np.searchsorted(i, np.arange(len(points)))))
 
 
-def _nearest(points: Array, q: Pieces) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+def _nearest(points: Floats, q: Pieces) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
     """Pairs of a point, in order, and a piece that may be the nearest to it, by circles around the pieces.
 
     First for whole rows of points, then for each of them among what is left.
@@ -186,7 +186,7 @@ def _nearest(points: Array, q: Pieces) -> tuple[NDArray[np.int64], NDArray[np.in
 
 
 @lru_cache(maxsize=512)
-def _circles(q: Pieces) -> tuple[Array, Array]:
+def _circles(q: Pieces) -> tuple[Floats, Floats]:
     """A circle around each piece: middle (n, 2) and radius (n,)."""
     low, high = piece_bounds(q)
     middle, radius = 0.5 * (low + high), 0.5 * np.hypot(*(high - low).T)
@@ -194,7 +194,7 @@ def _circles(q: Pieces) -> tuple[Array, Array]:
     return middle, radius
 
 
-def _to_lines(points: Array, q: Pieces, j: NDArray[np.int64]) -> Array:
+def _to_lines(points: Floats, q: Pieces, j: NDArray[np.int64]) -> Floats:
     """Distance of each point from the line piece that goes with it."""
     a = q.start[j]
     d, w = q.end[j] - a, points - a
@@ -202,7 +202,7 @@ def _to_lines(points: Array, q: Pieces, j: NDArray[np.int64]) -> Array:
     return np.asarray(np.hypot(*(w - share[:, None] * d).T))
 
 
-def _to_arcs(points: Array, q: Pieces, j: NDArray[np.int64]) -> Array:
+def _to_arcs(points: Floats, q: Pieces, j: NDArray[np.int64]) -> Floats:
     """Distance of each point from its arc: along the radius if the arc lies that way, else to its ends."""
     arcs = Pieces(*(getattr(q, name)[j] for name in Pieces.__slots__))
     wx, wy = (points - arcs.centre).T
@@ -217,7 +217,7 @@ def _arcs(q: Pieces) -> Pieces:
     return q if q.arc.all() else Pieces(*(getattr(q, name)[q.arc] for name in Pieces.__slots__))
 
 
-def _contained(points: Array, q: Pieces) -> NDArray[np.bool_]:
+def _contained(points: Floats, q: Pieces) -> NDArray[np.bool_]:
     """Even-odd rule along a ray to the right, arcs cut at their highest and lowest points first.
 
     Each part then rises or falls all the way, so that the half-open rule on its heights counts
@@ -245,13 +245,13 @@ class _Risers:
     and lie on the right (+1) or left (−1) ``side`` of it.
     """
 
-    low: Array
-    high: Array
-    x: Array
-    y: Array
-    slope: Array
-    radius: Array
-    side: Array
+    low: Floats
+    high: Floats
+    x: Floats
+    y: Floats
+    slope: Floats
+    radius: Floats
+    side: Floats
 
     def __post_init__(self) -> None:
         read_only(getattr(self, name) for name in self.__slots__)
@@ -265,7 +265,7 @@ def _risers(q: Pieces) -> _Risers:
     level = rise == 0.0
     slope = np.where(level, 0.0, (b[:, 0] - a[:, 0]) / np.where(level, 1.0, rise))
     zero = np.zeros(len(line))
-    parts: list[tuple[Array, ...]] = [
+    parts: list[tuple[Floats, ...]] = [
         (np.minimum(a[:, 1], b[:, 1]), np.maximum(a[:, 1], b[:, 1]), a[:, 0], a[:, 1], slope, zero, zero)
     ]
     if q.arc.any():
@@ -273,7 +273,7 @@ def _risers(q: Pieces) -> _Risers:
     return _Risers(*(np.concatenate(column) for column in zip(*parts, strict=True)))
 
 
-def _rising_arcs(arcs: Pieces) -> list[tuple[Array, ...]]:
+def _rising_arcs(arcs: Pieces) -> list[tuple[Floats, ...]]:
     """Arcs cut at their highest and lowest points, as columns of _Risers."""
     n = len(arcs)
     peaks = [np.minimum(share_of_angle(arcs, np.full(n, a)), 1.0) for a in (0.5 * np.pi, 1.5 * np.pi)]
@@ -282,7 +282,7 @@ def _rising_arcs(arcs: Pieces) -> list[tuple[Array, ...]]:
     up = np.sin(arcs.first + shares * arcs.sweep) > 0.0
     heights = arcs.centre[:, 1] + np.where(up, arcs.radius, -arcs.radius)
     heights = np.where(shares <= 0.0, arcs.start[:, 1], np.where(shares >= 1.0, arcs.end[:, 1], heights))
-    parts: list[tuple[Array, ...]] = []
+    parts: list[tuple[Floats, ...]] = []
     for s in range(3):
         real = shares[s + 1] > shares[s]
         middle = arcs.first + 0.5 * (shares[s] + shares[s + 1]) * arcs.sweep
@@ -293,7 +293,7 @@ def _rising_arcs(arcs: Pieces) -> list[tuple[Array, ...]]:
     return parts
 
 
-def _places(p: Pieces, q: Pieces) -> tuple[NDArray[np.int64], Array]:
+def _places(p: Pieces, q: Pieces) -> tuple[NDArray[np.int64], Floats]:
     """Piece and share of every place on ``p`` that may decide, sorted along the curve.
 
     Ends, crossings, feet of perpendiculars and points in line with a centre, and one place
@@ -317,7 +317,7 @@ def _places(p: Pieces, q: Pieces) -> tuple[NDArray[np.int64], Array]:
     return both_piece, both_share
 
 
-def _feet(p: Pieces, targets: Array) -> tuple[NDArray[np.int64], Array]:
+def _feet(p: Pieces, targets: Floats) -> tuple[NDArray[np.int64], Floats]:
     """Feet of the perpendiculars from targets (k, 2) to the lines of ``p``."""
     line = np.flatnonzero(~p.arc)
     a, d = p.start[line], p.end[line] - p.start[line]
@@ -327,7 +327,7 @@ def _feet(p: Pieces, targets: Array) -> tuple[NDArray[np.int64], Array]:
     return line[i], share[i, j]
 
 
-def _in_line(p: Pieces, q: Pieces, targets: Array) -> tuple[NDArray[np.int64], Array]:
+def _in_line(p: Pieces, q: Pieces, targets: Floats) -> tuple[NDArray[np.int64], Floats]:
     """Points on the arcs of ``p`` towards and away from targets (k, 2), and square to the lines of ``q``."""
     arc = np.flatnonzero(p.arc)
     if not arc.size:
@@ -344,8 +344,8 @@ def _in_line(p: Pieces, q: Pieces, targets: Array) -> tuple[NDArray[np.int64], A
 
 
 def _refined(
-    p: Pieces, q: Pieces, piece: NDArray[np.int64], share: Array, reach: Array
-) -> tuple[float, Array]:
+    p: Pieces, q: Pieces, piece: NDArray[np.int64], share: Floats, reach: Floats
+) -> tuple[float, Floats]:
     """Find the greatest reach and where it is, to 1e-10 mm.
 
     Between two places the reach is the least of smooth distances and cannot change faster than

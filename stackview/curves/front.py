@@ -11,15 +11,16 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.curves.arcs import GONE, Array, Path, Pieces, pieces_of, without_points
+from stackview.arrays import Floats
+from stackview.curves.arcs import GONE, Path, Pieces, pieces_of, without_points
 from stackview.curves.crossing import directions
 
 TANGENT = 1e-7
 """Sine of the angle between two pieces below which their joint counts as tangent."""
-Corners = Literal["mitre", "round"]
+CornerJoin = Literal["mitre", "round"]
 
 
-class Stop(Exception):  # noqa: N818 - caught here, turned into SolidError with the limit
+class CannotOffset(Exception):  # noqa: N818 - caught here, turned into SolidError with the limit
     """The offset cannot go on: the curve closes up, or crosses itself at a place [mm]."""
 
     def __init__(self, what: str, at: tuple[float, float] | None = None) -> None:
@@ -37,19 +38,19 @@ class Front:
     offset and the outward normal there.
     """
 
-    start: Array
-    direction: Array
+    start: Floats
+    direction: Floats
     arc: NDArray[np.bool_]
-    centre: Array
-    radius: Array
-    side: Array
-    sweep: Array
-    turn: Array
-    joint: Array
-    normal: Array
+    centre: Floats
+    radius: Floats
+    side: Floats
+    sweep: Floats
+    turn: Floats
+    joint: Floats
+    normal: Floats
 
 
-def front_of(path: Path, by: float, corners: Corners) -> Front:
+def front_of(path: Path, by: float, corners: CornerJoin) -> Front:
     """Set out from ``path``; ``by`` says which way it will move, and so which corners open."""
     p = _halved(pieces_of(path))
     out = directions(p, np.zeros(len(p)))
@@ -84,7 +85,7 @@ def _halved(p: Pieces) -> Pieces:
     return Pieces(start, end, p.centre[piece], p.radius[piece], first, sweep, p.arc[piece])
 
 
-def _with_rounds(front: Front, at: NDArray[np.int64], into: Array, cross: Array) -> Front:
+def _with_rounds(front: Front, at: NDArray[np.int64], into: Floats, cross: Floats) -> Front:
     """Put an arc of no radius in before each piece in ``at``, tangent to both neighbours."""
     if not at.size:
         return front
@@ -107,12 +108,12 @@ def _with_rounds(front: Front, at: NDArray[np.int64], into: Array, cross: Array)
     return Front(**{name: np.insert(old, at, new, axis=0) for name, (old, new) in rows.items()})
 
 
-def taken(front: Front, keep: NDArray[np.bool_]) -> Front:
+def _taken(front: Front, keep: NDArray[np.bool_]) -> Front:
     """Keep only some of the pieces."""
     return Front(*(getattr(front, name)[keep] for name in Front.__slots__))
 
 
-def run(front: Front, by: float) -> tuple[Front, Array]:
+def run(front: Front, by: float) -> tuple[Front, Floats]:
     """Move the front by ``by``, dropping pieces as they vanish; the front left and its joints (n, 2)."""
     done = 0.0
     while True:
@@ -122,7 +123,7 @@ def run(front: Front, by: float) -> tuple[Front, Array]:
         high = _next_event(front, done, by)
         joints, gone = _state(front, high)
         if not np.isfinite(joints[gone | np.roll(gone, 1)]).all() or (~gone).sum() < 2:
-            raise Stop("nothing is left of the curve")
+            raise CannotOffset("nothing is left of the curve")
         front = _closed_up(front, joints, gone, high)
         done = high
 
@@ -143,7 +144,7 @@ def _next_event(front: Front, done: float, by: float) -> float:
     return high
 
 
-def _closed_up(front: Front, joints: Array, gone: NDArray[np.bool_], by: float) -> Front:
+def _closed_up(front: Front, joints: Floats, gone: NDArray[np.bool_], by: float) -> Front:
     """Drop the vanished pieces; each gap's neighbours meet where the gap closed."""
     after = np.flatnonzero(~gone & np.roll(gone, 1))
     kept = np.flatnonzero(~gone)
@@ -151,15 +152,15 @@ def _closed_up(front: Front, joints: Array, gone: NDArray[np.bool_], by: float) 
     into, out = headings(front, before, joints[after]), headings(front, after, joints[after])
     cross = into[:, 0] * out[:, 1] - into[:, 1] * out[:, 0]
     if ((into * out).sum(axis=1) < -1.0 + 1e-9).any():
-        raise Stop("two opposite sides meet")
+        raise CannotOffset("two opposite sides meet")
     turn, joint, normal = front.turn.copy(), front.joint.copy(), front.normal.copy()
     turn[after] = np.where(np.abs(cross) > TANGENT, np.sign(cross), 0.0)
     normal[after] = np.column_stack((out[:, 1], -out[:, 0]))
     joint[after] = joints[after] - by * normal[after]
-    return taken(replace(front, turn=turn, joint=joint, normal=normal), ~gone)
+    return _taken(replace(front, turn=turn, joint=joint, normal=normal), ~gone)
 
 
-def headings(front: Front, k: NDArray[np.int64], points: Array) -> Array:
+def headings(front: Front, k: NDArray[np.int64], points: Floats) -> Floats:
     """Directions of travel (n, 2) of pieces ``k`` at ``points`` of theirs."""
     spoke = points - front.centre[k]
     side = front.side[k][:, None]
@@ -168,7 +169,7 @@ def headings(front: Front, k: NDArray[np.int64], points: Array) -> Array:
     return np.where(front.arc[k][:, None], round_, front.direction[k])
 
 
-def _state(front: Front, by: float) -> tuple[Array, NDArray[np.bool_]]:
+def _state(front: Front, by: float) -> tuple[Floats, NDArray[np.bool_]]:
     """Joints (n, 2) at the starts of the pieces after ``by`` [mm], and which pieces have vanished by then."""
     radius = front.radius + front.side * by
     joints = joints_at(front, by, radius)
@@ -183,15 +184,15 @@ def _state(front: Front, by: float) -> tuple[Array, NDArray[np.bool_]]:
     return joints, gone
 
 
-def sweeps(front: Front, joints: Array, ends: Array) -> Array:
+def sweeps(front: Front, joints: Floats, ends: Floats) -> Floats:
     """Signed sweeps [rad] between joints in each arc's own way round, the one nearest to the old sweep."""
     a, b = joints - front.centre, ends - front.centre
     turned = (np.arctan2(b[:, 1], b[:, 0]) - np.arctan2(a[:, 1], a[:, 0])) * front.side
-    spread: Array = turned - 2.0 * np.pi * np.round((turned - front.sweep) / (2.0 * np.pi))
+    spread: Floats = turned - 2.0 * np.pi * np.round((turned - front.sweep) / (2.0 * np.pi))
     return spread
 
 
-def joints_at(front: Front, by: float, radius: Array) -> Array:
+def joints_at(front: Front, by: float, radius: Floats) -> Floats:
     """Where each piece meets the one before it after an offset; nan where they no longer meet."""
     joints = front.joint + by * front.normal
     sharp = np.flatnonzero(front.turn != 0.0)
@@ -214,44 +215,44 @@ def joints_at(front: Front, by: float, radius: Array) -> Array:
 
 
 def _meet_lines(
-    front: Front, i: NDArray[np.int64], j: NDArray[np.int64], foot: Array, _radius: Array
-) -> Array:
+    front: Front, i: NDArray[np.int64], j: NDArray[np.int64], foot: Floats, _radius: Floats
+) -> Floats:
     a, d, b, e = foot[i], front.direction[i], foot[j], front.direction[j]
     cross = d[:, 0] * e[:, 1] - d[:, 1] * e[:, 0]
     w = b - a
-    met: Array = a + d * ((w[:, 0] * e[:, 1] - w[:, 1] * e[:, 0]) / cross)[:, None]
+    met: Floats = a + d * ((w[:, 0] * e[:, 1] - w[:, 1] * e[:, 0]) / cross)[:, None]
     return met
 
 
 def _meet_line_arc(
-    front: Front, i: NDArray[np.int64], j: NDArray[np.int64], foot: Array, radius: Array
-) -> Array:
+    front: Front, i: NDArray[np.int64], j: NDArray[np.int64], foot: Floats, radius: Floats
+) -> Floats:
     """Line into arc: of the two crossings the one that turns the right way, as the corner always did."""
     return _line_circle(front, i, j, foot, radius, front.turn[j] * front.side[j])
 
 
 def _meet_arc_line(
-    front: Front, i: NDArray[np.int64], j: NDArray[np.int64], foot: Array, radius: Array
-) -> Array:
+    front: Front, i: NDArray[np.int64], j: NDArray[np.int64], foot: Floats, radius: Floats
+) -> Floats:
     return _line_circle(front, j, i, foot, radius, -front.turn[j] * front.side[i])
 
 
 def _line_circle(
-    front: Front, line: NDArray[np.int64], arc: NDArray[np.int64], foot: Array, radius: Array, sign: Array
-) -> Array:
+    front: Front, line: NDArray[np.int64], arc: NDArray[np.int64], foot: Floats, radius: Floats, sign: Floats
+) -> Floats:
     d = front.direction[line]
     w = front.centre[arc] - foot[line]
     middle = (w * d).sum(axis=1)
     off = w[:, 0] * d[:, 1] - w[:, 1] * d[:, 0]
     with np.errstate(invalid="ignore"):
         half = np.sqrt((radius[arc] - np.abs(off)) * (radius[arc] + np.abs(off)))
-    met: Array = foot[line] + d * (middle + sign * half)[:, None]
+    met: Floats = foot[line] + d * (middle + sign * half)[:, None]
     return met
 
 
 def _meet_arcs(
-    front: Front, i: NDArray[np.int64], j: NDArray[np.int64], _foot: Array, radius: Array
-) -> Array:
+    front: Front, i: NDArray[np.int64], j: NDArray[np.int64], _foot: Floats, radius: Floats
+) -> Floats:
     w = front.centre[j] - front.centre[i]
     apart2 = (w * w).sum(axis=1)
     apart = np.sqrt(apart2)
@@ -262,11 +263,11 @@ def _meet_arcs(
         d = w / apart[:, None]
     left = np.column_stack((-d[:, 1], d[:, 0]))
     sign = front.turn[j] * front.side[i] * front.side[j]
-    met: Array = front.centre[i] + d * along[:, None] + left * (sign * half)[:, None]
+    met: Floats = front.centre[i] + d * along[:, None] + left * (sign * half)[:, None]
     return met
 
 
-def path_through(front: Front, joints: Array) -> Path:
+def path_through(front: Front, joints: Floats) -> Path:
     """Run a path through the joints, pieces of no length left out."""
     ends = np.roll(joints, -1, axis=0)
     bulge = np.zeros(len(joints))

@@ -5,12 +5,13 @@ from functools import lru_cache
 
 import numpy as np
 
-from stackview.curves.arcs import Array, Path, area, pieces_of, without_points
+from stackview.arrays import Floats
+from stackview.curves.arcs import Path, area, pieces_of, without_points
 from stackview.curves.crossing import crosses_itself, directions
 from stackview.curves.front import (
-    Corners,
+    CannotOffset,
+    CornerJoin,
     Front,
-    Stop,
     front_of,
     headings,
     joints_at,
@@ -21,7 +22,7 @@ from stackview.curves.front import (
 from stackview.errors import SolidError
 
 
-def offset(path: Path, by: float, corners: Corners = "mitre", field: str = "outline") -> Path:
+def offset(path: Path, by: float, corners: CornerJoin = "mitre", field: str = "outline") -> Path:
     """Move a path outwards by ``by`` [mm] (inwards if negative).
 
     ``corners`` says how a corner that opens is closed: "mitre" keeps it sharp, "round" by an
@@ -32,7 +33,7 @@ def offset(path: Path, by: float, corners: Corners = "mitre", field: str = "outl
         return path
     try:
         return _checked(run(front_of(path, by, corners), by))
-    except Stop as stop:
+    except CannotOffset as stop:
         limit = _largest(lambda g: _checked(run(front_of(path, g, corners), g)), by)
         raise _too_far(field, by, limit, stop) from None
 
@@ -46,7 +47,7 @@ def mitre(path: Path) -> float:
     return 1.0 / float(np.sqrt(max(0.5 * (1.0 + cos), 1e-12)))
 
 
-def _too_far(field: str, by: float, limit: float, stop: Stop) -> SolidError:
+def _too_far(field: str, by: float, limit: float, stop: CannotOffset) -> SolidError:
     way = "an inset" if by < 0.0 else "a growth"
     return SolidError(
         field,
@@ -66,7 +67,7 @@ def _largest(attempt: Callable[[float], Path], by: float) -> float:
         try:
             attempt(middle)
             low = middle
-        except Stop:
+        except CannotOffset:
             high = middle
     return round(low, 4)
 
@@ -82,7 +83,7 @@ def rounded(path: Path, radius: float, field: str = "outline") -> Path:
     """
     try:
         return _rounded(path, radius)
-    except Stop:
+    except CannotOffset:
         limit = _largest(lambda r: _rounded(path, r), radius)
         raise SolidError(
             field,
@@ -116,11 +117,11 @@ def _rounded(path: Path, radius: float) -> Path:
     return without_points(rows)
 
 
-def _checked(front: tuple[Front, Array]) -> Path:
+def _checked(front: tuple[Front, Floats]) -> Path:
     path = path_through(*front)
     if len(path) < 2 or area(path) <= 0.0:
-        raise Stop("nothing is left of the curve")
+        raise CannotOffset("nothing is left of the curve")
     where = crosses_itself(path)
     if where is not None:
-        raise Stop("the curve crosses itself", where)
+        raise CannotOffset("the curve crosses itself", where)
     return path

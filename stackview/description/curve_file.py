@@ -18,7 +18,7 @@ import numpy as np
 from stackview.curves.arcs import area, backwards, bounds, moved, without_points
 from stackview.curves.biarcs import Vertex
 from stackview.curves.crossing import crosses_itself
-from stackview.curves.curve_pieces import Piece, arc, bezier, joined, line
+from stackview.curves.curve_pieces import CurvePiece, arc, bezier, joined, line
 from stackview.description.shapes import Curve
 from stackview.description.units import MILLIMETRES, MM_PER_UNIT, UnitName, Units, shown
 
@@ -26,7 +26,7 @@ _TOLERANCE = 0.001
 """Greatest distance of a Bézier curve or an elliptical arc from the arcs read for it [mm]."""
 SHORTEST = 1e-6
 """Pieces no longer than this are left out [mm]."""
-MOST_BYTES = 5_000_000
+MOST_CURVE_BYTES = 5_000_000
 MOST_TOGETHER = 50_000_000
 """Characters of all drawings of one lamp."""
 MOST_KEPT = 16
@@ -153,12 +153,12 @@ def _text(file: Path) -> str:
         if not file.is_file():
             raise CurveError("there is no such file: put it beside the lamp's file, or mend its name")
         with file.open("rb") as opened:
-            data = opened.read(MOST_BYTES + 1)
+            data = opened.read(MOST_CURVE_BYTES + 1)
     except OSError as wrong:
         raise CurveError(f"cannot be read ({wrong.strerror})") from None
-    if len(data) > MOST_BYTES:
+    if len(data) > MOST_CURVE_BYTES:
         raise CurveError(
-            f"is larger than {MOST_BYTES // 1_000_000} MB, the most that is read: draw it simpler"
+            f"is larger than {MOST_CURVE_BYTES // 1_000_000} MB, the most that is read: draw it simpler"
         )
     if b"\0" in data:
         raise CurveError("is binary, not text: save it as plain SVG or as text (ASCII) DXF")
@@ -286,7 +286,7 @@ def _round(segment: Any) -> bool:
     return hasattr(segment, "sweep") or hasattr(segment, "control1")
 
 
-def _piece(segment: Any, svgelements: Any) -> Piece:
+def _piece(segment: Any, svgelements: Any) -> CurvePiece:
     start, end = complex(segment.start), complex(segment.end)
     if isinstance(segment, svgelements.Line | svgelements.Close):
         return line(start, end)

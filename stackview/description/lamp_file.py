@@ -13,7 +13,7 @@ from stackview.description.field_path import Found, PathError, Paths, spelt
 from stackview.description.lamp import Lamp
 from stackview.description.limits_table import known_limits
 from stackview.description.numbers_written import Number, numbers_in
-from stackview.description.reading import MOST_BYTES, Reading, tables_of, text_of
+from stackview.description.reading import MOST_LAMP_BYTES, Reading, tables_of, text_of
 from stackview.description.stack_order import Copy, copies_of
 from stackview.description.tables_changed import MOST_CHANGES, plain, with_changes
 from stackview.description.toml_places import Loc
@@ -80,7 +80,7 @@ class LampFile:
         LampError
             as :meth:`read`
         """
-        if len(text.encode("utf-8", "replace")) > MOST_BYTES:
+        if len(text.encode("utf-8", "replace")) > MOST_LAMP_BYTES:
             raise LampError(name, (_too_large(),))
         tables = tables_of(text, name)
         return cls(name, Path(folder), allow_outside, Drawings(), text, tables, tables)
@@ -189,7 +189,7 @@ class LampFile:
         tables = with_changes(self._tables, list(made.items()))
         tables = self._origin if same(tables, self._origin) else tables
         new = replace(self, _tables=tables, _kept=_Kept())
-        if grown + len(self._origin_text.encode("utf-8", "replace")) > MOST_BYTES // 2:
+        if grown + len(self._origin_text.encode("utf-8", "replace")) > MOST_LAMP_BYTES // 2:
             new._is_small_enough()
         new.lamp()
         return new
@@ -272,7 +272,7 @@ class LampFile:
         return text
 
     def _is_small_enough(self) -> None:
-        if len(self.text().encode("utf-8", "replace")) > MOST_BYTES:
+        if len(self.text().encode("utf-8", "replace")) > MOST_LAMP_BYTES:
             raise LampError(self.file, (_too_large(),))
 
 
@@ -282,7 +282,7 @@ def _quoted(path: object) -> str:
 
 
 def _too_large() -> Fault:
-    return Fault("", f"is larger than {MOST_BYTES // 1_000_000} MB, the most a lamp's file may be")
+    return Fault("", f"is larger than {MOST_LAMP_BYTES // 1_000_000} MB, the most a lamp's file may be")
 
 
 def _stands_alone(loc: Loc, others: Mapping[Loc, Any]) -> None:

@@ -9,6 +9,7 @@ from importlib.resources import files
 from stackview.description.faults import did_you_mean
 from stackview.description.units import Units, shown
 from stackview.description.written_length import LengthError, read_length
+from stackview.findings import Bound
 from stackview.one_line import one_line
 
 _OWN = "your own limit"
@@ -28,6 +29,8 @@ class Limit:
     purpose: str
     """What it is for, in a few words."""
     source: str
+    bound: Bound
+    """Whether it is a least, a most, or taken as it stands."""
 
     __repr__ = one_line
 
@@ -38,7 +41,14 @@ def known_limits() -> Mapping[str, Limit]:
     text = (files("stackview.description") / "tables" / "limits.toml").read_text("utf-8")
     return {
         name: Limit(
-            name, float(row["value"]), row["unit"], row["low"], row["high"], row["purpose"], row["source"]
+            name,
+            float(row["value"]),
+            row["unit"],
+            row["low"],
+            row["high"],
+            row["purpose"],
+            row["source"],
+            Bound(row["bound"]),
         )
         for name, row in tomllib.loads(text).items()
     }

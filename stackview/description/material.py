@@ -6,9 +6,9 @@ from typing import Literal, assert_never
 from stackview.description import defaults
 from stackview.one_line import one_line
 
-Kind = Literal["wood", "plywood", "board", "acrylic", "metal", "plastic"]
+MaterialSort = Literal["wood", "plywood", "board", "acrylic", "metal", "plastic"]
 Body = Literal["opaque", "clear", "opal"]
-Surface = Literal["clear", "sanded"]
+SheetSurface = Literal["clear", "sanded"]
 Coat = Literal["paint", "mirror"]
 Sort = Literal["opaque", "opal", "sanded", "clear"]
 """What a part does to light that comes to it."""
@@ -29,14 +29,14 @@ class Length:
 class Finish:
     """Finish of an acrylic part, face by face. Opal is not a finish: it is the body."""
 
-    top: Surface = "clear"
-    underside: Surface = "clear"
-    edge: Surface = "clear"
+    top: SheetSurface = "clear"
+    underside: SheetSurface = "clear"
+    edge: SheetSurface = "clear"
 
     __repr__ = one_line
 
     @property
-    def faces(self) -> tuple[Surface, Surface, Surface]:
+    def faces(self) -> tuple[SheetSurface, SheetSurface, SheetSurface]:
         """Top, underside and edge, in that order."""
         return self.top, self.underside, self.edge
 
@@ -46,7 +46,7 @@ class Finish:
         return is_sanded(self.top), is_sanded(self.underside), is_sanded(self.edge)
 
 
-def is_sanded(surface: Surface) -> bool:
+def is_sanded(surface: SheetSurface) -> bool:
     """Whether a face of clear acrylic spreads the light that passes it."""
     match surface:
         case "sanded":
@@ -108,7 +108,7 @@ class Material:
     """One sheet or rod, as named in the lamp's file or in the package's table."""
 
     name: str
-    kind: Kind
+    kind: MaterialSort
     sort: str
     """Species, acrylic body or metal, as the table names it ("walnut", "opal", "brass")."""
     body: Body

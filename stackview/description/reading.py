@@ -14,7 +14,7 @@ from stackview.description.wording import check_shape
 from stackview.description.written_lamp import WrittenLamp
 from stackview.errors import Fault, LampError
 
-MOST_BYTES = 1_000_000
+MOST_LAMP_BYTES = 1_000_000
 """Greatest size of a lamp's file."""
 MOST_NESTING = 20
 """Tables and lists within one another; a lamp's file needs six."""
@@ -56,7 +56,7 @@ def text_of(path: Path) -> str:
     Raises
     ------
     LampError
-        there is no such file, or it is not UTF-8 text of at most :data:`MOST_BYTES`
+        there is no such file, or it is not UTF-8 text of at most :data:`MOST_LAMP_BYTES`
     """
 
     def refuse(what: str) -> LampError:
@@ -68,14 +68,14 @@ def text_of(path: Path) -> str:
         if path.exists() and not path.is_file():
             raise refuse("is not an ordinary file: name a lamp's TOML file")
         with path.open("rb") as file:
-            data = file.read(MOST_BYTES + 1)
+            data = file.read(MOST_LAMP_BYTES + 1)
     except FileNotFoundError:
         raise refuse("there is no such file: check the name, or begin one with the starter") from None
     except (OSError, ValueError) as wrong:
         reason = getattr(wrong, "strerror", None) or "its name cannot be used"
         raise refuse(f"cannot be read ({reason})") from None
-    if len(data) > MOST_BYTES:
-        raise refuse(f"is larger than {MOST_BYTES // 1_000_000} MB, the most a lamp's file may be")
+    if len(data) > MOST_LAMP_BYTES:
+        raise refuse(f"is larger than {MOST_LAMP_BYTES // 1_000_000} MB, the most a lamp's file may be")
     try:
         text = data.decode("utf-8")
     except UnicodeDecodeError as wrong:

@@ -3,7 +3,7 @@
 from stackview.description import materials_table as table
 from stackview.description.context import Context
 from stackview.description.faults import Faults, did_you_mean, place
-from stackview.description.material import Body, Finish, Kind, Material
+from stackview.description.material import Body, Finish, Material, MaterialSort
 from stackview.description.movement_table import movement_of
 from stackview.description.resolve_optics import optics_that_belong, resolve_optics
 from stackview.description.units import shown
@@ -26,7 +26,7 @@ def resolve_material(name: str, written: WrittenMaterial, where: str, faults: Fa
         what = f'{found}: give exactly one of {", ".join(KIND_KEYS)}, e.g. plywood = "birch"'
         (faults.add if given else faults.absent)(where, what)
         return None
-    kind: Kind = given[0]  # type: ignore[assignment]
+    kind: MaterialSort = given[0]  # type: ignore[assignment]
     sort = str(getattr(written, kind)).strip().lower()
     own = written.density is not None and written.colour is not None
     if sort not in table.sorts(kind) and (kind == "acrylic" or not own):
@@ -46,7 +46,7 @@ def resolve_material(name: str, written: WrittenMaterial, where: str, faults: Fa
     return _material(name, kind, sort, written, finish or Finish())
 
 
-def _material(name: str, kind: Kind, sort: str, written: WrittenMaterial, finish: Finish) -> Material:
+def _material(name: str, kind: MaterialSort, sort: str, written: WrittenMaterial, finish: Finish) -> Material:
     known = sort in table.sorts(kind)
     row = table.row(kind, sort, written.sold.mm if written.sold else None) if known else None
     body: Body = "opaque" if kind != "acrylic" else ("clear" if sort == "clear" else "opal")
@@ -82,7 +82,7 @@ def _material(name: str, kind: Kind, sort: str, written: WrittenMaterial, finish
 
 
 def resolve_finish(
-    written: str | WrittenFinish | None, kind: Kind, where: str, faults: Faults
+    written: str | WrittenFinish | None, kind: MaterialSort, where: str, faults: Faults
 ) -> Finish | None:
     """The finish written, None where none is; only acrylic takes one."""
     if written is None:
@@ -95,7 +95,7 @@ def resolve_finish(
     return Finish(written.top, written.underside, written.edge)
 
 
-def built_in(kind: Kind, sort: str) -> Material:
+def built_in(kind: MaterialSort, sort: str) -> Material:
     """A material straight from the table, for what the maker need not name (rubber feet)."""
     row = table.row(kind, sort)
     return Material(sort, kind, sort, "opaque", row.density, row.colour, source=row.source)

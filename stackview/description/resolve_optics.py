@@ -2,7 +2,7 @@
 
 from stackview.description import defaults
 from stackview.description.faults import Faults, place
-from stackview.description.material import Kind, Optics
+from stackview.description.material import MaterialSort, Optics
 from stackview.description.written_lamp import WrittenMaterial
 
 _KEYS = ("roughness", "transmission", "haze", "coat", "reflects")
@@ -25,7 +25,9 @@ def resolve_optics(written: WrittenMaterial) -> Optics:
     )
 
 
-def optics_that_belong(written: WrittenMaterial, kind: Kind, sort: str, where: str, faults: Faults) -> None:
+def optics_that_belong(
+    written: WrittenMaterial, kind: MaterialSort, sort: str, where: str, faults: Faults
+) -> None:
     """Fault the optical keys that say nothing about this kind of material."""
     acrylic = kind == "acrylic"
     belongs = {

@@ -15,7 +15,7 @@ from stackview.description.units import shown
 from stackview.description.wire_size import wire_area
 
 _OWN = "as written by the maker"
-Row = TypeVar("Row")
+_Row = TypeVar("_Row")
 
 
 def resolve_gluing(context: Context, layers: Sequence[Layer]) -> Gluing | None:
@@ -110,7 +110,7 @@ def resolve_cable(context: Context) -> Cable | None:
     )
 
 
-def _named(context: Context, known: Mapping[str, Row], name: str, kind: str, field: str) -> Row | None:
+def _named(context: Context, known: Mapping[str, _Row], name: str, kind: str, field: str) -> _Row | None:
     found = known.get(name.strip().lower())
     if found is None and not context.faults.is_lost(kind, name):
         context.faults.add(

@@ -33,7 +33,7 @@ SPELLINGS = {
     **dict.fromkeys(("ft", "ft.", "foot", "feet", "'"), "ft"),
 }
 """The unit that each spelling means."""
-MARKS = str.maketrans(
+TYPED_MARKS = str.maketrans(
     {"″": '"', "”": '"', "“": '"', "′": "'", "’": "'", "‑": "-", "–": "-", "−": "-", "⁄": "/"}
 )
 """Typeset marks and the plain ones that they stand for."""
@@ -341,5 +341,5 @@ def _trimmed_inches(mm: float, *, feet: bool) -> str:
 
 def unit_of(written: str) -> str:
     """The unit that a length is written in, by its end; nothing where it ends in a figure."""
-    end = re.search(r"[^0-9 ./+-]+\.?$", written.translate(MARKS).lower().strip())
+    end = re.search(r"[^0-9 ./+-]+\.?$", written.translate(TYPED_MARKS).lower().strip())
     return SPELLINGS.get(end[0], "") if end else ""

@@ -117,7 +117,7 @@ _TEXT_SCHEMA = {"type": "string", "minLength": 1, "maxLength": LONGEST_NAME}
 _COLOUR_SCHEMA = {"type": "string", "pattern": "^#[0-9a-fA-F]{6}$", "examples": ["#a0713f"]}
 
 Size = _length(LEAST_SIZE, GREATEST_SIZE, "a size of a part")
-Gap = _length(0.0, GREATEST_SIZE, "a distance inside a part")
+InnerGap = _length(0.0, GREATEST_SIZE, "a distance inside a part")
 Shift = _length(-GREATEST_SIZE, GREATEST_SIZE, "a change or a place")
 Height = _length(0.0, GREATEST_HEIGHT, "a height in a room")
 Distance = _length(NEAREST_EYE, GREATEST_DISTANCE, "an eye's distance")
@@ -128,7 +128,7 @@ ChordError = _length(0.001, 1.0, "the chord error")
 Sizes = _lengths(
     2, LEAST_SIZE, GREATEST_SIZE, "a size of a part", "left to right, then front to back: [150, 90]"
 )
-Place = _lengths(2, -GREATEST_SIZE, GREATEST_SIZE, "a place", "to the right, then to the back: [10, 0]")
+FlatPlace = _lengths(2, -GREATEST_SIZE, GREATEST_SIZE, "a place", "to the right, then to the back: [10, 0]")
 Gaps = _lengths(
     2, 0.0, GREATEST_SIZE, "a distance inside a part", "at the lower, then at the upper end: [2, 2]"
 )
@@ -137,7 +137,7 @@ Slope = _number(1, 89, "°", examples=(45,))
 Tilt = _number(0, 90, "°", examples=(0, 30))
 Beam = _number(1, 180, "°", examples=(120,))
 Turns = _number(0.01, 10000, "turns", examples=(5,))
-Sides = _number(3, 100, "", whole=True, examples=(6, 8))
+SideCount = _number(3, 100, "", whole=True, examples=(6, 8))
 Copies = _number(1, 1000, "", whole=True, examples=(3, 6))
 PointCount = _number(1, 100000, "", whole=True, examples=(12,))
 PerMetre = _number(1, 1000, "per metre", examples=(60, 120))
@@ -151,16 +151,16 @@ Celsius = _number(-40, 200, "°C", examples=(21,))
 Humidity = _number(0, 100, "%", examples=(35, 60))
 Amperes = _number(0.01, 100, "A", examples=(0.5, 3))
 Stretch = _number(0, 10, "", examples=(0, 0.75))
-Index = _number(1, 2, "", examples=(1.49,))
+RefractiveIndex = _number(1, 2, "", examples=(1.49,))
 Coefficient = _number(0, 0.02, "per % of moisture", examples=(0.0027,))
 Roughness = _number(0.02, 0.6, "", examples=(0.3,))
 Share = _number(0.0, 1.0, "", examples=(0.5,))
-Passing = _number(0.02, 0.95, "", examples=(0.5,))
+PassingShare = _number(0.02, 0.95, "", examples=(0.5,))
 Reflectance = _number(0.01, 0.98, "", examples=(0.8,))
 Track = _number(0, 100, "Ω per metre", examples=(0.5,))
 Name = Annotated[str, PlainValidator(_text), WithJsonSchema(_TEXT_SCHEMA)]
 FileName = Annotated[str, PlainValidator(_file), WithJsonSchema({"type": "string", "examples": ["kelp.svg"]})]
-Colour = Annotated[str, PlainValidator(_colour), WithJsonSchema(_COLOUR_SCHEMA)]
+WrittenColour = Annotated[str, PlainValidator(_colour), WithJsonSchema(_COLOUR_SCHEMA)]
 
 
 class OneOrMany:

@@ -4,24 +4,23 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Discriminator, Field, Tag
 
-from stackview.description.material import Surface as Faces
+from stackview.description.material import SheetSurface as Faces
 from stackview.description.units import UnitName
 from stackview.description.written_fields import (
     LENGTH_SCHEMA,
     Angle,
     ChordError,
     Coefficient,
-    Colour,
     Copies,
     CordLength,
     Density,
     Distance,
-    Gap,
+    FlatPlace,
     Gaps,
     Height,
+    InnerGap,
     Name,
-    Passing,
-    Place,
+    PassingShare,
     Reflectance,
     Roughness,
     Share,
@@ -29,6 +28,7 @@ from stackview.description.written_fields import (
     SurfaceDiameter,
     SurfaceSize,
     Written,
+    WrittenColour,
     by_text,
     tag,
 )
@@ -66,11 +66,13 @@ class WrittenMaterial(Written):
         | None
     ) = Field(None, description="Finish of acrylic: clear or sanded, or face by face.")
     density: Density | None = Field(None, description="Your own density [kg/m³], in place of the table's.")
-    colour: Colour | None = Field(None, description="Your own colour, #rrggbb, in place of the table's.")
+    colour: WrittenColour | None = Field(
+        None, description="Your own colour, #rrggbb, in place of the table's."
+    )
     roughness: Roughness | None = Field(
         None, description="Roughness of sanded acrylic, 0.02 to 0.6; default 0.3. `stackview finish` fits it."
     )
-    transmission: Passing | None = Field(
+    transmission: PassingShare | None = Field(
         None, description="Share of light that opal acrylic lets through; default 0.5."
     )
     haze: Share | None = Field(
@@ -120,7 +122,7 @@ class WrittenCore(Written):
     )
     stands_on: Name | None = Field(None, description="Layer that it stands on; left out, the lowest.")
     hangs_from: Name | None = Field(None, description="Layer that it hangs from, in place of stands_on.")
-    sunk: Gap | None = Field(None, description="How deep its end is let into that layer.")
+    sunk: InnerGap | None = Field(None, description="How deep its end is let into that layer.")
 
 
 class WrittenFeet(Written):
@@ -139,7 +141,7 @@ class WrittenCord(Written):
 
     diameter: Size | None = Field(None, description="Diameter of the cord.")
     length: CordLength | None = Field(None, description="Length of the cord.")
-    at: Place | None = Field(None, description="Where it leaves the top layer; default [0, 0].")
+    at: FlatPlace | None = Field(None, description="Where it leaves the top layer; default [0, 0].")
     wire: Name | None = Field(None, description='Size of each of its two wires: "0.5 mm2" or "AWG 20".')
     strain_relief: bool | None = Field(None, description="Whether a clamp or a knot takes its pull.")
 
@@ -150,7 +152,7 @@ class WrittenSurface(Written):
     height: Height | None = Field(None, description="Height of the surface above the floor.")
     size: SurfaceSize | None = Field(None, description="Width and depth of the surface.")
     diameter: SurfaceDiameter | None = Field(None, description="Diameter of a round surface.")
-    at: Place | None = Field(None, description="Where the lamp stands, from the surface's middle.")
+    at: FlatPlace | None = Field(None, description="Where the lamp stands, from the surface's middle.")
 
 
 class WrittenPendant(Written):
@@ -173,7 +175,7 @@ class WrittenLamp(Written):
     name: Name = Field(description="What the lamp is called.")
     unit: UnitName = Field("mm", description="Unit of every length written without one.")
     cutter: Size | None = Field(None, description="Diameter of the cutter.")
-    clearance: Gap | None = Field(None, description="Play per side of every fitted recess.")
+    clearance: InnerGap | None = Field(None, description="Play per side of every fitted recess.")
     chord_error: ChordError | None = Field(
         None, description="Greatest distance between a curve and its facets in the model."
     )

@@ -5,11 +5,11 @@ from typing import Annotated, Any, Literal
 from pydantic import Discriminator, Field, Tag
 
 from stackview.description.lamp import Edge, FaceSide
-from stackview.description.material import Surface
+from stackview.description.material import SheetSurface
 from stackview.description.written_fields import (
     Angle,
     Copies,
-    Gap,
+    InnerGap,
     Name,
     OneOrMany,
     Shift,
@@ -37,7 +37,7 @@ class WrittenRecess(Written):
     outline: OutlineField | None = Field(
         None, description="What it is cut to; left out, the neighbour's outline plus the clearance."
     )
-    clearance: Gap | None = Field(
+    clearance: InnerGap | None = Field(
         None, description="Play per side; a fitted recess takes the lamp's clearance."
     )
     around: WrittenAround | None = Field(None, description="Several alike, on a circle; needs an outline.")
@@ -48,7 +48,7 @@ class WrittenGroove(Written):
 
     along: Literal["outline", "opening", "recess"] = Field("recess", description="The edge that it follows.")
     face: FaceSide = Field("top", description="The face it is cut into.")
-    distance: Gap | None = Field(None, description="From that edge to the groove's near side.")
+    distance: InnerGap | None = Field(None, description="From that edge to the groove's near side.")
     width: Size | None = Field(None, description="Width of the groove.")
     depth: Size | None = Field(
         None, description="Depth of the groove; in a recess, below the recess's floor."
@@ -81,13 +81,14 @@ class WrittenBore(Written):
 class WrittenFinish(Written):
     """Finish of an acrylic plate, face by face."""
 
-    top: Surface = Field("clear", description="The upper face.")
-    underside: Surface = Field("clear", description="The lower face.")
-    edge: Surface = Field("clear", description="All the edges.")
+    top: SheetSurface = Field("clear", description="The upper face.")
+    underside: SheetSurface = Field("clear", description="The lower face.")
+    edge: SheetSurface = Field("clear", description="All the edges.")
 
 
 FinishField = Annotated[
-    Annotated[Surface, Tag(tag("text"))] | Annotated[WrittenFinish, Tag(tag("table"))], Discriminator(by_text)
+    Annotated[SheetSurface, Tag(tag("text"))] | Annotated[WrittenFinish, Tag(tag("table"))],
+    Discriminator(by_text),
 ]
 
 

@@ -5,7 +5,7 @@ import re
 from fractions import Fraction
 
 from stackview.description.material import Length
-from stackview.description.units import MARKS, MM_PER_UNIT, SPELLINGS, Units, shown, unit_of, units_of
+from stackview.description.units import MM_PER_UNIT, SPELLINGS, TYPED_MARKS, Units, shown, unit_of, units_of
 
 LONGEST_TEXT = 40
 """Characters that one written length may have."""
@@ -93,7 +93,7 @@ def _exact(value: object, unit: str) -> tuple[Fraction, str]:
 def _exact_text(text: str, unit: str) -> tuple[Fraction, str]:
     if len(text) > LONGEST_TEXT:
         raise LengthError(f"{shown(text)} is longer than {LONGEST_TEXT} characters: {HOW_TO}")
-    plain = " ".join(text.translate(MARKS).lower().split())
+    plain = " ".join(text.translate(TYPED_MARKS).lower().split())
     for mark, fraction in _VULGAR.items():
         plain = plain.replace(mark, f" {fraction}").strip()
     plain = " ".join(plain.split())

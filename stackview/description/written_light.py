@@ -10,13 +10,13 @@ from stackview.description.written_fields import (
     Angle,
     Beam,
     Celsius,
-    Gap,
+    FlatPlace,
+    InnerGap,
     Kelvin,
     Lumens,
     Milliamps,
     Name,
     PerMetre,
-    Place,
     PointCount,
     Size,
     Sizes,
@@ -38,7 +38,7 @@ class WrittenHelix(Written):
     pitch: Size = Field(description="How far it climbs in one turn.")
     turns: Turns | None = Field(None, description="How many turns; left out, to the core's top.")
     length: Size | None = Field(None, description="Length of strip, where turns are not given.")
-    start: Gap | None = Field(None, description="Its lower edge above the core's foot.")
+    start: InnerGap | None = Field(None, description="Its lower edge above the core's foot.")
     first: Angle = Field(0.0, description="Bearing at which it begins [°].")
     hand: Literal["right", "left"] = Field(
         "right", description='"right" climbs counter-clockwise seen from above.'
@@ -50,7 +50,7 @@ class WrittenRuns(Written):
 
     count: PointCount = Field(description="How many strips, evenly around.")
     length: Size | None = Field(None, description="Length of each; left out, to the core's top.")
-    start: Gap | None = Field(None, description="Their lower end above the core's foot.")
+    start: InnerGap | None = Field(None, description="Their lower end above the core's foot.")
     first: Angle = Field(0.0, description="Bearing of the first [°].")
 
 
@@ -60,7 +60,7 @@ class WrittenRing(Written):
     diameter: Size = Field(description="Diameter of the circle.")
     count: PointCount = Field(description="How many light points.")
     on: Name | None = Field(None, description="Layer on whose top it stands; left out, the lowest.")
-    height: Gap | None = Field(None, description="Above that layer's top.")
+    height: InnerGap | None = Field(None, description="Above that layer's top.")
     facing: Literal["out", "in", "up", "down"] = Field("out", description="Which way the light points face.")
     first: Angle = Field(0.0, description="Bearing of the first light point [°].")
 
@@ -73,7 +73,7 @@ class WrittenPanel(Written):
     spacing: Size | None = Field(None, description="From one light point to the next.")
     on: Name | None = Field(None, description="Layer that it sits on; left out, the lowest.")
     facing: Literal["up", "down"] = Field("up", description="Up from a layer's top, down from its underside.")
-    at: Place | None = Field(None, description="Its middle: to the right, to the back; default [0, 0].")
+    at: FlatPlace | None = Field(None, description="Its middle: to the right, to the back; default [0, 0].")
 
 
 class WrittenDiode(Written):
@@ -81,8 +81,10 @@ class WrittenDiode(Written):
 
     on: Name | None = Field(None, description="Layer that it sits on; left out, the lowest.")
     facing: Literal["up", "down"] = Field("up", description="Up from a layer's top, down from its underside.")
-    at: Place | None = Field(None, description="Its place: to the right, to the back; default [0, 0].")
-    height: Gap | None = Field(None, description="Its light-giving face above (or below) the layer's face.")
+    at: FlatPlace | None = Field(None, description="Its place: to the right, to the back; default [0, 0].")
+    height: InnerGap | None = Field(
+        None, description="Its light-giving face above (or below) the layer's face."
+    )
     tilt: Tilt = Field(0.0, description="Leaning from the vertical [°].")
     bearing: Angle = Field(0.0, description="Bearing towards which it leans [°].")
 

@@ -9,10 +9,10 @@ from stackview.description.written_fields import (
     Angle,
     Copies,
     FileName,
-    Gap,
+    FlatPlace,
+    InnerGap,
     Name,
-    Place,
-    Sides,
+    SideCount,
     Size,
     Sizes,
     Written,
@@ -30,7 +30,7 @@ class WrittenOutline(Written):
     rectangle: Sizes | None = Field(
         None, description="A rectangle: width left to right, depth front to back."
     )
-    sides: Sides | None = Field(
+    sides: SideCount | None = Field(
         None,
         description="A regular polygon with this many sides, one flat to the front; needs a size across.",
     )
@@ -49,11 +49,11 @@ class WrittenOutline(Written):
         None, description="Which curve of the file: an SVG id or a DXF layer; left out, the first closed one."
     )
     like: Name | None = Field(None, description="The same as this outline under [outlines].")
-    inset: Gap | None = Field(None, description="Smaller by this on every side.")
+    inset: InnerGap | None = Field(None, description="Smaller by this on every side.")
     turn: Angle | None = Field(
         None, description="Turn about its own centre, counter-clockwise from above [°]."
     )
-    at: Place | None = Field(
+    at: FlatPlace | None = Field(
         None,
         description="Place of its centre from the lamp's axis: to the right, to the back; default [0, 0].",
     )

@@ -8,10 +8,10 @@ from stackview.description.written_fields import (
     Amperes,
     Celsius,
     CordLength,
-    Gap,
     Humidity,
-    Index,
+    InnerGap,
     Name,
+    RefractiveIndex,
     Size,
     Stretch,
     Volts,
@@ -24,13 +24,13 @@ MaterialKind = Literal["wood", "plywood", "board", "acrylic", "metal", "plastic"
 class WrittenGlue(Written):
     """A glue of your own."""
 
-    film: Gap = Field(description="Thickness of the glue line when clamped.")
+    film: InnerGap = Field(description="Thickness of the glue line when clamped.")
     grips: list[MaterialKind] = Field(description="Kinds of material that it holds.")
     on_acrylic: Literal["clean", "crazes", "fogs"] = Field("clean", description="What it does to acrylic.")
     stretch: Stretch = Field(
         0.0, description="How far it may shear over its own thickness; 0 for a glue that sets hard."
     )
-    index: Index = Field(1.49, description="Refractive index once set; default that of acrylic.")
+    index: RefractiveIndex = Field(1.49, description="Refractive index once set; default that of acrylic.")
     clear: bool = Field(True, description="Whether light passes it unscattered; false for foam and tape.")
 
 

@@ -31,7 +31,7 @@ SMALLEST = (640, 480)
 # A power of two, so that inches times this gives whole pixels without rounding.
 _DOTS_PER_INCH = 128
 
-Box = tuple[float, float, float, float]
+Extent = tuple[float, float, float, float]
 """Left, lower, right, upper [px]."""
 
 
@@ -130,7 +130,7 @@ def degrees(value: float, *, signed: bool = True) -> str:
     return words.replace("-", "−")
 
 
-def counted(number: int, one: str, many: str | None = None) -> str:
+def with_noun(number: int, one: str, many: str | None = None) -> str:
     """Write a number with its noun.
 
     >>> counted(1, "light point"), counted(3, "light point")
@@ -151,7 +151,7 @@ def width_of(sheet: Sheet, words: str, size: float = 1.0, *, bold: bool = False)
     return float(measured[0])
 
 
-def cut_to(sheet: Sheet, words: str, width: float, size: float = 1.0, *, bold: bool = False) -> str:
+def shortened(sheet: Sheet, words: str, width: float, size: float = 1.0, *, bold: bool = False) -> str:
     """Words that fit ``width`` [px], ended by an ellipsis where some had to go."""
     words = printable(words)
     if width_of(sheet, words, size, bold=bold) <= width:
@@ -180,7 +180,7 @@ def folded(
                 count < len(rest) and width_of(sheet, " ".join(rest[: count + 1]), size, bold=bold) <= width
             ):
                 count += 1
-        lines.append(cut_to(sheet, " ".join(rest[:count]), width, size, bold=bold))
+        lines.append(shortened(sheet, " ".join(rest[:count]), width, size, bold=bold))
         rest = rest[count:]
     return lines
 
@@ -227,7 +227,7 @@ def head(sheet: Sheet, title: str, under: str) -> float:
     return y
 
 
-def line(
+def draw_line(
     sheet: Sheet,
     places: Sequence[Sequence[tuple[float, float]]] | Sequence[NDArray[np.float64]],
     *,
@@ -260,7 +260,7 @@ def line(
         drawn.set_clip_path(_path(within), sheet.axes.transData)
 
 
-def area(
+def fill_area(
     sheet: Sheet,
     loops: Sequence[NDArray[np.float64]],
     fill: str | None,
@@ -286,7 +286,7 @@ def area(
     )
 
 
-def box_loop(box: Box) -> NDArray[np.float64]:
+def box_loop(box: Extent) -> NDArray[np.float64]:
     """Corners (4, 2) of a box, counter-clockwise."""
     left, low, right, high = box
     return np.array([[left, low], [right, low], [right, high], [left, high]])
@@ -304,7 +304,7 @@ def disc(
     """Draw a disc of ``radius`` [px]."""
     turn = np.linspace(0.0, 2.0 * np.pi, 33)[:-1]
     loop = np.array(at) + radius * np.stack([np.cos(turn), np.sin(turn)], axis=1)
-    area(sheet, [loop], fill, edge=edge, over=over)
+    fill_area(sheet, [loop], fill, edge=edge, over=over)
 
 
 def image(sheet: Sheet, rgb: NDArray[np.uint8], left: int, low: int) -> None:

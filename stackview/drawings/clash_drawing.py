@@ -13,15 +13,15 @@ from stackview.drawings.chart_style import (
     INK,
     KIND_COLOURS,
     QUIET,
-    Box,
+    Extent,
     Sheet,
-    area,
     blank,
     box_loop,
     disc,
+    draw_line,
+    fill_area,
     folded,
     head,
-    line,
     pixels,
     width_of,
     write,
@@ -36,7 +36,7 @@ WOOD, POCKET, PLATE, CLASH = "#d9c7b0", "#f6f1e9", "#1f77b0", KIND_COLOURS[Kind.
 _FINE = 1e-3
 """Chord error of the large drawing [mm]; the decision itself is made on the exact curves."""
 
-Onto = Callable[[NDArray[np.float64]], NDArray[np.float64]]
+_Onto = Callable[[NDArray[np.float64]], NDArray[np.float64]]
 
 
 def clash_drawing(stack: Stack, size: tuple[int, int] = (1600, 1000)) -> NDArray[np.uint8]:
@@ -76,7 +76,7 @@ def _reach(misfit: Misfit) -> float:
     return max(1.6 * misfit.recess.outline.cutter_radius, 6.0 * misfit.fit.by, 1.0)
 
 
-def _panel(sheet: Sheet, misfit: Misfit, box: Box, reach: float | None) -> None:
+def _panel(sheet: Sheet, misfit: Misfit, box: Extent, reach: float | None) -> None:
     """One view from above: all of it, or what lies within ``reach`` [mm] of the clash."""
     host = [polygon(piece, _FINE) for piece in pieces(misfit.host)]
     plate = [polygon(piece, _FINE) for piece in pieces(misfit.layer)]
@@ -92,20 +92,22 @@ def _panel(sheet: Sheet, misfit: Misfit, box: Box, reach: float | None) -> None:
         return np.asarray(centre + (np.asarray(points) - middle) * scale)
 
     frame = [box_loop(box)]
-    area(sheet, _clipped(host, box, onto), WOOD)
-    area(sheet, _clipped([pocket], box, onto), POCKET, edge=INK)
+    fill_area(sheet, _clipped(host, box, onto), WOOD)
+    fill_area(sheet, _clipped([pocket], box, onto), POCKET, edge=INK)
     beyond = shapely.union_all([shapely.Polygon(one) for one in plate]).difference(shapely.Polygon(pocket))
     loops = [np.array(part.exterior.coords) for part in getattr(beyond, "geoms", [beyond]) if part.area > 0]
     if reach is not None:
-        area(sheet, _clipped(loops, box, onto), CLASH, opacity=0.85, over=4.0)
+        fill_area(sheet, _clipped(loops, box, onto), CLASH, opacity=0.85, over=4.0)
         _cutter(sheet, misfit, onto, frame)
-    line(sheet, [onto(np.vstack([one, one[:1]])) for one in plate], colour=PLATE, width=2.5, within=frame)
+    draw_line(
+        sheet, [onto(np.vstack([one, one[:1]])) for one in plate], colour=PLATE, width=2.5, within=frame
+    )
     if reach is None:
         disc(sheet, tuple(onto(at)), 0.9 * sheet.em, "none", edge=CLASH)
-    line(sheet, [np.vstack([frame[0], frame[0][:1]])], colour=FAINT)
+    draw_line(sheet, [np.vstack([frame[0], frame[0][:1]])], colour=FAINT)
 
 
-def _clipped(loops: list[NDArray[np.float64]], box: Box, onto: Onto) -> list[NDArray[np.float64]]:
+def _clipped(loops: list[NDArray[np.float64]], box: Extent, onto: _Onto) -> list[NDArray[np.float64]]:
     window = shapely.box(*box)
     found: list[NDArray[np.float64]] = []
     for loop in loops:
@@ -118,7 +120,7 @@ def _clipped(loops: list[NDArray[np.float64]], box: Box, onto: Onto) -> list[NDA
     return found
 
 
-def _cutter(sheet: Sheet, misfit: Misfit, onto: Onto, frame: list[NDArray[np.float64]]) -> None:
+def _cutter(sheet: Sheet, misfit: Misfit, onto: _Onto, frame: list[NDArray[np.float64]]) -> None:
     """The cutter where it comes nearest to the clash: inside the recess, touching its wall there."""
     radius = misfit.recess.outline.cutter_radius
     if not radius:
@@ -131,7 +133,7 @@ def _cutter(sheet: Sheet, misfit: Misfit, onto: Onto, frame: list[NDArray[np.flo
     nearest = shapely.ops.nearest_points(room, shapely.Point(misfit.fit.at))[0]
     turn = np.linspace(0.0, 2.0 * np.pi, 97)
     ring = np.array([nearest.x, nearest.y]) + radius * np.stack([np.cos(turn), np.sin(turn)], axis=1)
-    line(sheet, [onto(ring)], colour=QUIET, dashes=(0.5, 0.35), within=frame)
+    draw_line(sheet, [onto(ring)], colour=QUIET, dashes=(0.5, 0.35), within=frame)
 
 
 def _legend(sheet: Sheet, y: float) -> None:
@@ -143,10 +145,10 @@ def _legend(sheet: Sheet, y: float) -> None:
         ("where it meets the wall", CLASH, None),
     ):
         swatch = box_loop((x, y - 0.1 * sheet.em, x + 1.3 * sheet.em, y + 0.7 * sheet.em))
-        area(sheet, [swatch], fill, edge=edge or INK, width=2.0 if edge == PLATE else 1.0)
+        fill_area(sheet, [swatch], fill, edge=edge or INK, width=2.0 if edge == PLATE else 1.0)
         write(sheet, (x + 1.8 * sheet.em, y + 0.3 * sheet.em), words, upright="center")
         x += 3.6 * sheet.em + width_of(sheet, words)
-    line(
+    draw_line(
         sheet,
         [[(x, y + 0.3 * sheet.em), (x + 1.8 * sheet.em, y + 0.3 * sheet.em)]],
         colour=QUIET,

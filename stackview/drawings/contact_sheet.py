@@ -11,11 +11,11 @@ from stackview.drawings.chart_style import (
     INK,
     QUIET,
     Sheet,
-    area,
     blank,
     box_loop,
-    counted,
-    cut_to,
+    fill_area,
+    shortened,
+    with_noun,
     write,
 )
 from stackview.drawings.inked import inked, on_tone
@@ -27,7 +27,7 @@ from stackview.stills.studio import shoot
 from stackview.stills.viewpoints import parallel_view
 from stackview.study import Study
 
-VIEWS = ("studio", "evening", "half", "front", "side", "spread", "top", "beneath")
+SHEET_VIEWS = ("studio", "evening", "half", "front", "side", "spread", "top", "beneath")
 _GAP = 1.0
 """Between cells and round them [em]."""
 
@@ -52,9 +52,9 @@ def contact_sheet(
     under = np.full((size[1], size[0], 4 if cut_out else 3), 255, np.uint8)
     if cut_out:
         under[:, :, 3] = 0
-    title = cut_to(sheet, study.lamp.name, size[0] - 2.0 * gap, 1.5, bold=True)
+    title = shortened(sheet, study.lamp.name, size[0] - 2.0 * gap, 1.5, bold=True)
     write(sheet, (gap, size[1] - 2.3 * em), title, size=1.5, bold=True, upright="baseline")
-    for number, view in enumerate(VIEWS):
+    for number, view in enumerate(SHEET_VIEWS):
         left = gap + (number % 3) * (wide + gap)
         upper = top + (number // 3) * (tall + foot + gap)
         picture = _parts(study, (wide, tall)) if view == "spread" else cell(view, (wide, tall))
@@ -92,18 +92,18 @@ def _lines(study: Study, units: Units) -> list[tuple[str, str]]:
         ("height", units.show(stack.height)),
         ("layers", f"{layers}, {stack.grams:.0f} g without wiring"),
         ("materials", ", ".join(sorts)),
-        ("light", counted(len(light.points), "light point") + power),
+        ("light", with_noun(len(light.points), "light point") + power),
     ]
 
 
 def _facts(sheet: Sheet, box: tuple[float, float, float, float], rows: list[tuple[str, str]]) -> None:
     em = sheet.em
     left, low, right, high = box
-    area(sheet, [box_loop(box)], None, edge=FAINT)
+    fill_area(sheet, [box_loop(box)], None, edge=FAINT)
     step = min(2.0 * em, (high - low - 1.6 * em) / len(rows))
     y = (low + high) / 2.0 + step * (len(rows) - 1) / 2.0
     for name, what in rows:
         write(sheet, (left + 1.4 * em, y), name, size=0.9, colour=QUIET)
         room = right - left - 9.0 * em
-        write(sheet, (left + 7.6 * em, y), cut_to(sheet, what, room, 0.95), size=0.95, colour=INK)
+        write(sheet, (left + 7.6 * em, y), shortened(sheet, what, room, 0.95), size=0.95, colour=INK)
         y -= step

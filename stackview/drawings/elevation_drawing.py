@@ -13,11 +13,11 @@ from stackview.drawings.chart_style import (
     PAPER,
     QUIET,
     Sheet,
-    area,
     blank,
-    cut_to,
+    draw_line,
+    fill_area,
     head,
-    line,
+    shortened,
     width_of,
     write,
 )
@@ -184,14 +184,15 @@ def _thicknesses(
         x = near - step * column
         low, high = ruler.at(0.0, part.underside)[1], ruler.at(0.0, part.top)[1]
         low, high = low + 0.8, high - 0.8
-        line(sheet, [[(x, low), (x, high)], [(x - 0.22 * em, low), (x + 0.22 * em, low)],
-                     [(x - 0.22 * em, high), (x + 0.22 * em, high)]], width=1.0)  # fmt: skip
+        draw_line(sheet, [[(x, low), (x, high)], [(x - 0.22 * em, low), (x + 0.22 * em, low)],
+                          [(x - 0.22 * em, high), (x + 0.22 * em, high)]], width=1.0)  # fmt: skip
         if middles is None:
             continue
         y = middles[number]
-        line(sheet, [[(x, (low + high) / 2.0), (last - 0.6 * em, (low + high) / 2.0), (elbow, y), (elbow - 0.5 * em, y)]],
-             colour=QUIET, width=0.7)  # fmt: skip
-        text = cut_to(sheet, words[number], elbow - 4.8 * em, _SMALL)
+        middle = (low + high) / 2.0
+        leader = [(x, middle), (last - 0.6 * em, middle), (elbow, y), (elbow - 0.5 * em, y)]
+        draw_line(sheet, [leader], colour=QUIET, width=0.7)
+        text = shortened(sheet, words[number], elbow - 4.8 * em, _SMALL)
         write(sheet, (elbow - 1.0 * em, y), text, size=_SMALL, across="right")
 
 
@@ -219,13 +220,13 @@ def _overhangs(
         begin, end = ruler.at(hang.begin, hang.height), places[k]
         tick = 0.26 * em
         marks = [[begin, end], *([(x, z - tick), (x, z + tick)] for x, z in (begin, end))]
-        line(sheet, marks, colour=PAPER, width=3.4, over=6.0, opacity=0.8)
-        line(sheet, marks, colour=INK, width=1.2, over=6.1)
-        line(sheet, [[(box[2] + 0.7 * em, end[1]), (column - 0.9 * em, y), (column - 0.4 * em, y)],
-                     [(end[0] + 0.5 * em, end[1]), (box[2] + 0.7 * em, end[1])]],
-             colour=QUIET, width=0.7)  # fmt: skip
+        draw_line(sheet, marks, colour=PAPER, width=3.4, over=6.0, opacity=0.8)
+        draw_line(sheet, marks, colour=INK, width=1.2, over=6.1)
+        draw_line(sheet, [[(box[2] + 0.7 * em, end[1]), (column - 0.9 * em, y), (column - 0.4 * em, y)],
+                          [(end[0] + 0.5 * em, end[1]), (box[2] + 0.7 * em, end[1])]],
+                  colour=QUIET, width=0.7)  # fmt: skip
         room = sheet.width - column - 0.8 * em
-        write(sheet, (column, y), cut_to(sheet, words[k], room, _SMALL), size=_SMALL)
+        write(sheet, (column, y), shortened(sheet, words[k], room, _SMALL), size=_SMALL)
 
 
 def _overall(sheet: Sheet, box: tuple[float, float, float, float], wide: str, tall: str) -> None:
@@ -234,11 +235,11 @@ def _overall(sheet: Sheet, box: tuple[float, float, float, float], wide: str, ta
     left, low, right, high = box
     y = low - 2.6 * em
     for x in (left, right):
-        line(sheet, [[(x, low - 0.5 * em), (x, y - 0.5 * em)]], colour=QUIET, width=0.7)
+        draw_line(sheet, [[(x, low - 0.5 * em), (x, y - 0.5 * em)]], colour=QUIET, width=0.7)
     _dimension(sheet, (left, y), (right, y), wide)
     x = 2.0 * em
     for end in (low, high):
-        line(sheet, [[(x - 0.5 * em, end), (x + 0.5 * em, end)]], colour=QUIET, width=0.7)
+        draw_line(sheet, [[(x - 0.5 * em, end), (x + 0.5 * em, end)]], colour=QUIET, width=0.7)
     _dimension(sheet, (x, low), (x, high), tall)
 
 
@@ -255,16 +256,16 @@ def _dimension(sheet: Sheet, begin: tuple[float, float], end: tuple[float, float
     need = width_of(sheet, words) + 1.4 * em
     middle = (start + stop) / 2.0
     if need < long - 3.0 * em:
-        line(sheet, [[begin, middle - way * need / 2.0], [middle + way * need / 2.0, end]])
+        draw_line(sheet, [[begin, middle - way * need / 2.0], [middle + way * need / 2.0, end]])
         # Words turned upright stand on their baseline: half the height of a figure off the line.
         at = middle + np.array([0.36 * em, 0.0]) if upright else middle - np.array([0.0, 0.36 * em])
         write(sheet, (float(at[0]), float(at[1])), words, across="center", upright="baseline",
               turn=90.0 if upright else 0.0)  # fmt: skip
     else:
-        line(sheet, [[begin, end]])
+        draw_line(sheet, [[begin, end]])
         if not upright:
             write(sheet, (float(middle[0]), float(middle[1]) - 1.5 * em), words, across="center")
     aside = np.array([-way[1], way[0]])
     for tip, back in ((start, way), (stop, -way)):
         head_of = [tip, tip + 0.75 * em * back + 0.2 * em * aside, tip + 0.75 * em * back - 0.2 * em * aside]
-        area(sheet, [np.array(head_of)], INK, over=6.0)
+        fill_area(sheet, [np.array(head_of)], INK, over=6.0)

@@ -10,15 +10,15 @@ from stackview.drawings.chart_style import (
     PAPER,
     QUIET,
     Sheet,
-    area,
     blank,
     box_loop,
-    counted,
-    cut_to,
     degrees,
-    line,
+    draw_line,
+    fill_area,
     printable,
+    shortened,
     width_of,
+    with_noun,
     write,
 )
 from stackview.drawings.inked import inked
@@ -115,30 +115,30 @@ def draw_rings(sheet: Sheet, places: NDArray[np.float64], size: tuple[int, int],
     rings = [np.array([x, band + size[1] - y]) + circle for x, y in places.tolist()]
     if rings:
         # A pale rim keeps the ring readable on dark and on bright parts alike.
-        line(sheet, rings, colour="#ffffff", width=3.6, over=9.0, opacity=0.75)
-        line(sheet, rings, colour=KIND_COLOURS[Kind.BARE], width=2.0, over=9.1)
+        draw_line(sheet, rings, colour="#ffffff", width=3.6, over=9.0, opacity=0.75)
+        draw_line(sheet, rings, colour=KIND_COLOURS[Kind.BARE], width=2.0, over=9.1)
 
 
 def _caption(sheet: Sheet, seen: Seen, total: int, band: float, units: Units) -> None:
     em = sheet.em
     kinds = seen.kind[:, seen.worst]
     bare, glazed, veiled = (int((kinds == kind).sum()) for kind in (Kind.BARE, Kind.GLAZED, Kind.VEILED))
-    area(sheet, [box_loop((0.0, 0.0, float(sheet.width), float(band)))], PAPER, over=10.0)
+    fill_area(sheet, [box_loop((0.0, 0.0, float(sheet.width), float(band)))], PAPER, over=10.0)
     left = 1.2 * em
     if bare:
         turn = np.linspace(0.0, 2.0 * np.pi, 33)
         at = np.array([left + 0.6 * em, band - 1.75 * em])
         ring = at + 0.6 * em * np.stack([np.cos(turn), np.sin(turn)], axis=1)
-        line(sheet, [ring], colour=KIND_COLOURS[Kind.BARE], width=2.2, over=11.0)
+        draw_line(sheet, [ring], colour=KIND_COLOURS[Kind.BARE], width=2.2, over=11.0)
         left += 1.9 * em
-    of = f" of {counted(total, 'light point')}"
+    of = f" of {with_noun(total, 'light point')}"
     told = f"{bare} bare{of}" if bare else f"no bare light point ({total} in all)"
     rest = f"{glazed} glazed, {veiled} veiled, {int((kinds == HIDDEN).sum())} hidden"
     corner = int(seen.part_bare[:, seen.worst].sum())
     if corner:
         rest += f"; of {corner} more a corner is bare"
     room = sheet.width - left - 1.2 * em
-    title = cut_to(sheet, f"{printable(seen.eye.name)}: {told}", room, 1.35, bold=True)
+    title = shortened(sheet, f"{printable(seen.eye.name)}: {told}", room, 1.35, bold=True)
     write(sheet, (left, band - 2.2 * em), title, size=1.35, bold=True, upright="baseline")
     used = width_of(sheet, title, 1.35, bold=True) + 1.2 * em
     if used + width_of(sheet, rest) <= room:
@@ -151,5 +151,5 @@ def _caption(sheet: Sheet, seen: Seen, total: int, band: float, units: Units) ->
         f"floor, at bearing {degrees(float(seen.bearings[seen.worst]), signed=False)}, elevation "
         f"{degrees(seen.elevation)}; its true perspective."
     )
-    words = cut_to(sheet, where, sheet.width - 2.4 * em, 0.95)
+    words = shortened(sheet, where, sheet.width - 2.4 * em, 0.95)
     write(sheet, (1.2 * em, 1.3 * em), words, size=0.95, colour=QUIET, upright="baseline")

@@ -12,12 +12,12 @@ from stackview.drawings.chart_style import (
     PAPER,
     QUIET,
     Sheet,
-    area,
     box_loop,
-    cut_to,
     degrees,
     disc,
-    line,
+    draw_line,
+    fill_area,
+    shortened,
     width_of,
     write,
 )
@@ -76,7 +76,7 @@ class Mark:
     worst: float | None
 
 
-def marks_of(sightlines: Sightlines, stack: Stack) -> list[Mark]:
+def margin_marks(sightlines: Sightlines, stack: Stack) -> list[Mark]:
     """Name what the chart marks: each eye's elevation, and where the surface begins to hide the lamp."""
     marks = [
         Mark(
@@ -143,29 +143,31 @@ def draw_marks(sheet: Sheet, plan: MapPlan, marks: list[Mark]) -> None:
     at = plan.labels_left + _LEADER * em
     room = sheet.width - 0.9 * em - at
     if len(marks) > fits:
-        words = cut_to(sheet, f"{len(marks) - fits} more not marked", room, 0.8)
+        words = shortened(sheet, f"{len(marks) - fits} more not marked", room, 0.8)
         write(sheet, (at, plan.low - 3.6 * em), words, size=0.8, colour=QUIET, upright="baseline")
     for mark, y, middle in zip(kept, wanted, middles, strict=True):
         if mark.eye:
-            line(sheet, [[(plan.left, y), (plan.right, y)]], colour=PAPER, width=3.2, over=6.5, opacity=0.75)
-            line(sheet, [[(plan.left, y), (plan.right, y)]], width=1.4, over=7.0)
+            draw_line(
+                sheet, [[(plan.left, y), (plan.right, y)]], colour=PAPER, width=3.2, over=6.5, opacity=0.75
+            )
+            draw_line(sheet, [[(plan.left, y), (plan.right, y)]], width=1.4, over=7.0)
         leader = [
             (plan.right, y),
             (plan.right + 0.4 * em, y),
             (at - 0.7 * em, middle),
             (at - 0.3 * em, middle),
         ]
-        line(sheet, [leader], colour=QUIET)
+        draw_line(sheet, [leader], colour=QUIET)
         if mark.worst is not None:
             disc(sheet, (plan.over(mark.worst), y), 0.36 * em, PAPER, edge=INK)
         write(
             sheet,
             (at, middle + 0.25 * em),
-            cut_to(sheet, mark.name, room, 0.95),
+            shortened(sheet, mark.name, room, 0.95),
             size=0.95,
             upright="baseline",
         )
-        note = cut_to(sheet, mark.note, room, 0.8)
+        note = shortened(sheet, mark.note, room, 0.8)
         write(sheet, (at, middle - 0.9 * em), note, size=0.8, colour=QUIET, upright="baseline")
 
 
@@ -183,12 +185,12 @@ def draw_profile(sheet: Sheet, plan: MapPlan, counts: dict[Kind, MapCounts]) -> 
         for part in np.split(curve, np.flatnonzero(np.diff(value > 0)) + 1):
             if part[0, 0] > left:
                 closed = np.vstack([[left, part[0, 1]], part, [left, part[-1, 1]]])
-                area(sheet, [closed], KIND_COLOURS[kind], opacity=0.16, over=2.0)
-                line(sheet, [closed], colour=KIND_COLOURS[kind], width=1.5, over=3.0)
-    area(sheet, [box_loop(box)], None, edge=FAINT, over=2.5)
+                fill_area(sheet, [closed], KIND_COLOURS[kind], opacity=0.16, over=2.0)
+                draw_line(sheet, [closed], colour=KIND_COLOURS[kind], width=1.5, over=3.0)
+    fill_area(sheet, [box_loop(box)], None, edge=FAINT, over=2.5)
     for tick in ticks:
         x = left + tick / limit * wide
-        line(sheet, [[(x, plan.low - 0.4 * em), (x, plan.low)]], colour=QUIET)
+        draw_line(sheet, [[(x, plan.low - 0.4 * em), (x, plan.low)]], colour=QUIET)
         spot = (x, plan.low - 1.35 * em)
         write(sheet, spot, f"{tick:g}", size=0.85, colour=QUIET, across="center", upright="baseline")
     for row, words in enumerate(("light points,", "mean all round")):
@@ -224,7 +226,7 @@ def draw_scales(sheet: Sheet, plan: MapPlan, counts: dict[Kind, MapCounts]) -> N
     }
     x, y = float(plan.left), 2.6 * em
     swatch = (x, y, x + 1.6 * em, y + 1.0 * em)
-    area(sheet, [box_loop(swatch)], HIDDEN_COLOUR, edge=FAINT)
+    fill_area(sheet, [box_loop(swatch)], HIDDEN_COLOUR, edge=FAINT)
     write(sheet, (x, y + 1.5 * em), "hidden", size=0.85, upright="baseline")
     write(
         sheet,
@@ -239,7 +241,7 @@ def draw_scales(sheet: Sheet, plan: MapPlan, counts: dict[Kind, MapCounts]) -> N
     for kind, words in heads.items():
         wide = each - 1.5 * em
         short = words if width_of(sheet, words, 0.85) <= wide else words.split(",")[0]
-        write(sheet, (x, y + 1.5 * em), cut_to(sheet, short, wide, 0.85), size=0.85, upright="baseline")
+        write(sheet, (x, y + 1.5 * em), shortened(sheet, short, wide, 0.85), size=0.85, upright="baseline")
         if counts[kind].most:
             _scale(sheet, (x, y, x + wide, y + em), kind, counts[kind].most)
         else:
@@ -253,8 +255,8 @@ def _scale(sheet: Sheet, box: tuple[float, float, float, float], kind: Kind, mos
     field = min((right - left) / most, 2.4 * sheet.em)
     for index, colour in enumerate(ramp(kind, most)[1:].tolist()):
         fill = "#{:02x}{:02x}{:02x}".format(*colour)
-        area(sheet, [box_loop((left + index * field, low, left + (index + 1) * field, high))], fill)
-    area(sheet, [box_loop((left, low, left + most * field, high))], None, edge=QUIET)
+        fill_area(sheet, [box_loop((left + index * field, low, left + (index + 1) * field, high))], fill)
+    fill_area(sheet, [box_loop((left, low, left + most * field, high))], None, edge=QUIET)
     apart = max(int(np.ceil((width_of(sheet, str(most), 0.85) + 0.8 * sheet.em) / field)), 1)
     numbers = [1, *(n for n in _round_numbers(apart, most) if apart < n <= most - apart), most]
     for number in sorted(set(numbers)) if most >= 1 + apart else [most]:

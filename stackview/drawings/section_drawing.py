@@ -13,18 +13,18 @@ from stackview.drawings.chart_style import (
     FAINT,
     INK,
     KIND_COLOURS,
-    Box,
+    Extent,
     Sheet,
-    area,
     blank,
     box_loop,
-    counted,
     degrees,
     disc,
+    draw_line,
+    fill_area,
     head,
-    line,
     pixels,
     width_of,
+    with_noun,
     write,
 )
 from stackview.drawings.section_margins import (
@@ -45,7 +45,7 @@ from stackview.drawings.section_margins import (
 )
 from stackview.drawings.section_parts import draw_part, leader_end
 from stackview.drawings.section_rays import (
-    NEAR,
+    IN_PLANE,
     SectionRays,
     Wedge,
     section_rays,
@@ -64,7 +64,7 @@ from stackview.study import Study, of_study
 class View:
     """The frame on the sheet [px] and how (across, height) [mm] falls into it, at one scale both ways."""
 
-    frame: Box
+    frame: Extent
     scale: float
     """[px/mm]"""
     zero: tuple[float, float]
@@ -132,23 +132,23 @@ def _words(sightlines: Sightlines, stack: Stack, rays: SectionRays) -> tuple[str
         # One point can show bare at one elevation and veiled at another: the numbers do not add up.
         (first, word), *rest = showing
         also = "".join(f", {number} {other}" for number, other in rest)
-        title += f". Towards it {first} of {counted(total, 'light point')} show {word}{also}"
+        title += f". Towards it {first} of {with_noun(total, 'light point')} show {word}{also}"
     elif total:
-        title += f". Towards it none of {counted(total, 'light point')} shows"
-    drawn = counted(len(rays.near), "light point")
+        title += f". Towards it none of {with_noun(total, 'light point')} shows"
+    drawn = with_noun(len(rays.near), "light point")
     if not total:
         under = "There is no light."
     elif not len(rays.near):
-        under = f"No light point is within {NEAR:g}° of the cut."
-    elif rays.off > NEAR:
+        under = f"No light point is within {IN_PLANE:g}° of the cut."
+    elif rays.off > IN_PLANE:
         off = degrees(rays.off, signed=False)
         under = f"{drawn} drawn, up to {off} off the cut: none nearer shows as openly."
     else:
-        under = f"{drawn} within {NEAR:g}° of the cut drawn."
+        under = f"{drawn} within {IN_PLANE:g}° of the cut drawn."
     if rays.wedges:
         under += " Of each gap the widest band is shown."
     if rays.more:
-        under += f" {counted(rays.more, 'further gap')} not drawn."
+        under += f" {with_noun(rays.more, 'further gap')} not drawn."
     under += " Rays are those of the lamp alone, seen from far away."
     if rays.showing[Kind.GLAZED]:
         under += " Glazed ones are not drawn: clear acrylic bends them, mostly out of the cut."
@@ -195,9 +195,9 @@ def _lamp(
     """Draw the cut parts with their names, what the lamp stands on, the axis and the scale bar."""
     em = sheet.em
     left, low, right, high = view.frame
-    area(sheet, [box_loop(view.frame)], None, edge=FAINT, over=2.0)
+    fill_area(sheet, [box_loop(view.frame)], None, edge=FAINT, over=2.0)
     axis = view.zero[0]
-    line(
+    draw_line(
         sheet,
         [[(axis, low + 2.6 * em), (axis, high)]],
         colour=FAINT,
@@ -209,8 +209,10 @@ def _lamp(
     if span is not None:
         ends = np.clip([view.at(span[0], 0)[0], view.at(span[1], 0)[0]], left, right)
         slab = box_loop((float(ends[0]), view.zero[1] - 0.5 * em, float(ends[1]), view.zero[1]))
-        area(sheet, [slab], "#e6e4df", over=2.2)
-        line(sheet, [[(float(ends[0]), view.zero[1]), (float(ends[1]), view.zero[1])]], width=1.4, over=2.3)
+        fill_area(sheet, [slab], "#e6e4df", over=2.2)
+        draw_line(
+            sheet, [[(float(ends[0]), view.zero[1]), (float(ends[1]), view.zero[1])]], width=1.4, over=2.3
+        )
         names.append(LayerName("surface", (float(ends[0]) + 0.8 * em, view.zero[1] - 0.25 * em)))
     for face in faces:
         draw_part(sheet, face, view.onto, rays.bearing)
@@ -235,7 +237,7 @@ def _scale_bar(sheet: Sheet, view: View, units: Units) -> None:
     length = units.round_length(room / view.scale)
     begin, end, y = left + em, left + em + length * view.scale, low + 0.9 * em
     ticks = [[(x, y), (x, y + 0.4 * em)] for x in (begin, end)]
-    line(sheet, [[(begin, y), (end, y)], *ticks], width=1.6, over=6.0)
+    draw_line(sheet, [[(begin, y), (end, y)], *ticks], width=1.6, over=6.0)
     words = units.plain(length)
     middle = max((begin + end) / 2.0, begin + width_of(sheet, words, 0.85) / 2.0)
     write(sheet, (middle, y + 0.75 * em), words, size=0.85, across="center", upright="baseline")
@@ -255,11 +257,11 @@ def _draw_rays(sheet: Sheet, view: View, rays: SectionRays, span: tuple[float, f
         free = framed.difference(_behind(view, wedge, span))
         fan = Polygon([start, *(_far(view, start, angle) for angle in np.linspace(wedge.low, wedge.high, 5))])
         for piece in _pieces(fan.intersection(free)):
-            area(sheet, [np.asarray(piece.exterior.coords)[:-1]], colour, opacity=0.2, over=4.0)
+            fill_area(sheet, [np.asarray(piece.exterior.coords)[:-1]], colour, opacity=0.2, over=4.0)
         for name, angle, bound in (("low", wedge.low, wedge.low_at), ("high", wedge.high, wedge.high_at)):
             ray = LineString([start, _far(view, start, angle)]).intersection(free)
             first = min(_lines(ray), key=lambda one: one.distance(_point(start)))
-            line(sheet, [np.asarray(first.coords)], colour=colour, width=1.5, over=5.0)
+            draw_line(sheet, [np.asarray(first.coords)], colour=colour, width=1.5, over=5.0)
             end = first.coords[-1]
             if framed.exterior.distance(_point(end)) < 0.5:
                 ends[index, name] = (float(end[0]), float(end[1]))

@@ -9,15 +9,15 @@ from stackview.drawings.chart_style import (
     INK,
     KIND_COLOURS,
     QUIET,
-    Box,
+    Extent,
     Sheet,
-    area,
     box_loop,
-    cut_to,
     degrees,
     disc,
+    draw_line,
+    fill_area,
     folded,
-    line,
+    shortened,
     width_of,
     write,
 )
@@ -66,7 +66,7 @@ def names_width(sheet: Sheet, names: Sequence[str]) -> float:
     return min(widest, 0.2 * sheet.width) + 4.0 * sheet.em
 
 
-def draw_names(sheet: Sheet, frame: Box, names: Sequence[LayerName]) -> None:
+def draw_names(sheet: Sheet, frame: Extent, names: Sequence[LayerName]) -> None:
     """Write the layers' names beside the frame, fanned out; tells how many found no room."""
     em = sheet.em
     left, low, _, high = frame
@@ -80,7 +80,7 @@ def draw_names(sheet: Sheet, frame: Box, names: Sequence[LayerName]) -> None:
     middles = spread([name.end[1] for name in kept], [row] * len(kept), low, high)
     assert middles is not None
     for name, middle in zip(kept, middles, strict=True):
-        words = cut_to(sheet, name.words, left - 3.6 * em, _SMALL)
+        words = shortened(sheet, name.words, left - 3.6 * em, _SMALL)
         spot = (left - 2.6 * em, middle)
         write(sheet, spot, words, size=_SMALL, across="right", upright="center")
         path = [
@@ -89,10 +89,10 @@ def draw_names(sheet: Sheet, frame: Box, names: Sequence[LayerName]) -> None:
             (left - 0.3 * em, name.end[1]),
             name.end,
         ]
-        line(sheet, [path], colour=QUIET, width=0.8, over=6.0)
+        draw_line(sheet, [path], colour=QUIET, width=0.8, over=6.0)
         disc(sheet, name.end, 0.16 * em, INK, over=6.2)
     if len(kept) < len(ordered):
-        words = cut_to(sheet, f"{len(ordered) - len(kept)} not named", left - 1.4 * em, _SMALL)
+        words = shortened(sheet, f"{len(ordered) - len(kept)} not named", left - 1.4 * em, _SMALL)
         spot = (left - 0.4 * em, low - 1.5 * em)
         write(sheet, spot, words, size=_SMALL, colour=QUIET, across="right", upright="center")
 
@@ -103,7 +103,7 @@ def edge_width(sheet: Sheet, labels: Sequence[EdgeLabel]) -> float:
     return min(widest, 0.2 * sheet.width) + 4.0 * sheet.em
 
 
-def draw_edge_labels(sheet: Sheet, frame: Box, labels: Sequence[EdgeLabel]) -> tuple[EdgeLabel, ...]:
+def draw_edge_labels(sheet: Sheet, frame: Extent, labels: Sequence[EdgeLabel]) -> tuple[EdgeLabel, ...]:
     """Write elevations of rays and eyes along the frame's edges; returns those that found room."""
     left, low, right, high = frame
     em = sheet.em
@@ -114,7 +114,7 @@ def draw_edge_labels(sheet: Sheet, frame: Box, labels: Sequence[EdgeLabel]) -> t
         limits = (low, high) if side == "right" else (left, sheet.width - 1.2 * em)
         middles = None
         while here and middles is None:
-            words = [cut_to(sheet, label.words, room, _SMALL) for label in here]
+            words = [shortened(sheet, label.words, room, _SMALL) for label in here]
             sizes = [
                 ROW * 0.95 * em if side == "right" else width_of(sheet, each, _SMALL) + 1.2 * em
                 for each in words
@@ -129,7 +129,7 @@ def draw_edge_labels(sheet: Sheet, frame: Box, labels: Sequence[EdgeLabel]) -> t
     return tuple(kept)
 
 
-def _edge_label(sheet: Sheet, frame: Box, label: EdgeLabel, words: str, middle: float) -> None:
+def _edge_label(sheet: Sheet, frame: Extent, label: EdgeLabel, words: str, middle: float) -> None:
     em = sheet.em
     _, low, right, high = frame
     begin = _begin(label, em)
@@ -143,7 +143,7 @@ def _edge_label(sheet: Sheet, frame: Box, label: EdgeLabel, words: str, middle: 
         path = [begin, (middle, edge + way * 1.6 * em), (middle, edge + way * 1.8 * em)]
         spot = (middle, edge + way * 2.45 * em)
         write(sheet, spot, words, size=_SMALL, colour=label.colour, across="center", upright="center")
-    line(sheet, [path], colour=label.colour, width=0.8, over=6.0)
+    draw_line(sheet, [path], colour=label.colour, width=0.8, over=6.0)
 
 
 def _begin(label: EdgeLabel, em: float) -> tuple[float, float]:
@@ -158,9 +158,9 @@ def _arrow(sheet: Sheet, at: tuple[float, float], out: tuple[float, float]) -> N
     em = sheet.em
     place, way = np.array(at), np.array(out)
     aside = np.array([-way[1], way[0]])
-    line(sheet, [np.array([place, place + 1.5 * em * way])], width=1.6, over=6.0)
+    draw_line(sheet, [np.array([place, place + 1.5 * em * way])], width=1.6, over=6.0)
     barb = place + 0.6 * em * way
-    area(sheet, [np.array([place, barb + 0.24 * em * aside, barb - 0.24 * em * aside])], INK, over=6.1)
+    fill_area(sheet, [np.array([place, barb + 0.24 * em * aside, barb - 0.24 * em * aside])], INK, over=6.1)
 
 
 def key_rows(rays: SectionRays, written: set[tuple[int, str]]) -> list[tuple[str, str]]:
@@ -223,7 +223,7 @@ def legend_entries(sheet: Sheet, parts: Sequence[Placed]) -> list[Entry]:
         samples.setdefault(look_of(part), part)
     x, row, found = 1.2 * em, 0, []
     for words, sample in samples.items():
-        fitting = cut_to(sheet, words, 18.0 * em, _SMALL)
+        fitting = shortened(sheet, words, 18.0 * em, _SMALL)
         wide = 2.0 * em + width_of(sheet, fitting, _SMALL)
         if x + wide > sheet.width - 1.2 * em:
             x, row = 1.2 * em, row + 1
@@ -241,13 +241,13 @@ def draw_legend(sheet: Sheet, entries: Sequence[Entry], bearing: float, top: flo
         write(sheet, (x + 2.0 * em, y), words, size=_SMALL, upright="center")
 
 
-def _sample(sheet: Sheet, sample: Kind | str | Placed, box: Box, bearing: float) -> None:
+def _sample(sheet: Sheet, sample: Kind | str | Placed, box: Extent, bearing: float) -> None:
     middle = ((box[0] + box[2]) / 2.0, (box[1] + box[3]) / 2.0)
     if isinstance(sample, Placed):
         draw_swatch(sheet, sample, box_loop(box), bearing)
     elif isinstance(sample, str):
         disc(sheet, middle, (0.3 if sample == LIGHT else 0.2) * sheet.em, sample, edge=INK)
     else:
-        area(sheet, [box_loop(box)], KIND_COLOURS[sample], opacity=0.22)
+        fill_area(sheet, [box_loop(box)], KIND_COLOURS[sample], opacity=0.22)
         for y in (box[1], box[3]):
-            line(sheet, [[(box[0], y), (box[2], y)]], colour=KIND_COLOURS[sample], width=1.4)
+            draw_line(sheet, [[(box[0], y), (box[2], y)]], colour=KIND_COLOURS[sample], width=1.4)

@@ -6,12 +6,12 @@ from typing import assert_never
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.drawings.chart_style import INK, Sheet, area, line
+from stackview.drawings.chart_style import INK, Sheet, draw_line, fill_area
 from stackview.light.colour import encode
 from stackview.stack.placed import Placed
 from stackview.stack.section import CutFace
 
-Onto = Callable[[NDArray[np.float64]], NDArray[np.float64]]
+_Onto = Callable[[NDArray[np.float64]], NDArray[np.float64]]
 """From (across, height) (k, 2) [mm] to places on the sheet (k, 2) [px]."""
 
 _ALONG = np.cos(np.radians(45.0))
@@ -53,25 +53,25 @@ def look_of(part: Placed) -> str:
     return f"{name}, sanded" if len(sanded) == 3 else f"{name}, sanded {' and '.join(sanded)}"
 
 
-def draw_part(sheet: Sheet, face: CutFace, onto: Onto, bearing: float) -> None:
+def draw_part(sheet: Sheet, face: CutFace, onto: _Onto, bearing: float) -> None:
     """Draw one cut part: filled, hatched by its grain where it is wood, outlined."""
     loops = [onto(loop) for loop in face.loops]
     fill = fill_of(face.part)
-    area(sheet, loops, fill, over=3.0)
+    fill_area(sheet, loops, fill, over=3.0)
     hatch = _hatch(sheet, face.part, loops, bearing)
     if hatch:
-        line(sheet, hatch, colour=_darker(fill), width=0.7, within=loops, over=3.2)
-    area(sheet, loops, None, edge=INK, width=0.9, over=3.4)
+        draw_line(sheet, hatch, colour=_darker(fill), width=0.7, within=loops, over=3.2)
+    fill_area(sheet, loops, None, edge=INK, width=0.9, over=3.4)
 
 
 def draw_swatch(sheet: Sheet, part: Placed, loop: NDArray[np.float64], bearing: float) -> None:
     """Draw a sample of a part's look in a loop (k, 2) [px]."""
     fill = fill_of(part)
-    area(sheet, [loop], fill, over=3.0)
+    fill_area(sheet, [loop], fill, over=3.0)
     hatch = _hatch(sheet, part, [loop], bearing)
     if hatch:
-        line(sheet, hatch, colour=_darker(fill), width=0.7, within=[loop], over=3.2)
-    area(sheet, [loop], None, edge=INK, width=0.7, over=3.4)
+        draw_line(sheet, hatch, colour=_darker(fill), width=0.7, within=[loop], over=3.2)
+    fill_area(sheet, [loop], None, edge=INK, width=0.7, over=3.4)
 
 
 def _darker(fill: str) -> str:

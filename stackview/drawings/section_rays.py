@@ -18,7 +18,7 @@ from stackview.sight.bands import POLE, Bands, Kind, taken_at
 from stackview.sight.scene import Scene
 from stackview.sight.summary import Sightlines
 
-NEAR = 5.0
+IN_PLANE = 5.0
 """Light points within this angle of the half-plane, about the axis, are drawn in it [°]."""
 NEAR_AXIS = 3.0
 """So are points this near to the cutting plane, whatever their angle: a face's own size [mm]."""
@@ -74,7 +74,7 @@ def telling_bearing(sightlines: Sightlines) -> float:
     if not len(bands):
         return float(bearings[0]) if len(bearings) else 0.0
     off, aside = _angles_off(sightlines, bearings[bands.bearing], bands.point)
-    near = (off <= NEAR) | (aside <= NEAR_AXIS)
+    near = (off <= IN_PLANE) | (aside <= NEAR_AXIS)
     worst = bands.kind == bands.kind.min()
     every = np.ones(len(bands), dtype=bool)
     most = worst if (bands.kind[worst] == Kind.BARE).all() else every
@@ -131,7 +131,7 @@ def section_rays(sightlines: Sightlines, bearing: float, most: int) -> SectionRa
 
 def _drawn(own: Bands, off: NDArray[np.float64]) -> NDArray[np.bool_]:
     """Light points next to the cut, and the nearest that show more openly than any of those do."""
-    drawn = off <= NEAR
+    drawn = off <= IN_PLANE
     if not len(own):
         return drawn
     worst = own.kind.min()

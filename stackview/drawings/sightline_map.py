@@ -7,14 +7,14 @@ from stackview.drawings.chart_style import (
     INK,
     QUIET,
     Sheet,
-    area,
     blank,
     box_loop,
-    counted,
+    draw_line,
+    fill_area,
     head,
     image,
-    line,
     pixels,
+    with_noun,
     write,
 )
 from stackview.drawings.map_counts import (
@@ -29,7 +29,7 @@ from stackview.drawings.map_margins import (
     draw_marks,
     draw_profile,
     draw_scales,
-    marks_of,
+    margin_marks,
     marks_width,
     ramp,
     rgb,
@@ -61,7 +61,7 @@ def map_sheet(sightlines: Sightlines, stack: Stack, size: tuple[int, int]) -> Sh
     """Draw the map on a sheet that can still be measured."""
     sheet = blank(size)
     top = _head(sheet, sightlines, stack)
-    marks = marks_of(sightlines, stack)
+    marks = margin_marks(sightlines, stack)
     plan = _planned(sheet, top, marks_width(sheet, marks))
     counts = {kind: map_counts(sightlines.bands, kind, plan.wide, plan.high) for kind in Kind}
     _chart(sheet, plan, counts, sightlines, stack)
@@ -87,7 +87,7 @@ def percent(share: float) -> str:
 
 def _head(sheet: Sheet, sightlines: Sightlines, stack: Stack) -> float:
     """Title and the line under it; returns where the space below them begins."""
-    lit = counted(len(sightlines.points), "light point")
+    lit = with_noun(len(sightlines.points), "light point")
     every = percent(sightlines.share_shown)
     shown = f"At least one point shows, bare, glazed or veiled, from {every} of all directions."
     if not len(sightlines.points):
@@ -132,7 +132,7 @@ def _chart(
     if edge is not None:
         heights = plan.low + (edge + 90.0) / 180.0 * plan.high
         curve = np.stack([plan.left + np.arange(plan.wide) + 0.5, heights], axis=1)
-        line(sheet, [curve], colour=QUIET, width=1.3, dashes=(0.5, 0.3))
+        draw_line(sheet, [curve], colour=QUIET, width=1.3, dashes=(0.5, 0.3))
     _axes(sheet, plan)
 
 
@@ -156,7 +156,7 @@ def _hatch(sheet: Sheet, plan: MapPlan, drawn: NDArray[np.uint8], zone: NDArray[
 
 
 def _axes(sheet: Sheet, plan: MapPlan) -> None:
-    area(
+    fill_area(
         sheet,
         [box_loop((plan.left, plan.low, plan.left + plan.wide, plan.low + plan.high))],
         None,
@@ -171,10 +171,10 @@ def _elevation_axis(sheet: Sheet, plan: MapPlan) -> None:
     em = sheet.em
     for elevation in range(-90, 91, 15 if plan.high > 24 * em else 30):
         y = plan.at(elevation)
-        line(sheet, [[(plan.left - 0.4 * em, y), (plan.left, y)]], colour=QUIET)
+        draw_line(sheet, [[(plan.left - 0.4 * em, y), (plan.left, y)]], colour=QUIET)
         if abs(elevation) < 90:
             opacity = 0.22 if elevation == 0 else 0.08
-            line(sheet, [[(plan.left, y), (plan.right, y)]], opacity=opacity, over=4.0)
+            draw_line(sheet, [[(plan.left, y), (plan.right, y)]], opacity=opacity, over=4.0)
         words = f"{elevation:+d}°".replace("-", "−") if elevation else "0°"
         spot = (plan.left - 0.6 * em, y)
         write(sheet, spot, words, size=0.85, colour=QUIET, across="right", upright="center")
@@ -191,9 +191,9 @@ def _bearing_axis(sheet: Sheet, plan: MapPlan) -> None:
 
     for bearing in range(0, 361, 45 if plan.wide > 34 * em else 90):
         x = plan.over(bearing)
-        line(sheet, [[(x, low - 0.4 * em), (x, low)]], colour=QUIET)
+        draw_line(sheet, [[(x, low - 0.4 * em), (x, low)]], colour=QUIET)
         if 0 < bearing < 360:
-            line(sheet, [[(x, low), (x, low + plan.high)]], opacity=0.08, over=4.0)
+            draw_line(sheet, [[(x, low), (x, low + plan.high)]], opacity=0.08, over=4.0)
         put(bearing, 1.35, f"{bearing}°")
         if bearing in _WAYS:
             put(bearing, 2.5, _WAYS[bearing], INK)

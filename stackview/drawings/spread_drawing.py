@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stackview.description.units import Units
-from stackview.drawings.chart_style import INK, QUIET, Sheet, blank, cut_to, disc, folded, line, write
+from stackview.drawings.chart_style import INK, QUIET, Sheet, blank, disc, draw_line, folded, shortened, write
 from stackview.drawings.inked import inked, on_tone
 from stackview.drawings.label_spread import spread
 from stackview.drawings.part_words import part_lines
@@ -58,7 +58,7 @@ def spread_sheet(
     width, height = size
     sheet = replace(blank(size), em=max(15.0 * min(width / 1000.0, height / 1200.0), 10.5))
     em = sheet.em
-    write(sheet, (1.6 * em, height - 2.4 * em), cut_to(sheet, stack.lamp.name, width - 3.2 * em, 1.5, bold=True),
+    write(sheet, (1.6 * em, height - 2.4 * em), shortened(sheet, stack.lamp.name, width - 3.2 * em, 1.5, bold=True),
           size=1.5, bold=True, upright="baseline")  # fmt: skip
     points = np.concatenate([part.solid.vertices for part in setting.placed])
     room = (2.0 * em, 4.2 * em, _SHARE * width, height - 2.0 * em)
@@ -110,12 +110,12 @@ def _write_labels(sheet: Sheet, labels: list[Label], column: float) -> None:
     for label, text, middle, tall in zip(labels, texts, middles, sizes, strict=True):
         first = middle + tall / 2.0 - (1.0 + 0.25 * bool(text)) * em
         heading = label.name if text else f"{label.name}: {label.what}"
-        write(sheet, (column, first), cut_to(sheet, heading, room, 1.0, bold=bool(text)),
+        write(sheet, (column, first), shortened(sheet, heading, room, 1.0, bold=bool(text)),
               bold=bool(text), upright="baseline")  # fmt: skip
         for number, words in enumerate(text):
             y = first - 1.2 * (number + 1) * em
             write(sheet, (column, y), words, size=0.86, colour=QUIET, upright="baseline")
         beside = first + 0.36 * em
         elbow = column - 1.6 * em
-        line(sheet, [[label.end, (elbow, beside), (column - 0.5 * em, beside)]], colour=INK, width=0.9)
+        draw_line(sheet, [[label.end, (elbow, beside), (column - 0.5 * em, beside)]], colour=INK, width=0.9)
         disc(sheet, label.end, 0.17 * em, INK)

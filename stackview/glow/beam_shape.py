@@ -32,7 +32,7 @@ _ALONG = (np.arange(12) + 0.5) / 12
 
 
 @dataclass(frozen=True, slots=True)
-class Shape:
+class BeamShape:
     """Depth of the black well before the face, or height of the shining rim round it [mm]; one is 0."""
 
     well: float
@@ -44,23 +44,23 @@ class Shape:
         return _MOAT * self.rim
 
 
-def shape_for(beam: float, face: tuple[float, float]) -> Shape:
+def shape_for(beam: float, face: tuple[float, float]) -> BeamShape:
     """The shape that gives a beam (full angle at half intensity [°]) to a face (width, height) [mm]."""
     half = radians(max(min(beam, WIDEST), NARROWEST) / 2.0)
     if abs(beam - LAMBERT) <= _NEAR:
-        return Shape(0.0, 0.0)
+        return BeamShape(0.0, 0.0)
     wide = beam > LAMBERT
     # The deeper the well the less is seen at that angle, the higher the rim the more.
     low, high = 0.0, 4.0 * max(face) if wide else max(face) / tan(half)
     for _ in range(60):
         middle = (low + high) / 2.0
-        shape = Shape(0.0, middle) if wide else Shape(middle, 0.0)
+        shape = BeamShape(0.0, middle) if wide else BeamShape(middle, 0.0)
         more = float(intensity_of(shape, face, np.array([half])).item()) > 0.5 * face[0] * face[1]
         low, high = (low, middle) if more == wide else (middle, high)
-    return Shape(0.0, high) if wide else Shape(high, 0.0)
+    return BeamShape(0.0, high) if wide else BeamShape(high, 0.0)
 
 
-def shining(shape: Shape, face: tuple[float, float]) -> float:
+def shining(shape: BeamShape, face: tuple[float, float]) -> float:
     """What a luminance of one shines out [mm²·sr]: flux Φ = L · this. π × area for a flat face.
 
     Φ = ∫ I(θ) 2π sin θ dθ (IES); what strikes the walls of well or tray is lost, so the face must be
@@ -70,7 +70,9 @@ def shining(shape: Shape, face: tuple[float, float]) -> float:
     return float((intensity * np.sin(_ANGLES)).sum() * 2.0 * np.pi * (np.pi / 2 / len(_ANGLES)))
 
 
-def intensity_of(shape: Shape, face: tuple[float, float], angles: NDArray[np.float64]) -> NDArray[np.float64]:
+def intensity_of(
+    shape: BeamShape, face: tuple[float, float], angles: NDArray[np.float64]
+) -> NDArray[np.float64]:
     """Mean intensity over all turns at angles (n,) [rad] off the axis, of a luminance of one [mm²]."""
     seen = _seen(shape.well, face, angles) if shape.well else np.full(len(angles), face[0] * face[1])
     flat = np.asarray(seen * np.cos(angles))
@@ -85,7 +87,9 @@ def _seen(well: float, face: tuple[float, float], angles: NDArray[np.float64]) -
     return np.asarray((wide * tall).mean(axis=1))
 
 
-def _rim_seen(shape: Shape, face: tuple[float, float], angles: NDArray[np.float64]) -> NDArray[np.float64]:
+def _rim_seen(
+    shape: BeamShape, face: tuple[float, float], angles: NDArray[np.float64]
+) -> NDArray[np.float64]:
     """Area of the rim that is seen past the tray's wall, square to the line of sight, (n,) [mm²]."""
     tangent = np.tan(np.maximum(angles, 1e-9))[:, None, None]
     total = np.zeros(len(angles))

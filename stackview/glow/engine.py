@@ -14,9 +14,10 @@ from typing import Any, assert_never
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import Singles
 from stackview.errors import StackviewError
 from stackview.glow.room import Room
-from stackview.glow.scene import Body, Scene, Shining
+from stackview.glow.scene import GlowScene, Shining, SkinFaces
 from stackview.glow.skins import Clear, Colour, Matt, Metal, Mirror, Opal, Sanded, Skin
 from stackview.sight.camera import Camera
 from stackview.sight.refraction import INDEX
@@ -38,8 +39,6 @@ _GIVE_BACK_PASSED = (1.0, 1.0, 1.002, 1.005, 1.006, 1.012, 1.021, 1.035, 1.065, 
 
 DENOISER_MEMORY = 500
 """What the denoiser may take for itself [MB]; left to itself it takes 2 GB for a large picture."""
-
-Picture = NDArray[np.float32]
 
 
 class GlowMissingError(StackviewError):
@@ -80,7 +79,7 @@ def require() -> None:
     _library()
 
 
-def built(scene: Scene, room: Room, variant: str = STEADY) -> Built:
+def built(scene: GlowScene, room: Room, variant: str = STEADY) -> Built:
     """Make a lamp in a room ready for rendering.
 
     Raises
@@ -114,7 +113,7 @@ def photographed(
     *,
     lights_shown: bool = True,
     window: tuple[slice, slice] | None = None,
-) -> Picture:
+) -> Singles:
     """Luminance by channel (h, w, 3) [cd/m²] that a camera sees, from ``samples`` ways through each pixel.
 
     Its luminance is the sum weighted by :data:`stackview.light.colour.LUMINANCE`. Every pixel is
@@ -135,7 +134,7 @@ def photographed(
 
 def thrown(
     built_scene: Built, cameras: Sequence[Camera], photons: int, depth: int, seed: int
-) -> tuple[Picture, ...]:
+) -> tuple[Singles, ...]:
     """Luminance (h, w, 3) of matt surfaces as each camera sees them, from light followed forwards.
 
     ``photons`` ways start at the lamp's light points for each camera; only matt surfaces show.
@@ -165,7 +164,7 @@ def _one_thread() -> Iterator[None]:
         drjit.set_thread_count(before)
 
 
-def denoised(picture: Picture, albedo: Picture, normals: Picture) -> Picture:
+def denoised(picture: Singles, albedo: Singles, normals: Singles) -> Singles:
     """The picture (h, w, 3) with its noise taken out, guided by clean albedo and normals (h, w, 3).
 
     The picture itself where the denoiser is not installed.
@@ -196,7 +195,7 @@ def _processor() -> Any:
     return device
 
 
-def _render(library: Any, built_scene: Built, sensor: Any, ways: dict[str, Any], seed: int) -> Picture:
+def _render(library: Any, built_scene: Built, sensor: Any, ways: dict[str, Any], seed: int) -> Singles:
     image = library.render(
         built_scene.scene, sensor=sensor, integrator=library.load_dict(ways), seed=seed % 2**32
     )
@@ -247,7 +246,7 @@ def _rgb(colour: Colour) -> dict[str, Any]:
     return {"type": "rgb", "value": [float(channel) for channel in colour]}
 
 
-def _mesh(library: Any, body: Body) -> Any:
+def _mesh(library: Any, body: SkinFaces) -> Any:
     properties = library.Properties()
     properties["bsdf"] = library.load_dict(_bsdf(body.skin))
     return _filled(library, body.name, body.vertices, body.triangles, properties, body.normals)

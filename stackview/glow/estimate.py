@@ -15,21 +15,21 @@ from math import atan2, degrees
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import Floats
 from stackview.glow.flux import flux_of
-from stackview.glow.lit_face import LitFace, brightest, direct, feet_of, level_faces, pitch_of, towards_next
+from stackview.glow.lit_face import LitFace, brightest, direct, feet_of, feet_pitch, level_faces, towards_next
 from stackview.glow.merging import merges_at, word_for
-from stackview.glow.offcut import Sides
+from stackview.glow.offcut import SandedSides
 from stackview.glow.ripple import lit
 from stackview.glow.sanded_row import Row, outside
-from stackview.glow.shining_points import Shining, spread_out, taken
+from stackview.glow.shining_points import ShiningPoints, spread_along, taken
 from stackview.glow.spot_table import spot_of_face
 from stackview.light.layout import LightLayout
 from stackview.light.points import LightPoints
 from stackview.stack.assembly import Stack
 from stackview.stack.placed import Placed
 
-Floats = NDArray[np.float64]
-Light = Callable[[Floats], tuple[Floats, NDArray[np.bool_]]]
+_Light = Callable[[Floats], tuple[Floats, NDArray[np.bool_]]]
 """Brightness at places (n, 3) of a face in any unit, (n,), and which of them lie out of the shade, (n,)."""
 UNKNOWN, UNLIT = "not known", "not lit"
 STEEPEST = 30.0
@@ -89,7 +89,7 @@ def estimates(stack: Stack, light: LightLayout) -> tuple[Estimate, ...]:
     points = light.points
     if not len(points):
         return ()
-    shining = spread_out(light, flux_of(light).lumens)
+    shining = spread_along(light, flux_of(light).lumens)
     return tuple(
         _of_plate(plate, stack, points, shining)
         for plate in stack.placed
@@ -97,7 +97,7 @@ def estimates(stack: Stack, light: LightLayout) -> tuple[Estimate, ...]:
     )
 
 
-def _of_plate(plate: Placed, stack: Stack, points: LightPoints, shining: Shining) -> Estimate:
+def _of_plate(plate: Placed, stack: Stack, points: LightPoints, shining: ShiningPoints) -> Estimate:
     finish = plate.level_sort
     lumens = shining.own
     best: tuple[float, LitFace, Floats] | None = None
@@ -115,7 +115,7 @@ def _of_plate(plate: Placed, stack: Stack, points: LightPoints, shining: Shining
     chosen = np.flatnonzero(share >= _SHARE * share.max())
     near = np.flatnonzero(share >= _NEIGHBOUR * share.max())
     feet = feet_of(face, points, near)
-    pitch = pitch_of(feet)
+    pitch = feet_pitch(feet)
     distance = float(np.linalg.norm(points.centres[chosen] - place, axis=1).min())
     strip = bool(shining.continuous[chosen].all())
     known = Estimate(plate.name, pitch, distance, finish, None, UNKNOWN, None, "", strip)
@@ -130,7 +130,7 @@ def _of_plate(plate: Placed, stack: Stack, points: LightPoints, shining: Shining
     return _sanded(spot, taken(points, near), lumens[near])
 
 
-def _opal(spot: _Spot, shining: Shining) -> Estimate:
+def _opal(spot: _Spot, shining: ShiningPoints) -> Estimate:
     face, place = spot.face, spot.place
     # Light points that give next to nothing where it is brightest are left out, for speed.
     normal = np.broadcast_to(face.normal, (1, 3))
@@ -165,7 +165,7 @@ def _sanded(spot: _Spot, points: LightPoints, lumens: Floats) -> Estimate:
     return _judged(spot, light, f"seen straight on, roughness {roughness:g} {source}")
 
 
-def _judged(spot: _Spot, light: Light, why: str) -> Estimate:
+def _judged(spot: _Spot, light: _Light, why: str) -> Estimate:
     known = spot.known
     if known.pitch is None:
         alone = _against_all(spot.face, spot.place, light)
@@ -178,7 +178,7 @@ def _judged(spot: _Spot, light: Light, why: str) -> Estimate:
     return replace(known, word=word_for(ratio), ratio=ratio, merges_at=merges, why=why)
 
 
-def _around(face: LitFace, place: Floats, pitch: float, light: Light) -> float | None:
+def _around(face: LitFace, place: Floats, pitch: float, light: _Light) -> float | None:
     """Hot-spot ratio about the brightest place; None where too little round it is free of shade."""
     side = np.linspace(-_REACH * pitch, _REACH * pitch, _ACROSS)
     grid = np.stack(np.meshgrid(side, side), axis=-1).reshape(-1, 2)
@@ -193,7 +193,7 @@ def _around(face: LitFace, place: Floats, pitch: float, light: Light) -> float |
     return peak * float(weights @ open_) / mean
 
 
-def _ripple(spot: _Spot, light: Light) -> float | None:
+def _ripple(spot: _Spot, light: _Light) -> float | None:
     """The ripple's first harmonic over its mean, along the row, one pitch each way.
 
     Weighted by a raised cosine, so that a slope along the line counts for nothing. None where the
@@ -211,7 +211,7 @@ def _ripple(spot: _Spot, light: Light) -> float | None:
     return min(2.0 * abs(complex(values @ (window * np.exp(2j * np.pi * along)))) / mean, 2.0)
 
 
-def _against_all(face: LitFace, place: Floats, light: Light) -> float:
+def _against_all(face: LitFace, place: Floats, light: _Light) -> float:
     """A lone spot's brightest place over the mean of all that is lit of the face."""
     vertices = face.plate.solid.vertices
     x, y = (np.linspace(vertices[:, k].min(), vertices[:, k].max(), _LONE) for k in (0, 1))
@@ -223,7 +223,7 @@ def _against_all(face: LitFace, place: Floats, light: Light) -> float:
     return peak / float(values.mean()) if len(values) else 1.0
 
 
-def _sides(face: LitFace) -> Sides:
+def _sides(face: LitFace) -> SandedSides:
     """Which faces of a plate are sanded, told from the side that is lit."""
     finish = face.plate.finish
     top, underside, _ = finish.sanded

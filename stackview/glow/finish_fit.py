@@ -10,11 +10,11 @@ from dataclasses import dataclass, replace
 from math import log, pi, sqrt
 
 import numpy as np
-from numpy.typing import NDArray
 
-from stackview.glow.offcut import Sides
+from stackview.arrays import Floats
+from stackview.glow.offcut import SandedSides
 from stackview.glow.photograph import Photograph, PhotographError
-from stackview.glow.spot import Place, Profile, clipped_too_far, find_spot, profile_of
+from stackview.glow.spot import Profile, SpotPlace, clipped_too_far, find_spot, profile_of
 from stackview.glow.spot_table import (
     ERROR,
     GREATEST_DEPTH,
@@ -24,7 +24,6 @@ from stackview.glow.spot_table import (
     spot_of_face,
 )
 
-Floats = NDArray[np.float64]
 MOST_PHOTOGRAPHS = 8
 _EVEN_ERROR, _PEAK_ERROR = 0.02, 0.003
 """What model and camera are trusted to: share of a ring's own light, and of the brightest ring's."""
@@ -47,13 +46,13 @@ class Setup:
     distance: float
     thickness: float
     scale: float
-    sanded: Sides = "both"
+    sanded: SandedSides = "both"
     face: float = 3.0
     camera: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
-class Fit:
+class FinishFit:
     """``roughness`` ± ``error`` (one standard deviation, everything together), and how well it fits."""
 
     roughness: float
@@ -84,7 +83,7 @@ def check_setup(setup: Setup) -> None:
         )
 
 
-def fit_finish(photographs: Sequence[Photograph], setup: Setup) -> Fit:
+def fit_finish(photographs: Sequence[Photograph], setup: Setup) -> FinishFit:
     """Fit the roughness to photographs of one spot, taken from one place with different exposures.
 
     Raises
@@ -97,7 +96,7 @@ def fit_finish(photographs: Sequence[Photograph], setup: Setup) -> Fit:
     found = [
         (photo, place, profile_of(photo, place)) for photo in photographs for place in [find_spot(photo)]
     ]
-    profile, exposures = merged(found)
+    profile, exposures = merged_profile(found)
     best = _best(profile, setup)
     _check_inside(best, photographs[0].name)
     random = _random_error(profile, setup, best)
@@ -113,7 +112,7 @@ def fit_finish(photographs: Sequence[Photograph], setup: Setup) -> Fit:
             f"({left:.0%} of its height is left over); check --distance, --led, --sanded and the scale"
         )
     notes = tuple(dict.fromkeys(note for photo in photographs for note in photo.notes))
-    return Fit(
+    return FinishFit(
         roughness=best,
         error=error,
         left=left,
@@ -124,7 +123,9 @@ def fit_finish(photographs: Sequence[Photograph], setup: Setup) -> Fit:
     )
 
 
-def merged(found: Sequence[tuple[Photograph, Place, Profile]]) -> tuple[Profile, tuple[float, ...]]:
+def merged_profile(
+    found: Sequence[tuple[Photograph, SpotPlace, Profile]],
+) -> tuple[Profile, tuple[float, ...]]:
     """One profile from several exposures, in the light of the darkest.
 
     How much brighter each of the others is follows from rings that neither clips, by linear least
@@ -250,7 +251,7 @@ def _check_inside(best: float, name: str) -> None:
 
 
 def _warnings(
-    found: Sequence[tuple[Photograph, Place, Profile]], best: float, by_face: float
+    found: Sequence[tuple[Photograph, SpotPlace, Profile]], best: float, by_face: float
 ) -> tuple[str, ...]:
     notes = []
     if any(place.stretch > 1.1 for _, place, _ in found):

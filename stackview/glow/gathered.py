@@ -9,6 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import Singles
 from stackview.glow import engine
 from stackview.glow.blur import masked_blur
 from stackview.glow.hot_spots import HotSpot, hot_spot
@@ -18,7 +19,7 @@ from stackview.light.colour import LUMINANCE
 
 GROUPS = 6
 """Groups that the error is taken from."""
-KEPT = 4.0
+KEPT_WIDTH = 4.0
 """Width over which the denoised picture keeps the light of the rendered one, in those of the eye's blur."""
 _MOST = 65_536
 """Samples for each pixel of a plate, at most."""
@@ -79,7 +80,7 @@ class Gathered:
         self.glow = self._glow()
 
     @property
-    def picture(self) -> engine.Picture:
+    def picture(self) -> Singles:
         """Luminance by channel (h, w, 3) in the window, as rendered [cd/m²]."""
         return np.asarray(self._sums.sum(axis=0) / self._count[..., None], np.float32)
 
@@ -92,7 +93,7 @@ class Gathered:
     def _glow(self) -> PlateGlow:
         """Hot spot of all groups together, and its error from leaving them out in turn."""
         pictures = self._sums / (self._count / np.float32(GROUPS))[..., None]
-        mask, sigma = self.plate.mask[self.plate.window], KEPT * self._widths[0]
+        mask, sigma = self.plate.mask[self.plate.window], KEPT_WIDTH * self._widths[0]
         soft = np.stack([masked_blur(luminance_of(picture), mask, sigma) for picture in pictures])
         best = self._spot(pictures, soft)
         rest = [np.delete(np.arange(GROUPS), k) for k in range(GROUPS)]
@@ -110,7 +111,7 @@ class Gathered:
             case "opal":
                 return hot_spot(smooth, mask, *self._widths)
             case "sanded":
-                kept = level_kept(smooth, soft, mask, KEPT * self._widths[0])
+                kept = level_kept(smooth, soft, mask, KEPT_WIDTH * self._widths[0])
                 return hot_spot(kept, mask, *self._widths)
             case "clear" | "opaque":
                 # Light points seen sharply are steady as rendered, and the denoiser draws them too
@@ -136,6 +137,6 @@ def level_kept(
     return np.asarray(smooth * (1.0 + given / has))
 
 
-def luminance_of(picture: engine.Picture) -> NDArray[np.float64]:
+def luminance_of(picture: Singles) -> NDArray[np.float64]:
     """Luminance (h, w) [cd/m²] of a picture (h, w, 3) by channel."""
     return np.asarray(picture, np.float64) @ LUMINANCE.astype(np.float64)

@@ -14,11 +14,9 @@ one source of their intensities' sum. CIE 147 keeps to sources more than 5° off
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from stackview.arrays import Floats
 from stackview.glow.position_index import position_index
-
-Floats = NDArray[np.float64]
 
 BACKGROUND = 10.0
 """Luminance of a living room's walls in the evening [cd/m²]: assumed, editable."""

@@ -4,19 +4,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from stackview.findings import Finding, Level
-from stackview.glow.glare import (
-    BACKGROUND,
-    Floats,
-    Sources,
-    glare_term,
-    most_glare_term,
-    sources_seen,
-    ugr,
-    word_of,
-)
+from stackview.arrays import Floats
+from stackview.findings import Bound, Finding, Level
+from stackview.glow.glare import BACKGROUND, Sources, glare_term, most_glare_term, sources_seen, ugr, word_of
 from stackview.glow.picture_glare import PictureGlare
-from stackview.glow.shielding import SOURCE, FaceLight, Shielding, face_light, shielding_of
+from stackview.glow.shielding import SHIELDING_SOURCE, FaceLight, Shielding, face_light, shielding_of
 from stackview.sight.bands import Kind
 from stackview.sight.eyes import Seen, eye_places
 from stackview.sight.summary import Sightlines
@@ -149,6 +141,7 @@ def picture_guidance(where: str, glare: PictureGlare, *, background: float = BAC
         value=glare.ugr if np.isfinite(glare.ugr) else None,
         unit="UGR",
         limit=_OFFICE if np.isfinite(glare.ugr) else None,
+        bound=Bound.MOST if np.isfinite(glare.ugr) else None,
         source=_UGR,
         advice="Dim it, or keep another lamp lit behind it." if glare.ugr >= _OFFICE else "",
     )
@@ -191,7 +184,8 @@ def _shielded(seen: Seen, shielding: Shielding, assumed: str) -> Finding:
         value=shielding.angle,
         unit="°",
         limit=shielding.least if shielding.least > 0 else None,
-        source=SOURCE,
+        bound=Bound.LEAST if shielding.least > 0 else None,
+        source=SHIELDING_SOURCE,
         advice=(
             f"To shield them by {shielding.least:g}°, close the gaps that show them nearer the horizontal, or veil "
             "them with sanded or opal acrylic."
@@ -245,6 +239,7 @@ def _glaring(seen: Seen, glare: EyeGlare, background: float, assumed: str) -> Fi
         value=None if not np.isfinite(glare.ugr) else glare.ugr,
         unit="UGR",
         limit=_OFFICE if np.isfinite(glare.ugr) else None,
+        bound=Bound.MOST if np.isfinite(glare.ugr) else None,
         source=_UGR,
         advice=advice,
     )

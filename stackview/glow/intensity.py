@@ -20,9 +20,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.glow.spreading import spread_out, turned
-
-Floats = NDArray[np.float64]
+from stackview.arrays import Floats
+from stackview.glow.spreading import plane_shares, spread_out
 
 _CROWDED = 3.0
 """Standard deviations of a sample's spread along which light of one γ is shared out near a pole."""
@@ -154,7 +153,7 @@ def of_rays(
         for row, gamma in enumerate(gammas.tolist()):
             # Near a pole a bell curve is wider than the planes' steps: the ring's light is shared along it.
             wide = _CROWDED * spread / max(float(np.sin(np.radians(gamma))), 1e-9)
-            node[:, row] = turned(planes, wide) @ node[:, row]
+            node[:, row] = plane_shares(planes, wide) @ node[:, row]
     return _of_node_flux(node, planes, gammas)
 
 

@@ -11,8 +11,8 @@ from stackview.glow import engine
 from stackview.glow.flux import Flux
 from stackview.glow.intensity import Intensity, of_rays
 from stackview.glow.photometer import OnTable, by_part, far_field, on_table
-from stackview.glow.room import BELOW
-from stackview.glow.scene import Scene
+from stackview.glow.room import TABLE_GAP
+from stackview.glow.scene import GlowScene
 from stackview.sight.bands import Kind
 from stackview.sight.summary import Sightlines
 from stackview.stack.assembly import Stack
@@ -25,7 +25,7 @@ ELSE = "strip and fittings"
 PHOTONS = 24_000
 """Ways followed forwards for an error of one, so that the error falls as their root."""
 
-Progress = Callable[[float], None]
+_Progress = Callable[[float], None]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -46,7 +46,7 @@ class LightOut:
 
 
 def light_out(
-    scene: Scene,
+    scene: GlowScene,
     stack: Stack,
     lines: Sightlines,
     flux: Flux,
@@ -54,7 +54,7 @@ def light_out(
     error: float,
     seed: int = 1,
     variant: str = engine.STEADY,
-    progress: Progress = lambda _: None,
+    progress: _Progress = lambda _: None,
 ) -> LightOut:
     """Follow the lamp's light out of it.
 
@@ -102,7 +102,7 @@ def table_above(stack: Stack) -> float:
     What it stands on; under a lamp that hangs a table of the usual height, or else the floor.
     """
     if stack.lamp.hangs_at is None:
-        return -BELOW
+        return -TABLE_GAP
     usual = defaults.SURFACE_HEIGHT.number
     return usual - stack.floor if usual < stack.floor - 50.0 else -stack.floor
 

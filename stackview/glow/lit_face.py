@@ -5,13 +5,13 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import Floats
 from stackview.glow.ripple import lit, own_light
 from stackview.light.points import LightPoints
 from stackview.solids.rays import Target, target
 from stackview.solids.solid import Face
 from stackview.stack.placed import Placed
 
-Floats = NDArray[np.float64]
 _STEPS = np.concatenate([[0.0], np.geomspace(0.2, 80.0, 27)])
 """How far along its direction a light point is asked where it strikes [mm]."""
 _TRIED = 24
@@ -131,7 +131,7 @@ def feet_of(face: LitFace, points: LightPoints, chosen: NDArray[np.int64]) -> Fl
     return np.array(kept).reshape(-1, 3)
 
 
-def pitch_of(feet: Floats) -> float | None:
+def feet_pitch(feet: Floats) -> float | None:
     """Middle distance from one foot to its nearest neighbour [mm]; None for one foot alone."""
     if len(feet) < 2:
         return None

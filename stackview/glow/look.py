@@ -11,13 +11,14 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import Singles
 from stackview.glow import engine
 from stackview.glow.gathered import GROUPS, Gathered, PlateGlow
 from stackview.glow.hot_spots import FINEST, MINUTE, eye_blur
-from stackview.glow.parts_seen import LIGHT, PartsSeen, parts_seen
+from stackview.glow.parts_seen import LIGHT_FACE, PartsSeen, parts_seen
 from stackview.glow.plates_seen import Window, plates_in_sight, tiles_of
 from stackview.glow.room import Room
-from stackview.glow.scene import Scene
+from stackview.glow.scene import GlowScene
 from stackview.sight.camera import Camera
 
 _STEP = 18
@@ -29,7 +30,7 @@ _MOST = 252
 SLOWER = 3.0
 """A plate's pixel takes about this many times as long as the picture's mean one, as measured."""
 
-Progress = Callable[[float], None]
+_Progress = Callable[[float], None]
 Round = tuple[Gathered, int, list[tuple[Window, NDArray[np.float32]]]]
 """A plate, samples of each group, and for each of its tiles their means (GROUPS, h, w, 3)."""
 
@@ -45,7 +46,7 @@ class Look:
 
     camera: Camera
     seen: PartsSeen
-    raw: engine.Picture
+    raw: Singles
     plates: tuple[PlateGlow, ...]
     unseen: tuple[str, ...]
     samples: int
@@ -54,13 +55,13 @@ class Look:
     """Whether pixels are coarser than the eye."""
 
     @property
-    def clean(self) -> engine.Picture:
+    def clean(self) -> Singles:
         """The picture denoised; worked out each time it is asked for."""
         return engine.denoised(self.raw, self.seen.albedo, self.seen.normals)
 
 
 def look(
-    scene: Scene,
+    scene: GlowScene,
     room: Room,
     camera: Camera,
     *,
@@ -69,7 +70,7 @@ def look(
     longest: float,
     seed: int = 1,
     variant: str = engine.STEADY,
-    progress: Progress = lambda _: None,
+    progress: _Progress = lambda _: None,
 ) -> Look:
     """Render a lamp until each plate's hot-spot ratio is known to ``error`` (relative standard error).
 
@@ -169,10 +170,10 @@ class _Whole:
     samples: int
 
 
-def _whole(eye: _Eye, seen: PartsSeen, wanted: int, clock: _Clock, progress: Progress) -> _Whole:
+def _whole(eye: _Eye, seen: PartsSeen, wanted: int, clock: _Clock, progress: _Progress) -> _Whole:
     """The whole picture once, then the lamp until it has the samples wanted; half of the time at most."""
     own = _Whole(eye.sees(_STEP // GROUPS), np.full(seen.part.shape, _STEP, np.float32), _STEP)
-    lamp = (seen.part >= 0) | (seen.part == LIGHT)
+    lamp = (seen.part >= 0) | (seen.part == LIGHT_FACE)
     tiles = tiles_of(lamp) if lamp.any() else ()
     progress(0.5 * own.samples / wanted)
     while own.samples < wanted and clock.spent * (1.0 + _STEP / own.samples) < clock.longest / 2.0:
@@ -187,7 +188,7 @@ def _whole(eye: _Eye, seen: PartsSeen, wanted: int, clock: _Clock, progress: Pro
 
 
 def _rounds(
-    eye: _Eye, plates: list[Gathered], error: float, pace: float, clock: _Clock, progress: Progress
+    eye: _Eye, plates: list[Gathered], error: float, pace: float, clock: _Clock, progress: _Progress
 ) -> Iterator[Round]:
     """Rounds on one plate after the other, until all are known well enough or the time is up.
 

@@ -15,7 +15,7 @@ _LUMINANCE = 100.0
 """Of the lit plate as the eye is used to it [cd/m²]: an assumption."""
 _FIELD = 5.0
 """Width of the lit pattern [°]: an assumption; it hardly matters above 2 cycles per degree."""
-FARTHEST = 50_000.0
+FARTHEST_MERGED = 50_000.0
 """No answer beyond this [mm]: no room is larger."""
 
 VAGUE_FROM, UNKNOWN_FROM = 0.15, 0.4
@@ -50,7 +50,7 @@ def merges_at(pitch: float, modulation: float) -> float:
     modulation : amplitude of the ripple's first harmonic over its mean, 0 to 2 (2 for points on black)
 
     The distance at which 1/S, above the frequency of the eye's best sight, has risen to the
-    modulation; infinite beyond :data:`FARTHEST`.
+    modulation; infinite beyond :data:`FARTHEST_MERGED`.
 
     >>> merges_at(10.0, 0.0)
     0.0
@@ -61,7 +61,7 @@ def merges_at(pitch: float, modulation: float) -> float:
         return 0.0
     limit = float(frequencies[np.flatnonzero(seen)[-1]])
     distance = limit * pitch / tan(radians(1.0))
-    return distance if distance <= FARTHEST else inf
+    return distance if distance <= FARTHEST_MERGED else inf
 
 
 def word_for(ratio: float) -> str:

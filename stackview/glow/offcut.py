@@ -10,12 +10,12 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.glow.scene import Body, Scene, Shining
+from stackview.glow.scene import GlowScene, Shining, SkinFaces
 from stackview.glow.skins import Clear, Sanded, Skin
 
-Sides = Literal["both", "lamp-side", "eye-side"]
+SandedSides = Literal["both", "lamp-side", "eye-side"]
 """Which faces of the sheet are sanded."""
-SIDES: tuple[Sides, ...] = ("both", "lamp-side", "eye-side")
+SIDES: tuple[SandedSides, ...] = ("both", "lamp-side", "eye-side")
 _CORNERS = 48
 _BLACK = (0.0, 0.0, 0.0)
 
@@ -30,11 +30,11 @@ class Offcut:
     distance: float
     thickness: float
     roughness: float
-    sanded: Sides = "both"
+    sanded: SandedSides = "both"
     width: float = 80.0
 
 
-def offcut_scene(offcut: Offcut, leds: NDArray[np.float64], radius: float) -> Scene:
+def offcut_scene(offcut: Offcut, leds: NDArray[np.float64], radius: float) -> GlowScene:
     """Scene of round Lambertian LEDs at (n, 2) [mm], each of ``radius`` and of intensity 1 cd straight up.
 
     Luminance L = I0/(π·radius²) of a flat Lambertian face, in cd/mm², so that pictures are in cd/mm².
@@ -49,10 +49,10 @@ def offcut_scene(offcut: Offcut, leds: NDArray[np.float64], radius: float) -> Sc
     triangles = (np.arange(len(leds))[:, None, None] * _CORNERS + fan[None]).reshape(-1, 3)
     level = 1.0 / (np.pi * radius * radius)
     light = Shining(vertices.reshape(-1, 3), triangles.astype(np.int64), (level, level, level), _BLACK)
-    return Scene((*_faces(offcut),), (light,), ())
+    return GlowScene((*_faces(offcut),), (light,), ())
 
 
-def _faces(offcut: Offcut) -> list[Body]:
+def _faces(offcut: Offcut) -> list[SkinFaces]:
     sanded, clear = Sanded(offcut.roughness), Clear()
     lamp_side: Skin = clear if offcut.sanded == "eye-side" else sanded
     eye_side: Skin = clear if offcut.sanded == "lamp-side" else sanded
@@ -70,6 +70,6 @@ def _faces(offcut: Offcut) -> list[Body]:
     return bodies
 
 
-def _quad(name: str, corners: NDArray[np.float64], out: NDArray[np.float64], skin: Skin) -> Body:
+def _quad(name: str, corners: NDArray[np.float64], out: NDArray[np.float64], skin: Skin) -> SkinFaces:
     normals = np.repeat(out[None], 4, axis=0)
-    return Body(name, -1, skin, np.ascontiguousarray(corners), normals, np.array([[0, 1, 2], [0, 2, 3]]))
+    return SkinFaces(name, -1, skin, np.ascontiguousarray(corners), normals, np.array([[0, 1, 2], [0, 2, 3]]))

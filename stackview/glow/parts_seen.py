@@ -6,17 +6,18 @@ from typing import assert_never
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import Singles
 from stackview.glow.room import Room
-from stackview.glow.scene import Scene
+from stackview.glow.scene import GlowScene
 from stackview.glow.skins import Clear, Colour, Matt, Metal, Mirror, Opal, Sanded, Skin
 from stackview.sight.camera import Camera, rays, starts
-from stackview.solids.rays import Floats, Target, target
+from stackview.solids.rays import Target, target
 
 NOTHING = -1
 """Number of a pixel that shows nothing but the room's light."""
 OTHER = -2
 """Number of the strip, the table and the room's surfaces."""
-LIGHT = -3
+LIGHT_FACE = -3
 """Number of a bare light-giving face."""
 _ACROSS = 2
 """Rays along each side of a pixel."""
@@ -33,8 +34,8 @@ class PartsSeen:
 
     part: NDArray[np.int32]
     whole: NDArray[np.bool_]
-    albedo: Floats
-    normals: Floats
+    albedo: Singles
+    normals: Singles
 
     def __post_init__(self) -> None:
         for array in (self.part, self.whole, self.albedo, self.normals):
@@ -51,8 +52,8 @@ class Screen:
 
     target: Target
     part: NDArray[np.int32]
-    albedo: Floats
-    normals: Floats
+    albedo: Singles
+    normals: Singles
 
     def __post_init__(self) -> None:
         for array in (self.part, self.albedo, self.normals):
@@ -66,7 +67,7 @@ def first_parts(screen: Screen, camera: Camera) -> NDArray[np.int32]:
     return screen.part[_met(screen, camera, columns + 0.5, rows + 0.5)].reshape(height, width)
 
 
-def parts_seen(scene: Scene, room: Room, camera: Camera) -> PartsSeen:
+def parts_seen(scene: GlowScene, room: Room, camera: Camera) -> PartsSeen:
     """Follow rays from the camera to the first surface that each meets."""
     screen = screen_of(scene, room)
     width, height = camera.size
@@ -90,7 +91,7 @@ def parts_seen(scene: Scene, room: Room, camera: Camera) -> PartsSeen:
     return PartsSeen(own, whole, colour.reshape(*shape, 3), facing.reshape(*shape, 3))
 
 
-def screen_of(scene: Scene, room: Room) -> Screen:
+def screen_of(scene: GlowScene, room: Room) -> Screen:
     """Join the lamp and its room into one target."""
     vertices: list[NDArray[np.float64]] = []
     triangles: list[NDArray[np.int64]] = []
@@ -101,7 +102,7 @@ def screen_of(scene: Scene, room: Room) -> Screen:
         (body.vertices, body.triangles, body.part if body.part >= 0 else OTHER, _colour(body.skin))
         for body in (*scene.bodies, *room.bodies)
     ]
-    shapes += [(light.vertices, light.triangles, LIGHT, (1.0, 1.0, 1.0)) for light in scene.lights]
+    shapes += [(light.vertices, light.triangles, LIGHT_FACE, (1.0, 1.0, 1.0)) for light in scene.lights]
     for own_vertices, own_triangles, number, colour in shapes:
         vertices.append(own_vertices)
         triangles.append(own_triangles + start)

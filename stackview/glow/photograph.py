@@ -13,10 +13,10 @@ from typing import Any, Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import Floats
 from stackview.errors import StackviewError
 
-Floats = NDArray[np.float64]
-Curve = Literal["srgb", "linear"]
+ToneCurve = Literal["srgb", "linear"]
 MOST_PIXELS, MOST_BYTES = 64_000_000, 500_000_000
 LEAST_SIDE = 32
 WORKED = 1_500_000
@@ -43,7 +43,7 @@ class Photograph:
     light: Floats
     clipped: NDArray[np.bool_]
     shrink: int
-    curve: Curve
+    curve: ToneCurve
     notes: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
@@ -51,7 +51,7 @@ class Photograph:
         self.clipped.setflags(write=False)
 
 
-def read_photograph(file: Path, curve: Curve | None = None) -> Photograph:
+def read_photograph(file: Path, curve: ToneCurve | None = None) -> Photograph:
     """Read one photograph.
 
     Parameters
@@ -65,7 +65,7 @@ def read_photograph(file: Path, curve: Curve | None = None) -> Photograph:
         no file, not a picture, truncated, too large or too small; the message says what to do
     """
     values, depth, profile = _values(file)
-    own: Curve = curve or ("srgb" if depth == 8 else "linear")
+    own: ToneCurve = curve or ("srgb" if depth == 8 else "linear")
     full = 2.0**depth - 1.0
     top = float(values.max(initial=0))
     at_top = int((values == top).any(axis=2).sum())
@@ -182,7 +182,7 @@ def _colour_16(file: Path, picture: Any) -> NDArray[np.uint16]:
 
 
 def _shrunk(
-    values: NDArray[Any], level: float, full: float, curve: Curve, shrink: int
+    values: NDArray[Any], level: float, full: float, curve: ToneCurve, shrink: int
 ) -> tuple[Floats, NDArray[np.bool_]]:
     """Luminance and clipping, averaged as light in squares; bands of rows keep the memory small."""
     tall, wide = values.shape[0] // shrink, values.shape[1] // shrink

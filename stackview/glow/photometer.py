@@ -8,12 +8,12 @@ luminaire alone). By layer it is followed backwards, from many directions evenly
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from stackview.arrays import Floats, Singles
 from stackview.glow import engine
 from stackview.glow.parts_seen import first_parts, screen_of
 from stackview.glow.room import DARK, Room
-from stackview.glow.scene import Body, Scene
+from stackview.glow.scene import GlowScene, SkinFaces
 from stackview.glow.skins import Matt
 from stackview.light.colour import LUMINANCE
 from stackview.sight.camera import Camera, Triple
@@ -33,8 +33,6 @@ PARTS = 3
 _DEPTH = 48
 """Most surfaces on a way followed forwards."""
 
-Floats = NDArray[np.float64]
-
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Thrown:
@@ -53,7 +51,7 @@ class Thrown:
         return float(self.lumens.sum())
 
 
-def far_field(scene: Scene, photons: int, seed: int, variant: str = engine.STEADY) -> Thrown:
+def far_field(scene: GlowScene, photons: int, seed: int, variant: str = engine.STEADY) -> Thrown:
     """Light of the lamp over the whole sphere, from ``photons`` ways for each half.
 
     On a sphere of radius R the illuminance is I/R², and its matt surface of reflectance ρ has the
@@ -74,7 +72,7 @@ def far_field(scene: Scene, photons: int, seed: int, variant: str = engine.STEAD
     return Thrown(np.concatenate([half[0] for half in found]), np.concatenate([half[1] for half in found]))
 
 
-def _half(camera: Camera, picture: engine.Picture) -> tuple[Floats, Floats]:
+def _half(camera: Camera, picture: Singles) -> tuple[Floats, Floats]:
     """Directions (n, 3) and lumens (n,) of the half sphere that a camera near its pole sees."""
     luminance = np.repeat(np.repeat(picture.astype(np.float64) @ LUMINANCE, PARTS, axis=0), PARTS, axis=1)
     count = FACE * PARTS
@@ -99,7 +97,7 @@ def _half(camera: Camera, picture: engine.Picture) -> tuple[Floats, Floats]:
 
 
 def by_part(
-    scene: Scene, views: int, samples: int, seed: int, variant: str = engine.STEADY
+    scene: GlowScene, views: int, samples: int, seed: int, variant: str = engine.STEADY
 ) -> dict[int, float]:
     """Lumens that leave the lamp from each part as the last surface, by its number.
 
@@ -131,7 +129,7 @@ class OnTable:
 
 
 def on_table(
-    scene: Scene, height: float, distances: tuple[float, ...], photons: int, seed: int,
+    scene: GlowScene, height: float, distances: tuple[float, ...], photons: int, seed: int,
     variant: str = engine.STEADY,
 ) -> tuple[OnTable, ...]:  # fmt: skip
     """Illuminance that the lamp alone gives on the level plane z = ``height``, near field and all.
@@ -140,7 +138,7 @@ def on_table(
     """
     across = 2.2 * max(distances)
     corners = np.array([[-1.0, -1], [1, -1], [1, 1], [-1, 1]]) * across * 2.0
-    plane = Body(
+    plane = SkinFaces(
         "receiver",
         -1,
         Matt((GREY, GREY, GREY)),
@@ -175,13 +173,13 @@ def _ring(lux: Floats, reach: Floats, turn: Floats, distance: float, wide: float
     return OnTable(distance, float(np.mean(around)), min(around), max(around))
 
 
-def _reach(scene: Scene) -> float:
+def _reach(scene: GlowScene) -> float:
     """Farthest that anything of the lamp stands from the middle of its frame [mm]."""
     places = [body.vertices for body in scene.bodies] + [light.vertices for light in scene.lights]
     return max(float(np.linalg.norm(vertices, axis=1).max()) for vertices in places) + 10.0
 
 
-def _ball(scene: Scene) -> tuple[Triple, float]:
+def _ball(scene: GlowScene) -> tuple[Triple, float]:
     """Middle and radius [mm] of a ball about all of the lamp but its cord, which gives next to no light."""
     cords = {number for number, part in enumerate(scene.placed) if part.role == "cord"}
     places = [body.vertices for body in scene.bodies if body.part not in cords]
@@ -197,12 +195,12 @@ def _from_pole(elevation: float) -> Camera:
     return Camera(0.0, elevation, _ASIDE * _FAR, (0.0, 0.0, 0.0), 90.5, (FACE, FACE))
 
 
-def _screen(camera: Camera, reach: float) -> Body:
+def _screen(camera: Camera, reach: float) -> SkinFaces:
     """A black square between a camera and the lamp, just large enough to hide it."""
     right, up, away = camera.axes
     corners = np.array([[-1.0, -1], [1, -1], [1, 1], [-1, 1]]) * 1.5 * reach
     vertices = -1.5 * reach * away + corners[:, :1] * right + corners[:, 1:] * up
-    return Body(
+    return SkinFaces(
         "screen",
         -1,
         Matt((0.0, 0.0, 0.0)),
@@ -226,7 +224,7 @@ def _all_round(count: int) -> list[tuple[float, float]]:
     return [(float(b), float(e)) for b, e in zip(turn, rise, strict=True)]
 
 
-def _sphere() -> Body:
+def _sphere() -> SkinFaces:
     """The photometer's sphere, looking inwards, by parallels and meridians."""
     rings, sides = 96, 192
     rise = np.linspace(-np.pi / 2.0, np.pi / 2.0, rings + 1)
@@ -240,4 +238,4 @@ def _sphere() -> Body:
     triangles = np.concatenate(
         [np.stack([a, a + sides, c], axis=1), np.stack([c, a + sides, c + sides], axis=1)]
     )
-    return Body("sphere", -1, Matt((GREY, GREY, GREY)), radius * ways, -ways, triangles)
+    return SkinFaces("sphere", -1, Matt((GREY, GREY, GREY)), radius * ways, -ways, triangles)

@@ -21,8 +21,9 @@ from textwrap import wrap
 import numpy as np
 import shapely
 
+from stackview.arrays import Floats
 from stackview.errors import OutputError
-from stackview.glow.intensity import Floats, Intensity
+from stackview.glow.intensity import Intensity
 from stackview.stack.placed import Placed
 
 _TEXT = 78
@@ -42,7 +43,7 @@ HEAD = "".join(f"{line}\r\n" for line in _FIRST)
 
 
 @dataclass(frozen=True, slots=True)
-class Opening:
+class LuminousOpening:
     """The box that holds everything that may shine [mm]; ``round`` where it is an upright cylinder.
 
     The whole lamp is taken: what shines is never larger.
@@ -69,7 +70,7 @@ class Opening:
         return self.width / 1000.0, self.length / 1000.0, self.height / 1000.0
 
 
-def opening_of(placed: tuple[Placed, ...]) -> Opening:
+def opening_of(placed: tuple[Placed, ...]) -> LuminousOpening:
     """The luminous opening of an assembled lamp: its bounding box, or cylinder where it is round.
 
     The cord is left out. Raises ValueError for a lamp without parts.
@@ -83,14 +84,14 @@ def opening_of(placed: tuple[Placed, ...]) -> Opening:
     hull = shapely.convex_hull(shapely.multipoints(vertices[:, :2]))
     filled = hull.area / (np.pi / 4.0 * width * length) if width * length > 0 else 0.0
     is_round = abs(width - length) <= _ROUND * max(width, length) and abs(filled - 1.0) <= _ROUND
-    return Opening(width, length, height, is_round)
+    return LuminousOpening(width, length, height, is_round)
 
 
-def text_of(
+def photometric_text(
     intensity: Intensity,
     *,
     name: str,
-    opening: Opening,
+    opening: LuminousOpening,
     watts: float | None,
     issued: date,
     lights: str = "LED",

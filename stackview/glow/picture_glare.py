@@ -13,7 +13,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from stackview.glow.glare import BACKGROUND, SMALL, Floats, Sources, as_seen_level, glare_term, ugr
+from stackview.arrays import Floats
+from stackview.glow.glare import BACKGROUND, SMALL, Sources, as_seen_level, glare_term, ugr
 from stackview.glow.position_index import position_index
 from stackview.sight.camera import Camera, rays
 

@@ -8,13 +8,13 @@ from numpy.typing import NDArray
 from stackview.description.material import Sort
 from stackview.glow.hot_spots import LEAST_PIXELS
 from stackview.glow.parts_seen import PartsSeen
-from stackview.glow.scene import Scene
+from stackview.glow.scene import GlowScene
 
 MARGIN = 16
 """Pixels about a plate that are denoised with it."""
 RIM = 3
 """Pixels about a plate that are rendered as finely as it."""
-WIDE = 32
+PIECE_WIDTH = 32
 """Width of the upright pieces that a plate's pixels are rendered in, so that a slanting slit costs no
 more than a level one [px]."""
 
@@ -41,7 +41,7 @@ class Plate:
         return sum((rows.stop - rows.start) * (columns.stop - columns.start) for rows, columns in self.tiles)
 
 
-def plates_in_sight(scene: Scene, seen: PartsSeen) -> list[Plate]:
+def plates_in_sight(scene: GlowScene, seen: PartsSeen) -> list[Plate]:
     """Acrylic layers that fill enough of the picture, from the bottom up."""
     found = []
     for number, part in enumerate(scene.placed):
@@ -64,12 +64,12 @@ def about(mask: NDArray[np.bool_], margin: int) -> Window:
 def tiles_of(mask: NDArray[np.bool_]) -> tuple[Window, ...]:
     """Windows that do not overlap and together hold every pixel of a mask (h, w) with a rim.
 
-    Upright pieces :data:`WIDE` pixels wide, each as tall as the mask is there.
+    Upright pieces :data:`PIECE_WIDTH` pixels wide, each as tall as the mask is there.
     """
     rows, columns = about(mask, RIM)
     found = []
-    for left in range(columns.start, columns.stop, WIDE):
-        right = min(left + WIDE, columns.stop)
+    for left in range(columns.start, columns.stop, PIECE_WIDTH):
+        right = min(left + PIECE_WIDTH, columns.stop)
         # What lies just beside a piece has its rim in it.
         near = np.asarray(mask[:, max(left - RIM, 0) : right + RIM].any(axis=1))
         for top, bottom in _runs(near, 2 * RIM):

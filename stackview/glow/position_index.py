@@ -8,11 +8,10 @@ vision"; from memory) is taken.
 """
 
 import numpy as np
-from numpy.typing import NDArray
 
-Floats = NDArray[np.float64]
+from stackview.arrays import Floats
 
-MOST = 16.0
+GREATEST_INDEX = 16.0
 """Greatest index given: about where Table 4.1 of CIE 117 ends (16.2, from memory)."""
 _STEEP = 0.6
 """Ratio of distance off the line to distance along it at which Iwata and Tokura's slope changes."""
@@ -43,7 +42,7 @@ def position_index(across: Floats, up: Floats, along: Floats) -> Floats:
         np.degrees(np.arctan2(np.abs(across), np.maximum(up, 0.0))), np.degrees(np.arctan2(off, distance))
     )
     index = np.where(off == 0.0, 1.0, np.where(up >= 0, above, below_line(off / distance)))
-    return np.asarray(np.where(before, np.minimum(index, MOST), np.inf))
+    return np.asarray(np.where(before, np.minimum(index, GREATEST_INDEX), np.inf))
 
 
 def above_line(alpha: Floats, beta: Floats) -> Floats:

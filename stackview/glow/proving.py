@@ -27,7 +27,7 @@ from numpy.typing import NDArray
 from stackview.cache_place import cache_folder
 from stackview.glow import engine
 from stackview.glow.room import Room
-from stackview.glow.scene import Body, Scene, Shining
+from stackview.glow.scene import GlowScene, Shining, SkinFaces
 from stackview.glow.skins import Clear, Matt, Metal, Mirror, Sanded, Skin, opal_layer
 from stackview.light.colour import LUMINANCE
 from stackview.sight.camera import Camera
@@ -180,7 +180,7 @@ def trial(variant: str) -> list[float]:
     return [float(value) for value in (*parts, (even @ LUMINANCE).mean(), (thrown @ LUMINANCE).mean())]
 
 
-def _scene() -> Scene:
+def _scene() -> GlowScene:
     """A plate of every skin in a row on a matt floor, under one light."""
     plates = [
         _box(skin, (22.0 * k - 75.0, -12.0, 2.0), (22.0 * k - 57.0, 12.0, 6.0))
@@ -189,10 +189,10 @@ def _scene() -> Scene:
     floor = _box(Matt((0.4, 0.4, 0.4)), (-200.0, -200.0, -5.0), (200.0, 200.0, 0.0))
     places = np.array([[-60.0, 20.0, 60.0], [-60.0, 60.0, 60.0], [60.0, 60.0, 60.0], [60.0, 20.0, 60.0]])
     light = Shining(places, np.array([[0, 1, 2], [0, 2, 3]]), (200.0, 160.0, 90.0))
-    return Scene((*plates, floor), (light,), ())
+    return GlowScene((*plates, floor), (light,), ())
 
 
-def _box(skin: Skin, low: tuple[float, ...], high: tuple[float, ...]) -> Body:
+def _box(skin: Skin, low: tuple[float, ...], high: tuple[float, ...]) -> SkinFaces:
     """A box between two corners [mm], four vertices a side."""
     ends = np.array([low, high])
     vertices, normals = [], []
@@ -209,7 +209,7 @@ def _box(skin: Skin, low: tuple[float, ...], high: tuple[float, ...]) -> Body:
             normals.append(np.tile(normal, (4, 1)))
     first = 4 * np.arange(6)[:, None]
     triangles = np.concatenate([first + np.array([0, 1, 2]), first + np.array([0, 2, 3])])
-    return Body("trial", -1, skin, np.concatenate(vertices), np.concatenate(normals), triangles)
+    return SkinFaces("trial", -1, skin, np.concatenate(vertices), np.concatenate(normals), triangles)
 
 
 def _sky() -> NDArray[np.float32]:

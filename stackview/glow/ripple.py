@@ -10,10 +10,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import Floats
 from stackview.light.beam import beam_power
 from stackview.light.points import LightPoints
-
-Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)

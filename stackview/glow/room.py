@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.glow.scene import Body
+from stackview.glow.scene import SkinFaces
 from stackview.glow.skins import Colour, Matt
 from stackview.light.colour import LUMINANCE, light_colour
 from stackview.sight.camera import Camera
@@ -16,7 +16,7 @@ EVENING = 2.0
 """Luminance of a room's surfaces by evening light [cd/m²]; from memory."""
 DAYLIGHT = 300.0
 """Luminance of a room's walls by day, near a window [cd/m²]; from memory."""
-BELOW = 0.05
+TABLE_GAP = 0.05
 """How far the table lies under the lamp's lowest point [mm], so that the two do not touch."""
 
 WALL = 850.0
@@ -45,7 +45,7 @@ class Room:
     The columns of ``around`` go all round, its top row is the zenith. Read-only.
     """
 
-    bodies: tuple[Body, ...] = ()
+    bodies: tuple[SkinFaces, ...] = ()
     even: Colour = (0.0, 0.0, 0.0)
     around: NDArray[np.float32] | None = None
 
@@ -58,7 +58,9 @@ DARK = Room()
 """Nothing but the lamp, as in a photometer's black room."""
 
 
-def backdrop(placed: Sequence[Placed], camera: Camera, *, stands: bool, reflectance: Colour = SWEEP) -> Body:
+def backdrop(
+    placed: Sequence[Placed], camera: Camera, *, stands: bool, reflectance: Colour = SWEEP
+) -> SkinFaces:
     """What is behind and under the lamp in a picture: one matt sheet that runs from table to wall.
 
     The wall stands square to the view, behind the lamp; a table bends up into it, as a
@@ -84,17 +86,17 @@ def _away(bearing: float) -> NDArray[np.float64]:
 def _edge(front: float) -> NDArray[np.float64]:
     """The table's front, its edge rounded, from below: (k, 2) of way behind the axis and height [mm]."""
     turn, radius = np.radians(np.linspace(0.0, 90.0, 9)), 4.0
-    rim = np.stack([-np.cos(turn), np.sin(turn)], axis=1) * radius + [radius - front, -radius - BELOW]
+    rim = np.stack([-np.cos(turn), np.sin(turn)], axis=1) * radius + [radius - front, -radius - TABLE_GAP]
     return np.concatenate([[[-front, -_WIDE]], rim])
 
 
 def _bend(wall: float) -> NDArray[np.float64]:
     """Where the table bends up into the wall (k, 2)."""
     turn = np.radians(np.linspace(0.0, 90.0, 37))
-    return np.stack([np.sin(turn), -np.cos(turn)], axis=1) * _BEND + [wall - _BEND, _BEND - BELOW]
+    return np.stack([np.sin(turn), -np.cos(turn)], axis=1) * _BEND + [wall - _BEND, _BEND - TABLE_GAP]
 
 
-def _drawn_out(profile: NDArray[np.float64], bearing: float, skin: Matt) -> Body:
+def _drawn_out(profile: NDArray[np.float64], bearing: float, skin: Matt) -> SkinFaces:
     """A profile (k, 2) drawn out to both sides, square to the view; it faces the eye."""
     away, count = _away(bearing), len(profile)
     side = np.array([away[1], -away[0]])
@@ -111,7 +113,7 @@ def _drawn_out(profile: NDArray[np.float64], bearing: float, skin: Matt) -> Body
         [np.stack([k, k + count, k + count + 1], axis=1), np.stack([k, k + count + 1, k + 1], axis=1)]
     )
     normals = np.column_stack([normal[:, :1] * away, normal[:, 1]])
-    return Body(
+    return SkinFaces(
         "backdrop", -1, skin, np.concatenate(ends), np.tile(normals, (2, 1)), triangles.astype(np.int64)
     )
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from stackview.glow.offcut import Sides
+from stackview.glow.offcut import SandedSides
 from stackview.glow.spot_table import (
     GREATEST_DEPTH,
     LEAST_DEPTH,
@@ -60,7 +60,7 @@ def outside(row: Row, roughness: float) -> str | None:
     return None
 
 
-def sanded_row(row: Row, roughness: float, sanded: Sides = "both") -> Spotty | None:
+def sanded_row(row: Row, roughness: float, sanded: SandedSides = "both") -> Spotty | None:
     """Hot-spot ratio and ripple of a row behind a sanded sheet; None outside the table (see :func:`outside`)."""
     if outside(row, roughness) is not None:
         return None

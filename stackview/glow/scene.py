@@ -12,9 +12,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import Floats, Whole
 from stackview.checks.glue import is_loose
-from stackview.description.material import Surface
-from stackview.glow.beam_shape import Shape, shape_for, shining
+from stackview.description.material import SheetSurface
+from stackview.glow.beam_shape import BeamShape, shape_for, shining
 from stackview.glow.flux import Flux
 from stackview.glow.skins import Colour, Matt, Skin, skin_of
 from stackview.light.colour import LUMINANCE, light_colour
@@ -29,7 +30,7 @@ from stackview.stack.placed import Placed
 
 HAIR = 0.02
 """Half of what parts two faces that touch [mm]."""
-LIFT = 0.1
+FACE_LIFT = 0.1
 """How far a light-giving face stands before the strip that carries it [mm]."""
 CARRIER: Colour = (0.72, 0.70, 0.65)
 """Reflectance of a strip's white carrier; common practice."""
@@ -37,12 +38,9 @@ PACKAGE: Colour = (0.5, 0.5, 0.45)
 """Reflectance of a light point's own face; from memory."""
 WELL = Matt((0.0, 0.0, 0.0))
 
-Floats = NDArray[np.float64]
-Ints = NDArray[np.int64]
-
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Body:
+class SkinFaces:
     """Triangles of one skin. vertices, normals : (n, 3) [mm]; triangles : (m, 3). Read-only.
 
     ``part`` is the number of the placed part, −1 for strips, wells and the room.
@@ -53,7 +51,7 @@ class Body:
     skin: Skin
     vertices: Floats
     normals: Floats
-    triangles: Ints
+    triangles: Whole
 
     def __post_init__(self) -> None:
         for array in (self.vertices, self.normals, self.triangles):
@@ -65,7 +63,7 @@ class Shining:
     """Faces that give light: (n, 3) vertices [mm], (m, 3) triangles, luminance by channel [cd/m²]."""
 
     vertices: Floats
-    triangles: Ints
+    triangles: Whole
     luminance: Colour
     reflectance: Colour = PACKAGE
 
@@ -75,23 +73,23 @@ class Shining:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Scene:
+class GlowScene:
     """Everything that light of the lamp meets before the room."""
 
-    bodies: tuple[Body, ...]
+    bodies: tuple[SkinFaces, ...]
     lights: tuple[Shining, ...]
     placed: tuple[Placed, ...]
 
 
-def scene_of(stack: Stack, light: LightLayout, flux: Flux) -> Scene:
+def glow_scene(stack: Stack, light: LightLayout, flux: Flux) -> GlowScene:
     """The lamp with its light points of the given flux."""
     glued = glued_faces(stack)
-    bodies: list[Body] = []
+    bodies: list[SkinFaces] = []
     for number, part in enumerate(stack.placed):
         bodies.extend(part_bodies(part, number, glued.get(part.name, ())))
     bodies.extend(_strip(ribbon) for ribbon in light.ribbons)
     lights, wells = shining_faces(light.points, flux)
-    return Scene((*bodies, *wells), lights, stack.placed)
+    return GlowScene((*bodies, *wells), lights, stack.placed)
 
 
 def glued_faces(stack: Stack) -> dict[str, tuple[float, ...]]:
@@ -104,7 +102,7 @@ def glued_faces(stack: Stack) -> dict[str, tuple[float, ...]]:
     return {name: tuple(heights) for name, heights in found.items()}
 
 
-def part_bodies(part: Placed, number: int, glued: Sequence[float]) -> Iterable[Body]:
+def part_bodies(part: Placed, number: int, glued: Sequence[float]) -> Iterable[SkinFaces]:
     """One part as bodies, one for each skin; acrylic a hair smaller, but larger where it is glued."""
     solid = part.solid
     if not len(solid.triangles):
@@ -121,7 +119,7 @@ def part_bodies(part: Placed, number: int, glued: Sequence[float]) -> Iterable[B
     for surface, chosen in _by_surface(part, made.flat[:, 2]):
         if chosen.any():
             used, triangles = np.unique(made.corner[chosen], return_inverse=True)
-            yield Body(
+            yield SkinFaces(
                 part.name,
                 number,
                 skin_of(part.material, surface),
@@ -131,7 +129,7 @@ def part_bodies(part: Placed, number: int, glued: Sequence[float]) -> Iterable[B
             )
 
 
-def _by_surface(part: Placed, up: NDArray[np.float64]) -> Iterable[tuple[Surface, NDArray[np.bool_]]]:
+def _by_surface(part: Placed, up: NDArray[np.float64]) -> Iterable[tuple[SheetSurface, NDArray[np.bool_]]]:
     """Triangles of a part by their finish: acrylic face by face, all else as one."""
     if part.opaque:
         return [("clear", np.ones(len(up), dtype=bool))]
@@ -143,7 +141,7 @@ def _by_surface(part: Placed, up: NDArray[np.float64]) -> Iterable[tuple[Surface
     ]
 
 
-def _strip(ribbon: Ribbon) -> Body:
+def _strip(ribbon: Ribbon) -> SkinFaces:
     count = len(ribbon.low)
     k = np.arange(count - 1)
     triangles = np.concatenate(
@@ -154,10 +152,10 @@ def _strip(ribbon: Ribbon) -> Body:
     a, b, c = (vertices[triangles[:, corner]] for corner in range(3))
     inwards = (np.cross(b - a, c - a) * normals[triangles[:, 0]]).sum(axis=1) < 0
     triangles[inwards] = triangles[inwards][:, ::-1]
-    return Body("strip", -1, Matt(CARRIER), vertices, normals, triangles.astype(np.int64))
+    return SkinFaces("strip", -1, Matt(CARRIER), vertices, normals, triangles.astype(np.int64))
 
 
-def shining_faces(points: LightPoints, flux: Flux) -> tuple[tuple[Shining, ...], list[Body]]:
+def shining_faces(points: LightPoints, flux: Flux) -> tuple[tuple[Shining, ...], list[SkinFaces]]:
     """Light-giving faces, alike ones together, and the wells and trays that shape their beams."""
     lights, wells = [], []
     alike = np.stack([points.source, points.beams, points.kelvin, flux.lumens], axis=1)
@@ -177,9 +175,9 @@ def shining_faces(points: LightPoints, flux: Flux) -> tuple[tuple[Shining, ...],
     return tuple(lights), wells
 
 
-def _raised(quads: Floats, directions: Floats, rim: float) -> tuple[Floats, Ints]:
+def _raised(quads: Floats, directions: Floats, rim: float) -> tuple[Floats, Whole]:
     """Faces lifted off their carrier, with their rims where they shine: vertices and triangles."""
-    base = quads + LIFT * directions[:, None]
+    base = quads + FACE_LIFT * directions[:, None]
     top = base + rim * directions[:, None]
     shapes = [top]
     if rim:
@@ -189,7 +187,7 @@ def _raised(quads: Floats, directions: Floats, rim: float) -> tuple[Floats, Ints
     return _quads(np.concatenate(shapes))
 
 
-def _well(quads: Floats, directions: Floats, shape: Shape) -> Body:
+def _well(quads: Floats, directions: Floats, shape: BeamShape) -> SkinFaces:
     """Black walls round each face, and a black floor under it, seen from both sides."""
     along, across = quads[:, 1] - quads[:, 0], quads[:, 3] - quads[:, 0]
     wide, tall = np.linalg.norm(along, axis=1, keepdims=True), np.linalg.norm(across, axis=1, keepdims=True)
@@ -197,8 +195,8 @@ def _well(quads: Floats, directions: Floats, shape: Shape) -> Body:
     aside = max(shape.moat, 5e-4 * float(wide.max(initial=0.0)))
     u, v = aside * along / wide, aside * across / tall
     round_it = quads + np.stack([-u - v, u - v, u + v, v - u], axis=1)
-    base = round_it + 0.5 * LIFT * directions[:, None]
-    top = round_it + (LIFT + max(shape.well, shape.rim)) * directions[:, None]
+    base = round_it + 0.5 * FACE_LIFT * directions[:, None]
+    top = round_it + (FACE_LIFT + max(shape.well, shape.rim)) * directions[:, None]
     walls = [base]
     walls += [
         np.stack([base[:, k], base[:, (k + 1) % 4], top[:, (k + 1) % 4], top[:, k]], axis=1) for k in range(4)
@@ -206,17 +204,17 @@ def _well(quads: Floats, directions: Floats, shape: Shape) -> Body:
     vertices, triangles = _quads(np.concatenate(walls))
     flat = np.cross(vertices[1::4] - vertices[::4], vertices[3::4] - vertices[::4])
     flat /= np.maximum(np.linalg.norm(flat, axis=1, keepdims=True), 1e-12)
-    return Body("well", -1, WELL, vertices, np.repeat(flat, 4, axis=0), triangles)
+    return SkinFaces("well", -1, WELL, vertices, np.repeat(flat, 4, axis=0), triangles)
 
 
-def _quads(shapes: Floats) -> tuple[Floats, Ints]:
+def _quads(shapes: Floats) -> tuple[Floats, Whole]:
     """Vertices (4n, 3) and triangles (2n, 3) of quadrilaterals (n, 4, 3)."""
     first = 4 * np.arange(len(shapes))[:, None]
     triangles = np.concatenate([first + np.array([0, 1, 2]), first + np.array([0, 2, 3])])
     return shapes.reshape(-1, 3), triangles.astype(np.int64)
 
 
-def unlit(scene: Scene) -> Scene:
+def unlit(scene: GlowScene) -> GlowScene:
     """The same lamp switched off: its light points are matt faces."""
     faces = []
     for light in scene.lights:
@@ -226,6 +224,6 @@ def unlit(scene: Scene) -> Scene:
         corners = light.vertices[light.triangles].reshape(-1, 3)
         triangles = np.arange(len(corners)).reshape(-1, 3)
         faces.append(
-            Body("light", -1, Matt(light.reflectance), corners, np.repeat(flat, 3, axis=0), triangles)
+            SkinFaces("light", -1, Matt(light.reflectance), corners, np.repeat(flat, 3, axis=0), triangles)
         )
-    return Scene((*scene.bodies, *faces), (), scene.placed)
+    return GlowScene((*scene.bodies, *faces), (), scene.placed)

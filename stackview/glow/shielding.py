@@ -10,18 +10,16 @@ which is this program's own reading and guidance only.
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from stackview.arrays import Floats
 from stackview.light.beam import beam_power
 from stackview.light.points import LightPoints
 from stackview.sight.bands import Bands, Kind
 from stackview.sight.eyes import Seen
 
-Floats = NDArray[np.float64]
-
 TABLE = ((20_000.0, 15.0), (50_000.0, 20.0), (500_000.0, 30.0))
 """Source luminance from which on [cd/m²], and least shielding angle [°] (EN 12464-1, second-hand)."""
-SOURCE = "EN 12464-1, least shielding angles (for work places; second-hand); CIE S 017 17-30-036"
+SHIELDING_SOURCE = "EN 12464-1, least shielding angles (for work places; second-hand); CIE S 017 17-30-036"
 
 
 def least_angle(luminance: float) -> float:

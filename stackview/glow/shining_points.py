@@ -12,7 +12,7 @@ _PARTS = 4
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Shining:
+class ShiningPoints:
     """``points`` with ``lumens`` (n,) of each.
 
     ``own`` (m,) is the flux of the lamp's light points as laid out, ``continuous`` (m,) whether each
@@ -34,7 +34,7 @@ class Shining:
         return taken(self.points, which), self.lumens[which]
 
 
-def spread_out(light: LightLayout, lumens: NDArray[np.float64]) -> Shining:
+def spread_along(light: LightLayout, lumens: NDArray[np.float64]) -> ShiningPoints:
     """Light points as laid out, but four for each one of a continuous strip, along its spacing.
 
     A continuous strip counts as a light point every 5 mm; taken as points, it would show spots
@@ -55,7 +55,7 @@ def spread_out(light: LightLayout, lumens: NDArray[np.float64]) -> Shining:
         along = points.corners[:, 1] - points.corners[:, 0]
         along = along / np.maximum(np.linalg.norm(along, axis=1, keepdims=True), 1e-12)
     spread = replace(taken(points, index), centres=points.centres[index] + shift[:, None] * along[index])
-    return Shining(spread, np.asarray(lumens)[index] / count[index], np.array(lumens), spacing > 0.0)
+    return ShiningPoints(spread, np.asarray(lumens)[index] / count[index], np.array(lumens), spacing > 0.0)
 
 
 def taken(points: LightPoints, which: NDArray[np.int64]) -> LightPoints:

@@ -9,7 +9,7 @@ from typing import assert_never
 
 import numpy as np
 
-from stackview.description.material import Material, Surface
+from stackview.description.material import Material, SheetSurface
 from stackview.light.colour import LUMINANCE
 
 Colour = tuple[float, float, float]
@@ -68,7 +68,7 @@ class Opal:
 Skin = Matt | Metal | Mirror | Clear | Sanded | Opal
 
 
-def skin_of(material: Material, surface: Surface) -> Skin:
+def skin_of(material: Material, surface: SheetSurface) -> Skin:
     """The skin of one face of a part made of ``material``."""
     match material.body:
         case "opal":
@@ -81,7 +81,7 @@ def skin_of(material: Material, surface: Surface) -> Skin:
             assert_never(material.body)
 
 
-def _clear_skin(surface: Surface, roughness: float) -> Skin:
+def _clear_skin(surface: SheetSurface, roughness: float) -> Skin:
     match surface:
         case "sanded":
             return Sanded(roughness)

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import Floats
 from stackview.glow.photograph import Photograph, PhotographError
 
-Floats = NDArray[np.float64]
 _COARSE = 96
 """Pixels across in which spots are told apart."""
 _AS_LARGE = 0.15
@@ -26,7 +26,7 @@ _FAINT, _NOISE = 0.02, 8.0
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class SpotPlace:
     """Middle of the spot and its radius at half brightness, in pixels of the photograph as read."""
 
     x: float
@@ -56,7 +56,7 @@ class Profile:
             array.setflags(write=False)
 
 
-def find_spot(photo: Photograph) -> Place:
+def find_spot(photo: Photograph) -> SpotPlace:
     """Find the one spot of a photograph.
 
     Raises
@@ -124,7 +124,7 @@ def _largest(bright: NDArray[np.bool_], coarse: Floats) -> int:
     return most
 
 
-def _place(photo: Photograph, background: float, height: float, start: tuple[float, float]) -> Place:
+def _place(photo: Photograph, background: float, height: float, start: tuple[float, float]) -> SpotPlace:
     """Middle, width and roundness of what is brighter than half the spot's height."""
     above = np.clip(photo.light - background - 0.5 * height, 0.0, None)
     above[photo.clipped] = 0.5 * height
@@ -157,10 +157,10 @@ def _place(photo: Photograph, background: float, height: float, start: tuple[flo
     room = min(middle_x, middle_y, wide - middle_x, tall - middle_y)
     if room < 2.0 * half:
         raise PhotographError(f"{photo.name}: the frame cuts the spot; leave twice its width free all round")
-    return Place(middle_x, middle_y, half, background + height, background, stretch)
+    return SpotPlace(middle_x, middle_y, half, background + height, background, stretch)
 
 
-def profile_of(photo: Photograph, place: Place) -> Profile:
+def profile_of(photo: Photograph, place: SpotPlace) -> Profile:
     """Mean brightness in rings round the spot, as far as the frame's nearest side.
 
     The error of a ring is that of its mean, from its pixels' scatter.
@@ -200,6 +200,6 @@ def profile_of(photo: Photograph, place: Place) -> Profile:
     )
 
 
-def clipped_too_far(place: Place, profile: Profile, shrink: int) -> bool:
+def clipped_too_far(place: SpotPlace, profile: Profile, shrink: int) -> bool:
     """Whether so much of the spot's middle is clipped that its height is unknown."""
     return profile.clipped_to > _CLIPPED_CORE * place.half * shrink

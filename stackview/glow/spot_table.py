@@ -10,11 +10,10 @@ from functools import cache
 from importlib.resources import files
 
 import numpy as np
-from numpy.typing import NDArray
 
-from stackview.glow.offcut import SIDES, Sides
+from stackview.arrays import Floats
+from stackview.glow.offcut import SIDES, SandedSides
 
-Floats = NDArray[np.float64]
 LEAST_ROUGHNESS, GREATEST_ROUGHNESS = 0.02, 0.6
 LEAST_DEPTH, GREATEST_DEPTH = 0.04, 1.28
 """Thickness over distance that the table holds."""
@@ -31,7 +30,7 @@ class SpotTable:
     roughness: Floats
     depth: Floats
     radius: Floats
-    spots: dict[Sides, Floats]
+    spots: dict[SandedSides, Floats]
 
     def __post_init__(self) -> None:
         for array in (self.roughness, self.depth, self.radius, *self.spots.values()):
@@ -50,7 +49,7 @@ def spot_table() -> SpotTable:
         )
 
 
-def spot(radius: Floats, roughness: float, depth: float, sanded: Sides = "both") -> Floats:
+def spot(radius: Floats, roughness: float, depth: float, sanded: SandedSides = "both") -> Floats:
     """Luminance over I0/d² at radii from the spot's middle.
 
     Parameters
@@ -82,7 +81,7 @@ def spot(radius: Floats, roughness: float, depth: float, sanded: Sides = "both")
     return np.asarray(10.0**total)
 
 
-def spot_of_face(radius: Floats, roughness: float, depth: float, sanded: Sides, face: float) -> Floats:
+def spot_of_face(radius: Floats, roughness: float, depth: float, sanded: SandedSides, face: float) -> Floats:
     """The same for a round LED whose face has radius ``face`` [distances]: the mean over the face."""
     if face <= 0.0:
         return spot(radius, roughness, depth, sanded)

@@ -8,9 +8,8 @@ golden angle from one to the next, so that no two samples' patterns agree.
 from collections.abc import Iterator
 
 import numpy as np
-from numpy.typing import NDArray
 
-Floats = NDArray[np.float64]
+from stackview.arrays import Floats
 
 _GOLDEN = np.pi * (3.0 - np.sqrt(5.0))
 _MOST = 24
@@ -43,7 +42,7 @@ def spread_out(unit: Floats, sigma: float) -> Iterator[tuple[Floats, float]]:
         yield np.cos(away) * unit + np.sin(away) * (np.cos(turn) * aside + np.sin(turn) * other), 1.0 / count
 
 
-def turned(planes: Floats, width: float) -> Floats:
+def plane_shares(planes: Floats, width: float) -> Floats:
     """Matrix (p, p) that shares each plane's flux out evenly over ``width`` [°] of bearing about it.
 
     Each column sums to one. The identity where the window is narrower than the planes' steps.

@@ -42,7 +42,7 @@ def face_points(
     )
 
 
-def joined(parts: list[LightPoints]) -> LightPoints:
+def points_joined(parts: list[LightPoints]) -> LightPoints:
     """Several lights' points as one."""
     none = face_points(np.zeros((0, 3)), np.zeros((0, 3)), np.zeros((0, 3)), _NOTHING, 0)
     every = [none, *parts]

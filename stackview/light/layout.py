@@ -6,7 +6,7 @@ from typing import assert_never
 from stackview.description.light_source import Diode, Helix, Light, Panel, Ring, Runs
 from stackview.errors import Fault, LampError
 from stackview.light import on_core, on_layer
-from stackview.light.faces import joined
+from stackview.light.faces import points_joined
 from stackview.light.points import LightPoints
 from stackview.light.ribbon import Ribbon
 from stackview.light.strip import Cut
@@ -78,10 +78,10 @@ def lay_out(stack: Stack) -> LightLayout:
         ribbons.extend(strips)
     if faults:
         raise LampError(stack.lamp.name, tuple(faults))
-    return LightLayout(joined(points), tuple(lit), tuple(ribbons))
+    return LightLayout(points_joined(points), tuple(lit), tuple(ribbons))
 
 
-def _laid(light: Light, stack: Stack, source: int) -> on_core.Laid:
+def _laid(light: Light, stack: Stack, source: int) -> on_core._Laid:
     layout, emitter, where = light.layout, light.emitter, f'light "{light.name}"'
     match layout:
         case Helix():

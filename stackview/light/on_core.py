@@ -11,17 +11,17 @@ from stackview.description.lamp import Core
 from stackview.description.light_source import Emitter, Helix, Runs
 from stackview.description.outline import path_of
 from stackview.errors import Fault, LampError
-from stackview.light.faces import face_points, joined, outwards, sideways
+from stackview.light.faces import face_points, outwards, points_joined, sideways
 from stackview.light.points import LightPoints
 from stackview.light.ribbon import Ribbon
 from stackview.light.strip import Cut, cut_strip, helix_turn
 from stackview.stack.assembly import Stack
 
 _UP = np.array([0.0, 0.0, 1.0])
-Laid = tuple[LightPoints, tuple[Cut, ...], tuple[Ribbon, ...]]
+_Laid = tuple[LightPoints, tuple[Cut, ...], tuple[Ribbon, ...]]
 
 
-def helix(layout: Helix, emitter: Emitter, stack: Stack, source: int, where: str) -> Laid:
+def helix(layout: Helix, emitter: Emitter, stack: Stack, source: int, where: str) -> _Laid:
     """A strip wound round the core, its length measured at mid-thickness.
 
     Raises LampError where there is no round core, or less room than one segment.
@@ -66,7 +66,7 @@ def helix(layout: Helix, emitter: Emitter, stack: Stack, source: int, where: str
     )
 
 
-def runs(layout: Runs, emitter: Emitter, stack: Stack, source: int, where: str) -> Laid:
+def runs(layout: Runs, emitter: Emitter, stack: Stack, source: int, where: str) -> _Laid:
     """Straight strips up the core's sides, each where its bearing meets the side it lies on.
 
     Raises LampError where there is no core, nothing of it at a bearing, or less room than one segment.
@@ -94,7 +94,7 @@ def runs(layout: Runs, emitter: Emitter, stack: Stack, source: int, where: str) 
         ends = np.repeat(face, 2, axis=0) + np.outer([foot, foot + cut.length], _UP)
         half = strip.width / 2.0 * np.cross(_UP, out)
         ribbons.append(Ribbon(ends - half, ends + half, np.repeat(out, 2, axis=0)))
-    return joined(points), (cut,) * layout.count, tuple(ribbons)
+    return points_joined(points), (cut,) * layout.count, tuple(ribbons)
 
 
 def side_of(core: Core, bearing: float) -> Facing | None:

@@ -3,13 +3,13 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import Singles
 from stackview.glow import engine
 from stackview.glow.parts_seen import PartsSeen
 from stackview.light.colour import LUMINANCE
 from stackview.photographs.local_tone import box_sum
-from stackview.photographs.out_of_focus import within
+from stackview.photographs.out_of_focus import blurred_within
 from stackview.photographs.photograph import Taken
-from stackview.solids.rays import Floats
 
 AROUND = 1 / 30
 """Half-width of the neighbourhood that a place in the room is held against, over the shorter side."""
@@ -27,7 +27,7 @@ TIMES = 12.0
 """Chance may show the room's light in one pixel of a neighbourhood, not this many times its mean."""
 
 
-def cleaned(picture: Floats, seen: PartsSeen, taken: Taken) -> Floats:
+def cleaned(picture: Singles, seen: PartsSeen, taken: Taken) -> Singles:
     """Picture (h, w, 3) without noise: rare ways of light in the room spread out, the rest denoised.
 
     A table and a wall get the lamp's light evenly, so what outshines its neighbourhood there is
@@ -47,11 +47,11 @@ def cleaned(picture: Floats, seen: PartsSeen, taken: Taken) -> Floats:
     # One colour for all of it: a single way's own would leave a coloured cloud.
     total = rest.sum(axis=(0, 1), dtype=np.float64)
     colour = np.asarray(total / max(float(total @ LUMINANCE), 1e-12), np.float32)
-    spread = within((rest @ LUMINANCE)[..., None] * colour, room, _SPREAD * min(room.shape))
+    spread = blurred_within((rest @ LUMINANCE)[..., None] * colour, room, _SPREAD * min(room.shape))
     return np.asarray(smooth + share[..., None] * spread, np.float32)
 
 
-def true_to(picture: Floats, smooth: Floats, acrylic: NDArray[np.bool_]) -> Floats:
+def true_to(picture: Singles, smooth: Singles, acrylic: NDArray[np.bool_]) -> Singles:
     """Denoised picture (h, w, 3) whose narrow slits have the light of the picture as rendered.
 
     In slits two or three pixels wide the denoiser makes up light: sums came out a third too large
@@ -73,7 +73,7 @@ def true_to(picture: Floats, smooth: Floats, acrylic: NDArray[np.bool_]) -> Floa
     return np.asarray(smooth + weight[..., None] * (mended - smooth), np.float32)
 
 
-def one_hue(picture: Floats, albedo: Floats, wood: NDArray[np.bool_]) -> Floats:
+def one_hue(picture: Singles, albedo: Singles, wood: NDArray[np.bool_]) -> Singles:
     """Lamplight (h, w, 3) on wood (h, w), its colour that of the light all round and of the wood's ``albedo``.
 
     Where few ways of light arrive, as deep in a gap, each leaves a speck of its own colour. A lamp's
@@ -96,7 +96,7 @@ def _sums(light: NDArray[np.floating], mask: NDArray[np.bool_], radius: int) -> 
     return box_sum(np.where(mask, light, 0.0).astype(np.float64), radius)
 
 
-def _brightest(luminance: NDArray[np.floating]) -> Floats:
+def _brightest(luminance: NDArray[np.floating]) -> Singles:
     """The brightest within two pixels (h, w)."""
     most = luminance
     for axis in (0, 1):
@@ -106,7 +106,7 @@ def _brightest(luminance: NDArray[np.floating]) -> Floats:
     return np.asarray(most, np.float32)
 
 
-def held(picture: Floats, room: NDArray[np.bool_], times: float = TIMES) -> Floats:
+def held(picture: Singles, room: NDArray[np.bool_], times: float = TIMES) -> Singles:
     """Picture (h, w, 3) whose room pixels (h, w) are at most ``times`` the mean of those around them."""
     luminance = (picture @ LUMINANCE).astype(np.float64)
     radius = max(2, round(AROUND * min(luminance.shape)))

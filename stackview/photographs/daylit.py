@@ -3,9 +3,9 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import Singles
 from stackview.light.colour import LUMINANCE
 from stackview.photographs.photograph import Taken, on_film
-from stackview.solids.rays import Floats
 from stackview.stills.finish import developed
 
 _WHITE = 6300.0
@@ -14,7 +14,7 @@ _KEY = 0.47
 """Where the room comes to lie on the film, 1 being where its curve bends."""
 
 
-def daylit(lamp: Floats, day: Floats, taken: Taken) -> NDArray[np.uint8]:
+def daylit(lamp: Singles, day: Singles, taken: Taken) -> NDArray[np.uint8]:
     """The lit lamp by day: pixels (h, w, 3).
 
     ``lamp`` and ``day`` (h, w, 3) [cd/m²] are the light of the lamp alone and that of day alone,

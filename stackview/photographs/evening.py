@@ -3,11 +3,11 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import Singles
 from stackview.glow.room import EVENING
 from stackview.light.colour import LUMINANCE, light_colour
 from stackview.photographs.local_tone import compressed
 from stackview.photographs.photograph import Taken, on_film
-from stackview.solids.rays import Floats
 from stackview.stills.finish import developed
 
 _WHITE = 3400.0
@@ -22,7 +22,7 @@ BLACK = 0.02
 """Share of the room's luminance below which nothing is told apart."""
 
 
-def evening(lamp: Floats, day: Floats | None, taken: Taken) -> NDArray[np.uint8]:
+def evening(lamp: Singles, day: Singles | None, taken: Taken) -> NDArray[np.uint8]:
     """The lamp in a dim room: pixels (h, w, 3).
 
     ``lamp`` and ``day`` (h, w, 3) [cd/m²] are the light of the lamp alone and that of day alone,
@@ -36,14 +36,14 @@ def evening(lamp: Floats, day: Floats | None, taken: Taken) -> NDArray[np.uint8]
     return developed(shown, _KEY / level)
 
 
-def dimmed(day: Floats) -> Floats:
+def dimmed(day: Singles) -> Singles:
     """Light of day (h, w, 3) brought down to what a room has in the evening."""
     usual = float(np.median(day @ LUMINANCE))
     tint = light_colour(_DUSK)
     return np.asarray(day * (tint / (tint @ LUMINANCE)) * (EVENING / max(usual, 1e-6)), np.float32)
 
 
-def lit_level(image: Floats) -> float:
+def lit_level(image: Singles) -> float:
     """Luminance of the lamp's lit parts [cd/m²], at least :data:`DIM` times the room's.
 
     The mean in decades of all that has a tenth of the luminance that half a hundredth of the

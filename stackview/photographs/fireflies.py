@@ -3,8 +3,8 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import Singles
 from stackview.light.colour import LUMINANCE
-from stackview.solids.rays import Floats
 
 _TIMES = 8.0
 """A pixel this many times brighter than all but one of its neighbours stands alone."""
@@ -12,8 +12,8 @@ _LEAST = 1e-6
 
 
 def without_fireflies(
-    image: Floats, true_points: NDArray[np.bool_] | None = None, times: float = _TIMES
-) -> Floats:
+    image: Singles, true_points: NDArray[np.bool_] | None = None, times: float = _TIMES
+) -> Singles:
     """Image (h, w, 3) in which no pixel outshines all but one of its eight neighbours by ``times``.
 
     Such a pixel is dimmed to the second brightest neighbour, its colour being that neighbourhood's

@@ -6,12 +6,13 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import Singles
 from stackview.glow import engine
 from stackview.glow.gathered import luminance_of
 from stackview.glow.look import Look
-from stackview.glow.parts_seen import LIGHT
+from stackview.glow.parts_seen import LIGHT_FACE
 from stackview.glow.room import Room, daylight
-from stackview.glow.scene import Scene, unlit
+from stackview.glow.scene import GlowScene, unlit
 from stackview.photographs.cleaned import cleaned, one_hue
 from stackview.photographs.daylit import daylit
 from stackview.photographs.evening import dimmed, evening
@@ -25,15 +26,15 @@ DAY_SAMPLES = 10
 
 
 def daylight_of(
-    scene: Scene, room: Room, camera: Camera, *, seed: int, variant: str = engine.STEADY
-) -> engine.Picture:
+    scene: GlowScene, room: Room, camera: Camera, *, seed: int, variant: str = engine.STEADY
+) -> Singles:
     """The lamp switched off in its room by day: luminance by channel (h, w, 3) [cd/m²]."""
     built = engine.built(unlit(scene), replace(room, around=daylight(camera.bearing)), variant)
     return engine.photographed(built, camera, DAY_SAMPLES, seed)
 
 
 def drawn_glow(
-    scene: Scene, room: Room, seen: Look, day: engine.Picture, *, name: str, viewpoint: str
+    scene: GlowScene, room: Room, seen: Look, day: Singles, *, name: str, viewpoint: str
 ) -> Mapping[str, NDArray[np.uint8]]:
     """Pictures (h, w, 3) by name: "evening", "day" and "luminance"."""
     taken = taken_from(scene, room, seen.seen, seen.camera)
@@ -41,12 +42,12 @@ def drawn_glow(
     opaque = [number for number, part in enumerate(scene.placed) if part.opaque]
     lamp = one_hue(lamp, seen.seen.albedo, np.isin(seen.seen.part, opaque))
     # Denoising shifts the peaks of light points, bare or through clear plates: the map keeps those as rendered.
-    sharp = seen.seen.part == LIGHT
+    sharp = seen.seen.part == LIGHT_FACE
     for number, part in enumerate(scene.placed):
         if part.sort == "clear":
             sharp |= seen.seen.part == number
     # But for single pixels that chance has lit, but a light point's own.
-    steady = without_fireflies(seen.raw, seen.seen.part == LIGHT)
+    steady = without_fireflies(seen.raw, seen.seen.part == LIGHT_FACE)
     true = np.where(sharp[..., None], steady, lamp) + dimmed(by_day)
     return {
         "evening": evening(lamp, by_day, taken),

@@ -3,7 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.solids.rays import Floats
+from stackview.arrays import Singles
 from stackview.stills.finish import grown, shrunk
 
 _SHARE = 0.04
@@ -16,7 +16,7 @@ LEAST_CORE = 1.3
 """A narrower core would show the coarse picture's squares [px]."""
 
 
-def glared(image: Floats, share: float = _SHARE) -> Floats:
+def glared(image: Singles, share: float = _SHARE) -> Singles:
     """Image (h, w, 3) with ``share`` of its light spread as by a lens; what leaves the frame is lost.
 
     The spread falls off as (1 + (r/a)²)^(−3/2): Moffat's profile of star images ("A theoretical

@@ -3,8 +3,8 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import Singles
 from stackview.light.colour import LUMINANCE
-from stackview.solids.rays import Floats
 
 _DECADES = 1.32
 """How far the darkest parts are left below the lit ones; with what is brighter about two decades in all."""
@@ -18,7 +18,7 @@ _KEPT = 0.85
 """Power of the colours' ratios, so that darkened lights do not look dyed."""
 
 
-def compressed(image: Floats, level: float, floor: float, decades: float = _DECADES) -> Floats:
+def compressed(image: Singles, level: float, floor: float, decades: float = _DECADES) -> Singles:
     """Image (h, w, 3) [cd/m²] whose darker parts lie at most ``decades`` under ``level``.
 
     The logarithm of luminance is split by a guided filter into a base and detail; only the base

@@ -10,19 +10,19 @@ from stackview.drawings.chart_style import (
     QUIET,
     SMALLEST,
     Sheet,
-    area,
     blank,
     box_loop,
+    draw_line,
+    fill_area,
     head,
     image,
-    line,
     pixels,
     write,
 )
 
 COLOURS = "inferno"
 """matplotlib's scale of evenly rising lightness, which also reads in grey."""
-BELOW = "#4a545e"
+UNDER_SCALE = "#4a545e"
 """Colour of what is darker than the scale: none of the scale's own."""
 _DECADES = (2, 9)
 """Least and most decades on a scale that is chosen from the picture."""
@@ -51,8 +51,8 @@ def luminance_map(
     em, (height, width) = sheet.em, luminance.shape
     # On a sheet that is larger than the picture needs it stays in the upper left.
     left, low = round(1.2 * em), round(top - 0.8 * em) - height
-    image(sheet, coloured(luminance, scale), left, low)
-    area(sheet, [box_loop((left, low, left + width, low + height))], None, edge=QUIET, over=6.0)
+    image(sheet, false_coloured(luminance, scale), left, low)
+    fill_area(sheet, [box_loop((left, low, left + width, low + height))], None, edge=QUIET, over=6.0)
     _scale(sheet, scale, left + width + 1.6 * em, low + 2.4 * em, low + height - 1.6 * em)
     return pixels(sheet)
 
@@ -71,12 +71,12 @@ def span_of(luminance: NDArray[np.floating]) -> Span:
     return Span(min(max(low, high - _DECADES[1]), high - _DECADES[0]), high)
 
 
-def coloured(luminance: NDArray[np.floating], span: Span) -> NDArray[np.uint8]:
-    """Colour each pixel (h, w, 3) by the logarithm of its luminance; :data:`BELOW` under the scale."""
+def false_coloured(luminance: NDArray[np.floating], span: Span) -> NDArray[np.uint8]:
+    """Colour each pixel (h, w, 3) by the logarithm of its luminance; :data:`UNDER_SCALE` under the scale."""
     level = np.log10(np.maximum(luminance, 1e-30))
     place = np.clip((level - span.low) / (span.high - span.low), 0.0, 1.0)
     found: NDArray[np.uint8] = _table()[np.rint(place * 255).astype(np.int64)]
-    found[level < span.low] = [int(BELOW[at : at + 2], 16) for at in (1, 3, 5)]
+    found[level < span.low] = [int(UNDER_SCALE[at : at + 2], 16) for at in (1, 3, 5)]
     return found
 
 
@@ -130,18 +130,18 @@ def _scale(sheet: Sheet, span: Span, left: float, low: float, high: float) -> No
     wide, count = max(round(1.3 * em), 8), max(round(high - low), 16)
     left, low = round(left), round(low)
     rise = 10.0 ** (span.low + (np.arange(count)[::-1, None] + 0.5) / count * (span.high - span.low))
-    image(sheet, coloured(np.broadcast_to(rise, (count, wide)), span), left, low)
-    area(sheet, [box_loop((left, low, left + wide, low + count))], None, edge=QUIET, over=6.0)
+    image(sheet, false_coloured(np.broadcast_to(rise, (count, wide)), span), left, low)
+    fill_area(sheet, [box_loop((left, low, left + wide, low + count))], None, edge=QUIET, over=6.0)
     for decade in range(span.low, span.high + 1):
         y = low + count * (decade - span.low) / (span.high - span.low)
-        line(sheet, [[(left + wide, y), (left + wide + 0.45 * em, y)]], colour=QUIET)
+        draw_line(sheet, [[(left + wide, y), (left + wide + 0.45 * em, y)]], colour=QUIET)
         spot = (left + wide + 0.7 * em, y)
         write(sheet, spot, amount(10.0**decade), size=0.85, upright="center")
         for step in range(2, 10) if decade < span.high else ():
             y = low + count * (decade + np.log10(step) - span.low) / (span.high - span.low)
-            line(sheet, [[(left + wide, y), (left + wide + 0.22 * em, y)]], colour=QUIET, width=0.7)
+            draw_line(sheet, [[(left + wide, y), (left + wide + 0.22 * em, y)]], colour=QUIET, width=0.7)
     write(sheet, (left, low + count + 0.7 * em), "cd/m²", size=0.85, colour=INK, upright="baseline")
     box = (left, low - 1.9 * em, left + wide, low - 0.9 * em)
-    area(sheet, [box_loop(box)], BELOW, edge=QUIET)
+    fill_area(sheet, [box_loop(box)], UNDER_SCALE, edge=QUIET)
     spot = (left + wide + 0.7 * em, (box[1] + box[3]) / 2.0)
     write(sheet, spot, "less", size=0.85, upright="center")

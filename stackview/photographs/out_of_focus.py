@@ -6,10 +6,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import Singles
 from stackview.glow.room import Room
-from stackview.glow.scene import Body, Scene, Shining
+from stackview.glow.scene import GlowScene, Shining, SkinFaces
 from stackview.sight.camera import Camera, rays, starts
-from stackview.solids.rays import Floats, target
+from stackview.solids.rays import target
 from stackview.stills.finish import blurred, grown, shrunk
 
 APERTURE = 56.0
@@ -29,22 +30,22 @@ class RoomSeen:
     share : (h, w) of each pixel that shows the room and not the lamp, 0 to 1.
     """
 
-    depth: Floats
-    share: Floats
+    depth: Singles
+    share: Singles
 
     def __post_init__(self) -> None:
         for array in (self.depth, self.share):
             array.setflags(write=False)
 
 
-def room_seen(scene: Scene, room: Room, camera: Camera) -> RoomSeen:
+def room_seen(scene: GlowScene, room: Room, camera: Camera) -> RoomSeen:
     """Find what of the room the lamp leaves to be seen; finely where its outline runs."""
     lamp = target(*_joined((*scene.bodies, *scene.lights)))
     around = target(*_joined(room.bodies))
     width, height = camera.size
     count = width * height
 
-    def distances(columns: NDArray[np.floating], rows: NDArray[np.floating]) -> tuple[Floats, Floats]:
+    def distances(columns: NDArray[np.floating], rows: NDArray[np.floating]) -> tuple[Singles, Singles]:
         origins = np.ascontiguousarray(starts(camera, columns, rows), np.float32)
         ways = rays(camera, columns, rows)
         return around.nearest(origins, ways).distance, lamp.nearest(origins, ways).distance
@@ -73,7 +74,7 @@ def _changes(mask: NDArray[np.bool_]) -> NDArray[np.bool_]:
     return found
 
 
-def out_of_focus(image: Floats, room: RoomSeen, camera: Camera) -> Floats:
+def out_of_focus(image: Singles, room: RoomSeen, camera: Camera) -> Singles:
     """Image (h, w, 3) whose room lies out of focus, the lens being set to the lamp.
 
     A thin lens of pupil A set to a distance f spreads a point at d over A·|d − f|/d in the plane of
@@ -90,10 +91,10 @@ def out_of_focus(image: Floats, room: RoomSeen, camera: Camera) -> Floats:
     sigma = np.minimum(APERTURE * camera.scale * part / 4.0, _WIDEST * min(whole.shape))
     mixed = (room.share > 0.0) & ~whole
     before, low = image.copy(), 0.0
-    before[mixed] = within(image, whole, _FINEST)[mixed]
+    before[mixed] = blurred_within(image, whole, _FINEST)[mixed]
     sharp, soft = before, before.copy()
     for step in _steps(float(sigma[room.share > 0.0].max())):
-        after = within(image, whole, step)
+        after = blurred_within(image, whole, step)
         # Between two blurs their variances mix.
         rise = np.clip((sigma**2 - low**2) / (step**2 - low**2), 0.0, 1.0).astype(np.float32)[..., None]
         mine = (sigma > low) & (sigma <= step)
@@ -109,7 +110,7 @@ def _steps(most: float) -> list[float]:
     return [_FINEST * 2.0**k for k in range(count)] + [max(most, _FINEST)]
 
 
-def within(image: Floats, mask: NDArray[np.bool_], sigma: float) -> Floats:
+def blurred_within(image: Singles, mask: NDArray[np.bool_], sigma: float) -> Singles:
     """Image blurred among the pixels of a mask alone: normalised convolution (Knutsson & Westin 1993)."""
     height, width = mask.shape
     by = max(1, int(sigma / _FINEST))
@@ -121,7 +122,7 @@ def within(image: Floats, mask: NDArray[np.bool_], sigma: float) -> Floats:
     return np.asarray(np.maximum(soft[..., :3], 0.0) / np.maximum(soft[..., 3:], 1e-3), np.float32)
 
 
-def _joined(shapes: Sequence[Body | Shining]) -> tuple[NDArray[np.float64], NDArray[np.int64]]:
+def _joined(shapes: Sequence[SkinFaces | Shining]) -> tuple[NDArray[np.float64], NDArray[np.int64]]:
     starts_at = np.cumsum([0, *(len(shape.vertices) for shape in shapes)])
     vertices = [np.zeros((0, 3)), *(shape.vertices for shape in shapes)]
     triangles = [np.zeros((0, 3), np.int64)]

@@ -5,16 +5,16 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.glow.parts_seen import LIGHT, PartsSeen
+from stackview.arrays import Singles
+from stackview.glow.parts_seen import LIGHT_FACE, PartsSeen
 from stackview.glow.room import Room
-from stackview.glow.scene import Scene
+from stackview.glow.scene import GlowScene
 from stackview.light.colour import LUMINANCE, light_colour
 from stackview.photographs.fireflies import without_fireflies
 from stackview.photographs.lens import glared
 from stackview.photographs.out_of_focus import RoomSeen, out_of_focus, room_seen
 from stackview.photographs.wood_over import wood_over
 from stackview.sight.camera import Camera
-from stackview.solids.rays import Floats
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -28,7 +28,7 @@ class Taken:
 
     camera: Camera
     room: RoomSeen
-    wood: Floats
+    wood: Singles
     believed: NDArray[np.bool_] | None = None
 
     def __post_init__(self) -> None:
@@ -37,14 +37,14 @@ class Taken:
                 array.setflags(write=False)
 
 
-def on_film(light: Floats, taken: Taken, white: float) -> Floats:
+def on_film(light: Singles, taken: Taken, white: float) -> Singles:
     """Light (h, w, 3) [cd/m²] through the lens: single pixels mended, wood figured, room out of focus, glare."""
     mended = without_fireflies(light, taken.believed)
     figured = np.asarray(mended * taken.wood * balance(white), np.float32)
     return glared(out_of_focus(figured, taken.room, taken.camera))
 
 
-def balance(white: float) -> Floats:
+def balance(white: float) -> Singles:
     """Factors (3,) that show light of ``white`` [K] as neutral, at the same luminance.
 
     Each channel is divided by that of the white (von Kries' rule applied in sRGB).
@@ -53,8 +53,8 @@ def balance(white: float) -> Floats:
     return np.asarray((colour @ LUMINANCE) / np.maximum(colour, 0.02), np.float32)
 
 
-def taken_from(scene: Scene, room: Room, seen: PartsSeen, camera: Camera) -> Taken:
+def taken_from(scene: GlowScene, room: Room, seen: PartsSeen, camera: Camera) -> Taken:
     """Everything that the photographs of a lamp in a room from one place share."""
     acrylic = [number for number, part in enumerate(scene.placed) if not part.opaque]
-    believed = np.isin(seen.part, [LIGHT, *acrylic])
+    believed = np.isin(seen.part, [LIGHT_FACE, *acrylic])
     return Taken(camera, room_seen(scene, room, camera), wood_over(scene.placed, camera), believed)

@@ -11,13 +11,14 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import Singles
 from stackview.sight.camera import Camera, rays, starts
-from stackview.solids.rays import Floats, Target, target
+from stackview.solids.rays import Target, target
 from stackview.stack.placed import Placed
 from stackview.stills.refine import Facets, facets
 from stackview.stills.scatter import scattered
 from stackview.stills.surface import surface_colour
-from stackview.stills.workers import in_pieces, pieces
+from stackview.stills.workers import in_pieces, slices_of
 
 FIGURED = ("wood", "plywood", "board")
 """Kinds of material whose colour changes from place to place."""
@@ -37,11 +38,11 @@ class _World:
     mesh: Facets
     screen: Target
     placed: tuple[Placed, ...]
-    means: dict[int, Floats]
+    means: dict[int, Singles]
     """Mean colour (3,) of the material of each figured part, by the part's number."""
 
 
-def wood_over(placed: Sequence[Placed], camera: Camera) -> Floats:
+def wood_over(placed: Sequence[Placed], camera: Camera) -> Singles:
     """Factor (h, w, 3) that gives a picture's wood its figure; 1 where no wood is seen first."""
     width, height = camera.size
     world = _world(placed)
@@ -50,35 +51,35 @@ def wood_over(placed: Sequence[Placed], camera: Camera) -> Floats:
     count = width * height
     factor, edge = np.ones((count, 3), np.float32), _edges(world, camera)
 
-    def plain(piece: slice) -> Floats:
+    def plain(piece: slice) -> Singles:
         index = np.arange(piece.start, piece.stop)
         return _seen(world, camera, index % width + 0.5, index // width + 0.5, 1.0)
 
-    for piece, part in zip(pieces(count, _PIECE), in_pieces(plain, count, _PIECE), strict=True):
+    for piece, part in zip(slices_of(count, _PIECE), in_pieces(plain, count, _PIECE), strict=True):
         factor[piece] = part
     chosen = np.flatnonzero(edge.ravel())
     shifts = scattered(_SAMPLES)
 
-    def fine(piece: slice) -> Floats:
+    def fine(piece: slice) -> Singles:
         index = np.repeat(chosen[piece], _SAMPLES)
         shift = np.tile(shifts, (piece.stop - piece.start, 1))
         found = _seen(world, camera, index % width + shift[:, 0], index // width + shift[:, 1], 0.5)
         return np.asarray(found.reshape(-1, _SAMPLES, 3).mean(axis=1), np.float32)
 
     each = _PIECE // _SAMPLES
-    for piece, part in zip(pieces(len(chosen), each), in_pieces(fine, len(chosen), each), strict=True):
+    for piece, part in zip(slices_of(len(chosen), each), in_pieces(fine, len(chosen), each), strict=True):
         factor[chosen[piece]] = part
     return factor.reshape(height, width, 3)
 
 
-def mean_colours(placed: Sequence[Placed]) -> dict[int, Floats]:
+def mean_colours(placed: Sequence[Placed]) -> dict[int, Singles]:
     """Mean colour (3,) over all faces of each figured material, by the number of each of its parts.
 
     It does not depend on where the picture is taken from, and boards keep what sets one of a
     material apart from the next.
     """
     own = {number: part.material.name for number, part in enumerate(placed) if _is_figured(part)}
-    found: dict[int, Floats] = {}
+    found: dict[int, Singles] = {}
     for name in dict.fromkeys(own.values()):
         numbers = [number for number, material in own.items() if material == name]
         sums, weight = np.zeros(3), 0.0
@@ -125,7 +126,7 @@ def _seen(
     columns: NDArray[np.floating],
     rows: NDArray[np.floating],
     share: float,
-) -> Floats:
+) -> Singles:
     """Factor (n, 3) along the ray through each place in the picture, which stands for ``share`` pixels."""
     factor = np.ones((len(columns), 3), np.float32)
     ways, origins = rays(camera, columns, rows), starts(camera, columns, rows)

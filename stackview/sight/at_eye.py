@@ -4,7 +4,7 @@ Light points stay where they are while an eye moves, so that the silhouettes see
 them are worked out once and sorted into bins of bearing. For an eye only the edges in one bin
 a point are looked at. The edges, their order among bearings and their tangents are those of
 :mod:`stackview.sight.crossings`, and the light through clear acrylic is that of
-:mod:`stackview.sight.beams`, so that the answer is that of :func:`stackview.sight.eyes.look`.
+:mod:`stackview.sight.beams`, so that the answer is that of :func:`stackview.sight.eyes.look_from_eyes`.
 """
 
 from collections.abc import Callable

@@ -14,6 +14,7 @@ from typing import NamedTuple, TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import Floats, Whole
 from stackview.light.points import LightPoints
 from stackview.one_line import one_line
 from stackview.sight.crossings import (
@@ -119,7 +120,7 @@ def all_bands(
     bearings : (b,) sorted [°], within [0, 360)
     progress : called with the number of light points done since the last call
     """
-    grid = around(np.radians(bearings))
+    grid = sorted_bearings(np.radians(bearings))
     found: list[Columns] = []
     looked = regions(scene, points)
 
@@ -144,16 +145,16 @@ def all_bands(
     )
 
 
-Floats = NDArray[np.float64]
-Whole = NDArray[np.int64]
 Columns = tuple[NDArray[np.generic], ...]
-Result = TypeVar("Result")
+_Result = TypeVar("_Result")
 
-RUN = 4
+_RUN = 4
 """Light points worked out together; neighbours on a strip lie in a small box."""
 
 
-def each_run(one: Callable[[range], Result], count: int, size: int = RUN) -> Iterator[tuple[range, Result]]:
+def each_run(
+    one: Callable[[range], _Result], count: int, size: int = _RUN
+) -> Iterator[tuple[range, _Result]]:
     """``one(run)`` for runs of ``size`` light points, in order, on the machine's cores.
 
     numpy lets go of the interpreter's lock in long loops, so that threads do help; results do
@@ -203,7 +204,7 @@ def own_front(
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Around:
+class Bearings:
     """Bearings at which bands are asked for: rising [rad, within 0 to 2π), with their sines and cosines, (b,) each.
 
     even : whether they stand evenly all round from 0; fence : (b + 2,) the same between ∓∞.
@@ -226,14 +227,14 @@ class Around:
         return found
 
 
-def around(bearings: Floats) -> Around:
+def sorted_bearings(bearings: Floats) -> Bearings:
     """Bearings (b,), sorted [rad], within [0, 2π)."""
     even = np.array_equal(bearings, np.radians(even_bearings(len(bearings)))) if len(bearings) else False
     fence = np.concatenate([[-np.inf], bearings, [np.inf]])
-    return Around(bearings, np.sin(bearings), np.cos(bearings), even, fence)
+    return Bearings(bearings, np.sin(bearings), np.cos(bearings), even, fence)
 
 
-def bands_from(scene: Scene, edges: Edges, places: Floats, directions: Floats, bearings: Around) -> Columns:
+def bands_from(scene: Scene, edges: Edges, places: Floats, directions: Floats, bearings: Bearings) -> Columns:
     """Open bands of a few light points.
 
     Returns number of the place, of the bearing, low, high [°], kind, low edge, high edge.
@@ -280,7 +281,7 @@ class _Lines(NamedTuple):
     rank: Whole
 
 
-def _lines(in_front: NDArray[np.bool_], bearing: Whole, bearings: Around) -> _Lines:
+def _lines(in_front: NDArray[np.bool_], bearing: Whole, bearings: Bearings) -> _Lines:
     places, size = in_front.shape
     rank = np.zeros((places, size + 1), dtype=np.int64)
     np.cumsum(in_front, axis=1, out=rank[:, 1:])
@@ -291,7 +292,7 @@ def _lines(in_front: NDArray[np.bool_], bearing: Whole, bearings: Around) -> _Li
 
 
 def _stretches(
-    seen: Silhouettes, lines: _Lines, bearings: Around
+    seen: Silhouettes, lines: _Lines, bearings: Bearings
 ) -> tuple[Floats, Floats, Whole, Whole, Whole, Whole]:
     """Stretches between crossings, bottom up along each line, where nothing opaque stands.
 

@@ -37,7 +37,7 @@ WORDED = (
 
 _TOGETHER = 11
 """Light points traced together: few rays go on to the last faces, so that each step takes many points'."""
-WIDE = 8.0
+WIDE_TUBE = 8.0
 """Tubes that spread over more bearings than this [°], or leave nearly upright, are looked at from every eye."""
 UPRIGHT = 75.0
 
@@ -118,7 +118,7 @@ def _ordered(found: list[tuple[Triangles, int]], scene: Scene, count: int) -> Be
     corners = np.degrees(np.arctan2(directions[..., 0], -directions[..., 1]))
     spread = np.abs((corners - bearing[:, None] + 180.0) % 360.0 - 180.0).max(axis=1)
     upright = np.abs(directions[..., 2]).max(axis=1) > np.sin(np.radians(UPRIGHT))
-    wide = upright | (spread > WIDE)
+    wide = upright | (spread > WIDE_TUBE)
     order = np.lexsort((bearing, ~wide))
     return Beams(
         count=count,

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from stackview.description.written_fields import GREATEST_SIZE
 from stackview.light.points import LightPoints
 from stackview.one_line import one_line
-from stackview.sight.bands import POLE, Kind, around, bands_from, taken_at
+from stackview.sight.bands import POLE, Kind, bands_from, sorted_bearings, taken_at
 from stackview.sight.crossings import bearings_of
 from stackview.sight.edge_names import EdgeNames
 from stackview.sight.edges import edges_for
@@ -61,7 +61,7 @@ def causes(
             edges,
             places[index : index + 1],
             points.directions[index : index + 1],
-            around(np.array([bearing])),
+            sorted_bearings(np.array([bearing])),
         )
         tangent = offset[2] / np.hypot(offset[0], offset[1])
         elevation = np.degrees(np.arctan(tangent))

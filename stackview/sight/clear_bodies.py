@@ -21,7 +21,7 @@ SMOOTH = 28.0
 """Facets that meet at less than this angle can stand for one curve [°]."""
 BULGE = 0.25
 """They do where the curve through them leaves the smaller one by no more than this [mm]."""
-NEAR = 0.05
+_NEAR = 0.05
 """Faces farther than this from a body's box never touch it [mm]."""
 FLAT = 1e-3
 """Triangles that meet at less than this angle lie in one plane [°]."""
@@ -119,7 +119,7 @@ def _neighbours(scene: Scene, bodies: NDArray[np.int64]) -> tuple[NDArray[np.int
     near, beside = [], []
     for body in bodies:
         own = scene.solid_of_triangle == body
-        within = (low <= high[own].max(axis=0) + NEAR) & (high >= low[own].min(axis=0) - NEAR)
+        within = (low <= high[own].max(axis=0) + _NEAR) & (high >= low[own].min(axis=0) - _NEAR)
         near.append(np.flatnonzero(~own & within.all(axis=1)))
         beside.append(np.full(len(near[-1]), body))
     return np.concatenate(near), np.concatenate(beside)

@@ -1,7 +1,7 @@
 """Where clear acrylic touches a neighbour: which face it touches, and what fills the joint.
 
 Asked in one place and one way: from just inside the body that the light is in, straight out by
-its face, into the neighbours alone. What is met there within :data:`TOUCHING` is the next face.
+its face, into the neighbours alone. What is met there within :data:`_TOUCHING` is the next face.
 """
 
 from dataclasses import dataclass
@@ -9,10 +9,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import Floats
 from stackview.sight.clear_bodies import ClearBodies
-from stackview.sight.refraction import INDEX, Floats, dot
+from stackview.sight.refraction import INDEX, dot
 
-TOUCHING = 0.015
+_TOUCHING = 0.015
 """Flat faces nearer to each other than this touch [mm]."""
 CURVED = 0.06
 """So do curved ones, whose facets may differ by the chord error; a gap as thin as that bends light no further [mm]."""
@@ -50,7 +51,7 @@ def contacts(
     """
     outwards, at, face = flat.take(asked, axis=1), place.take(asked, axis=1), triangle[asked]
     own, curved = bodies.body[face], bodies.curved[face]
-    reach = np.where(curved, CURVED, TOUCHING)
+    reach = np.where(curved, CURVED, _TOUCHING)
     begin = at - (reach + _DEEPER) * outwards + bodies.moves.T.take(own, axis=1)
     hits = bodies.around.nearest(
         np.ascontiguousarray(begin.T, np.float32), np.ascontiguousarray(outwards.T, np.float32)
@@ -59,7 +60,7 @@ def contacts(
     triangle = bodies.around_triangle[hits.triangle[near]]
     facing = bodies.normals.T.take(triangle, axis=1)
     away = np.abs(dot(facing, at[:, near]) - bodies.offsets[triangle])
-    least = np.where(bodies.curved[triangle], reach[near], TOUCHING)
+    least = np.where(bodies.curved[triangle], reach[near], _TOUCHING)
     # Facets of one curve that begin elsewhere are turned against each other, by more the smaller it is.
     opposed = np.where(curved[near], _TURNED, _OPPOSED)
     touch = np.flatnonzero((away < least) & (dot(facing, outwards[:, near]) < opposed))

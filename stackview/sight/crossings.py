@@ -22,12 +22,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import Floats, Whole
 from stackview.curves.ranges import ranges
 from stackview.sight.edges import Edges
 from stackview.sight.scene import Scene
-
-Floats = NDArray[np.float64]
-Whole = NDArray[np.int64]
 
 TURN = 2.0 * np.pi
 

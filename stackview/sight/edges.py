@@ -9,10 +9,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import Floats, Whole
 from stackview.sight.scene import Scene
-
-Floats = NDArray[np.float64]
-Whole = NDArray[np.int64]
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -23,7 +23,7 @@ from stackview.sight.scene import Scene, scene_of
 from stackview.sight.towards import kinds_towards
 from stackview.stack.assembly import Stack
 
-RUN = 8
+_RUN = 8
 """Light points worked out together."""
 
 
@@ -90,7 +90,7 @@ def elevation_of(eye: Eye, standpoint: Standpoint, lamp_height: float) -> float:
     return float(np.degrees(np.arctan2(rise, eye.distance)))
 
 
-def look(
+def look_from_eyes(
     scene: Scene,
     points: LightPoints,
     eyes: tuple[Eye, ...],
@@ -161,7 +161,7 @@ def _looked_straight(
             edges = everywhere.narrowed(scene, faces, points.directions[run], *_tangents(faces, targets))
             return _seen_of_run(scene, edges, points, run, targets, standpoint.surface)
 
-        for run, (middle, bare, shown) in each_run(one, len(points), RUN):
+        for run, (middle, bare, shown) in each_run(one, len(points), _RUN):
             kind[:, run], part_bare[:, run], part_shown[:, run] = middle, bare, shown
             if progress is not None:
                 progress(len(run))

@@ -11,11 +11,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import Floats, Whole
 from stackview.sight.clear_bodies import ClearBodies
-from stackview.sight.first_rays import COLUMNS, ROWS, STEP, Sender, Sent, directions_at, first_rays
-from stackview.sight.refraction import Floats
-
-Whole = NDArray[np.int64]
+from stackview.sight.first_rays import COLUMNS, FAN_STEP, ROWS, Sender, Sent, directions_at, first_rays
 
 LEVELS = 1
 """How often cells are halved where their corners differ."""
@@ -212,8 +210,8 @@ def _last(send: Sender, inside: Sent, outside: Sent) -> Sent:
 def _without_specks(cells: Sent, size: float) -> Sent:
     """Cells (c, 4) without the light of images that take up too few of their corners to be kept."""
     image = _images(np.repeat(cells.point[:, 0], 4), cells.faces.ravel())
-    level = np.cos(np.radians(cells.at[..., 1] * STEP[1] - 90.0)).ravel()
-    square = np.bincount(image, weights=level)[image] * (STEP[0] * STEP[1] * size**2 / 4.0)
+    level = np.cos(np.radians(cells.at[..., 1] * FAN_STEP[1] - 90.0)).ravel()
+    square = np.bincount(image, weights=level)[image] * (FAN_STEP[0] * FAN_STEP[1] * size**2 / 4.0)
     faces = np.where(square.reshape(cells.faces.shape) < LEAST / 2.0, np.uint64(0), cells.faces)
     return replace(cells, faces=faces)
 

@@ -1,7 +1,7 @@
 """Findings from the sightlines: light points that show to a named eye, or sit inside a part."""
 
 from stackview.description.units import MILLIMETRES, Units
-from stackview.findings import Finding, Level
+from stackview.findings import Bound, Finding, Level
 from stackview.sight.bands import Kind
 from stackview.sight.beams import WORDED
 from stackview.sight.buried import buried
@@ -26,6 +26,7 @@ def shown_findings(lines: Sightlines, units: Units = MILLIMETRES) -> tuple[Findi
             value=float(count),
             unit="light points",
             limit=0.0,
+            bound=Bound.MOST,
             source="closed mesh, counted straight down",
             advice=f"Widen the opening of {name}, or give the strip a smaller core.",
         )
@@ -60,6 +61,7 @@ def _of_eye(seen: Seen, causes: tuple[Cause, ...], total: int, units: Units) -> 
                 value=float(most),
                 unit="light points",
                 limit=0.0,
+                bound=Bound.MOST,
                 source=WORDED if kind == Kind.GLAZED else _SOURCE,
                 advice=advice(causes, units) if kind == Kind.BARE else "",
             )

@@ -12,16 +12,14 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import Floats, Whole, Yes
 from stackview.sight.clear_bodies import ClearBodies
 from stackview.sight.paths import LOST, OFF, Met, first_met, followed
-from stackview.sight.refraction import Floats, dot
+from stackview.sight.refraction import dot
 
-Whole = NDArray[np.int64]
-Yes = NDArray[np.bool_]
-
-STEP = (2.0, 1.0)
+FAN_STEP = (2.0, 1.0)
 """First step of the fan in bearing and elevation [°]."""
-COLUMNS, ROWS = round(360.0 / STEP[0]), round(180.0 / STEP[1])
+COLUMNS, ROWS = round(360.0 / FAN_STEP[0]), round(180.0 / FAN_STEP[1])
 # Off all the even bearings at which is looked, so that no ray of the fan runs along one.
 _ASIDE = 0.0731
 _BESIDE = ((1, 0), (0, 1), (-1, 0), (0, -1))
@@ -52,8 +50,8 @@ class Sent:
 
 def directions_at(at: Floats) -> Floats:
     """Unit vectors (…, 3) at places (…, 2) of the lattice."""
-    bearing = np.radians(at[..., 0] * STEP[0] + _ASIDE)
-    elevation = np.radians(at[..., 1] * STEP[1] - 90.0)
+    bearing = np.radians(at[..., 0] * FAN_STEP[0] + _ASIDE)
+    elevation = np.radians(at[..., 1] * FAN_STEP[1] - 90.0)
     level = np.cos(elevation)
     return np.stack([np.sin(bearing) * level, -np.cos(bearing) * level, np.sin(elevation)], axis=-1)
 

@@ -9,11 +9,9 @@ the point is not bare.
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import Floats, Whole
 from stackview.sight.bands import NARROWEST, TRACED, Bands, Kind
 from stackview.sight.beams import TOLERANCE, Beams
-
-Whole = NDArray[np.int64]
-Floats = NDArray[np.float64]
 
 NARROW = 0.02
 """Traced bands narrower than this are left out [°]."""

@@ -3,14 +3,12 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import Floats, Whole
 from stackview.description.lamp import Surface
 from stackview.sight.bands import HIDDEN, Kind
-from stackview.sight.beams import WIDE, Beams
+from stackview.sight.beams import WIDE_TUBE, Beams
 from stackview.sight.glazed import holds_a_pole
 from stackview.sight.surface import behind_surface
-
-Whole = NDArray[np.int64]
-Floats = NDArray[np.float64]
 
 SLACK = np.tan(np.radians(0.01))
 """Tubes are taken wider by this much of the distance, so that no light is lost in their joints."""
@@ -51,7 +49,7 @@ def _towards(beams: Beams, eye: Floats) -> Whole:
     away = float(np.hypot(eye[0], eye[1]))
     if away <= beams.reach[0] * 1.001:
         return np.arange(len(beams))
-    half = float(np.degrees(np.arcsin(beams.reach[0] / away))) + WIDE + 0.1
+    half = float(np.degrees(np.arcsin(beams.reach[0] / away))) + WIDE_TUBE + 0.1
     if half >= 180.0:
         return np.arange(len(beams))
     bearing = float(np.degrees(np.arctan2(eye[0], -eye[1]))) % 360.0

@@ -11,11 +11,12 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import Floats
 from stackview.sight.clear_bodies import ClearBodies
 from stackview.sight.contacts import Contacts, contacts
-from stackview.sight.refraction import INDEX, Floats, dot, reflected, refracted
+from stackview.sight.refraction import INDEX, dot, reflected, refracted
 
-MOST = 32
+MOST_FACES = 32
 """Faces that a path may meet; light that goes on longer inside acrylic is not followed."""
 OFF = 2e-3
 """How far off a face the search for the next one begins: well over the rounding of 32-bit rays [mm]."""
@@ -94,7 +95,7 @@ def followed(bodies: ClearBodies, places: Floats, directions: Floats, first: Met
         np.zeros(count, np.uint64), np.array(places), np.array(directions), np.full(count, LOST, np.int64)
     )
     rays, met = _sent_out(places, directions), first
-    for _ in range(MOST + 1):
+    for _ in range(MOST_FACES + 1):
         if not len(rays.number):
             break
         met = met or _next(bodies, rays)

@@ -9,7 +9,7 @@ from stackview.sight.beams import BY_RIMS, RIM, TOLERANCE
 from stackview.sight.causes import Cause
 from stackview.sight.eyes import Seen
 from stackview.sight.fan import LEAST
-from stackview.sight.paths import MOST
+from stackview.sight.paths import MOST_FACES
 from stackview.sight.refraction import INDEX
 from stackview.sight.sphere import CutOff
 from stackview.sight.summary import Sightlines
@@ -41,7 +41,7 @@ def record(stack: Stack, lines: Sightlines, findings: tuple[Finding, ...]) -> di
             "tolerance_by_round_rims_deg": BY_RIMS,
             "down_to_radius_mm": RIM,
             "least_image_square_deg": LEAST,
-            "most_faces": MOST,
+            "most_faces": MOST_FACES,
         },
         "eyes": [_eye(seen, causes) for seen, causes in zip(lines.eyes, lines.causes, strict=True)],
         "cut_offs": [

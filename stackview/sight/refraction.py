@@ -7,7 +7,7 @@ no light point that a maker would call one.
 import numpy as np
 from numpy.typing import NDArray
 
-Floats = NDArray[np.float64]
+from stackview.arrays import Floats
 
 INDEX = 1.49
 """Refractive index of acrylic against air (n_d 1.4906 to 1.4925, refractiveindex.info)."""

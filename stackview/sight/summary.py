@@ -10,7 +10,7 @@ from stackview.sight.bands import Bands, Kind, all_bands, even_bearings
 from stackview.sight.beams import Beams, traced
 from stackview.sight.causes import Cause, causes
 from stackview.sight.edge_names import EdgeNames
-from stackview.sight.eyes import Seen, Standpoint, look
+from stackview.sight.eyes import Seen, Standpoint, look_from_eyes
 from stackview.sight.glazed import with_glazed, without_glazed
 from stackview.sight.scene import Scene, scene_of
 from stackview.sight.sphere import CutOff, Merged, cut_offs, merged, share_of_sphere
@@ -100,7 +100,7 @@ class Sightlines:
         return tuple(causes(scene, names, points, seen, standpoint, seen.worst) for seen in self.eyes)
 
     def _looked(self, progress: Callable[[int], None] | None) -> tuple[Seen, ...]:
-        return look(
+        return look_from_eyes(
             self.scene,
             self.points,
             self.stack.lamp.eyes,

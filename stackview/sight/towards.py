@@ -10,6 +10,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import Floats, Whole
 from stackview.description.lamp import Surface
 from stackview.sight.bands import HIDDEN, kinds_of
 from stackview.sight.crossings import (
@@ -25,9 +26,6 @@ from stackview.sight.crossings import (
 from stackview.sight.edges import Edges
 from stackview.sight.scene import Scene
 from stackview.sight.surface import behind_surface
-
-Floats = NDArray[np.float64]
-Whole = NDArray[np.int64]
 
 _APART = 8.0
 """More than a full turn [rad]: keeps the bearings of different places apart in one sorted array."""

@@ -5,14 +5,11 @@ from dataclasses import dataclass, replace
 
 import manifold3d
 import numpy as np
-from numpy.typing import NDArray
 
-from stackview.curves.arcs import Array
+from stackview.arrays import Floats, Whole
 from stackview.errors import SolidError
 from stackview.solids.solid import Face
 from stackview.solids.wavefront import Closed, Swept, swept
-
-Index = NDArray[np.int64]
 
 LABELS = 16
 """A face's number is its running number times this plus its label, so that each flat face has its own."""
@@ -31,9 +28,9 @@ class Bevel:
 class Block:
     """A closed mesh on its way to the booleans: vertices (n, 3), triangles (m, 3), face numbers (m,)."""
 
-    vertices: Array
-    triangles: Index
-    numbers: Index
+    vertices: Floats
+    triangles: Whole
+    numbers: Whole
 
     def manifold(self) -> manifold3d.Manifold:
         """Hand the block over in double precision, its face numbers kept."""
@@ -53,11 +50,11 @@ class Block:
 class Wall:
     """One wall all the way round, open above and below, with the rings (k,) of its lower and upper end."""
 
-    vertices: Array
-    triangles: Index
-    numbers: Index
-    low: Index
-    high: Index
+    vertices: Floats
+    triangles: Whole
+    numbers: Whole
+    low: Whole
+    high: Whole
 
     def flipped(self) -> "Wall":
         """Turn the wall inside out."""
@@ -65,7 +62,7 @@ class Wall:
 
 
 def wall(
-    polygon: Array,
+    polygon: Floats,
     z: tuple[float, float],
     face: Face,
     lower: Bevel | None = None,
@@ -87,8 +84,8 @@ def wall(
     vertices = [
         np.column_stack((polygon, np.full(n, level))) for level in ((z_low,) if edge else (z_low, z_high))
     ]
-    triangles: list[Index] = []
-    numbers: list[Index] = []
+    triangles: list[Whole] = []
+    numbers: list[Whole] = []
     if not edge:
         ahead = np.append(ring[1:], 0)
         triangles += [np.column_stack((ring, ahead, ahead + n)), np.column_stack((ring, ahead + n, ring + n))]
@@ -110,7 +107,7 @@ def wall(
     return Wall(np.concatenate(vertices), np.concatenate(triangles), np.concatenate(numbers), low, high)
 
 
-def _strip(polygon: Array, bevel: Bevel) -> Swept:
+def _strip(polygon: Floats, bevel: Bevel) -> Swept:
     try:
         return swept(polygon, bevel.width)
     except Closed as closed:
@@ -169,7 +166,7 @@ def block(walls: Sequence[Wall], caps: tuple[Face, Face] = (Face.UNDERSIDE, Face
     )
 
 
-def numbers_apart(numbers: list[Index]) -> list[Index]:
+def numbers_apart(numbers: list[Whole]) -> list[Whole]:
     """Face numbers of several walls made different from each other."""
     out, base = [], 0
     for own in numbers:
@@ -178,7 +175,7 @@ def numbers_apart(numbers: list[Index]) -> list[Index]:
     return out
 
 
-def triangles_over(vertices: Array, rings: list[Index]) -> tuple[Index, Index]:
+def triangles_over(vertices: Floats, rings: list[Whole]) -> tuple[Whole, Whole]:
     """Triangles over rings, as vertex numbers and as places in the rings joined end to end."""
     places = np.asarray(manifold3d.triangulate([vertices[r, :2] for r in rings])).astype(np.int64)
     return np.concatenate(rings)[places], places

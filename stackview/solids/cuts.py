@@ -2,7 +2,8 @@
 
 import numpy as np
 
-from stackview.curves.arcs import Array, Path, area, bounds, cos_sin, pieces_of, polygon
+from stackview.arrays import Floats
+from stackview.curves.arcs import Path, area, bounds, cos_sin, pieces_of, polygon
 from stackview.curves.crossing import crossings
 from stackview.curves.fit import inside, lies_inside, overlapping
 from stackview.curves.offset import offset
@@ -12,7 +13,7 @@ from stackview.errors import SolidError
 from stackview.solids.chamfer import Block, block, wall
 from stackview.solids.solid import Face
 
-REACH = 1.0
+PAST_FACE = 1.0
 """How far a cut reaches past the face it enters by [mm]; any length does."""
 
 
@@ -40,8 +41,8 @@ def recess_cuts(layer: Layer, chord_error: float) -> list[Block]:
 def _levels(layer: Layer, face: str, depth: float, below: float = 0.0) -> tuple[float, float]:
     """Heights between which a cut lies that goes ``depth`` into a face, or into a floor ``below`` it."""
     if face == "top":
-        return layer.thickness - below - depth, layer.thickness + REACH
-    return -REACH, below + depth
+        return layer.thickness - below - depth, layer.thickness + PAST_FACE
+    return -PAST_FACE, below + depth
 
 
 def _pocket(z: tuple[float, float], face: str, path: Path, chord_error: float) -> Block:
@@ -193,7 +194,7 @@ def bore_cut(bore: Bore, layer: Layer, outer: Path, chord_error: float) -> Block
     cos, sin = cos_sin(bore.bearing)
     out = np.array((sin, -cos))
     x0, y0, x1, y1 = bounds(outer)
-    far = float(np.hypot(max(abs(x0), abs(x1)), max(abs(y0), abs(y1)))) + radius + REACH
+    far = float(np.hypot(max(abs(x0), abs(x1)), max(abs(y0), abs(y1)))) + radius + PAST_FACE
     entry = _entry(outer, out, far, bore.bearing)
     end = entry - bore.length if bore.length is not None else 0.0
     if end >= entry:
@@ -201,7 +202,7 @@ def bore_cut(bore: Bore, layer: Layer, outer: Path, chord_error: float) -> Block
     return _bar(out, end, far, radius, bore.height, chord_error)
 
 
-def _entry(outer: Path, out: Array, far: float, bearing: float) -> float:
+def _entry(outer: Path, out: Floats, far: float, bearing: float) -> float:
     """Distance from the axis at which the bearing last leaves the outline [mm]."""
     there = np.array(((0.0, 0.0, 0.0), (out[0] * far, out[1] * far, 0.0)))
     met = crossings(pieces_of(Path(there)), pieces_of(outer))
@@ -213,7 +214,7 @@ def _entry(outer: Path, out: Array, far: float, bearing: float) -> float:
     return float(along.max()) * far
 
 
-def _bar(out: Array, end: float, far: float, radius: float, height: float, chord_error: float) -> Block:
+def _bar(out: Floats, end: float, far: float, radius: float, height: float, chord_error: float) -> Block:
     """Lay a round bar from ``end`` to ``far`` along ``out``."""
     quarter = float(np.tan(np.pi / 8))
     ends = ((radius, 0.0), (0.0, radius), (-radius, 0.0), (0.0, -radius))

@@ -2,14 +2,15 @@
 
 from dataclasses import dataclass
 
-from stackview.curves.arcs import Array, Path, bounds, polygon
+from stackview.arrays import Floats
+from stackview.curves.arcs import Path, bounds, polygon
 from stackview.curves.fit import inside, lies_inside, overlapping, room_inside
 from stackview.curves.offset import mitre, offset
 from stackview.description.lamp import FaceSide, Layer
 from stackview.description.outline import around, path_of
 from stackview.errors import SolidError
 from stackview.solids.chamfer import Bevel, Block, Wall, block, wall
-from stackview.solids.cuts import REACH
+from stackview.solids.cuts import PAST_FACE
 from stackview.solids.solid import Face
 
 
@@ -150,9 +151,9 @@ def hole_walls(
     return walls, cuts
 
 
-def _hole_cuts(hole: Hole, edge: Array, thick: tuple[float, float]) -> list[Block]:
+def _hole_cuts(hole: Hole, edge: Floats, thick: tuple[float, float]) -> list[Block]:
     """One opening as blocks to subtract: a plain part through both faces, and its bevelled part."""
-    cuts = [block([wall(edge[::-1], (thick[0] - REACH, thick[1] + REACH), Face.OPENING)])]
+    cuts = [block([wall(edge[::-1], (thick[0] - PAST_FACE, thick[1] + PAST_FACE), Face.OPENING)])]
     if hole.lower or hole.upper:
         z = (thick[0] + hole.below, thick[1] - hole.above)
         cuts.append(block([wall(edge, z, Face.OPENING, hole.lower, hole.upper).flipped()]))

@@ -4,8 +4,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from stackview.arrays import Floats
 from stackview.by_value import by_value, mark
-from stackview.curves.arcs import Array
 from stackview.solids.solid import Solid
 
 
@@ -86,20 +86,20 @@ def moments(solid: Solid) -> Moments:
     return Moments(y2 + z2, z2 + x2, x2 + y2, -xy, -yz, -zx)
 
 
-def _corners(solid: Solid) -> tuple[Array, Array, Array, Array]:
+def _corners(solid: Solid) -> tuple[Floats, Floats, Floats, Floats]:
     """Take a point amid the solid and the facets' corners (m, 3) from there: sums stay accurate."""
     origin = 0.5 * (solid.vertices.min(axis=0) + solid.vertices.max(axis=0))
     a, b, c = (solid.vertices[solid.triangles[:, k]] - origin for k in range(3))
     return origin, a, b, c
 
 
-def _tetrahedra(a: Array, b: Array, c: Array) -> Array:
+def _tetrahedra(a: Floats, b: Floats, c: Floats) -> Floats:
     """Signed volumes (m,) of the tetrahedra over the facets."""
-    volumes: Array = np.einsum("ij,ij->i", a, np.cross(b, c)) / 6.0
+    volumes: Floats = np.einsum("ij,ij->i", a, np.cross(b, c)) / 6.0
     return volumes
 
 
-def _centre(a: Array, b: Array, c: Array) -> Array:
+def _centre(a: Floats, b: Floats, c: Floats) -> Floats:
     volumes = _tetrahedra(a, b, c)
-    centre: Array = ((a + b + c) * (volumes / 4.0)[:, None]).sum(axis=0) / volumes.sum()
+    centre: Floats = ((a + b + c) * (volumes / 4.0)[:, None]).sum(axis=0) / volumes.sum()
     return centre

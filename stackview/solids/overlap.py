@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 import manifold3d
 import numpy as np
 
-from stackview.curves.arcs import Array
+from stackview.arrays import Floats
 from stackview.solids.measure import centre_of_mass
 from stackview.solids.placing import placed
 from stackview.solids.solid import Solid
@@ -86,6 +86,6 @@ def _solid(part: manifold3d.Manifold) -> Solid:
     return Solid(np.array(mesh.vert_properties[:, :3]), triangles, np.zeros(len(triangles), dtype=np.int8))
 
 
-def _triple(values: Array) -> tuple[float, float, float]:
+def _triple(values: Floats) -> tuple[float, float, float]:
     x, y, z = (float(v) for v in values)
     return x, y, z

@@ -2,8 +2,9 @@
 
 import numpy as np
 
+from stackview.arrays import Floats
 from stackview.by_value import by_value, mark
-from stackview.curves.arcs import Array, cos_sin
+from stackview.curves.arcs import cos_sin
 from stackview.solids.solid import Solid
 
 _KEPT = 64_000_000
@@ -33,7 +34,7 @@ def _turned_by(solid: Solid, by: float) -> Solid:
     return Solid(turned_points(solid.vertices, by), solid.triangles, solid.faces)
 
 
-def turned_points(points: Array, by: float) -> Array:
+def turned_points(points: Floats, by: float) -> Floats:
     """Points (n, 3) turned counter-clockwise by ``by`` [°] about the z axis, exactly at quarter turns."""
     cos, sin = cos_sin(by)
     x, y, z = points.T

@@ -6,8 +6,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-Floats = NDArray[np.float32]
-Ints = NDArray[np.int32]
+from stackview.arrays import Ints, Singles
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -15,9 +14,9 @@ class Hits:
     """Nearest triangle along each ray: its index (-1 for none), distance [mm], barycentric (u, v)."""
 
     triangle: Ints
-    distance: Floats
-    u: Floats
-    v: Floats
+    distance: Singles
+    u: Singles
+    v: Singles
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -26,7 +25,7 @@ class Target:
 
     scene: Any | None
 
-    def nearest(self, origins: Floats, directions: Floats) -> Hits:
+    def nearest(self, origins: Singles, directions: Singles) -> Hits:
         """First triangle that each ray (n, 3) meets; directions of length 1 give distances in mm."""
         count = len(directions)
         if self.scene is None or count == 0:
@@ -37,7 +36,7 @@ class Target:
         found["tfar"][missed] = np.inf
         return Hits(found["primID"], found["tfar"], found["u"], found["v"])
 
-    def blocked(self, origins: Floats, directions: Floats, reach: Floats) -> NDArray[np.bool_]:
+    def blocked(self, origins: Singles, directions: Singles, reach: Singles) -> NDArray[np.bool_]:
         """Whether anything stands between each origin and ``reach`` [mm] along its direction."""
         if self.scene is None or len(directions) == 0:
             return np.zeros(len(directions), np.bool_)

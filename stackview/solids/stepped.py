@@ -9,11 +9,12 @@ from itertools import combinations
 
 import numpy as np
 
-from stackview.curves.arcs import Array, Path, polygon
+from stackview.arrays import Floats, Whole
+from stackview.curves.arcs import Path, polygon
 from stackview.curves.fit import inside, overlapping, room_inside
 from stackview.description.lamp import FaceSide, Layer
 from stackview.description.outline import path_of
-from stackview.solids.chamfer import LABELS, Block, Index, Wall, numbers_apart, triangles_over, wall
+from stackview.solids.chamfer import LABELS, Block, Wall, numbers_apart, triangles_over, wall
 from stackview.solids.holes import Hole, run_together
 from stackview.solids.solid import Face
 
@@ -69,15 +70,15 @@ def _within(opening: Path, pocket: Path, room: float) -> bool | None:
 def _closed(walls: list[Wall], faces: list[FaceSide], within: list[list[bool | None]]) -> Block:
     """Walls of the outline, the openings and the recesses, closed by level faces."""
     starts = np.cumsum([0] + [len(one.vertices) for one in walls])
-    vertices: Array = np.concatenate([one.vertices for one in walls])
+    vertices: Floats = np.concatenate([one.vertices for one in walls])
     lows = [one.low + start for one, start in zip(walls, starts, strict=False)]
     highs = [one.high + start for one, start in zip(walls, starts, strict=False)]
     openings = range(1, len(walls) - len(faces))
     recesses = range(len(walls) - len(faces), len(walls))
-    triangles: list[Index] = []
-    numbers: list[Index] = []
+    triangles: list[Whole] = []
+    numbers: list[Whole] = []
 
-    def close(rings: list[Index], number: int, *, up: bool) -> None:
+    def close(rings: list[Whole], number: int, *, up: bool) -> None:
         over, _ = triangles_over(vertices, rings)
         triangles.append(over if up else over[:, ::-1])
         numbers.append(np.full(len(over), number))

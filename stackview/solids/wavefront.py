@@ -13,9 +13,7 @@ import manifold3d
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.curves.arcs import Array
-
-Index = NDArray[np.int64]
+from stackview.arrays import Floats, Whole
 
 AT_ONCE = 1e-11
 """Events closer together than this [mm] happen together."""
@@ -39,33 +37,33 @@ class Swept:
     final front, in order.
     """
 
-    points: Array
-    way: Array
-    triangles: Index
-    edge: Index
-    last: Index
+    points: Floats
+    way: Floats
+    triangles: Whole
+    edge: Whole
+    last: Whole
 
 
 @dataclass(slots=True)
 class _Run:
     """The front on its way: corners, the edges after them, and the trail of what dropped out."""
 
-    x: Array
-    edge: Index
-    direction: Array
+    x: Floats
+    edge: Whole
+    direction: Floats
     now: float = 0.0
-    points: list[Array] = field(default_factory=list)
+    points: list[Floats] = field(default_factory=list)
     way: list[float] = field(default_factory=list)
     left: dict[int, list[int]] = field(default_factory=dict)
     right: dict[int, list[int]] = field(default_factory=dict)
 
-    def new_node(self, at: Array) -> int:
+    def new_node(self, at: Floats) -> int:
         self.points.append(at)
         self.way.append(self.now)
         return len(self.way) - 1
 
 
-def swept(polygon: Array, width: float) -> Swept:
+def swept(polygon: Floats, width: float) -> Swept:
     """Move the edges of ``polygon`` (n, 2) to their left by ``width`` [mm].
 
     The shape lies to the left of its edges: counter-clockwise for an outer edge, clockwise for
@@ -98,14 +96,14 @@ def swept(polygon: Array, width: float) -> Swept:
         _collapse(run, wait <= soonest + AT_ONCE)
 
 
-def _begun(polygon: Array) -> _Run:
+def _begun(polygon: Floats) -> _Run:
     ahead = np.concatenate((polygon[1:], polygon[:1])) - polygon
     direction = ahead / np.hypot(ahead[:, 0], ahead[:, 1])[:, None]
     every = np.arange(len(polygon))
     return _Run(polygon, every, direction, 0.0, list(polygon), [0.0] * len(polygon))
 
 
-def _velocities(direction: Array) -> tuple[Array | None, Array]:
+def _velocities(direction: Floats) -> tuple[Floats | None, Floats]:
     """Velocity (m, 2) of each corner for unit speed of the edges, and the sine of its turn.
 
     A point on both edges moves by v with v·n1 = v·n2 = 1, so v = (n1 + n2)/(1 + n1·n2).
@@ -121,7 +119,7 @@ def _velocities(direction: Array) -> tuple[Array | None, Array]:
     return (normal + before) / spread[:, None], turn
 
 
-def _first_split(run: _Run, direction: Array, velocity: Array, turn: Array, within: float) -> float:
+def _first_split(run: _Run, direction: Floats, velocity: Floats, turn: Floats, within: float) -> float:
     """How soon a corner that sticks in runs into an edge across the shape [mm]; inf if not ``within``."""
     corner = np.flatnonzero(turn < -1e-12)
     m = len(direction)

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from stackview.description.lamp import Lamp, Layer
 from stackview.description.service import AIR, Film
 from stackview.errors import Fault, LampError
-from stackview.findings import Finding, counted
+from stackview.findings import Finding, counted_by_level
 from stackview.kept import is_kept, kept
 from stackview.notebook import html_table
 from stackview.solids.build import solid_of
@@ -17,7 +17,7 @@ from stackview.stack.clashes import clashes
 from stackview.stack.placed import Placed
 from stackview.stack.seating import Misfit, Seat, Standing, seated
 from stackview.stack.supports import Supports, supports_of
-from stackview.stack.uprights import built, cord, core, feet, post
+from stackview.stack.uprights import cord, core, feet, post, solid_or_fault
 
 if TYPE_CHECKING:
     from stackview.stack.pyvista_blocks import Blocks
@@ -119,7 +119,7 @@ class Stack:
             ("parts", ", ".join(part.name for part in self.placed)),
         ]
         if is_kept(self, "findings"):
-            rows.append(("findings", counted(self.findings)))
+            rows.append(("findings", counted_by_level(self.findings)))
         return html_table(f"{self.lamp.name}, assembled", rows)
 
     def __repr__(self) -> str:
@@ -149,7 +149,7 @@ def assemble(lamp: Lamp) -> Stack:
     """
     faults: list[Fault] = []
     layers = [
-        built(f'layer "{layer.name}"', lamp.units, faults, solid_of, layer, lamp.chord_error)
+        solid_or_fault(f'layer "{layer.name}"', lamp.units, faults, solid_of, layer, lamp.chord_error)
         for layer in lamp.layers
     ]
     if faults:

@@ -4,7 +4,7 @@ from itertools import combinations
 
 from stackview.by_value import by_value, mark
 from stackview.description.units import MILLIMETRES, Units
-from stackview.findings import Finding, Level
+from stackview.findings import Bound, Finding, Level
 from stackview.solids.measure import box
 from stackview.solids.overlap import DEPTH, Overlap, overlap
 from stackview.solids.solid import Solid
@@ -61,6 +61,7 @@ def _clash(one: Placed, other: Placed, shared: Overlap, units: Units) -> Finding
         value=shared.volume,
         unit="mm³",
         limit=0.0,
+        bound=Bound.MOST,
         source="boolean intersection of the two solids",
         advice=_advice(one, other, shared, units),
     )

@@ -22,7 +22,7 @@ _KEPT = 8_000_000
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Level:
+class LevelArea:
     """One level area of a layer: its height in the layer's own frame, and its area."""
 
     height: float
@@ -31,7 +31,7 @@ class Level:
     """The recess whose floor this is; None for the face itself."""
 
 
-def levels(layer: Layer, face: FaceSide) -> tuple[Level, ...]:
+def levels(layer: Layer, face: FaceSide) -> tuple[LevelArea, ...]:
     """The face of a layer and the floors of the recesses in it, turned as the layer stands."""
     flat, inwards = (layer.thickness, -1.0) if face == "top" else (0.0, 1.0)
     # A deeper recess within a wider one takes its floor.
@@ -44,9 +44,9 @@ def levels(layer: Layer, face: FaceSide) -> tuple[Level, ...]:
         layer.turn,
     )
     return (
-        Level(flat, rest, None),
+        LevelArea(flat, rest, None),
         *(
-            Level(flat + inwards * recess.depth, floor, recess)
+            LevelArea(flat + inwards * recess.depth, floor, recess)
             for recess, floor in zip(recesses, floors, strict=True)
         ),
     )

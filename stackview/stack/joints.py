@@ -6,8 +6,8 @@ from functools import lru_cache
 import numpy as np
 import shapely
 
+from stackview.arrays import Floats
 from stackview.by_value import by_value, mark
-from stackview.curves.arcs import Array
 from stackview.solids.solid import Solid
 from stackview.stack.assembly import Stack
 from stackview.stack.placed import Placed
@@ -22,7 +22,7 @@ _KEPT = 16_000_000
 
 
 @dataclass(frozen=True, slots=True, repr=False)
-class Strip:
+class JointPiece:
     """One connected piece of a joint: its area [mm²], the length of its midline and its narrowest width [mm].
 
     The midline is half of all edges together, exact for a band between two parallel curves; a
@@ -35,7 +35,7 @@ class Strip:
     outer: float
     """Length of its outer edge [mm]."""
     narrowest: float | None
-    open_edges: tuple[Array, ...]
+    open_edges: tuple[Floats, ...]
     to_groove: bool
 
     def __post_init__(self) -> None:
@@ -49,7 +49,7 @@ class Strip:
 
     def __repr__(self) -> str:
         """One line, without the edges."""
-        return f"Strip({self.area:.0f} mm², {self.length:.1f} mm long, {self.width:.2f} mm wide)"
+        return f"JointPiece({self.area:.0f} mm², {self.length:.1f} mm long, {self.width:.2f} mm wide)"
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -65,7 +65,7 @@ class Joint:
     carries: shapely.Geometry
     rests: shapely.Geometry
     area: shapely.Geometry
-    strips: tuple[Strip, ...]
+    strips: tuple[JointPiece, ...]
 
     @property
     def name(self) -> str:
@@ -103,7 +103,7 @@ class _Touching:
     carries: shapely.Geometry
     rests: shapely.Geometry
     area: shapely.Geometry
-    strips: tuple[Strip, ...]
+    strips: tuple[JointPiece, ...]
 
 
 def _points(areas: list[shapely.Geometry]) -> int:
@@ -129,7 +129,7 @@ def _touching(lower: Solid, upper: Solid, rise: float) -> tuple[_Touching, ...]:
     return tuple(found)
 
 
-def strips_of(area: shapely.Geometry) -> tuple[Strip, ...]:
+def strips_of(area: shapely.Geometry) -> tuple[JointPiece, ...]:
     """The connected pieces of a contact area, slivers left out.
 
     An edge round another piece, or a piece's edge within another's, looks at a groove.
@@ -158,7 +158,7 @@ def strips_of(area: shapely.Geometry) -> tuple[Strip, ...]:
         edges = [np.asarray(edge) for edge in open_edges]
         narrow = [piece.exterior.distance(ring) for ring in piece.interiors]
         found.append(
-            Strip(
+            JointPiece(
                 float(piece.area),
                 float(piece.length) / 2.0,
                 float(piece.exterior.length),

@@ -12,8 +12,9 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from stackview.arrays import Floats
 from stackview.by_value import by_value
-from stackview.curves.arcs import Array, Path, cos_sin, polygon
+from stackview.curves.arcs import Path, cos_sin, polygon
 from stackview.description.lamp import Chamfer, FaceSide, Groove, Layer
 from stackview.description.outline import path_of
 from stackview.solids.cuts import groove_edges
@@ -67,7 +68,7 @@ def _placed(area: BaseGeometry, forth: float, turn: float) -> BaseGeometry:
         return area
     cos, sin = cos_sin(turn)
 
-    def moved(points: Array) -> Array:
+    def moved(points: Floats) -> Floats:
         x, y = points[:, 0], points[:, 1] + forth
         return np.column_stack((cos * x - sin * y, sin * x + cos * y))
 

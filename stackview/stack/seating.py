@@ -12,8 +12,8 @@ from stackview.by_value import by_value
 from stackview.curves.fit import Fit
 from stackview.description.lamp import FaceSide, Layer, Recess
 from stackview.description.units import MILLIMETRES, Units
-from stackview.findings import Finding, Level
-from stackview.stack.footprint import Level as FaceLevel
+from stackview.findings import Bound, Finding, Level
+from stackview.stack.footprint import LevelArea as FaceLevel
 from stackview.stack.footprint import levels, shared_area
 from stackview.stack.mending import fit_in, how_to_seat
 
@@ -177,6 +177,7 @@ def _does_not_seat(misfit: Misfit, units: Units) -> Finding:
         value=fit.by,
         unit="mm",
         limit=0.0,
+        bound=Bound.MOST,
         source="plane geometry on the exact curves; the cutter leaves its own radius in inside corners",
         advice=how_to_seat(layer, host, recess, units),
     )

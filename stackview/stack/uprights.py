@@ -24,7 +24,7 @@ _CORD = Material(
 )
 
 
-def built(
+def solid_or_fault(
     where: str,
     units: Units,
     faults: list[Fault],
@@ -42,9 +42,9 @@ def built(
 
 def core(lamp: Lamp, described: Core, by_name: dict[str, Placed], faults: list[Fault]) -> list[Placed]:
     """The core: on the face or recess floor that carries it, or hung from the one above it."""
-    path = built("core", lamp.units, faults, path_of, described.outline, "outline")
+    path = solid_or_fault("core", lamp.units, faults, path_of, described.outline, "outline")
     inset = -(described.wall or 0.0)
-    if path is None or built("core", lamp.units, faults, offset, path, inset, field="wall") is None:
+    if path is None or solid_or_fault("core", lamp.units, faults, offset, path, inset, field="wall") is None:
         return []
     low = high = None
     if described.stands_on is not None:
@@ -68,7 +68,7 @@ def core(lamp: Lamp, described: Core, by_name: dict[str, Placed], faults: list[F
         what = f"{lamp.units.show(length)} is left for it; give a height, or a layer higher up to reach to"
         faults.append(Fault("core · height", what))
         return []
-    solid = built(
+    solid = solid_or_fault(
         "core", lamp.units, faults, rod, described.outline, None, length, described.wall, lamp.chord_error
     )
     return [] if solid is None else [_upright("core", "core", described.material, solid, low, high)]
@@ -119,14 +119,16 @@ def post(lamp: Lamp, pin: Post, by_name: dict[str, Placed], faults: list[Fault])
         )
         faults.append(Fault(f"{where} · inset", what))
         return []
-    solid = built(where, lamp.units, faults, rod, pin.outline, pin.around, high - low, None, lamp.chord_error)
+    solid = solid_or_fault(
+        where, lamp.units, faults, rod, pin.outline, pin.around, high - low, None, lamp.chord_error
+    )
     return [] if solid is None else [_upright(pin.name, "post", pin.material, solid, low, high)]
 
 
 def feet(lamp: Lamp, described: Feet, lowest: Placed, faults: list[Fault]) -> list[Placed]:
     """Round feet under the lowest layer."""
     outline, low = Outline(Circle(described.diameter)), lowest.underside - described.height
-    solid = built(
+    solid = solid_or_fault(
         "feet", lamp.units, faults, rod, outline, described.around, described.height, None, lamp.chord_error
     )
     return (
@@ -138,7 +140,7 @@ def cord(lamp: Lamp, described: Cord, top: Placed, faults: list[Fault]) -> list[
     """The cord through the top layer, from its underside up to the ceiling."""
     outline = Outline(Circle(described.diameter), at=described.at)
     high = top.top + described.length
-    solid = built(
+    solid = solid_or_fault(
         "cord", lamp.units, faults, rod, outline, None, high - top.underside, None, lamp.chord_error
     )
     return [] if solid is None else [_upright("cord", "cord", _CORD, solid, top.underside, high)]

@@ -22,7 +22,7 @@ from stackview.study import Study, of_study
 
 Frames = Sequence[NDArray[np.uint8]]
 
-STEP = 100
+FRAME_TIME = 100
 """Time of one frame [ms]."""
 QUALITY = 94
 SAMPLED = 6
@@ -66,7 +66,7 @@ def webp_of(frames: Frames) -> bytes:
         "WEBP",
         save_all=True,
         append_images=pictures[1:],
-        duration=STEP,
+        duration=FRAME_TIME,
         loop=0,
         quality=QUALITY,
         method=3,
@@ -93,7 +93,7 @@ def gif_of(frames: Frames) -> bytes:
         "GIF",
         save_all=True,
         append_images=mapped[1:],
-        duration=STEP,
+        duration=FRAME_TIME,
         loop=0,
         optimize=False,
         disposal=1,

@@ -8,15 +8,16 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from stackview.arrays import Singles
 from stackview.light.points import LightPoints
-from stackview.solids.rays import Floats, Target, target
+from stackview.solids.rays import Target, target
 from stackview.solids.solid import Face
 from stackview.stack.placed import Placed
 from stackview.stills.coloured_mesh import ColouredMesh
 from stackview.stills.emitters import faces, lights
-from stackview.stills.exchange import Light, exchange
+from stackview.stills.exchange import CornerLight, exchange
 from stackview.stills.gather import World
-from stackview.stills.ground import Floor, Ground, reach_of
+from stackview.stills.ground import Ground, GroundBaking, reach_of
 from stackview.stills.panes import Panes
 from stackview.stills.refine import Facets, Mesh, facets
 from stackview.stills.sheets import Sheets, sheets_of
@@ -26,13 +27,13 @@ _EDGE = 7.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Lit:
+class LitMeshes:
     """The part of a baked lamp that takes time to work out: meshes with light, and the ground."""
 
     walls: Facets
-    wall_light: Light
+    wall_light: CornerLight
     acrylic: Facets
-    sheet_light: Light
+    sheet_light: CornerLight
     ground: Ground | None
 
 
@@ -44,15 +45,15 @@ class Baked:
     ribbons: tuple[ColouredMesh, ...]
     walls: Facets
     wall_target: Target
-    wall_light: Light
+    wall_light: CornerLight
     acrylic: Facets
     sheets: Sheets
     sheet_target: Target
-    sheet_light: Light
+    sheet_light: CornerLight
     emitter_target: Target
-    emitter_colours: Floats
-    emitter_powers: Floats
-    emitter_directions: Floats
+    emitter_colours: Singles
+    emitter_powers: Singles
+    emitter_directions: Singles
     ground: Ground | None
 
 
@@ -72,7 +73,7 @@ def bake(
 
 def light_of(
     placed: Sequence[Placed], points: LightPoints, ribbons: Sequence[ColouredMesh], *, ground: bool
-) -> Lit:
+) -> LitMeshes:
     """Work out the light on every part."""
     size = _size(placed)
     edge = _EDGE * max(size / 160.0, 1.0) ** 0.5
@@ -87,17 +88,17 @@ def light_of(
         panes=Panes(target(acrylic.vertices, acrylic.triangles), acrylic.flat, sheets.passing),
         ground_sky=None,
     )
-    floor = Floor(world, reach_of(placed)) if ground else None
+    floor = GroundBaking(world, reach_of(placed)) if ground else None
     if floor is not None:
         world = replace(world, ground_sky=(floor.sky(), floor.reach))
     albedo = np.array([p.material.colour for p in placed] + [r.colour for r in ribbons], np.float32)
     light = exchange(walls, acrylic, sheets, world, lamp, albedo)
     shade = floor.ground(world, lamp, light.from_walls, light.from_sheets) if floor else None
-    return Lit(walls, light.walls, acrylic, light.sheets, shade)
+    return LitMeshes(walls, light.walls, acrylic, light.sheets, shade)
 
 
 def put_together(
-    placed: Sequence[Placed], points: LightPoints, ribbons: Sequence[ColouredMesh], lit: Lit
+    placed: Sequence[Placed], points: LightPoints, ribbons: Sequence[ColouredMesh], lit: LitMeshes
 ) -> Baked:
     """Make a lamp and its light, worked out now or kept from before, ready for pictures."""
     mesh, colours, powers = faces(points)

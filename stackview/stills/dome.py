@@ -1,9 +1,8 @@
 """The studio that the lamp stands in: a soft dome with a large light from the upper left."""
 
 import numpy as np
-from numpy.typing import NDArray
 
-Floats = NDArray[np.float32]
+from stackview.arrays import Singles
 
 KEY = np.array([-0.62, -0.42, 0.66], np.float32) / np.float32(np.linalg.norm([-0.62, -0.42, 0.66]))
 """Direction towards the middle of the large light."""
@@ -15,7 +14,7 @@ GROUND = np.array([0.62, 0.61, 0.60], np.float32)
 """Reflectance of the ground."""
 
 
-def dome(directions: Floats) -> Floats:
+def dome(directions: Singles) -> Singles:
     """Radiance (n, 3) of the studio's walls and ceiling, without the large light itself.
 
     Cool above, neutral at eye level, about 1 overhead.
@@ -28,7 +27,7 @@ def dome(directions: Floats) -> Floats:
     return np.asarray(level[:, None] * (1.0 + cool), np.float32)
 
 
-def mirrored(directions: Floats) -> Floats:
+def mirrored(directions: Singles) -> Singles:
     """Radiance (n, 3) that a polished surface shows: the dome with two soft windows in it."""
     big = np.clip((directions @ KEY - 0.80) / 0.16, 0.0, 1.0)
     strip = np.clip(
@@ -38,13 +37,13 @@ def mirrored(directions: Floats) -> Floats:
     return np.asarray(dome(directions) + windows[:, None], np.float32)
 
 
-def hazed(directions: Floats) -> Floats:
+def hazed(directions: Singles) -> Singles:
     """Radiance (n, 3) that a satin surface shows: the same, so blurred that no window has a rim."""
     big = np.clip((directions @ KEY - 0.35) / 0.65, 0.0, 1.0)
     return np.asarray(dome(directions) + (1.1 * big * big * (3 - 2 * big))[:, None], np.float32)
 
 
-def hemisphere(count: int) -> Floats:
+def hemisphere(count: int) -> Singles:
     """Directions (count, 3) about +z, spread evenly over the cosine-weighted hemisphere.
 
     Fibonacci lattice (Swinbank & Purser 2006) on the unit disc, lifted onto the hemisphere
@@ -58,7 +57,7 @@ def hemisphere(count: int) -> Floats:
     )
 
 
-def key_rays(count: int) -> Floats:
+def key_rays(count: int) -> Singles:
     """Directions (count, 3) towards points spread evenly over the large light."""
     side = np.cross(KEY, [0.0, 0.0, 1.0])
     side /= np.linalg.norm(side)
@@ -69,7 +68,7 @@ def key_rays(count: int) -> Floats:
     return np.asarray(rays / np.linalg.norm(rays, axis=1, keepdims=True), np.float32)
 
 
-def local_axes(normals: Floats) -> tuple[Floats, Floats]:
+def local_axes(normals: Singles) -> tuple[Singles, Singles]:
     """Two unit tangents (n, 3) for each unit normal, turning smoothly with it.
 
     Duff et al., "Building an orthonormal basis, revisited", JCGT 6(1), 2017, eq. 1–2.

@@ -6,10 +6,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import Singles
 from stackview.light.beam import beam_power as power_of_beam
 from stackview.light.colour import LUMINANCE, light_colour
 from stackview.light.points import LightPoints
-from stackview.solids.rays import Floats, Target
+from stackview.solids.rays import Target
 from stackview.stills.panes import Panes, crossed
 from stackview.stills.refine import Mesh
 from stackview.stills.workers import in_pieces
@@ -27,13 +28,13 @@ OFF_FACE = 0.3
 class Lights:
     """Point lights: where (j, 3), facing (j, 3), falling off as cos^power (j,), strength (j, 3)."""
 
-    centres: Floats
-    directions: Floats
-    powers: Floats
-    strengths: Floats
+    centres: Singles
+    directions: Singles
+    powers: Singles
+    strengths: Singles
 
 
-def beam_power(beams: NDArray[np.float64]) -> NDArray[np.float64]:
+def picture_beam_power(beams: NDArray[np.float64]) -> NDArray[np.float64]:
     """Exponent m of each beam (:func:`stackview.light.beam.beam_power`), held to what a picture can show."""
     return power_of_beam(np.clip(beams, 2.0, 175.0))
 
@@ -47,7 +48,7 @@ def lights(points: LightPoints, size: float) -> Lights:
     count = len(points)
     if count == 0:
         return Lights(*(np.zeros(shape, np.float32) for shape in ((0, 3), (0, 3), (0,), (0, 3))))
-    power = beam_power(points.beams)
+    power = picture_beam_power(points.beams)
     flux = points.lumens if np.isfinite(points.lumens).all() and points.lumens.sum() > 0 else np.ones(count)
     # I0 = Φ(m + 1)/2π
     axial = flux / flux.sum() * (power + 1.0) * size**2
@@ -70,7 +71,7 @@ def _colours(points: LightPoints) -> NDArray[np.float64]:
     return np.asarray((colours / (colours @ LUMINANCE)[:, None])[which])
 
 
-def faces(points: LightPoints) -> tuple[Mesh, Floats, Floats]:
+def faces(points: LightPoints) -> tuple[Mesh, Singles, Singles]:
     """Make triangles of the light-giving faces, two a point, with each point's colour and fall-off.
 
     Returns the mesh, colours (n, 3) at luminance 1 and powers (n,).
@@ -84,15 +85,15 @@ def faces(points: LightPoints) -> tuple[Mesh, Floats, Floats]:
     mesh = (vertices, triangles.astype(np.int64), np.zeros(2 * count, np.int8))
     if count == 0:
         return mesh, np.zeros((0, 3), np.float32), np.zeros(0, np.float32)
-    return mesh, _colours(points).astype(np.float32), beam_power(points.beams).astype(np.float32)
+    return mesh, _colours(points).astype(np.float32), picture_beam_power(points.beams).astype(np.float32)
 
 
-def light_on(at: Floats, normals: Floats, lamp: Lights, walls: Target, panes: Panes) -> Floats:
+def light_on(at: Singles, normals: Singles, lamp: Lights, walls: Target, panes: Panes) -> Singles:
     """Irradiance (n, 3) over π from every light on surface points, shadowed by walls, dimmed by panes."""
     return _in_pieces(lambda p: _on_piece(at[p], normals[p], lamp, walls, panes), len(at))
 
 
-def _on_piece(at: Floats, normals: Floats, lamp: Lights, walls: Target, panes: Panes) -> Floats:
+def _on_piece(at: Singles, normals: Singles, lamp: Lights, walls: Target, panes: Panes) -> Singles:
     pair, light, weight, directions, distances = _pairs(at, normals, lamp)
     clear = ~walls.blocked(at[pair], directions, distances - np.float32(0.2))
     pair, light, weight = pair[clear], light[clear], weight[clear]
@@ -100,7 +101,7 @@ def _on_piece(at: Floats, normals: Floats, lamp: Lights, walls: Target, panes: P
     return _sum(pair, (weight * share)[:, None] * lamp.strengths[light], len(at))
 
 
-def light_within(at: Floats, lamp: Lights, walls: Target, panes: Panes, fading: Floats) -> Floats:
+def light_within(at: Singles, lamp: Lights, walls: Target, panes: Panes, fading: Singles) -> Singles:
     """Light (n, 3) that arrives at points of acrylic from all sides, fading inside the sheet.
 
     ``fading`` (n,) is the way inside the sheet that leaves 1/e of it [mm].
@@ -108,7 +109,7 @@ def light_within(at: Floats, lamp: Lights, walls: Target, panes: Panes, fading: 
     return _in_pieces(lambda p: _within_piece(at[p], lamp, walls, panes, fading[p]), len(at))
 
 
-def _within_piece(at: Floats, lamp: Lights, walls: Target, panes: Panes, fading: Floats) -> Floats:
+def _within_piece(at: Singles, lamp: Lights, walls: Target, panes: Panes, fading: Singles) -> Singles:
     pair, light, weight, directions, distances = _pairs(at, None, lamp)
     origins = lamp.centres[light]
     clear = ~walls.blocked(origins, -directions, distances - np.float32(0.2))
@@ -118,13 +119,13 @@ def _within_piece(at: Floats, lamp: Lights, walls: Target, panes: Panes, fading:
     return _sum(pair, weight[:, None] * lamp.strengths[light], len(at))
 
 
-def _in_pieces(work: Callable[[slice], Floats], count: int) -> Floats:
+def _in_pieces(work: Callable[[slice], Singles], count: int) -> Singles:
     return np.concatenate(in_pieces(work, max(count, 1), _PIECE))
 
 
 def _pairs(
-    at: Floats, normals: Floats | None, lamp: Lights
-) -> tuple[NDArray[np.int64], NDArray[np.int64], Floats, Floats, Floats]:
+    at: Singles, normals: Singles | None, lamp: Lights
+) -> tuple[NDArray[np.int64], NDArray[np.int64], Singles, Singles, Singles]:
     """Pairs of point and light that face each other: indices, weight, direction to the light, distance."""
     to = lamp.centres[None] - at[:, None]
     square = (to * to).sum(axis=2)
@@ -138,5 +139,5 @@ def _pairs(
     return pair, light, weight[pair, light], to[pair, light] / span[:, None], span
 
 
-def _sum(pair: NDArray[np.int64], values: Floats, count: int) -> Floats:
+def _sum(pair: NDArray[np.int64], values: Singles, count: int) -> Singles:
     return np.stack([np.bincount(pair, values[:, k], count) for k in range(3)], axis=1).astype(np.float32)

@@ -5,12 +5,13 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.solids.rays import Floats, Target
+from stackview.arrays import Singles
+from stackview.solids.rays import Target
 from stackview.stills.emitters import Lights, light_on, light_within
-from stackview.stills.gather import Gathered, World, bounced, buried, gather
+from stackview.stills.gather import Surroundings, World, bounced, gather, in_the_dark
 from stackview.stills.refine import Facets
 from stackview.stills.sheets import Sheets
-from stackview.stills.spreading import filled, smoothed, spread
+from stackview.stills.spreading import filled, smoothed, spread_light
 
 _RAYS = 64
 _KEY_RAYS = 20
@@ -22,21 +23,21 @@ INSET = 0.3
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Light:
+class CornerLight:
     """Light at corners: ``sky`` and ``lamp``, each (c, 3) linear sRGB, as irradiance over π."""
 
-    sky: Floats
-    lamp: Floats
+    sky: Singles
+    lamp: Singles
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Exchange:
     """Light on the walls' and in the sheets' corners, and what each of their triangles sends (m, 6)."""
 
-    walls: Light
-    sheets: Light
-    from_walls: Floats
-    from_sheets: Floats
+    walls: CornerLight
+    sheets: CornerLight
+    from_walls: Singles
+    from_sheets: Singles
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -45,19 +46,19 @@ class _Side:
 
     mesh: Facets
     free: NDArray[np.bool_]
-    around: Gathered
-    direct: Floats
+    around: Surroundings
+    direct: Singles
     """(c, 6): the sky's light and the lamp's, before any is thrown back."""
-    giving: Floats
+    giving: Singles
     """(m, 6): share of its light that each triangle sends on."""
 
-    def sent(self, light: Floats) -> Floats:
+    def sent(self, light: Singles) -> Singles:
         """Sum up what each triangle sends (m, 6), from its free corners: the others lie in the dark."""
         free = self.free[self.mesh.corner].astype(np.float32)
         total = (light[self.mesh.corner] * free[:, :, None]).sum(axis=1)
         return np.asarray(total / np.maximum(free.sum(axis=1), 1)[:, None] * self.giving, np.float32)
 
-    def lit(self, from_walls: Floats, from_sheets: Floats) -> Floats:
+    def lit(self, from_walls: Singles, from_sheets: Singles) -> Singles:
         """Direct light and what comes back from all around (c, 6)."""
         light = self.direct.copy()
         light[self.free] += bounced(self.around, from_walls, from_sheets)
@@ -65,7 +66,7 @@ class _Side:
 
 
 def exchange(
-    walls: Facets, acrylic: Facets, sheets: Sheets, world: World, lamp: Lights, albedo: Floats
+    walls: Facets, acrylic: Facets, sheets: Sheets, world: World, lamp: Lights, albedo: Singles
 ) -> Exchange:
     """Exchange light ``BOUNCES`` times. ``albedo`` (parts, 3) is the walls' mean reflectance."""
     colour = np.tile(albedo[walls.part], 2)
@@ -84,9 +85,9 @@ def exchange(
     return Exchange(_halves(wall), _halves(sheet), *sent)
 
 
-def _wall_side(walls: Facets, world: World, lamp: Lights, giving: Floats) -> _Side:
+def _wall_side(walls: Facets, world: World, lamp: Lights, giving: Singles) -> _Side:
     at = _start(walls)
-    free = ~buried(at, walls.normals, world)
+    free = ~in_the_dark(at, walls.normals, world)
     around = gather(at[free], walls.normals[free], world, rays=_RAYS, key=_KEY_RAYS)
     direct = np.zeros((len(at), 6), np.float32)
     direct[free, :3] = around.sky
@@ -94,9 +95,9 @@ def _wall_side(walls: Facets, world: World, lamp: Lights, giving: Floats) -> _Si
     return _Side(walls, free, around, direct, giving)
 
 
-def _sheet_side(acrylic: Facets, sheets: Sheets, world: World, lamp: Lights, giving: Floats) -> _Side:
+def _sheet_side(acrylic: Facets, sheets: Sheets, world: World, lamp: Lights, giving: Singles) -> _Side:
     at = _start(acrylic)
-    free = ~buried(at, acrylic.normals, world)
+    free = ~in_the_dark(at, acrylic.normals, world)
     # Its own sheets are left out where acrylic is lit: they are what is lit.
     alone = replace(world, panes=replace(world.panes, target=Target(None)))
     around = gather(at[free], acrylic.normals[free], alone, rays=_RAYS // 2, key=_KEY_RAYS)
@@ -109,15 +110,15 @@ def _sheet_side(acrylic: Facets, sheets: Sheets, world: World, lamp: Lights, giv
     return _Side(acrylic, free, around, direct, giving)
 
 
-def _spread(light: Floats, mesh: Facets, reach: NDArray[np.float64]) -> Floats:
-    return np.concatenate([light[:, :3], spread(mesh, light[:, 3:], reach)], axis=1)
+def _spread(light: Singles, mesh: Facets, reach: NDArray[np.float64]) -> Singles:
+    return np.concatenate([light[:, :3], spread_light(mesh, light[:, 3:], reach)], axis=1)
 
 
-def _halves(light: Floats) -> Light:
-    return Light(np.ascontiguousarray(light[:, :3]), np.ascontiguousarray(light[:, 3:]))
+def _halves(light: Singles) -> CornerLight:
+    return CornerLight(np.ascontiguousarray(light[:, :3]), np.ascontiguousarray(light[:, 3:]))
 
 
-def _start(mesh: Facets) -> Floats:
+def _start(mesh: Facets) -> Singles:
     """Where light is gathered for each corner: a little inside its own patch and off its surface."""
     corners = mesh.corner.ravel()
     middles = np.repeat(mesh.vertices[mesh.triangles].mean(axis=1), 3, axis=0)

@@ -3,8 +3,8 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import Singles
 from stackview.light.colour import encode
-from stackview.solids.rays import Floats
 from stackview.stills.workers import in_pieces
 
 _TWO = np.array([[0, 2], [3, 1]])
@@ -17,7 +17,7 @@ _COARSE = 300
 """Wide blurs work on a picture shrunk to about this many pixels along its shorter side."""
 
 
-def blurred(image: Floats, widths: list[tuple[float, float]]) -> Floats:
+def blurred(image: Singles, widths: list[tuple[float, float]]) -> Singles:
     """Image (h, w, c) blurred by a weighted sum of Gaussians, each (weight, standard deviation [px]).
 
     By Fourier transform with the whole kernel, so that no square or edge of a cut kernel shows; a
@@ -49,7 +49,7 @@ def _smooth_length(least: int) -> int:
         length += 1
 
 
-def shrunk(image: Floats, by: int) -> Floats:
+def shrunk(image: Singles, by: int) -> Singles:
     """Image (h, w, c) as means of blocks of ``by`` pixels; the last row and column are repeated."""
     height, width, channels = image.shape
     padded = np.pad(image, ((0, -height % by), (0, -width % by), (0, 0)), mode="edge")
@@ -57,7 +57,7 @@ def shrunk(image: Floats, by: int) -> Floats:
     return np.asarray(padded.reshape(rows, by, columns, by, channels).mean(axis=(1, 3)), np.float32)
 
 
-def grown(image: Floats, by: int, height: int, width: int) -> Floats:
+def grown(image: Singles, by: int, height: int, width: int) -> Singles:
     """Image (h, w, c) enlarged ``by`` times between pixel middles, cut to (height, width)."""
     if by == 1:
         return image[:height, :width]
@@ -70,7 +70,7 @@ def grown(image: Floats, by: int, height: int, width: int) -> Floats:
     return image
 
 
-def frosted_over(front: Floats, behind: Floats, frosted: Floats, sigma: float) -> Floats:
+def frosted_over(front: Singles, behind: Singles, frosted: Singles, sigma: float) -> Singles:
     """Front radiance (h, w, 3) with what stands behind frosted faces blurred by ``sigma`` [px].
 
     The blur is shared out only among frosted pixels (h, w), so nothing dark or bright from
@@ -90,7 +90,7 @@ def frosted_over(front: Floats, behind: Floats, frosted: Floats, sigma: float) -
     return np.asarray(out, np.float32)
 
 
-def bloomed(image: Floats, share: float) -> Floats:
+def bloomed(image: Singles, share: float) -> Singles:
     """Image (h, w, 3) with the light above white spread a little, as in a lens."""
     height, width, _ = image.shape
     by = max(1, round(min(height, width) / _COARSE))
@@ -105,7 +105,7 @@ def bloomed(image: Floats, share: float) -> Floats:
     )
 
 
-def developed(image: Floats, exposure: float) -> NDArray[np.uint8]:
+def developed(image: Singles, exposure: float) -> NDArray[np.uint8]:
     """8-bit picture (h, w, 3) of radiance through a filmic curve.
 
     K. Narkowicz, "ACES filmic tone mapping curve", 2016: (x(ax + b))/(x(cx + d) + e) with his

@@ -5,7 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.solids.rays import Floats, Ints, Target
+from stackview.arrays import Ints, Singles
+from stackview.solids.rays import Target
 from stackview.stills.dome import GROUND, KEY_LIGHT, dome, hemisphere, key_rays, local_axes
 from stackview.stills.grid import on_ground
 from stackview.stills.panes import Panes
@@ -25,15 +26,15 @@ class World:
     """
 
     walls: Target
-    flat: Floats
+    flat: Singles
     closed: NDArray[np.bool_]
     panes: Panes
-    ground_sky: tuple[Floats, float] | None
+    ground_sky: tuple[Singles, float] | None
     """Grid (k, k, 3) of the sky's light on the ground and its reach [mm]."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Gathered:
+class Surroundings:
     """What n points see around them.
 
     ``sky`` (n, 3) is irradiance over π straight from the studio; ``wall`` and ``pane`` (n, k) the
@@ -41,13 +42,13 @@ class Gathered:
     behind the pane arrives.
     """
 
-    sky: Floats
+    sky: Singles
     wall: Ints
     pane: Ints
-    share: Floats
+    share: Singles
 
 
-def gather(at: Floats, normals: Floats, world: World, *, rays: int, key: int) -> Gathered:
+def gather(at: Singles, normals: Singles, world: World, *, rays: int, key: int) -> Surroundings:
     """Send ``rays`` cosine-spread rays and ``key`` rays to the large light from each point (n, 3).
 
     The same rays, turned smoothly with the normal, leave every point: neighbours differ by what
@@ -56,7 +57,7 @@ def gather(at: Floats, normals: Floats, world: World, *, rays: int, key: int) ->
     parts = in_pieces(
         lambda piece: _gather_piece(at[piece], normals[piece], world, rays, key), max(len(at), 1), _PIECE
     )
-    return Gathered(
+    return Surroundings(
         *(
             np.concatenate([getattr(part, name) for part in parts])
             for name in ("sky", "wall", "pane", "share")
@@ -64,7 +65,7 @@ def gather(at: Floats, normals: Floats, world: World, *, rays: int, key: int) ->
     )
 
 
-def buried(at: Floats, normals: Floats, world: World) -> NDArray[np.bool_]:
+def in_the_dark(at: Singles, normals: Singles, world: World) -> NDArray[np.bool_]:
     """Whether each point (n,) lies inside or close against another part, and so in the dark.
 
     Rays that start inside a solid meet its faces from behind.
@@ -78,7 +79,7 @@ def buried(at: Floats, normals: Floats, world: World) -> NDArray[np.bool_]:
     return np.asarray(behind.reshape(len(at), _PROBES).mean(axis=1) > 0.35)
 
 
-def _fan(at: Floats, normals: Floats, rays: int) -> tuple[Floats, Floats]:
+def _fan(at: Singles, normals: Singles, rays: int) -> tuple[Singles, Singles]:
     """Origins and directions (n·rays, 3) of rays spread about each normal."""
     across, along = local_axes(normals)
     local = hemisphere(rays)
@@ -88,7 +89,7 @@ def _fan(at: Floats, normals: Floats, rays: int) -> tuple[Floats, Floats]:
     return np.repeat(at, rays, axis=0), np.asarray(directions.reshape(-1, 3), np.float32)
 
 
-def _gather_piece(at: Floats, normals: Floats, world: World, rays: int, key: int) -> Gathered:
+def _gather_piece(at: Singles, normals: Singles, world: World, rays: int, key: int) -> Surroundings:
     count = len(at)
     origins, directions = _fan(at, normals, rays)
     met = world.walls.nearest(origins, directions)
@@ -103,7 +104,7 @@ def _gather_piece(at: Floats, normals: Floats, world: World, rays: int, key: int
     _add_ground(origins, directions, missed, world.ground_sky, sky)
     sky *= share[:, None]
     square = (count, rays)
-    return Gathered(
+    return Surroundings(
         sky.reshape(*square, 3).mean(axis=1) + _key_light(at, normals, world, key),
         met.triangle.reshape(square),
         pane.reshape(square),
@@ -112,11 +113,11 @@ def _gather_piece(at: Floats, normals: Floats, world: World, rays: int, key: int
 
 
 def _add_ground(
-    origins: Floats,
-    directions: Floats,
+    origins: Singles,
+    directions: Singles,
     missed: NDArray[np.int64],
-    ground_sky: tuple[Floats, float] | None,
-    sky: Floats,
+    ground_sky: tuple[Singles, float] | None,
+    sky: Singles,
 ) -> None:
     """Let rays that go down see the ground's light instead of the dome."""
     if ground_sky is None:
@@ -127,7 +128,7 @@ def _add_ground(
     sky[down] = GROUND * on_ground(*ground_sky, x, y)
 
 
-def _key_light(at: Floats, normals: Floats, world: World, count: int) -> Floats:
+def _key_light(at: Singles, normals: Singles, world: World, count: int) -> Singles:
     """Light (n, 3) of the large studio light over π, softly shadowed."""
     towards = key_rays(count)
     facing = np.maximum(normals @ towards.T, 0.0)
@@ -144,7 +145,7 @@ def _key_light(at: Floats, normals: Floats, world: World, count: int) -> Floats:
     return np.asarray(total[:, None] * KEY_LIGHT, np.float32)
 
 
-def bounced(gathered: Gathered, from_walls: Floats, from_panes: Floats) -> Floats:
+def bounced(gathered: Surroundings, from_walls: Singles, from_panes: Singles) -> Singles:
     """Light (n, c) that arrives from the triangles all around.
 
     Each triangle of the walls sends ``from_walls`` (m, c), each of the panes ``from_panes`` (s, c).
@@ -152,7 +153,7 @@ def bounced(gathered: Gathered, from_walls: Floats, from_panes: Floats) -> Float
     nothing = np.zeros((1, from_walls.shape[1]), np.float32)
     walls, panes = np.concatenate([from_walls, nothing]), np.concatenate([from_panes, nothing])
 
-    def piece_of(piece: slice) -> Floats:
+    def piece_of(piece: slice) -> Singles:
         arriving = walls[gathered.wall[piece]] * gathered.share[piece][:, :, None]
         if len(panes) > 1:
             arriving += panes[gathered.pane[piece]]

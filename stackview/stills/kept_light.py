@@ -23,14 +23,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stackview.cache_place import cache_folder
-from stackview.stills.bake import Baked, Lit, light_of, put_together
-from stackview.stills.exchange import Light
-from stackview.stills.grid import CELLS
+from stackview.stills.bake import Baked, LitMeshes, light_of, put_together
+from stackview.stills.exchange import CornerLight
+from stackview.stills.grid import GRID_CELLS
 from stackview.stills.ground import Ground
 from stackview.stills.refine import Facets
 from stackview.stills.setting import Setting
 
-MOST_BYTES = 300_000_000
+_MOST_BYTES = 300_000_000
 """Oldest entries go when the folder holds more than this."""
 IN_MEMORY = 2
 """Lamps with their light that one process holds ready."""
@@ -53,11 +53,11 @@ def baked(setting: Setting) -> Baked:
             _ready.move_to_end(key)
             return _ready[key]
     folder = cache_folder()
-    lit = load(folder, key, setting) if folder is not None else None
+    lit = _load(folder, key, setting) if folder is not None else None
     if lit is None:
         lit = light_of(setting.placed, setting.points, setting.ribbons, ground=setting.ground)
         if folder is not None:
-            keep(folder, key, lit)
+            _keep(folder, key, lit)
     made = put_together(setting.placed, setting.points, setting.ribbons, lit)
     with _lock:
         _ready[key] = made
@@ -118,7 +118,7 @@ def _file(folder: Path, key: str) -> Path:
 _FACETS = tuple(field.name for field in fields(Facets))
 
 
-def keep(folder: Path, key: str, lit: Lit) -> None:
+def _keep(folder: Path, key: str, lit: LitMeshes) -> None:
     """Write an entry and let the oldest go; where that is not possible, do nothing."""
     arrays: dict[str, NDArray[Any]] = {"key": np.array(key)}
     for name, mesh, light in (("walls", lit.walls, lit.wall_light), ("sheets", lit.acrylic, lit.sheet_light)):
@@ -151,7 +151,7 @@ def _let_go(folder: Path) -> None:
         entries.append((state.st_mtime_ns, file.name, state.st_size, file))
     total = sum(entry[2] for entry in entries)
     for _, _, size, file in sorted(entries)[:-1]:
-        if total <= MOST_BYTES:
+        if total <= _MOST_BYTES:
             return
         _unlink(file)
         total -= size
@@ -164,7 +164,7 @@ def _unlink(file: Path) -> None:
         return
 
 
-def load(folder: Path, key: str, setting: Setting) -> Lit | None:
+def _load(folder: Path, key: str, setting: Setting) -> LitMeshes | None:
     """Read an entry; None where there is none, or it is not whole and sound."""
     file = _file(folder, key)
     try:
@@ -182,10 +182,10 @@ def load(folder: Path, key: str, setting: Setting) -> Lit | None:
     with suppress(OSError):
         # Used now: the oldest by this are the first to go.
         os.utime(file)
-    return Lit(walls, wall_light, acrylic, sheet_light, ground)
+    return LitMeshes(walls, wall_light, acrylic, sheet_light, ground)
 
 
-def _side(arrays: dict[str, NDArray[Any]], name: str, parts: int) -> tuple[Facets, Light]:
+def _side(arrays: dict[str, NDArray[Any]], name: str, parts: int) -> tuple[Facets, CornerLight]:
     """One kind of surface; ValueError unless every number in it can be used as an index."""
     given = {part: arrays[f"{name}.{part}"] for part in _FACETS}
     many, count, corners = len(given["vertices"]), len(given["triangles"]), len(given["at"])
@@ -209,12 +209,12 @@ def _side(arrays: dict[str, NDArray[Any]], name: str, parts: int) -> tuple[Facet
     sky, lamp = arrays[f"{name}.sky"], arrays[f"{name}.lamp"]
     for light in (sky, lamp):
         _check(light, (corners, 3), np.float32)
-    return Facets(**mesh), Light(sky, lamp)
+    return Facets(**mesh), CornerLight(sky, lamp)
 
 
 def _ground(arrays: dict[str, NDArray[Any]]) -> Ground:
     for name in ("ground.sky", "ground.lamp"):
-        _check(arrays[name], (CELLS, CELLS, 3), np.float32)
+        _check(arrays[name], (GRID_CELLS, GRID_CELLS, 3), np.float32)
     reach = float(arrays["ground.reach"])
     if not reach > 0:
         raise ValueError("ground.reach: out of range")

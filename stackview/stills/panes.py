@@ -4,7 +4,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from stackview.solids.rays import Floats, Target
+from stackview.arrays import Singles
+from stackview.solids.rays import Target
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -15,14 +16,14 @@ class Panes:
     """
 
     target: Target
-    flat: Floats
-    passing: Floats
+    flat: Singles
+    passing: Singles
 
 
 MOST_CROSSINGS = 16
 
 
-def crossed(panes: Panes, origins: Floats, directions: Floats, reach: Floats) -> tuple[Floats, Floats]:
+def crossed(panes: Panes, origins: Singles, directions: Singles, reach: Singles) -> tuple[Singles, Singles]:
     """Share of light (n,) left at the end of each way, and how far the end lies inside a body.
 
     ``reach`` (n,) is the length of the way [mm]. The second result (n,) is the way inside the

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.solids.rays import Floats
+from stackview.arrays import Singles
 from stackview.solids.solid import SheetFace, sheet_faces
 from stackview.stack.placed import Placed
 from stackview.stills.refine import Facets
@@ -29,18 +29,18 @@ class Sheets:
     spreading: NDArray[np.float64]
 
     @property
-    def passing(self) -> Floats:
+    def passing(self) -> Singles:
         """Share of light that goes straight on through one triangle's whole sheet (s,)."""
         return np.where(self.opal, 0.30, np.where(self.sanded, 0.55, 0.86)).astype(np.float32)
 
     @property
-    def glowing(self) -> Floats:
+    def glowing(self) -> Singles:
         """Share of the light inside that leaves towards every side (s,)."""
         plain = np.where(self.edge, 0.18, 0.0)
         return np.where(self.opal, 0.62, np.where(self.sanded, 0.45, plain)).astype(np.float32)
 
     @property
-    def fading(self) -> Floats:
+    def fading(self) -> Singles:
         """Way inside the sheet that leaves 1/e of the light (s,) [mm]: short in opal, long in clear."""
         return np.where(self.opal, 22.0, np.where(self.sanded, 90.0, 300.0)).astype(np.float32)
 

@@ -3,14 +3,14 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.solids.rays import Floats
+from stackview.arrays import Singles
 from stackview.stills.refine import Facets
 
 CELLS_A_REACH = 2
 """Fineness of the grid on which light is spread within a body."""
 
 
-def filled(mesh: Facets, values: Floats, buried: NDArray[np.bool_]) -> Floats:
+def filled(mesh: Facets, values: Singles, buried: NDArray[np.bool_]) -> Singles:
     """Values (c, k) with buried corners set from their neighbours that are not, ring by ring.
 
     A corner under another part is dark; left so, its darkness would reach out over the joint
@@ -28,7 +28,7 @@ def filled(mesh: Facets, values: Floats, buried: NDArray[np.bool_]) -> Floats:
     return values
 
 
-def smoothed(mesh: Facets, values: Floats, times: int) -> Floats:
+def smoothed(mesh: Facets, values: Singles, times: int) -> Singles:
     """Values (c, k) drawn half-way to the mean of their neighbours, ``times`` times."""
     every = np.ones(len(values), np.bool_)
     for _ in range(times):
@@ -37,7 +37,7 @@ def smoothed(mesh: Facets, values: Floats, times: int) -> Floats:
     return values
 
 
-def spread(mesh: Facets, values: Floats, reach: NDArray[np.float64]) -> Floats:
+def spread_light(mesh: Facets, values: Singles, reach: NDArray[np.float64]) -> Singles:
     """Values (c, k) as light that spreads within each body over about ``reach`` (parts,) [mm].
 
     Spread on a coarse grid in space and not from corner to corner: long triangles would draw it
@@ -54,12 +54,12 @@ def spread(mesh: Facets, values: Floats, reach: NDArray[np.float64]) -> Floats:
     return out
 
 
-def _crosses(mesh: Facets) -> Floats:
+def _crosses(mesh: Facets) -> Singles:
     a, b, c = (mesh.vertices[mesh.triangles[:, k]] for k in range(3))
     return np.asarray(np.cross(b - a, c - a), np.float32)
 
 
-def _spread_one(places: Floats, weight: NDArray[np.float64], values: Floats) -> Floats:
+def _spread_one(places: Singles, weight: NDArray[np.float64], values: Singles) -> Singles:
     """Values (n, k) at ``places`` (n, 3), in cells, as means over the cells around them."""
     shape = tuple(int(n) + 2 for n in places.max(axis=0))
     low = places.astype(np.int64)
@@ -93,7 +93,7 @@ def _softened(grid: NDArray[np.float64]) -> NDArray[np.float64]:
     return grid
 
 
-def _around(mesh: Facets, values: Floats, known: NDArray[np.bool_]) -> tuple[Floats, Floats]:
+def _around(mesh: Facets, values: Singles, known: NDArray[np.bool_]) -> tuple[Singles, Singles]:
     """Sum of the known neighbours' values at every corner (c, k), and their number (c,)."""
     start = mesh.corner.ravel()
     ends = [np.roll(mesh.corner, -turn, axis=1).ravel() for turn in (1, 2)]

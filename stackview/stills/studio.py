@@ -5,18 +5,18 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import Singles
 from stackview.description.lamp import Surface
 from stackview.light.points import LightPoints
 from stackview.sight.camera import Camera, project, rays, starts
-from stackview.solids.rays import Floats
 from stackview.stack.placed import Placed
 from stackview.stills.bake import Baked, bake
 from stackview.stills.coloured_mesh import ColouredMesh
 from stackview.stills.finish import bloomed, developed, frosted_over
 from stackview.stills.mix import STUDIO, Mix
 from stackview.stills.scatter import scattered
-from stackview.stills.trace import Look, Seen, background, look, see, surface_keys
-from stackview.stills.workers import in_pieces, pieces
+from stackview.stills.trace import MixedLamp, Traced, background, mixed, see, surface_keys
+from stackview.stills.workers import in_pieces, slices_of
 
 _PIECE = 12288
 _SAMPLES = 8
@@ -58,7 +58,7 @@ def shoot(
     what the lamp stands on, drawn where an eye below it looks up against it.
     """
     width, height = camera.size
-    view = look(baked, mix, cut_out=cut_out, surface=surface)
+    view = mixed(baked, mix, cut_out=cut_out, surface=surface)
     window = _window(view, camera)
     seen = _see_all(view, camera, window)
     _refine_edges(view, camera, seen, window)
@@ -73,7 +73,9 @@ def shoot(
     return np.concatenate([developed(bloomed(own, mix.bloom), mix.exposure), alpha], axis=2)
 
 
-def backdrop(camera: Camera, mix: Mix, columns: NDArray[np.floating], rows: NDArray[np.floating]) -> Floats:
+def backdrop_at(
+    camera: Camera, mix: Mix, columns: NDArray[np.floating], rows: NDArray[np.floating]
+) -> Singles:
     """Radiance (n, 3) of the backdrop at places in the picture [px]: low to high, dimmer to the rim."""
     width, height = camera.size
     high, low = np.asarray(mix.backdrop_high, np.float32), np.asarray(mix.backdrop_low, np.float32)
@@ -83,14 +85,16 @@ def backdrop(camera: Camera, mix: Mix, columns: NDArray[np.floating], rows: NDAr
     return np.asarray((high * (1 - share) + low * share) * (1 - 0.16 * across * across)[:, None], np.float32)
 
 
-def _look_at(view: Look, camera: Camera, columns: NDArray[np.floating], rows: NDArray[np.floating]) -> Seen:
+def _look_at(
+    view: MixedLamp, camera: Camera, columns: NDArray[np.floating], rows: NDArray[np.floating]
+) -> Traced:
     directions = rays(camera, columns, rows)
-    behind = backdrop(camera, view.mix, columns, rows)
+    behind = backdrop_at(camera, view.mix, columns, rows)
     wide = (0.0, 1.0 / camera.scale) if camera.parallel else (camera.pixel, 0.0)
     return see(view, starts(camera, columns, rows), directions, behind, *wide)
 
 
-def _window(view: Look, camera: Camera) -> tuple[slice, slice]:
+def _window(view: MixedLamp, camera: Camera) -> tuple[slice, slice]:
     """Rows and columns of the picture that the lamp can touch, a pixel wider all round."""
     width, height = camera.size
     corners = [mesh.vertices for mesh in (view.baked.walls, view.baked.acrylic) if len(mesh.vertices)]
@@ -105,24 +109,24 @@ def _window(view: Look, camera: Camera) -> tuple[slice, slice]:
     return slice(int(low[1]), int(high[1])), slice(int(low[0]), int(high[0]))
 
 
-def _see_all(view: Look, camera: Camera, window: tuple[slice, slice]) -> Seen:
+def _see_all(view: MixedLamp, camera: Camera, window: tuple[slice, slice]) -> Traced:
     """One ray through the middle of every pixel, in pixel order; outside the window only ground."""
     width, height = camera.size
     inside = np.zeros((height, width), np.bool_)
     inside[window] = True
     lamp, rest = np.flatnonzero(inside.ravel()), np.flatnonzero(~inside.ravel())
 
-    def far_piece(piece: slice) -> tuple[Floats, Floats]:
+    def far_piece(piece: slice) -> tuple[Singles, Singles]:
         columns, rows = rest[piece] % width + 0.5, rest[piece] // width + 0.5
-        behind = backdrop(camera, view.mix, columns, rows)
+        behind = backdrop_at(camera, view.mix, columns, rows)
         seen = background(view, starts(camera, columns, rows), rays(camera, columns, rows), behind)
         return seen[0], seen[3]
 
-    def lamp_piece(piece: slice) -> Seen:
+    def lamp_piece(piece: slice) -> Traced:
         return _look_at(view, camera, lamp[piece] % width + 0.5, lamp[piece] // width + 0.5)
 
     count = width * height
-    seen = Seen(
+    seen = Traced(
         np.zeros((count, 3), np.float32),
         np.zeros((count, 3), np.float32),
         np.zeros(count, np.float32),
@@ -130,22 +134,24 @@ def _see_all(view: Look, camera: Camera, window: tuple[slice, slice]) -> Seen:
         np.zeros(count, np.float32),
     )
     far = in_pieces(far_piece, len(rest), _PIECE)
-    for piece, (colour, cover) in zip(pieces(len(rest), _PIECE), far, strict=True):
+    for piece, (colour, cover) in zip(slices_of(len(rest), _PIECE), far, strict=True):
         seen.front[rest[piece]], seen.cover[rest[piece]] = colour, cover
-    for piece, part in zip(pieces(len(lamp), _PIECE), in_pieces(lamp_piece, len(lamp), _PIECE), strict=True):
+    for piece, part in zip(
+        slices_of(len(lamp), _PIECE), in_pieces(lamp_piece, len(lamp), _PIECE), strict=True
+    ):
         for name in ("front", "behind", "frosted", "key", "cover"):
             getattr(seen, name)[lamp[piece]] = getattr(part, name)
     return seen
 
 
-def _refine_edges(view: Look, camera: Camera, seen: Seen, window: tuple[slice, slice]) -> None:
+def _refine_edges(view: MixedLamp, camera: Camera, seen: Traced, window: tuple[slice, slice]) -> None:
     """Replace pixels that an edge runs through by the mean of more rays, in place."""
     width = camera.size[0]
     chosen = np.flatnonzero(_edge_pixels(view, camera, seen, window))
     offsets = scattered(_SAMPLES)
     per_piece = _PIECE // _SAMPLES
 
-    def piece_of(piece: slice) -> tuple[Floats, Floats, Floats, Floats]:
+    def piece_of(piece: slice) -> tuple[Singles, Singles, Singles, Singles]:
         index = np.repeat(chosen[piece], _SAMPLES)
         shift = np.tile(offsets, (piece.stop - piece.start, 1))
         more = _look_at(view, camera, index % width + shift[:, 0], index // width + shift[:, 1])
@@ -162,7 +168,9 @@ def _refine_edges(view: Look, camera: Camera, seen: Seen, window: tuple[slice, s
         seen.cover[mine] = cover
 
 
-def _edge_pixels(view: Look, camera: Camera, seen: Seen, window: tuple[slice, slice]) -> NDArray[np.bool_]:
+def _edge_pixels(
+    view: MixedLamp, camera: Camera, seen: Traced, window: tuple[slice, slice]
+) -> NDArray[np.bool_]:
     """Pixels (h·w,) that an edge runs through.
 
     Another surface lies beside them or at a corner, or brightness jumps. The corners find slits
@@ -187,7 +195,7 @@ def _edge_pixels(view: Look, camera: Camera, seen: Seen, window: tuple[slice, sl
     return edge.ravel()
 
 
-def _corner_keys(view: Look, camera: Camera, window: tuple[slice, slice]) -> NDArray[np.int64]:
+def _corner_keys(view: MixedLamp, camera: Camera, window: tuple[slice, slice]) -> NDArray[np.int64]:
     """Surface keys (h + 1, w + 1) at the corners of all pixels in the window."""
     rows, columns = window
     if rows.stop <= rows.start or columns.stop <= columns.start:

@@ -10,10 +10,9 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import Whole
 from stackview.curves.arcs import read_only
 from stackview.solids.smooth import edges
-
-Steps = NDArray[np.int64]
 
 STEPS = np.array([1, 2, 3, 4, 6, 8, 12, 16, 24, 32, 48, 64, 96, 128])
 """Numbers of parts an edge is divided into; few, so that few patterns have to be made."""
@@ -62,7 +61,7 @@ def subdivided(
     return np.concatenate(added), np.concatenate(made), np.concatenate(parents)
 
 
-def _along(number: Steps) -> tuple[Steps, NDArray[np.float64]]:
+def _along(number: Whole) -> tuple[Whole, NDArray[np.float64]]:
     """For every new point on an edge: the edge, and how far along it (column vector, 0 to 1)."""
     edge = np.repeat(np.arange(len(number)), number - 1)
     first = np.repeat(np.cumsum(number - 1) - (number - 1), number - 1)
@@ -70,16 +69,16 @@ def _along(number: Steps) -> tuple[Steps, NDArray[np.float64]]:
 
 
 def _numbered(
-    chosen: Steps,
-    corner: Steps,
-    side: Steps,
-    counts: Steps,
-    ends: Steps,
-    starts: Steps,
+    chosen: Whole,
+    corner: Whole,
+    side: Whole,
+    counts: Whole,
+    ends: Whole,
+    starts: Whole,
     vertices: NDArray[np.float64],
     inner: NDArray[np.float64],
     total: int,
-) -> tuple[Steps, NDArray[np.float64], int]:
+) -> tuple[Whole, NDArray[np.float64], int]:
     """Vertex numbers (k, points) in the pattern's order for the chosen triangles, and new inner points."""
     columns = [corner[chosen]]
     for k in range(3):
@@ -95,7 +94,7 @@ def _numbered(
 
 
 @lru_cache(maxsize=4096)
-def _pattern(ab: int, bc: int, ca: int) -> tuple[NDArray[np.float64], Steps]:
+def _pattern(ab: int, bc: int, ca: int) -> tuple[NDArray[np.float64], Whole]:
     """Inner points (p, 3) as shares of a, b, c, and triangles (t, 3), of a triangle with divided edges.
 
     Points are numbered a, b, c, those inside ab, bc and ca in that direction, then inner ones.

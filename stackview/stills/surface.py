@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from stackview.solids.rays import Floats
+from stackview.arrays import Singles
 from stackview.stack.placed import Placed
 from stackview.stills.dome import hazed
 from stackview.stills.noise import noise
@@ -14,7 +14,7 @@ ARRIS = 0.3
 """How far a sanded edge's rounding reaches down the face [mm]; common practice."""
 
 
-def surface_colour(part: Placed, at: Floats, normals: Floats, grain_size: Floats) -> Floats:
+def surface_colour(part: Placed, at: Singles, normals: Singles, grain_size: Singles) -> Singles:
     """Reflectance (n, 3), linear sRGB, of one opaque part at points (n, 3) [mm]."""
     if part.material.kind in ("wood", "plywood"):
         colour = wood_colour(part, at, normals, grain_size)
@@ -27,7 +27,7 @@ def surface_colour(part: Placed, at: Floats, normals: Floats, grain_size: Floats
     return np.broadcast_to(base, at.shape)
 
 
-def _arris(part: Placed, at: Floats, normals: Floats, grain_size: Floats) -> Floats:
+def _arris(part: Placed, at: Singles, normals: Singles, grain_size: Singles) -> Singles:
     """Darkening (n,) along the upper and lower edges of upright faces.
 
     A sanded edge is a little round, so that the joint of two flush layers is a fine dark line.
@@ -41,8 +41,8 @@ def _arris(part: Placed, at: Floats, normals: Floats, grain_size: Floats) -> Flo
 
 
 def finished(
-    part: Placed, colour: Floats, light: Floats, sky: Floats, normals: Floats, directions: Floats
-) -> Floats:
+    part: Placed, colour: Singles, light: Singles, sky: Singles, normals: Singles, directions: Singles
+) -> Singles:
     """Radiance (n, 3) of a surface: lit colour, and a soft mirror of the studio over it.
 
     ``light`` (n, 3) is all baked light, ``sky`` (n, 3) the sky's part of it. Reflectance rises

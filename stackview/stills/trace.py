@@ -5,10 +5,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import Ints, Singles
 from stackview.description.lamp import Surface
 from stackview.description.material import Material
 from stackview.light.colour import LUMINANCE, light_colour
-from stackview.solids.rays import Floats, Hits, Ints
+from stackview.solids.rays import Hits
 from stackview.stack.placed import Placed
 from stackview.stills.bake import Baked
 from stackview.stills.dome import GROUND, mirrored
@@ -24,25 +25,25 @@ POINT_LIGHT = 14.0
 """Radiance of a light point seen along its axis, relative to the lit parts around it."""
 FAR = 9.0
 """Ground fades into the backdrop at this many lamp reaches."""
-BELOW = 0.42
+UNDERSIDE = 0.42
 """Tone of a surface's underside, relative to the backdrop."""
-TOUCHING = 0.5
+_TOUCHING = 0.5
 """What lies this little behind the ground still lies on it [mm]."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Look:
+class MixedLamp:
     """A baked lamp in one mix: light at corners put together once, for every ray after."""
 
     baked: Baked
     mix: Mix
-    wall: Floats
+    wall: Singles
     """(c, 3) light, then (c, 3) the sky's part of it, then (c, 3) normals."""
-    sheet_sky: Floats
-    sheet_lamp: Floats
-    points: Floats
-    balance: Floats
-    ground: Floats | None
+    sheet_sky: Singles
+    sheet_lamp: Singles
+    points: Singles
+    balance: Singles
+    ground: Singles | None
     """(k, k, 3) radiance of the ground."""
     cut_out: bool = False
     """No backdrop; of the ground only its shadow is left, as cover."""
@@ -51,7 +52,7 @@ class Look:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Seen:
+class Traced:
     """What n rays see.
 
     ``front`` (n, 3) is radiance from in front of any frosted face, ``behind`` (n, 3) that from
@@ -59,14 +60,14 @@ class Seen:
     surface from another, ``cover`` (n,) the share of what lies behind everything that is hidden.
     """
 
-    front: Floats
-    behind: Floats
-    frosted: Floats
+    front: Singles
+    behind: Singles
+    frosted: Singles
     key: NDArray[np.int64]
-    cover: Floats
+    cover: Singles
 
 
-def look(baked: Baked, mix: Mix, *, cut_out: bool = False, surface: Surface | None = None) -> Look:
+def mixed(baked: Baked, mix: Mix, *, cut_out: bool = False, surface: Surface | None = None) -> MixedLamp:
     """Put the baked parts together for one mix."""
     white = light_colour(mix.white)
     balance = np.asarray((white @ LUMINANCE) / np.maximum(white, 0.03), np.float32)
@@ -78,7 +79,7 @@ def look(baked: Baked, mix: Mix, *, cut_out: bool = False, surface: Surface | No
     if baked.ground is not None:
         low = np.asarray(mix.backdrop_low, np.float32)
         ground = low * baked.ground.sky + GROUND * baked.ground.lamp * lamp
-    return Look(
+    return MixedLamp(
         baked=baked,
         mix=mix,
         wall=np.ascontiguousarray(wall),
@@ -95,8 +96,8 @@ def look(baked: Baked, mix: Mix, *, cut_out: bool = False, surface: Surface | No
 
 
 def see(
-    view: Look, eye: Floats, directions: Floats, backdrop: Floats, pixel: float, across: float = 0.0
-) -> Seen:
+    view: MixedLamp, eye: Singles, directions: Singles, backdrop: Singles, pixel: float, across: float = 0.0
+) -> Traced:
     """Follow rays (n, 3) from an eye (3,) or each from its own place (n, 3).
 
     ``backdrop`` (n, 3) is what they see where they meet nothing. ``pixel`` is the width of one
@@ -107,7 +108,7 @@ def see(
     wall = view.baked.wall_target.nearest(origins, directions)
     point = view.baked.emitter_target.nearest(origins, directions)
     deep, depth, key, cover = background(view, origins, directions, backdrop)
-    before = depth + np.float32(TOUCHING)
+    before = depth + np.float32(_TOUCHING)
     lit = (point.distance < wall.distance) & (point.distance < before)
     met = (wall.triangle >= 0) & (wall.distance < before)
     struck = np.flatnonzero(met & ~lit)
@@ -128,10 +129,10 @@ def see(
     front[clear] += through[clear] * deep[clear]
     behind[frosted] += through[frosted] * deep[frosted]
     cover = 1.0 - through.mean(axis=1) * (1.0 - cover)
-    return Seen(front, behind, frosted.astype(np.float32), key, cover)
+    return Traced(front, behind, frosted.astype(np.float32), key, cover)
 
 
-def surface_keys(view: Look, eye: Floats, directions: Floats) -> NDArray[np.int64]:
+def surface_keys(view: MixedLamp, eye: Singles, directions: Singles) -> NDArray[np.int64]:
     """Give a number to the first surfaces along each ray (n,): the same on one face."""
     origins = np.broadcast_to(eye, directions.shape).astype(np.float32)
     wall = view.baked.wall_target.nearest(origins, directions)
@@ -148,8 +149,8 @@ def surface_keys(view: Look, eye: Floats, directions: Floats) -> NDArray[np.int6
 
 
 def background(
-    view: Look, origins: Floats, directions: Floats, backdrop: Floats
-) -> tuple[Floats, Floats, NDArray[np.int64], Floats]:
+    view: MixedLamp, origins: Singles, directions: Singles, backdrop: Singles
+) -> tuple[Singles, Singles, NDArray[np.int64], Singles]:
     """What lies behind the lamp along each ray (n, 3): ground, a surface's underside or backdrop.
 
     Returns its radiance (n, 3), its distance (n,) [mm], keys (n,) below 0, and its cover (n,):
@@ -181,10 +182,10 @@ def background(
 
 
 def _underside(
-    view: Look,
+    view: MixedLamp,
     surface: Surface,
-    along: tuple[Floats, Floats],
-    into: tuple[Floats, Floats, NDArray[np.int64], Floats],
+    along: tuple[Singles, Singles],
+    into: tuple[Singles, Singles, NDArray[np.int64], Singles],
 ) -> None:
     """Put the underside of what the lamp stands on, in the plane z = 0, before eyes below it."""
     origins, directions = along
@@ -197,13 +198,13 @@ def _underside(
     else:
         on = (np.abs(x) <= surface.size[0] / 2) & (np.abs(y) <= surface.size[1] / 2)
     met = rising[on]
-    colour[met] = np.asarray(view.mix.backdrop_low, np.float32) * np.float32(BELOW)
-    depth[met] = np.maximum(way[on] - np.float32(2 * TOUCHING), 0.0)
+    colour[met] = np.asarray(view.mix.backdrop_low, np.float32) * np.float32(UNDERSIDE)
+    depth[met] = np.maximum(way[on] - np.float32(2 * _TOUCHING), 0.0)
     key[met] = -1_000_003
     cover[met] = 1.0
 
 
-def _mixed(values: Floats, corners: NDArray[np.int64], u: Floats, v: Floats) -> Floats:
+def _mixed(values: Singles, corners: NDArray[np.int64], u: Singles, v: Singles) -> Singles:
     """Values (c, k) at barycentric places in triangles with these corners (n, 3)."""
     a, b, c = corners.T
     return np.asarray(
@@ -212,13 +213,13 @@ def _mixed(values: Floats, corners: NDArray[np.int64], u: Floats, v: Floats) -> 
 
 
 def _walls(
-    view: Look,
-    origins: Floats,
-    directions: Floats,
+    view: MixedLamp,
+    origins: Singles,
+    directions: Singles,
     hits: Hits,
     struck: NDArray[np.int64],
     widths: tuple[float, float],
-) -> Floats:
+) -> Singles:
     mesh = view.baked.walls
     triangle, distance = hits.triangle[struck], hits.distance[struck]
     ways = directions[struck]
@@ -244,14 +245,14 @@ def _walls(
     return colour
 
 
-def _wall_key(view: Look, triangle: Ints) -> NDArray[np.int64]:
+def _wall_key(view: MixedLamp, triangle: Ints) -> NDArray[np.int64]:
     """Give a number to the part and the way its surface faces, so that edges can be found."""
     mesh = view.baked.walls
     turned = np.rint(mesh.flat[triangle] * 3).astype(np.int64) + 3
     return (mesh.part[triangle] * 8 + turned[:, 0]) * 64 + turned[:, 1] * 8 + turned[:, 2]
 
 
-def _points(view: Look, triangle: Ints, directions: Floats) -> Floats:
+def _points(view: MixedLamp, triangle: Ints, directions: Singles) -> Singles:
     """Radiance (n, 3) of light points: I(θ)/cos θ, so cos^(m−1) of the angle from the axis."""
     number = triangle // 2
     facing = np.clip(-(directions * view.baked.emitter_directions[number]).sum(axis=1), 0.0, 1.0)
@@ -262,11 +263,11 @@ def _points(view: Look, triangle: Ints, directions: Floats) -> Floats:
 
 
 def _acrylic(
-    view: Look,
-    origins: Floats,
-    directions: Floats,
-    depth: Floats,
-    into: tuple[Floats, Floats, Floats],
+    view: MixedLamp,
+    origins: Singles,
+    directions: Singles,
+    depth: Singles,
+    into: tuple[Singles, Singles, Singles],
     frosted: NDArray[np.bool_],
     key: NDArray[np.int64],
 ) -> None:
@@ -299,20 +300,20 @@ def _acrylic(
         active = active[through[active, 1] > 0.01]
 
 
-def _sheet_key(view: Look, triangle: Ints) -> NDArray[np.int64]:
+def _sheet_key(view: MixedLamp, triangle: Ints) -> NDArray[np.int64]:
     mesh = view.baked.acrylic
     turned = np.rint(mesh.flat[triangle] * 2).astype(np.int64) + 2
     return 1 + mesh.part[triangle] * 125 + turned[:, 0] * 25 + turned[:, 1] * 5 + turned[:, 2]
 
 
-def _tint(material: Material) -> Floats:
+def _tint(material: Material) -> Singles:
     """Share of each colour left after 1 mm inside clear acrylic, its colour being that of 60 mm."""
     return np.maximum(np.asarray(material.colour, np.float32), 0.02) ** np.float32(1 / 60.0)
 
 
 def _face(
-    view: Look, triangle: Ints, u: Floats, v: Floats, directions: Floats, since: Floats
-) -> tuple[Floats, Floats, NDArray[np.bool_]]:
+    view: MixedLamp, triangle: Ints, u: Singles, v: Singles, directions: Singles, since: Singles
+) -> tuple[Singles, Singles, NDArray[np.bool_]]:
     """Light that one crossing of a face adds (n, 3), the share it lets pass (n, 3), and whether it frosts.
 
     ``since`` (n,) is the way since the last face; entering counts no way inside.

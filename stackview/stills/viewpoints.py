@@ -12,12 +12,12 @@ EYE_MARGIN = 1.16
 ROUND = 48
 """Places around the axis that a turning lamp is taken to fill."""
 
-Room = tuple[float, float, float, float]
+_Room = tuple[float, float, float, float]
 """Left, top, right and bottom of a part of a picture [px], from its upper left corner."""
 
 
 def parallel_view(
-    points: NDArray[np.float64], bearing: float, elevation: float, size: tuple[int, int], room: Room
+    points: NDArray[np.float64], bearing: float, elevation: float, size: tuple[int, int], room: _Room
 ) -> Camera:
     """Set a camera in parallel projection so that points (n, 3) [mm] just fill a part of the picture."""
     right, up, _ = axes(bearing, elevation)

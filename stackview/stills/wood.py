@@ -7,12 +7,10 @@ from dataclasses import dataclass
 from zlib import crc32
 
 import numpy as np
-from numpy.typing import NDArray
 
+from stackview.arrays import Singles
 from stackview.stack.placed import Placed
 from stackview.stills.noise import fractal, noise
-
-Floats = NDArray[np.float32]
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +52,7 @@ def figure_of(sort: str) -> Figure:
     return next((figure for name, figure in FIGURES.items() if name in sort.lower()), PLAIN)
 
 
-def wood_colour(part: Placed, at: Floats, normals: Floats, grain_size: Floats) -> Floats:
+def wood_colour(part: Placed, at: Singles, normals: Singles, grain_size: Singles) -> Singles:
     """Reflectance (n, 3), linear sRGB, at points (n, 3) [mm] of one wooden part.
 
     ``normals`` (n, 3) unit; ``grain_size`` (n,) is the width that one pixel covers there [mm]:
@@ -88,7 +86,7 @@ class _Board:
         self.shade = np.float32(0.93 + 0.14 * c) * np.array([1 + warm, 1.0, 1 - 1.5 * warm], np.float32)
         self.seed = np.float32(seed % 997)
 
-    def coordinates(self, at: Floats) -> tuple[Floats, Floats, Floats]:
+    def coordinates(self, at: Singles) -> tuple[Singles, Singles, Singles]:
         """Along the grain, across it, and up from the part's middle [mm]."""
         return (
             np.asarray(at @ self.grain + self.start, np.float32),
@@ -97,12 +95,14 @@ class _Board:
         )
 
 
-def _seen(period: float, grain_size: Floats) -> Floats:
+def _seen(period: float, grain_size: Singles) -> Singles:
     """How much of a mark of this period [mm] is left when a pixel covers ``grain_size`` [mm]."""
     return np.asarray(np.clip(1.6 - 1.5 * grain_size / period, 0.0, 1.0), np.float32)
 
 
-def _rings(figure: Figure, board: _Board, along: Floats, across: Floats, up: Floats) -> tuple[Floats, Floats]:
+def _rings(
+    figure: Figure, board: _Board, along: Singles, across: Singles, up: Singles
+) -> tuple[Singles, Singles]:
     """Age in rings at each point, and how dark its part of the ring is (0 early, 1 late wood)."""
     sway = fractal(along / 210.0 + board.seed, across / 90.0 + 3.0, 2) * 7.0
     waver = noise(along / 46.0, across / 17.0 + board.seed) * 1.5
@@ -119,8 +119,8 @@ def _rings(figure: Figure, board: _Board, along: Floats, across: Floats, up: Flo
 
 
 def _threads(
-    along: Floats, across: Floats, up: Floats, width: float, length: float, seed: np.float32
-) -> Floats:
+    along: Singles, across: Singles, up: Singles, width: float, length: float, seed: np.float32
+) -> Singles:
     """Threads along the grain, −1 to 1: lines on every long face, dots on end grain.
 
     Dots of noise ``width`` [mm] wide across the grain drift slowly along it, over ``length`` [mm].
@@ -130,8 +130,14 @@ def _threads(
 
 
 def _solid(
-    figure: Figure, board: _Board, along: Floats, across: Floats, up: Floats, end: Floats, grain_size: Floats
-) -> tuple[Floats, Floats]:
+    figure: Figure,
+    board: _Board,
+    along: Singles,
+    across: Singles,
+    up: Singles,
+    end: Singles,
+    grain_size: Singles,
+) -> tuple[Singles, Singles]:
     age, late = _rings(figure, board, along, across, up)
     ring_seen = _seen(figure.ring * 0.6, grain_size)
     darker = figure.late * (1.5 * late * ring_seen + 0.30 * (1 - ring_seen)) * (1.0 - 0.25 * end)
@@ -154,13 +160,13 @@ def _solid(
 def _plywood(
     part: Placed,
     board: _Board,
-    along: Floats,
-    across: Floats,
-    height: Floats,
-    normals: Floats,
-    end: Floats,
-    grain_size: Floats,
-) -> tuple[Floats, Floats]:
+    along: Singles,
+    across: Singles,
+    height: Singles,
+    normals: Singles,
+    end: Singles,
+    grain_size: Singles,
+) -> tuple[Singles, Singles]:
     thickness = max(part.top - part.underside, 0.1)
     plies = max(3, 2 * round((thickness / PLY - 1) / 2) + 1)
     depth = np.clip((height - np.float32(part.underside)) / np.float32(thickness), 0.0, 0.99999) * plies

@@ -5,22 +5,22 @@ from collections.abc import Callable, Iterable
 from concurrent.futures import ThreadPoolExecutor
 from typing import TypeVar
 
-Result = TypeVar("Result")
+_Result = TypeVar("_Result")
 
 MOST_THREADS = 8
 
 
-def pieces(count: int, size: int) -> list[slice]:
+def slices_of(count: int, size: int) -> list[slice]:
     """Cut ``count`` items into slices of ``size``; the cuts never depend on the machine."""
     return [slice(start, min(start + size, count)) for start in range(0, count, size)]
 
 
-def in_pieces(work: Callable[[slice], Result], count: int, size: int) -> list[Result]:
+def in_pieces(work: Callable[[slice], _Result], count: int, size: int) -> list[_Result]:
     """Run ``work`` on every slice, in any order, and return the results in order."""
-    return in_turn(work, pieces(count, size))
+    return in_turn(work, slices_of(count, size))
 
 
-def in_turn(work: Callable[[slice], Result], slices: Iterable[slice]) -> list[Result]:
+def in_turn(work: Callable[[slice], _Result], slices: Iterable[slice]) -> list[_Result]:
     """Run ``work`` on the given slices on up to MOST_THREADS threads."""
     slices = list(slices)
     threads = min(

@@ -9,11 +9,11 @@ from numpy.typing import NDArray
 from stackview.drawings.chart_style import printable
 from stackview.sight.bands import HIDDEN, Kind
 
-PAPER = (27, 29, 32, 226)
-RIM = (255, 255, 255, 46)
-INK = (243, 240, 234, 255)
-QUIET = (188, 184, 176, 255)
-FAINT = (255, 255, 255, 60)
+PANEL_PAPER = (27, 29, 32, 226)
+PANEL_RIM = (255, 255, 255, 46)
+PANEL_INK = (243, 240, 234, 255)
+PANEL_QUIET = (188, 184, 176, 255)
+PANEL_FAINT = (255, 255, 255, 60)
 WARM = (255, 176, 96, 255)
 FAULT_PAPER = (104, 24, 20, 240)
 MARKS: dict[int, tuple[int, int, int, int]] = {
@@ -23,7 +23,7 @@ MARKS: dict[int, tuple[int, int, int, int]] = {
     HIDDEN: (150, 147, 140, 255),
 }
 
-Colour = tuple[int, int, int, int]
+Ink = tuple[int, int, int, int]
 LONGEST = 600
 """Signs of a line that are looked at when it is cut to fit; no panel holds as many in one."""
 TWICE = 2
@@ -43,7 +43,7 @@ def font(size: int, bold: bool = False) -> Any:
 class Slip:
     """One panel being drawn; places are pixels from its upper left corner."""
 
-    def __init__(self, width: int, height: int, em: float, paper: Colour = PAPER) -> None:
+    def __init__(self, width: int, height: int, em: float, paper: Ink = PANEL_PAPER) -> None:
         from PIL import Image, ImageDraw
 
         self.width, self.height, self.em = width, height, em
@@ -59,7 +59,7 @@ class Slip:
         words: str,
         *,
         size: float = 1.0,
-        colour: Colour = INK,
+        colour: Ink = PANEL_INK,
         bold: bool = False,
         anchor: str = "ls",
     ) -> None:
@@ -98,7 +98,7 @@ class Slip:
             rest = rest[count:]
         return lines
 
-    def line(self, places: list[tuple[float, float]], colour: Colour, width: int = 1) -> None:
+    def line(self, places: list[tuple[float, float]], colour: Ink, width: int = 1) -> None:
         """Draw a line."""
         self.pen.line(places, fill=colour, width=width)
 
@@ -114,7 +114,7 @@ class Slip:
 
 
 @cache
-def _sheet(width: int, height: int, round_by: int, paper: Colour) -> Any:
+def _sheet(width: int, height: int, round_by: int, paper: Ink) -> Any:
     from PIL import Image, ImageDraw
 
     big = Image.new("RGBA", (TWICE * width, TWICE * height), (*paper[:3], 0))

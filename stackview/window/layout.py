@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-EDGE = 12
+_EDGE = 12
 """Room between panels and the window's rim, at scale 1 [px]."""
 SLIDERS = ("light", "spread", "cut")
 
@@ -46,7 +46,7 @@ class Box:
 
 
 @dataclass(frozen=True, slots=True)
-class Layout:
+class WindowPlan:
     """Boxes for a window of ``size``; None for what finds no room. ``em`` is the size of text [px]."""
 
     size: tuple[int, int]
@@ -64,12 +64,12 @@ class Layout:
     help: Box
 
 
-def layout(size: tuple[int, int]) -> Layout:
+def layout(size: tuple[int, int]) -> WindowPlan:
     """Lay a window out."""
     width, height = size
     scale = float(np.clip(min(width / 900.0, height / 640.0), 0.7, 2.6)) ** 0.6
     em = 12.2 * scale
-    edge = round(EDGE * scale)
+    edge = round(_EDGE * scale)
     across = round(19.2 * em)
     readout = Box(edge, edge, min(across, width - 2 * edge), min(round(18.6 * em), height - 2 * edge))
     hint = Box(width - edge - round(5.2 * em), edge, round(5.2 * em), round(2.0 * em))
@@ -92,7 +92,7 @@ def layout(size: tuple[int, int]) -> Layout:
     notice = Box(low, hint.foot + edge, max(high - low, 40), max(height - 2 * edge - hint.foot, 40))
     if map_panel is None:
         notice = Box(low, hint.foot + edge, max(width - edge - low, 40), notice.height)
-    return Layout(
+    return WindowPlan(
         size, em, readout, hint, notice, sliders, _tracks(sliders, em), map_panel, chart, _help_box(size, em)
     )
 
@@ -118,7 +118,7 @@ def slider_share(track: Box, x: float) -> float:
     return float(np.clip((x - track.left) / max(track.width - 1, 1), 0.0, 1.0))
 
 
-def slider_at(plan: Layout, x: float, y: float) -> str | None:
+def slider_at(plan: WindowPlan, x: float, y: float) -> str | None:
     """The slider under a place, with some room round its way; None elsewhere."""
     slack = plan.em * 0.8
     for name, track in zip(SLIDERS, plan.tracks, strict=False):

@@ -10,8 +10,8 @@ from collections.abc import Callable
 
 from stackview.errors import StackviewError
 
-WINDOW = (("libGL.so.1", "libgl1"), ("libX11.so.6", "libx11-6"))
-OFF_SCREEN = (("libEGL.so.1", "libegl1"), ("libGL.so.1", "libgl1"))
+_WINDOW = (("libGL.so.1", "libgl1"), ("libX11.so.6", "libx11-6"))
+_OFF_SCREEN = (("libEGL.so.1", "libegl1"), ("libGL.so.1", "libgl1"))
 """Shared libraries and the Debian packages that bring them; names from memory, checked on Debian 12."""
 
 
@@ -37,7 +37,9 @@ def what_is_missing(*, off_screen: bool, loads: Callable[[str], bool] = loads) -
             "no window: no display (DISPLAY is not set); run it on a desktop, or with "
             '"xvfb-run stackview view LAMP" (Debian: apt install xvfb libgl1 libgl1-mesa-dri)'
         )
-    lacking = [(name, package) for name, package in (OFF_SCREEN if off_screen else WINDOW) if not loads(name)]
+    lacking = [
+        (name, package) for name, package in (_OFF_SCREEN if off_screen else _WINDOW) if not loads(name)
+    ]
     if not lacking:
         return None
     names = " and ".join(name for name, _ in lacking)

@@ -12,8 +12,8 @@ from stackview.sight.camera import Camera, project
 
 SPOKES = 20
 BRIGHT = np.array([255, 176, 96, 255], np.uint8)
-DARK = np.array([20, 16, 12, 235], np.uint8)
-EDGE = np.array([96, 226, 255, 255], np.uint8)
+_DARK = np.array([20, 16, 12, 235], np.uint8)
+_EDGE = np.array([96, 226, 255, 255], np.uint8)
 """Colour of an edge that would have to grow; rings are warm."""
 
 
@@ -29,7 +29,7 @@ class Marks:
 NONE = Marks(np.zeros((0, 2), np.float32), np.zeros((0, 3), np.int64), np.zeros((0, 4), np.uint8))
 
 
-def joined(parts: list[Marks]) -> Marks:
+def marks_joined(parts: list[Marks]) -> Marks:
     """Marks together, later ones over earlier ones."""
     if not parts:
         return NONE
@@ -51,8 +51,8 @@ def places_on_screen(camera: Camera, points: NDArray[np.float64]) -> NDArray[np.
 
 def rings(at: NDArray[np.float32], radius: float) -> Marks:
     """A ring of ``radius`` [px] round each place (n, 2), light between two dark rims."""
-    dark = _annuli(at, radius - 2.6, radius + 2.6, DARK)
-    return joined([dark, _annuli(at, radius - 1.4, radius + 1.4, BRIGHT)])
+    dark = _annuli(at, radius - 2.6, radius + 2.6, _DARK)
+    return marks_joined([dark, _annuli(at, radius - 1.4, radius + 1.4, BRIGHT)])
 
 
 def _annuli(at: NDArray[np.float32], inner: float, outer: float, colour: NDArray[np.uint8]) -> Marks:
@@ -76,11 +76,11 @@ def _annuli(at: NDArray[np.float32], inner: float, outer: float, colour: NDArray
 def bands(ends: NDArray[np.float32], faint: NDArray[np.bool_]) -> Marks:
     """A band along each line (n, 2, 2) [px]; thin where ``faint`` (n,), as on the far side."""
     strong = ends[~faint]
-    return joined(
+    return marks_joined(
         [
-            _quads(ends[faint], 0.9, np.array([*EDGE[:3], 120], np.uint8)),
-            _quads(strong, 2.9, DARK),
-            _quads(strong, 1.7, EDGE),
+            _quads(ends[faint], 0.9, np.array([*_EDGE[:3], 120], np.uint8)),
+            _quads(strong, 2.9, _DARK),
+            _quads(strong, 1.7, _EDGE),
         ]
     )
 

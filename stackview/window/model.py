@@ -7,8 +7,8 @@ from numpy.typing import NDArray
 
 from stackview.stills.emitters import faces
 from stackview.stills.finish import developed
-from stackview.stills.studio import backdrop
-from stackview.stills.trace import BELOW
+from stackview.stills.studio import backdrop_at
+from stackview.stills.trace import UNDERSIDE
 from stackview.window.cutting import WHOLE, cut_faces, cut_plane, kept_points
 from stackview.window.grain import grain_places
 from stackview.window.paint import (
@@ -20,7 +20,7 @@ from stackview.window.paint import (
     wall_places,
 )
 from stackview.window.shown import Shown, display_camera, spread_ball
-from stackview.window.stage import Stage, Surface
+from stackview.window.stage import DrawnSurface, Stage
 from stackview.window.state import ViewState
 
 
@@ -28,7 +28,7 @@ from stackview.window.state import ViewState
 class _Group:
     """Triangles of one surface on the stage: which of the baked ones, where, and how they are lifted."""
 
-    surface: Surface
+    surface: DrawnSurface
     chosen: NDArray[np.int64]
     """(3k,) corners of the baked mesh."""
     places: NDArray[np.float32]
@@ -42,7 +42,7 @@ class Model:
         self.stage, self.shown = stage, shown
         baked = shown.baked
         colours = painted(baked, state.light)
-        self.ground: Surface | None = None
+        self.ground: DrawnSurface | None = None
         if colours.ground is not None:
             self.ground = stage.surface(
                 ground_places(baked), ground_triangles(), colours.ground, see_through=True
@@ -63,7 +63,7 @@ class Model:
         self.emitters = stage.surface(mesh[0], mesh[1], colours.points, one_sided=True)
         self.emitter_places, self.emitter_triangles = mesh[0], mesh[1]
         self.underside = self._underside()
-        self.cut: Surface | None = None
+        self.cut: DrawnSurface | None = None
         self.last: ViewState | None = None
         self.order: tuple[int, ...] = ()
         self.backdrop: tuple[float, tuple[int, int]] | None = None
@@ -88,7 +88,7 @@ class Model:
         )
         return _Group(surface, chosen, places[chosen], lift[chosen])
 
-    def _underside(self) -> Surface | None:
+    def _underside(self) -> DrawnSurface | None:
         """The underside of what the lamp stands on: seen only from below."""
         surface = self.shown.study.sightlines.standpoint.surface
         if surface is None:
@@ -105,7 +105,7 @@ class Model:
         return self.stage.surface(places, triangles, np.zeros((len(rim), 3), np.uint8), one_sided=True)
 
     @property
-    def surfaces(self) -> list[Surface]:
+    def surfaces(self) -> list[DrawnSurface]:
         """Everything on the stage."""
         groups = [group.surface for group in (*self.walls, self.acrylic)]
         rest = (self.ground, self.underside, self.cut, self.emitters)
@@ -134,7 +134,7 @@ class Model:
             self.ground.colour(colours.ground)
         if self.underside is not None:
             mix = mix_at(state.light)
-            tone = np.asarray(mix.backdrop_low, np.float32)[None, None] * np.float32(BELOW)
+            tone = np.asarray(mix.backdrop_low, np.float32)[None, None] * np.float32(UNDERSIDE)
             one = developed(tone, mix.exposure)[0]
             self.underside.colour(np.repeat(one, self.underside.data.GetNumberOfPoints(), axis=0))
 
@@ -169,7 +169,7 @@ class Model:
             self.backdrop = (state.light, size)
             mix = mix_at(state.light)
             row, column = np.mgrid[0 : size[1], 0 : size[0]]
-            radiance = backdrop(camera, mix, column.ravel() + 0.5, row.ravel() + 0.5)
+            radiance = backdrop_at(camera, mix, column.ravel() + 0.5, row.ravel() + 0.5)
             self.stage.backdrop(developed(radiance.reshape(size[1], size[0], 3), mix.exposure))
         above = bool(camera.eye[2] > 0) and state.whole
         ground = self.shown.baked.ground

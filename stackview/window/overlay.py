@@ -11,12 +11,12 @@ from stackview.sight.causes import Cause
 from stackview.window import panels
 from stackview.window.cutting import kept_points
 from stackview.window.ink import Slip
-from stackview.window.layout import Layout, layout
-from stackview.window.marks import Marks, bands, joined, places_on_screen, rings
-from stackview.window.reading import Reading, causes_here, edge_lines, reading
+from stackview.window.layout import WindowPlan, layout
+from stackview.window.marks import Marks, bands, marks_joined, places_on_screen, rings
+from stackview.window.reading import Readout, causes_here, edge_lines, reading
 from stackview.window.shown import Shown, display_camera
 from stackview.window.small_map import chart_picture, map_panel
-from stackview.window.stage import Panel, Stage
+from stackview.window.stage import FlatPicture, Stage
 from stackview.window.state import ViewState
 
 SLOW = 0.03
@@ -25,7 +25,7 @@ NAMES = ("readout", "growth", "sliders", "hint", "map", "message", "error", "hel
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Laid:
+class PlacedPanel:
     """A panel as drawn, with its lower left corner in the window [px, up from the foot]."""
 
     slip: Slip
@@ -39,10 +39,10 @@ class Overlay:
     def __init__(self, stage: Stage, shown: Shown) -> None:
         self.stage = stage
         self.marks = stage.flat()
-        self.panels: dict[str, Panel] = {name: stage.panel() for name in NAMES}
+        self.panels: dict[str, FlatPicture] = {name: stage.panel() for name in NAMES}
         self.drawn: dict[str, Hashable] = {}
-        self.laid: dict[str, Laid] = {}
-        self.found: Reading | None = None
+        self.laid: dict[str, PlacedPanel] = {}
+        self.found: Readout | None = None
         self.growth_took = 0.0
         self.grown: tuple[Hashable, tuple[Cause, ...]] = ((), ())
         self.adopt(shown)
@@ -55,7 +55,7 @@ class Overlay:
         self.grown = ((), ())
 
     @property
-    def plan(self) -> Layout:
+    def plan(self) -> WindowPlan:
         """Where everything lies at the window's present size."""
         return layout(self.stage.size)
 
@@ -84,7 +84,7 @@ class Overlay:
         self._words(plan, state)
         self._marks(state, found)
 
-    def _growth(self, plan: Layout, state: ViewState, found: Reading, quick: bool) -> None:
+    def _growth(self, plan: WindowPlan, state: ViewState, found: Readout, quick: bool) -> None:
         where = (state.bearing, state.elevation, state.distance)
         fresh = self.grown[0] == where
         if not state.grow or (quick and not fresh and self.growth_took > SLOW):
@@ -106,7 +106,7 @@ class Overlay:
             top,
         )
 
-    def _map(self, plan: Layout, state: ViewState) -> None:
+    def _map(self, plan: WindowPlan, state: ViewState) -> None:
         if plan.map_panel is None or plan.chart is None:
             self._hide("map")
             return
@@ -118,7 +118,7 @@ class Overlay:
         box = plan.map_panel
         self._put("map", key, lambda: map_panel(plan, state, self.shown, chart), box.left, box.top)
 
-    def _words(self, plan: Layout, state: ViewState) -> None:
+    def _words(self, plan: WindowPlan, state: ViewState) -> None:
         if state.error:
             box = plan.notice
             self._put(
@@ -139,7 +139,7 @@ class Overlay:
         else:
             self._hide("help")
 
-    def _marks(self, state: ViewState, found: Reading) -> None:
+    def _marks(self, state: ViewState, found: Readout) -> None:
         marks = marks_of(state, self.shown, found, self.grown[1] if state.grow else (), self.plan)
         self.marks.put(marks.corners, marks.triangles, marks.colours)
 
@@ -149,7 +149,7 @@ class Overlay:
         self.drawn[name] = key
         slip: Slip = draw()
         low = self.stage.size[1] - top - slip.height
-        self.laid[name] = Laid(slip, left, low)
+        self.laid[name] = PlacedPanel(slip, left, low)
         self.panels[name].put(slip.pixels(), left, low)
 
     def _hide(self, name: str) -> None:
@@ -159,7 +159,7 @@ class Overlay:
 
 
 def marks_of(
-    state: ViewState, shown: Shown, found: Reading, causes: tuple[Cause, ...], plan: Layout
+    state: ViewState, shown: Shown, found: Readout, causes: tuple[Cause, ...], plan: WindowPlan
 ) -> Marks:
     """Rings round the bare light points, and bands along the edges that would have to grow."""
     camera = display_camera(state, shown, plan.size)
@@ -180,7 +180,7 @@ def marks_of(
         centres = shown.study.light.points.centres[bare].copy()
         centres[:, 2] += state.spread * shown.point_lift[bare]
         parts.append(rings(places_on_screen(camera, centres), 0.62 * plan.em))
-    return joined(parts)
+    return marks_joined(parts)
 
 
 def _far_side(ends: NDArray[np.float64], eye: NDArray[np.float64]) -> NDArray[np.bool_]:

@@ -8,18 +8,18 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.solids.rays import Floats
+from stackview.arrays import Bytes, Singles
 from stackview.stills.bake import Baked
 from stackview.stills.dome import mirrored
 from stackview.stills.finish import developed
 from stackview.stills.grid import on_ground
 from stackview.stills.mix import DAY, EVENING, STUDIO, Mix
 from stackview.stills.surface import finished
-from stackview.stills.trace import FAR, REFLECTANCE, look
+from stackview.stills.trace import FAR, REFLECTANCE, mixed
 
 BRIGHTER = 1.3
 """Wood's lightest mark over its mean colour; the grain's picture only darkens from there."""
-LIFT = 0.04
+ACRYLIC_LIFT = 0.04
 """Acrylic is drawn this far off its own surface, so that it does not flicker against wood [mm]."""
 OPAQUENESS = {"opal": 0.95, "sanded": 0.66, "edge": 0.34, "clear": 0.10}
 """How much each kind of acrylic face covers, tuned by eye against the studio picture."""
@@ -27,8 +27,6 @@ LET_IN = 0.42
 """Light that reaches covered faces of a lamp wholly spread apart, as a share of the open sky's."""
 RADII, AROUND = 34, 96
 """Rings and spokes of the ground."""
-
-Bytes = NDArray[np.uint8]
 
 
 def mix_at(light: float) -> Mix:
@@ -77,7 +75,7 @@ def painted(baked: Baked, light: float, spread: float = 0.0) -> Painted:
     ``spread`` 0 to 1 lets the room's light into faces that are covered in the assembled lamp.
     """
     mix = mix_at(light)
-    view = look(baked, mix)
+    view = mixed(baked, mix)
     let_in = np.float32(LET_IN * spread * mix.sky)
     wall = view.wall.copy()
     wall[:, :3] = np.maximum(wall[:, :3], let_in)
@@ -97,12 +95,12 @@ def painted(baked: Baked, light: float, spread: float = 0.0) -> Painted:
     )
 
 
-def _shown(radiance: Floats, mix: Mix) -> Bytes:
+def _shown(radiance: Singles, mix: Mix) -> Bytes:
     """Colours (n, 3) of radiance (n, 3), by the picture's own curve."""
     return np.asarray(developed(radiance[None], mix.exposure)[0])
 
 
-def _wall_radiance(baked: Baked, wall: Floats) -> Floats:
+def _wall_radiance(baked: Baked, wall: Singles) -> Singles:
     """Radiance (c, 3) at every corner, looked at square on, of the lightest that its wood can be."""
     owner = baked.walls.owner
     light, sky, normals = wall[:, :3], wall[:, 3:6], wall[:, 6:]
@@ -125,7 +123,7 @@ def brighter(kind: str) -> float:
     return BRIGHTER if kind in ("wood", "plywood", "board") else 1.0
 
 
-def _acrylic(baked: Baked, sky_light: Floats, lamp_light: Floats, mix: Mix) -> Bytes:
+def _acrylic(baked: Baked, sky_light: Singles, lamp_light: Singles, mix: Mix) -> Bytes:
     """Colour and cover (3k, 4): what both faces of a sheet add, on its front face alone."""
     mesh, sheets = baked.acrylic, baked.sheets
     if not len(mesh.triangles):
@@ -150,19 +148,19 @@ def _acrylic(baked: Baked, sky_light: Floats, lamp_light: Floats, mix: Mix) -> B
     return np.concatenate([rgb, np.rint(255 * cover).astype(np.uint8)], axis=1)
 
 
-def wall_places(baked: Baked) -> Floats:
+def wall_places(baked: Baked) -> Singles:
     """Corners (3m, 3) of all opaque triangles [mm]."""
     return np.ascontiguousarray(baked.walls.vertices[baked.walls.triangles].reshape(-1, 3))
 
 
-def acrylic_places(baked: Baked) -> Floats:
+def acrylic_places(baked: Baked) -> Singles:
     """Corners (3k, 3) of all acrylic triangles, a hair outside their own surface [mm]."""
     mesh = baked.acrylic
-    lifted = mesh.vertices[mesh.triangles] + np.float32(LIFT) * mesh.normals[mesh.corner]
+    lifted = mesh.vertices[mesh.triangles] + np.float32(ACRYLIC_LIFT) * mesh.normals[mesh.corner]
     return np.ascontiguousarray(lifted.reshape(-1, 3), np.float32)
 
 
-def ground_places(baked: Baked) -> Floats:
+def ground_places(baked: Baked) -> Singles:
     """Places (g, 3) on the ground: a middle, then rings that lie closer near the lamp [mm]."""
     if baked.ground is None:
         return np.zeros((0, 3), np.float32)

@@ -1,15 +1,15 @@
 """The window's panels: readout, sliders, messages, help. Each is drawn as a picture (h, w, 4)."""
 
 from stackview.description.units import Units
-from stackview.drawings.chart_style import counted, degrees
+from stackview.drawings.chart_style import degrees, with_noun
 from stackview.errors import StackviewError
 from stackview.sight.bands import Kind
 from stackview.sight.causes import Cause
 from stackview.sight.findings import reach
-from stackview.window.ink import FAINT, FAULT_PAPER, INK, QUIET, WARM, Slip
+from stackview.window.ink import FAULT_PAPER, PANEL_FAINT, PANEL_INK, PANEL_QUIET, WARM, Slip
 from stackview.window.keys import KEYS
-from stackview.window.layout import SLIDERS, Layout
-from stackview.window.reading import KIND_NAMES, Reading
+from stackview.window.layout import SLIDERS, WindowPlan
+from stackview.window.reading import KIND_NAMES, Readout
 from stackview.window.state import ViewState
 
 WAYS = ("front", "front right", "right", "back right", "back", "back left", "left", "front left")
@@ -25,7 +25,7 @@ def way(bearing: float) -> str:
     return WAYS[int((bearing % 360.0 + 22.5) // 45.0) % 8]
 
 
-def readout(plan: Layout, state: ViewState, found: Reading, name: str, total: int) -> Slip:
+def readout(plan: WindowPlan, state: ViewState, found: Readout, name: str, total: int) -> Slip:
     """Where the eye is and how many light points of each class show from exactly there."""
     em, box = plan.em, plan.readout
     slip = Slip(box.width, box.height, em)
@@ -33,7 +33,7 @@ def readout(plan: Layout, state: ViewState, found: Reading, name: str, total: in
     slip.write((left, y), slip.cut(name, right - left, 1.08, bold=True), size=1.08, bold=True)
     y += 1.55 * em
     where = f'eye "{found.eye}"' if found.eye else "from where you look"
-    slip.write((left, y), slip.cut(where, right - left, 0.92), size=0.92, colour=QUIET)
+    slip.write((left, y), slip.cut(where, right - left, 0.92), size=0.92, colour=PANEL_QUIET)
     rows = (
         ("bearing", f"{found.bearing:.1f}°  {way(found.bearing)}"),
         ("elevation", degrees(found.elevation)),
@@ -43,20 +43,22 @@ def readout(plan: Layout, state: ViewState, found: Reading, name: str, total: in
     y += 0.25 * em
     for label, value in rows:
         y += 1.4 * em
-        slip.write((left, y), label, size=0.92, colour=QUIET)
+        slip.write((left, y), label, size=0.92, colour=PANEL_QUIET)
         slip.write((right, y), value, anchor="rs")
     y += 0.8 * em
-    slip.line([(left, y), (right, y)], FAINT)
+    slip.line([(left, y), (right, y)], PANEL_FAINT)
     y += 0.1 * em
     for kind, word in KIND_NAMES:
         y += 1.5 * em
         count = found.count(kind)
         slip.mark(kind, (left + 0.55 * em, y - 0.36 * em), 0.42 * em)
         strong = kind == Kind.BARE and count > 0
-        slip.write((left + 3.6 * em, y), str(count), anchor="rs", bold=True, colour=WARM if strong else INK)
-        slip.write((left + 4.2 * em, y), word, colour=WARM if strong else INK)
+        slip.write(
+            (left + 3.6 * em, y), str(count), anchor="rs", bold=True, colour=WARM if strong else PANEL_INK
+        )
+        slip.write((left + 4.2 * em, y), word, colour=WARM if strong else PANEL_INK)
     y += 1.5 * em
-    note, colour = f"of {counted(total, 'light point')}", QUIET
+    note, colour = f"of {with_noun(total, 'light point')}", PANEL_QUIET
     if not found.whole:
         note, colour = f"of {total}, for the assembled lamp", WARM
     elif found.under:
@@ -65,7 +67,7 @@ def readout(plan: Layout, state: ViewState, found: Reading, name: str, total: in
     return slip
 
 
-def growth(plan: Layout, found: tuple[Cause, ...], units: Units, bare: int) -> Slip:
+def growth(plan: WindowPlan, found: tuple[Cause, ...], units: Units, bare: int) -> Slip:
     """Which edges would have to grow for the bare points to be hidden from here."""
     em, width = plan.em, plan.readout.width
     probe = Slip(1, 1, em)
@@ -81,18 +83,18 @@ def growth(plan: Layout, found: tuple[Cause, ...], units: Units, bare: int) -> S
         words = hides + reach(cause, units)
         lines += [(text, False) for text in probe.folded(words, room, 0.88, most=3)]
     if len(found) > _MOST_CAUSES:
-        lines.append((f"and {counted(len(found) - _MOST_CAUSES, 'more edge')}", False))
+        lines.append((f"and {with_noun(len(found) - _MOST_CAUSES, 'more edge')}", False))
     slip = Slip(width, round((3.1 + 1.32 * len(lines)) * em), em)
     slip.write((0.9 * em, 1.6 * em), "To hide what is bare here", size=0.95, bold=True)
     y = 1.75 * em
     for text, strong in lines:
         y += 1.32 * em
-        colour = INK if strong else QUIET
+        colour = PANEL_INK if strong else PANEL_QUIET
         slip.write((0.9 * em, y), text, size=0.92 if strong else 0.88, colour=colour)
     return slip
 
 
-def sliders(plan: Layout, state: ViewState) -> Slip:
+def sliders(plan: WindowPlan, state: ViewState) -> Slip:
     """Light, spread and cut, each with its key, its way and its value in words."""
     box = plan.sliders
     assert box is not None
@@ -109,12 +111,14 @@ def sliders(plan: Layout, state: ViewState) -> Slip:
         base = middle + 0.36 * em
         slip.write((0.9 * em, base), name, size=0.95)
         left, right = track.left - box.left, track.right - box.left
-        slip.line([(left, middle), (right, middle)], FAINT, 3)
+        slip.line([(left, middle), (right, middle)], PANEL_FAINT, 3)
         knob = left + share * (right - left)
         slip.line([(left, middle), (knob, middle)], WARM, 3)
         r = 0.45 * em
-        slip.pen.ellipse((knob - r, middle - r, knob + r, middle + r), fill=INK, outline=(27, 29, 32, 255))
-        slip.write((box.width - 0.8 * em, base), value, size=0.88, colour=QUIET, anchor="rs")
+        slip.pen.ellipse(
+            (knob - r, middle - r, knob + r, middle + r), fill=PANEL_INK, outline=(27, 29, 32, 255)
+        )
+        slip.write((box.width - 0.8 * em, base), value, size=0.88, colour=PANEL_QUIET, anchor="rs")
     return slip
 
 
@@ -124,7 +128,7 @@ def _light_word(light: float) -> str:
     return "studio" if light < 0.75 else "evening"
 
 
-def hint(plan: Layout) -> Slip:
+def hint(plan: WindowPlan) -> Slip:
     """A reminder of the key for help."""
     slip = Slip(plan.hint.width, plan.hint.height, plan.em)
     middle = (plan.hint.width / 2, plan.hint.height / 2 + 0.36 * plan.em)
@@ -132,7 +136,7 @@ def hint(plan: Layout) -> Slip:
     return slip
 
 
-def message(plan: Layout, words: str) -> Slip:
+def message(plan: WindowPlan, words: str) -> Slip:
     """One thing said, near the window's foot."""
     em, room = plan.em, plan.notice.width
     probe = Slip(1, 1, em)
@@ -144,7 +148,7 @@ def message(plan: Layout, words: str) -> Slip:
     return slip
 
 
-def error(plan: Layout, words: str) -> Slip:
+def error(plan: WindowPlan, words: str) -> Slip:
     """What is wrong in the lamp's file, in full as far as there is room."""
     em, room = plan.em, plan.notice.width
     probe = Slip(1, 1, em)
@@ -163,7 +167,7 @@ def error(plan: Layout, words: str) -> Slip:
     return slip
 
 
-def help_sheet(plan: Layout, eyes: tuple[str, ...]) -> Slip:
+def help_sheet(plan: WindowPlan, eyes: tuple[str, ...]) -> Slip:
     """Every key and what it does, and what the mouse does."""
     em, box = plan.em, plan.help
     slip = Slip(box.width, box.height, em, (27, 29, 32, 242))
@@ -172,7 +176,7 @@ def help_sheet(plan: Layout, eyes: tuple[str, ...]) -> Slip:
     rows += [("drag", "turn the lamp"), ("wheel", "nearer or farther"), ("map", "click to look from there")]
     slip.write((1.4 * em, 2.2 * em), "Keys and mouse", size=1.15, bold=True)
     slip.write(
-        (box.width - 1.4 * em, 2.2 * em), "H or Esc puts this away", size=0.9, colour=QUIET, anchor="rs"
+        (box.width - 1.4 * em, 2.2 * em), "H or Esc puts this away", size=0.9, colour=PANEL_QUIET, anchor="rs"
     )
     half = (len(rows) + 1) // 2
     step = min(1.75 * em, (box.height - 6.4 * em) / max(half, 1))
@@ -183,7 +187,10 @@ def help_sheet(plan: Layout, eyes: tuple[str, ...]) -> Slip:
         slip.write((x + 3.9 * em, y), slip.cut(does, column - 4.5 * em, 0.92), size=0.92)
     foot = "Counts are for the assembled lamp, from exactly where you look."
     slip.write(
-        (1.4 * em, box.height - 1.1 * em), slip.cut(foot, box.width - 2.8 * em, 0.88), size=0.88, colour=QUIET
+        (1.4 * em, box.height - 1.1 * em),
+        slip.cut(foot, box.width - 2.8 * em, 0.88),
+        size=0.88,
+        colour=PANEL_QUIET,
     )
     return slip
 

@@ -5,7 +5,7 @@ import sys
 
 from stackview.window.libraries import NoWindowError
 
-SOURCE = """
+WINDOW_SOURCE = """
 import os
 os.environ.pop("VTK_DEFAULT_OPENGL_WINDOW", None)
 import vtkmodules.vtkRenderingOpenGL2
@@ -16,7 +16,7 @@ if window.GetClassName() in ("vtkEGLRenderWindow", "vtkOSOpenGLRenderWindow"):
     raise SystemExit(4)  # the toolkit fell back to a window that cannot be seen
 raise SystemExit(0 if window.SupportsOpenGL() else 3)
 """
-OFF_SCREEN = """
+OFF_SCREEN_SOURCE = """
 import os
 os.environ["VTK_DEFAULT_OPENGL_WINDOW"] = "vtkEGLRenderWindow"
 import vtkmodules.vtkRenderingOpenGL2
@@ -27,7 +27,7 @@ raise SystemExit(0 if window.SupportsOpenGL() else 3)
 """
 
 
-def begin_probe(source: str = SOURCE) -> "subprocess.Popen[bytes]":
+def begin_probe(source: str = WINDOW_SOURCE) -> "subprocess.Popen[bytes]":
     """Start the trial; it takes about a second, in which other work can be done."""
     return subprocess.Popen(
         [sys.executable, "-c", source], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL

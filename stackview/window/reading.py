@@ -16,7 +16,7 @@ from stackview.window.state import ViewState, eye_of
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Reading:
+class Readout:
     """Where the eye is and how each light point shows from there; ``kinds`` (n,) is read-only."""
 
     bearing: float
@@ -40,12 +40,12 @@ class Reading:
         return np.flatnonzero(self.kinds == Kind.BARE)
 
 
-def reading(state: ViewState, shown: Shown) -> Reading:
+def reading(state: ViewState, shown: Shown) -> Readout:
     """Judge every light point of the assembled lamp from where the eye is."""
     place = eye_of(state, shown.ball)
     kinds = kinds_at(shown.index, place, shown.study.sightlines.standpoint.surface)
     kinds.setflags(write=False)
-    return Reading(
+    return Readout(
         bearing=state.bearing,
         elevation=state.elevation,
         distance=state.distance,
@@ -61,7 +61,7 @@ def reading(state: ViewState, shown: Shown) -> Reading:
     )
 
 
-def causes_here(state: ViewState, shown: Shown, found: Reading) -> tuple[Cause, ...]:
+def causes_here(state: ViewState, shown: Shown, found: Readout) -> tuple[Cause, ...]:
     """Which edges would hide the points that are bare from here, and how far they would have to grow."""
     lines = shown.study.sightlines
     place = eye_of(state, shown.ball)

@@ -19,7 +19,7 @@ from stackview.window.state import Ball, ViewState, camera_of, fitting_field
 
 
 @dataclass(frozen=True, slots=True)
-class Stop:
+class EyeStop:
     """A named eye at its worst bearing, as a view about the lamp's middle."""
 
     name: str
@@ -39,7 +39,7 @@ class Shown:
     baked: Baked
     grain: NDArray[np.uint8]
     ball: Ball
-    stops: tuple[Stop, ...]
+    stops: tuple[EyeStop, ...]
     lift: NDArray[np.float64]
     """(parts,) of the setting: how far each goes up when the lamp is spread wholly apart [mm]."""
     point_lift: NDArray[np.float64]
@@ -104,7 +104,7 @@ def display_camera(state: ViewState, shown: Shown, size: tuple[int, int]) -> Cam
     return camera_of(replace(state, distance=further), ball, size)
 
 
-def stops_of(lines: Sightlines, ball: Ball) -> tuple[Stop, ...]:
+def stops_of(lines: Sightlines, ball: Ball) -> tuple[EyeStop, ...]:
     """Every named eye at its worst bearing, seen from the lamp's middle, with a lens that fits."""
     found = []
     for seen in lines.eyes:
@@ -113,5 +113,5 @@ def stops_of(lines: Sightlines, ball: Ball) -> tuple[Stop, ...]:
         rise = float(place[2]) - ball.middle
         distance = float(np.hypot(seen.eye.distance, rise))
         elevation = float(np.degrees(np.arctan2(rise, seen.eye.distance)))
-        found.append(Stop(seen.eye.name, bearing, elevation, distance, fitting_field(ball, distance)))
+        found.append(EyeStop(seen.eye.name, bearing, elevation, distance, fitting_field(ball, distance)))
     return tuple(found)

@@ -6,8 +6,8 @@ from numpy.typing import NDArray
 from stackview.drawings.map_counts import column_bearings, map_counts, surface_edge, surface_zone
 from stackview.drawings.sightline_map import coloured
 from stackview.sight.bands import Kind
-from stackview.window.ink import INK, QUIET, Slip
-from stackview.window.layout import Layout, place_of
+from stackview.window.ink import PANEL_INK, PANEL_QUIET, Slip
+from stackview.window.layout import WindowPlan, place_of
 from stackview.window.shown import Shown
 from stackview.window.state import ViewState
 
@@ -26,7 +26,7 @@ def chart_picture(shown: Shown, width: int, height: int) -> NDArray[np.uint8]:
     return np.asarray(picture)
 
 
-def map_panel(plan: Layout, state: ViewState, shown: Shown, chart: NDArray[np.uint8]) -> Slip:
+def map_panel(plan: WindowPlan, state: ViewState, shown: Shown, chart: NDArray[np.uint8]) -> Slip:
     """The panel with the map: where light points show from far away, and where the eye is."""
     from PIL import Image
 
@@ -42,7 +42,7 @@ def map_panel(plan: Layout, state: ViewState, shown: Shown, chart: NDArray[np.ui
     for k, word in enumerate(("front", "right", "back", "left", "front")):
         x = left + k * box.width / 4
         anchor = "ls" if k == 0 else "rs" if k == 4 else "ms"
-        slip.write((x, top + box.height + 1.25 * em), word, size=0.8, colour=QUIET, anchor=anchor)
+        slip.write((x, top + box.height + 1.25 * em), word, size=0.8, colour=PANEL_QUIET, anchor=anchor)
         if 0 < k < 4:
             slip.line([(x, top), (x, top + box.height)], (40, 42, 45, 50))
     for number, stop in enumerate(shown.stops[:9], 1):
@@ -57,7 +57,9 @@ def map_panel(plan: Layout, state: ViewState, shown: Shown, chart: NDArray[np.ui
 
 def _diamond(slip: Slip, x: float, y: float, words: str) -> None:
     r = 0.6 * slip.em
-    slip.pen.polygon([(x, y - r), (x + r, y), (x, y + r), (x - r, y)], fill=(27, 29, 32, 255), outline=INK)
+    slip.pen.polygon(
+        [(x, y - r), (x + r, y), (x, y + r), (x - r, y)], fill=(27, 29, 32, 255), outline=PANEL_INK
+    )
     slip.write((x, y + 0.24 * slip.em), words, size=0.68, anchor="ms")
 
 

@@ -29,10 +29,10 @@ from vtkmodules.vtkRenderingCore import (
     vtkWindowToImageFilter,
 )
 
+from stackview.arrays import Bytes
 from stackview.sight.camera import Camera
 
-Bytes = NDArray[np.uint8]
-NEAR = 0.05
+_NEAR = 0.05
 """Share of the way to the lamp from where on things are drawn."""
 KIND = "VTK_DEFAULT_OPENGL_WINDOW"
 """The toolkit's own variable that chooses the kind of window."""
@@ -41,7 +41,7 @@ SAMPLES = 4
 
 
 @dataclass(eq=False)
-class Surface:
+class DrawnSurface:
     """One set of triangles that is drawn: positions, colours and visibility can change."""
 
     data: vtkPolyData
@@ -78,7 +78,7 @@ class Surface:
 
 
 @dataclass(eq=False)
-class Panel:
+class FlatPicture:
     """A picture that lies flat on the window, pixel for pixel."""
 
     data: vtkPolyData
@@ -141,7 +141,7 @@ class Stage:
         grain: tuple[Bytes, NDArray[np.float32]] | None = None,
         see_through: bool = False,
         one_sided: bool = False,
-    ) -> Surface:
+    ) -> DrawnSurface:
         """Add triangles (m, 3) of corners (n, 3) [mm], coloured (n, 3 or 4), over a grain if given."""
         data = vtkPolyData()
         mapper = vtkPolyDataMapper()
@@ -154,7 +154,7 @@ class Stage:
         actor.SetForceTranslucent(see_through)
         actor.SetForceOpaque(not see_through)
         actor.PickableOff()
-        surface = Surface(data, actor)
+        surface = DrawnSurface(data, actor)
         surface.move(places)
         surface.order(triangles)
         surface.colour(colours)
@@ -169,13 +169,13 @@ class Stage:
         self.renderer.AddActor(actor)
         return surface
 
-    def remove(self, surfaces: Sequence[Surface]) -> None:
+    def remove(self, surfaces: Sequence[DrawnSurface]) -> None:
         """Take surfaces away and free what they hold on the graphics side."""
         for surface in surfaces:
             self.renderer.RemoveActor(surface.actor)
             surface.actor.ReleaseGraphicsResources(self.window)
 
-    def panel(self) -> Panel:
+    def panel(self) -> FlatPicture:
         """Add an empty panel over all that was added before."""
         data = vtkPolyData()
         data.SetPolys(_cells(np.array([[0, 1, 2], [0, 2, 3]])))
@@ -189,7 +189,7 @@ class Stage:
         actor.SetTexture(texture)
         actor.SetVisibility(False)
         self.renderer.AddViewProp(actor)
-        return Panel(data, texture, actor)
+        return FlatPicture(data, texture, actor)
 
     def flat(self) -> Flat:
         """Add room for flat marks over all that was added before."""
@@ -216,7 +216,7 @@ class Stage:
         view.SetViewUp(*up.tolist())
         view.SetViewAngle(camera.field_of_view)
         # Near enough for the ground before the lamp; 24 bits of depth still tell a hair at the lamp.
-        view.SetClippingRange(NEAR * camera.distance, camera.distance + max(radius, ground))
+        view.SetClippingRange(_NEAR * camera.distance, camera.distance + max(radius, ground))
 
     @property
     def size(self) -> tuple[int, int]:

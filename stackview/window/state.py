@@ -14,7 +14,7 @@ from stackview.sight.camera import BEARING, ELEVATION, FIELD, Camera, axes
 
 NEAREST = 1.15
 """The eye comes no nearer than this many radii of the ball round the lamp."""
-FARTHEST = 30_000.0
+FARTHEST_EYE = 30_000.0
 """Nor farther than this [mm]."""
 ROOM = 1.28
 """Radius that a fitted view leaves for the lamp, in radii of the ball round it."""
@@ -123,7 +123,7 @@ def looking(
         state,
         bearing=float(b) % 360.0,
         elevation=float(np.clip(e, -90.0, 90.0)),
-        distance=float(np.clip(d, NEAREST * ball.radius, max(FARTHEST, 4.0 * ball.radius))),
+        distance=float(np.clip(d, NEAREST * ball.radius, max(FARTHEST_EYE, 4.0 * ball.radius))),
         field=float(np.clip(f, NARROWEST, WIDEST)),
         eye=eye,
     )

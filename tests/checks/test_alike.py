@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from stackview.checks.alike import alike, joined
+from stackview.checks.alike import alike, said_once
 from stackview.findings import Finding, Level
 from tests.stack.layers import circle, pocket, ring
 
@@ -22,7 +22,7 @@ def test_grain_matters() -> None:
 def test_findings_are_joined_in_the_stacks_order() -> None:
     layers = (ring("low"), ring("middle"), ring("high"))
     same, other = Finding("walls", Level.NOTE, "", "thin"), Finding("walls", Level.NOTE, "", "thick")
-    found = joined([(same, ("high",)), (other, ("middle",)), (same, ("low",))], layers)
+    found = said_once([(same, ("high",)), (other, ("middle",)), (same, ("low",))], layers)
     assert [(finding.what, finding.where) for finding in found] == [
         ("thin", "low and high"),
         ("thick", "middle"),

@@ -84,6 +84,7 @@ def test_every_alarm_says_how_much_by_whose_word_and_what_would_mend_it(demo: st
         assert finding.where
         assert finding.what
         assert finding.source
+        assert (finding.bound is None) == (finding.limit is None), finding
         if finding.level >= Level.CAUTION:
             assert finding.advice, finding
 

@@ -38,7 +38,7 @@ def test_a_tight_stack_has_no_cracks() -> None:
     assert leaks(lamp(None)) == ()
 
 
-@pytest.mark.parametrize("gap", [0.3, 1.0, 1.5])
+@pytest.mark.parametrize("gap", [0.3, 1.0, 1.499])
 def test_a_crack_is_found_with_its_width_and_elevations(gap: float) -> None:
     (found,) = leaks(lamp(gap))
     assert found.level == Level.CAUTION
@@ -55,7 +55,7 @@ def test_an_opening_that_was_meant_is_no_crack() -> None:
     subject = lamp(5.0)
     assert subject.sightlines.share_bare > 0.0
     assert leaks(subject) == ()
-    assert leaks(lamp(1.6)) == ()
+    assert leaks(lamp(1.5)) == ()  # at the limit is within the limit
 
 
 def test_own_limit() -> None:

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from stackview.checks.line_up import joints, line_up, passings
+from stackview.checks.line_up import holdings, line_up, passings
 from stackview.description.lamp import Core, Layer, Opening, Post
 from stackview.description.outline import Around, Outline
 from stackview.description.shapes import Circle, Regular
@@ -34,7 +34,7 @@ def test_play_of_pins() -> None:
     passed = passings(subject)
     assert len(passed) == 6  # three pins, two layers
     assert all(one.play == pytest.approx(0.2) for one in passed)
-    (joint,) = joints(subject, passed)
+    (joint,) = holdings(subject, passed)
     assert (joint.upper, joint.lower, joint.held_by) == ("upper", "lower", "pins")
     assert joint.slide == pytest.approx(0.4)
     assert not joint.turns
@@ -78,7 +78,7 @@ def test_tight_core_is_a_caution_in_an_opening_but_not_in_its_socket() -> None:
 def test_recess_holds_and_a_plain_joint_does_not() -> None:
     host = ring("ring", recess=pocket(circle(104.0), 1.5, 0.2, to="plate"))
     subject = subject_of(host, plate("plate", circle(104.0)), ring("upper"))
-    first, second = joints(subject, passings(subject))
+    first, second = holdings(subject, passings(subject))
     assert (first.held_by, first.slide) == ("the recess in ring", pytest.approx(0.2))
     assert second.slide is None
     (note,) = line_up(subject)
@@ -87,7 +87,7 @@ def test_recess_holds_and_a_plain_joint_does_not() -> None:
 
 
 def test_play_beyond_the_limit_holds_nothing() -> None:
-    (joint,) = joints(pinned(6.4, 4.0), passings(pinned(6.4, 4.0)))  # 1.2 + 1.2 mm
+    (joint,) = holdings(pinned(6.4, 4.0), passings(pinned(6.4, 4.0)))  # 1.2 + 1.2 mm
     assert joint.slide is None
 
 
@@ -101,7 +101,7 @@ def test_play_beyond_the_limit_holds_nothing() -> None:
 )
 def test_one_round_pin_lets_a_square_turn(outline: Outline, count: int, turns: bool) -> None:
     subject = pinned(4.0, 3.6, count, outline)
-    (joint,) = joints(subject, passings(subject))
+    (joint,) = holdings(subject, passings(subject))
     assert joint.turns == turns
     assert any("can still turn" in finding.what for finding in line_up(subject)) == turns
 
@@ -112,7 +112,7 @@ def test_spacers_that_pins_pass_are_held() -> None:
     )
     layers = (holed("lower", circle(120.0), 4.0), spacers, holed("upper", circle(120.0), 4.0))
     subject = subject_of(*layers, posts=(pins(3.6),))
-    assert [joint.held_by for joint in joints(subject, passings(subject))] == ["pins", "pins"]
+    assert [joint.held_by for joint in holdings(subject, passings(subject))] == ["pins", "pins"]
 
 
 def test_turned_layers_line_up_with_turned_holes() -> None:

@@ -1,7 +1,7 @@
 import pytest
 
 from stackview.checks.movement import CHECK, degrees_for, movement
-from stackview.checks.wood_movement import equilibrium_moisture, moved
+from stackview.checks.wood_movement import equilibrium_moisture, wood_moved
 from stackview.findings import Level
 from tests.checks.written import alarms, changed, subject
 
@@ -18,7 +18,7 @@ def test_plywood_hardly_moves() -> None:
 def test_solid_walnut_closes_on_its_plates_by_the_handbooks_numbers() -> None:
     (caution,) = [one for one in alarms(CHECK, changed(SOLID)) if one.where.startswith("plate 1 in ring 1")]
     before, after = equilibrium_moisture(20.0, 0.50), equilibrium_moisture(21.0, 0.35)
-    wood = -moved(104.0, 0.00274, before, after)
+    wood = -wood_moved(104.0, 0.00274, before, after)
     acrylic = 104.0 * (7e-5 * 1.0 + 0.0035 * -0.15)
     assert caution.value == pytest.approx(wood + acrylic, rel=0.01)
     assert caution.limit == pytest.approx(0.4)

@@ -4,7 +4,7 @@ from types import SimpleNamespace
 
 import pytest
 
-from stackview.checks.shown import CHECK, shown
+from stackview.checks.shown import CHECK, points_shown
 from stackview.description.lamp import Eye
 from stackview.findings import Level
 from stackview.sight.findings import shown_findings
@@ -26,22 +26,22 @@ SLAB = ((-2000, -5, 10), (2000, -4, 50))
 @pytest.mark.parametrize("unit", ["mm", "in"])
 def test_it_says_what_the_sightlines_say(unit: str) -> None:
     given = subject(BASE, LID, unit=unit)
-    assert shown(given) == shown_findings(given.sightlines, given.lamp.units)
+    assert points_shown(given) == shown_findings(given.sightlines, given.lamp.units)
 
 
 def test_a_bare_point_is_a_caution_with_a_mend() -> None:
-    (found,) = shown(subject(BASE, LID))
+    (found,) = points_shown(subject(BASE, LID))
     assert (found.check, found.level, found.value) == (CHECK.name, Level.CAUTION, 1.0)
     assert "hides it" in found.advice
 
 
 @pytest.mark.parametrize(("body", "check"), [("clear", "glazed light"), ("opal", "veiled light")])
 def test_behind_acrylic_it_is_a_note(body, check: str) -> None:  # type: ignore[no-untyped-def]
-    (found,) = shown(subject(BASE, LID, box("pane", *SLAB, body)))
+    (found,) = points_shown(subject(BASE, LID, box("pane", *SLAB, body)))
     assert (found.check, found.level, found.advice) == (check, Level.NOTE, "")
 
 
 def test_behind_wood_it_is_silence_and_inside_it_a_fault() -> None:
-    assert shown(subject(BASE, LID, box("board", *SLAB))) == ()
-    (found,) = shown(subject(BASE, LID, box("block", (-40, -40, 15), (40, 40, 35))))
+    assert points_shown(subject(BASE, LID, box("board", *SLAB))) == ()
+    (found,) = points_shown(subject(BASE, LID, box("block", (-40, -40, 15), (40, 40, 35))))
     assert (found.check, found.level, found.where) == ("buried light", Level.FAULT, "block")

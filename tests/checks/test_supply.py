@@ -18,7 +18,7 @@ def test_a_sound_lamp_raises_no_alarm() -> None:
 def test_seventy_two_points_of_20_ma_are_too_much_for_a_plain_port() -> None:
     (fault,) = alarms(CHECK, changed(*SIX_RUNS, ('port = "usb charger"', 'port = "usb 2.0"')))
     assert (fault.level, fault.value, fault.limit) == (Level.FAULT, pytest.approx(1.44), 0.5)
-    assert "IEC 63002" in fault.source
+    assert "Universal Serial Bus Specification 2.0" in fault.source
     # 0.5/0.02 = 25 points; the next class up is 1.5 A
     assert "25 of its 72 light points" in fault.advice
     assert "1.5 A" in fault.advice
@@ -42,6 +42,15 @@ def test_a_fuse_must_carry_the_lamp_and_protect_the_wire() -> None:
     (large,) = alarms(CHECK, changed(*SIX_RUNS, more="[supply]\nfuse = 10\n"))
     assert large.level == Level.CAUTION
     assert large.limit == pytest.approx(2.0)  # 0.34 mm²
+
+
+def test_the_largest_cable_of_the_table_stands_a_fuse_of_32_a() -> None:
+    thick = ('wire = "0.34 mm2"', 'wire = "4 mm2"')
+    assert alarms(CHECK, changed(*SIX_RUNS, thick, more="[supply]\nfuse = 32\n")) == []
+    (large,) = alarms(CHECK, changed(*SIX_RUNS, thick, more="[supply]\nfuse = 33\n"))
+    assert large.advice == "Take a fuse of at most 32.0 A."  # no cable of the table would do
+    (small,) = alarms(CHECK, changed(*SIX_RUNS, more="[supply]\nfuse = 30\n"))
+    assert "wires of 4 mm²" in small.advice
 
 
 def test_ports_of_ones_own() -> None:

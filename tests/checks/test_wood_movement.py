@@ -3,7 +3,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stackview.checks.wood_movement import equilibrium_moisture, moved, strain_towards
+from stackview.checks.wood_movement import equilibrium_moisture, strain_towards, wood_moved
 
 
 @pytest.mark.parametrize(
@@ -18,7 +18,7 @@ def test_moisture_against_the_handbooks_chart(humidity: float, percent: float, c
 
 def test_the_handbooks_worked_board() -> None:
     # Wood Handbook FPL-GTR-190, Eq. 13-2: 232 mm, C_T 0.00245, 8 to 11 % → 1.7 mm
-    assert moved(232.0, 0.00245, 8.0, 11.0) == pytest.approx(1.7, abs=0.05)
+    assert wood_moved(232.0, 0.00245, 8.0, 11.0) == pytest.approx(1.7, abs=0.05)
 
 
 def test_dry_air_dries_wood_out() -> None:
@@ -34,9 +34,9 @@ def test_damper_air_makes_wood_damper(celsius: float, humidity: float, more: flo
 def test_there_and_back_is_nothing_and_twice_the_size_moves_twice(
     size: float, coefficient: float, one: float, other: float
 ) -> None:
-    there = moved(size, coefficient, one, other)
-    assert moved(size, coefficient, other, one) == pytest.approx(-there)
-    assert moved(2.0 * size, coefficient, one, other) == pytest.approx(2.0 * there)
+    there = wood_moved(size, coefficient, one, other)
+    assert wood_moved(size, coefficient, other, one) == pytest.approx(-there)
+    assert wood_moved(2.0 * size, coefficient, one, other) == pytest.approx(2.0 * there)
 
 
 @given(st.floats(-0.02, 0.02), st.floats(-0.02, 0.02), st.floats(0.0, 360.0), st.floats(0.0, 360.0))

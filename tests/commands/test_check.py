@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 DEMOS = Path(__file__).parents[2] / "demos"
-KEYS = {"check", "level", "where", "what", "value", "unit", "limit", "source", "advice"}
+KEYS = {"bound", "check", "level", "where", "what", "value", "unit", "limit", "source", "advice"}
 
 
 @pytest.fixture(scope="module")

@@ -9,7 +9,7 @@ from stackview.checks.all_checks import ALL_CHECKS
 from stackview.commands.check_output import _amount, _held, show_list, write_list
 from stackview.description.limits_table import known_limits
 from stackview.description.units import Units
-from stackview.findings import Finding, Level
+from stackview.findings import Bound, Finding, Level
 
 
 @pytest.mark.parametrize(
@@ -30,8 +30,8 @@ def test_amounts_with_their_unit(value: float, of: str, shown: str) -> None:
 
 
 def test_value_limit_and_source_stand_in_one_line() -> None:
-    full = Finding("seat", Level.FAULT, "plate", "no", 0.25, "mm", 0.0, "plane geometry")
-    assert _held(full, Units("mm")) == "[seat] 0.25 mm, limit 0 mm; plane geometry"
+    full = Finding("seat", Level.FAULT, "plate", "no", 0.25, "mm", 0.0, "plane geometry", bound=Bound.MOST)
+    assert _held(full, Units("mm")) == "[seat] 0.25 mm, at most 0 mm; plane geometry"
     assert _held(
         Finding("seat", Level.NOTE, "plate", "no", 0.25, "mm", None, "from memory"), Units("mm")
     ) == ("[seat] from memory")
@@ -48,6 +48,7 @@ def test_the_table_in_json_holds_every_check_and_limit() -> None:
         for limit in row["limits"]:
             assert limit["value"] == known[limit["name"]].value
             assert limit["source"]
+            assert limit["bound"] == known[limit["name"]].bound.value
 
 
 def test_the_table_in_words_holds_the_same(capsys: pytest.CaptureFixture[str]) -> None:
@@ -57,3 +58,7 @@ def test_the_table_in_words_holds_the_same(capsys: pytest.CaptureFixture[str]) -
         assert " ".join(f"{check.name}: {check.question}".split()) in said
         for name in check.limits:
             assert f"{name} = {known_limits()[name].value:g}" in said
+    assert "wall_wood = 3 mm (a least)" in said
+    assert "leak = 1.5 mm (a least)" in said
+    assert "voltage_drop = 10 % (a most)" in said
+    assert "room_hottest = 30 °C (taken as it stands)" in said

@@ -6,7 +6,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from stackview.commands.glow_place import FARTHEST, LARGEST, NEAREST, SMALLEST, Place, place_for
+from stackview.commands.glow_place import FARTHEST, LARGEST, NEAREST, SMALLEST, GlowPlace, place_for
 from stackview.errors import StackviewError
 from stackview.study import Study
 
@@ -19,7 +19,7 @@ def study() -> Study:
     return Study.read(DEMOS / "turning-lantern.toml", bearings=72)
 
 
-def place(study: Study, **given: object) -> Place:
+def place(study: Study, **given: object) -> GlowPlace:
     return place_for(study, **(NONE | given))  # type: ignore[arg-type]
 
 

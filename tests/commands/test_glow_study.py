@@ -4,11 +4,11 @@ from pathlib import Path
 
 import pytest
 
-from stackview.commands.glow_study import Wanted, _distance, _part, study_glow, targets_in
+from stackview.commands.glow_study import GlowWanted, _distance, _part, study_glow, targets_in
 from stackview.description.units import Units
 from stackview.errors import OutputError, StackviewError
 
-WANTED = Wanted(None, None, None, None, 0.5, 5.0, 1, False, None)
+WANTED = GlowWanted(None, None, None, None, 0.5, 5.0, 1, False, None)
 
 
 def test_targets_stand_beside_one_another(tmp_path: Path) -> None:

@@ -8,14 +8,14 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from stackview.commands import views_drawn
-from stackview.commands.views_drawn import Wanted, _file_words, draw_views
+from stackview.commands.views_drawn import ViewsWanted, _file_words, draw_views
 from stackview.errors import LampError, OutputError
 
 DRUM = Path(__file__).parents[2] / "demos" / "moor-drum.toml"
 
 
-def wanted(transparent: bool = False, **sizes: tuple[int, int]) -> Wanted:
-    return Wanted(sizes, None, None, None, transparent)
+def wanted(transparent: bool = False, **sizes: tuple[int, int]) -> ViewsWanted:
+    return ViewsWanted(sizes, None, None, None, transparent)
 
 
 @given(st.lists(st.text(max_size=60), max_size=12))

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from stackview.curves.arcs import Path
-from stackview.curves.front import Stop, front_of, path_through, run
+from stackview.curves.front import CannotOffset, front_of, path_through, run
 from stackview.description.outline import Outline, path_of
 from stackview.description.shapes import Rectangle
 
@@ -38,5 +38,5 @@ def test_corners_that_open_get_an_arc_about_the_old_corner() -> None:
 
 
 def test_stops_where_nothing_is_left() -> None:
-    with pytest.raises(Stop):
+    with pytest.raises(CannotOffset):
         run(front_of(CUT, -1.0, "mitre"), -10.5)

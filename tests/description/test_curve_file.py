@@ -11,7 +11,7 @@ import pytest
 from stackview.curves.arcs import Path as Closed
 from stackview.curves.arcs import area as area_of
 from stackview.curves.arcs import bounds
-from stackview.description.curve_file import MOST_BYTES, CurveError, Drawings, read_curve
+from stackview.description.curve_file import MOST_CURVE_BYTES, CurveError, Drawings, read_curve
 from stackview.description.shapes import Curve
 
 SVG = '<svg xmlns="http://www.w3.org/2000/svg" width="10in" viewBox="0 0 5 5">{}</svg>'
@@ -180,7 +180,7 @@ def test_broken_binary_large_and_missing_files(tmp_path: Path) -> None:
     for name, data, says in [
         ("a.svg", b"<svg><path", "is not sound SVG"),
         ("b.svg", b"\0\1\2", "is binary, not text"),
-        ("c.svg", b" " * (MOST_BYTES + 1), "larger than 5 MB"),
+        ("c.svg", b" " * (MOST_CURVE_BYTES + 1), "larger than 5 MB"),
         ("d.dxf", b"hello", "is not sound DXF|holds no closed curve"),
         ("e.png", b"hello", 'neither SVG nor DXF by its ending, ".png"'),
     ]:

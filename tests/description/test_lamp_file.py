@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 import stackview
 from stackview.description import reading
 from stackview.description.lamp_file import LampFile
-from stackview.description.reading import MOST_BYTES, read_lamp
+from stackview.description.reading import MOST_LAMP_BYTES, read_lamp
 from stackview.errors import LampError
 
 DEMOS = sorted((Path(__file__).parents[2] / "demos").glob("*.toml"))
@@ -211,7 +211,7 @@ def test_what_is_refused_says_what_to_do(file: LampFile, changes: dict[str, obje
 def test_changes_are_bounded(file: LampFile) -> None:
     assert said(file, dict.fromkeys(map(str, range(1001)))) == "1001 changes at once; at most 1000: fewer"
     assert "at most 1000 characters" in said(file, {"name": "x" * 5000})
-    full = LampFile.from_text(TEXT + "#" * (MOST_BYTES - len(TEXT)), "lamp.toml", file.folder)
+    full = LampFile.from_text(TEXT + "#" * (MOST_LAMP_BYTES - len(TEXT)), "lamp.toml", file.folder)
     assert said(full, {"cutter": 3}) == "is larger than 1 MB, the most a lamp's file may be"
     assert full.changed({"layer.base.bore.diameter": 7}).lamp().layers[0].bores[0].diameter == 7
     with pytest.raises(LampError, match="larger than 1 MB"):

@@ -38,7 +38,7 @@ def test_srgb_half_is_the_standards_figure() -> None:
 
 
 def test_ports_give_what_the_standard_says() -> None:
-    # IEC 63002 §4.4
+    # USB-IF specifications 2.0 and 3.x, Battery Charging 1.2; IEC 62680-1-3 (Type-C); second-hand
     amps = {name: port.amps for name, port in ports().items()}
     assert amps == {
         "usb 2.0": 0.5,

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from stackview.description.lamp import Lamp
-from stackview.description.reading import MOST_BYTES, read_lamp, read_text
+from stackview.description.reading import MOST_LAMP_BYTES, read_lamp, read_text
 from stackview.errors import Fault, LampError
 
 Read = Callable[[str], Lamp]
@@ -54,7 +54,7 @@ def test_a_binary_file_says_so(tmp_path: Path) -> None:
 
 def test_too_large_a_file(tmp_path: Path) -> None:
     file = tmp_path / "lamp.toml"
-    file.write_bytes(b"#" * (MOST_BYTES + 1))
+    file.write_bytes(b"#" * (MOST_LAMP_BYTES + 1))
     assert "larger than 1 MB" in refused(file)
 
 

@@ -27,7 +27,14 @@ def test_climates_are_rooms_that_one_can_live_in() -> None:
 
 
 def test_flexible_cords_carry_more_the_thicker_they_are() -> None:
-    assert [carries(area)[0] for area in (0.5, 0.75, 1.0, 1.5)] == [3.0, 6.0, 10.0, 16.0]
+    assert [carries(area)[0] for area in (0.5, 0.75, 1.0, 1.5, 2.5, 4.0)] == [
+        3.0,
+        6.0,
+        10.0,
+        16.0,
+        25.0,
+        32.0,
+    ]
     amps = [carries(area)[0] for area in (0.01, 0.05, 0.2, 0.34, 0.4, 0.5, 0.6, 0.75, 1.0, 1.5, 4.0)]
     assert amps == sorted(amps)
     assert 3.0 < carries(0.6)[0] < 6.0

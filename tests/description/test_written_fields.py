@@ -32,9 +32,9 @@ def test_a_bare_number_is_in_the_files_unit_and_a_written_one_in_its_own() -> No
     [
         (fields.Slope, 1, 89),
         (fields.Beam, 1, 180),
-        (fields.Sides, 3, 100),
+        (fields.SideCount, 3, 100),
         (fields.Roughness, 0.02, 0.6),
-        (fields.Passing, 0.02, 0.95),
+        (fields.PassingShare, 0.02, 0.95),
         (fields.Celsius, -40, 200),
     ],
 )
@@ -48,9 +48,9 @@ def test_limits_are_inclusive(kind: Any, low: float, high: float) -> None:
 def test_sizes_are_bounded() -> None:
     assert read(fields.Size, fields.LEAST_SIZE).mm == fields.LEAST_SIZE
     assert read(fields.Size, fields.GREATEST_SIZE).mm == fields.GREATEST_SIZE
-    assert read(fields.Gap, 0).mm == 0.0
+    assert read(fields.InnerGap, 0).mm == 0.0
     assert read(fields.Shift, -5).mm == -5.0
-    for kind, value in ((fields.Size, 0), (fields.Size, 5001), (fields.Gap, -1), (fields.Shift, -5001)):
+    for kind, value in ((fields.Size, 0), (fields.Size, 5001), (fields.InnerGap, -1), (fields.Shift, -5001)):
         refusal(kind, value)
 
 
@@ -64,8 +64,8 @@ def test_whole_numbers_are_whole(value: object) -> None:
 
 @pytest.mark.parametrize("value", [[1], [1, 2, 3], "1, 2", 5, None])
 def test_pairs_are_pairs(value: object) -> None:
-    assert "2 lengths in brackets" in refusal(fields.Place, value)
-    assert [length.mm for length in read(fields.Place, [1, "1 in"])] == pytest.approx([1.0, 25.4])
+    assert "2 lengths in brackets" in refusal(fields.FlatPlace, value)
+    assert [length.mm for length in read(fields.FlatPlace, [1, "1 in"])] == pytest.approx([1.0, 25.4])
 
 
 @pytest.mark.parametrize("value", ["", "  ", "a" * 61, "a\nb", "\x1b[31m", 5])
@@ -76,8 +76,8 @@ def test_names_are_short_and_printable(value: object) -> None:
 
 @pytest.mark.parametrize("value", ["a0713f", "#a0713", "#a0713g", "#a0713f00", "red", 5])
 def test_colours_are_six_figures(value: object) -> None:
-    assert "#a0713f" in refusal(fields.Colour, value)
-    assert read(fields.Colour, "#A0713F") == "#A0713F"
+    assert "#a0713f" in refusal(fields.WrittenColour, value)
+    assert read(fields.WrittenColour, "#A0713F") == "#A0713F"
 
 
 def test_a_file_name_is_a_line_of_text() -> None:
@@ -87,7 +87,7 @@ def test_a_file_name_is_a_line_of_text() -> None:
 
 
 def test_schema_and_reading_agree_on_numbers() -> None:
-    for kind in (fields.Sides, fields.Slope, fields.Roughness):
+    for kind in (fields.SideCount, fields.Slope, fields.Roughness):
         schema = TypeAdapter(kind).json_schema()
         held = Draft202012Validator(schema)
         for value in (schema["minimum"], schema["maximum"], *schema["examples"]):

@@ -46,5 +46,5 @@ def test_what_is_beyond_them_is_refused(table: type[written.Written], fields: di
 
 
 def test_a_port_is_five_volts_where_it_does_not_say() -> None:
-    # IEC 63002 and USB: a port gives 5 V before anything else is agreed on.
+    # USB 2.0 and IEC 62680-1-3: a port gives 5 V before anything else is agreed on.
     assert written.WrittenPort.model_validate({"amps": 3}, context=UNIT).volts == 5.0

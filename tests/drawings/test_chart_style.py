@@ -2,14 +2,14 @@ import numpy as np
 import pytest
 
 from stackview.drawings.chart_style import (
-    area,
     blank,
     box_loop,
-    cut_to,
+    fill_area,
     folded,
     image,
     pixels,
     printable,
+    shortened,
     width_of,
 )
 
@@ -26,7 +26,7 @@ def test_paper_is_white_and_an_image_lands_on_its_pixels() -> None:
 
 def test_areas_fill_their_own_pixels() -> None:
     sheet = blank((640, 480))
-    area(sheet, [box_loop((10, 20, 60, 70))], "#336699")
+    fill_area(sheet, [box_loop((10, 20, 60, 70))], "#336699")
     drawn = pixels(sheet)
     assert (drawn[480 - 70 : 480 - 20, 10:60] == (0x33, 0x66, 0x99)).all()
     assert (drawn != 255).any(axis=2).sum() == 2500
@@ -34,14 +34,14 @@ def test_areas_fill_their_own_pixels() -> None:
 
 def test_drawing_twice_gives_the_same_picture() -> None:
     sheet = blank((640, 480))
-    area(sheet, [box_loop((10.3, 20.6, 60.1, 70.2))], "#336699", opacity=0.5)
+    fill_area(sheet, [box_loop((10.3, 20.6, 60.1, 70.2))], "#336699", opacity=0.5)
     assert np.array_equal(pixels(sheet), pixels(sheet))
 
 
 @pytest.mark.parametrize("words", ["a", "ring 3, outer edge on top", "x" * 300, "word " * 60, "  "])
 def test_cut_words_fit(words: str) -> None:
     sheet = blank((640, 480))
-    kept = cut_to(sheet, words, 120.0)
+    kept = shortened(sheet, words, 120.0)
     assert width_of(sheet, kept) <= 120.0
     assert kept == printable(words) or kept.endswith("…")
 

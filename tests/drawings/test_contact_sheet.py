@@ -3,7 +3,7 @@ import pytest
 
 from stackview.description.units import Units
 from stackview.drawings import contact_sheet as file
-from stackview.drawings.contact_sheet import VIEWS, contact_sheet
+from stackview.drawings.contact_sheet import SHEET_VIEWS, contact_sheet
 from tests.drawings.drawn import check_words, words_of
 from tests.stills.demos import NAMES, study_of
 
@@ -23,7 +23,7 @@ def test_cells_words_and_facts_keep_apart(name, size, monkeypatch):
     study = study_of(name)
     page = contact_sheet(study, cell, Units("mm", beside=True), size)
     assert page.shape == (size[1], size[0], 3)
-    assert [view for view, _ in cells] == [view for view in VIEWS if view != "spread"]
+    assert [view for view, _ in cells] == [view for view in SHEET_VIEWS if view != "spread"]
     wide, tall = cells[0][1]
     # Eight even cells: as many grey pixels as they have, less none for words.
     assert (page == 90).all(axis=2).sum() == 7 * wide * tall

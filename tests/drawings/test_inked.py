@@ -1,6 +1,6 @@
 import numpy as np
 
-from stackview.drawings.chart_style import blank, line
+from stackview.drawings.chart_style import blank, draw_line
 from stackview.drawings.inked import inked, on_tone
 
 
@@ -18,7 +18,7 @@ def test_opaque_pixels_keep_their_colour_and_clear_ones_show_the_paper():
 
 def test_lines_lie_over_the_picture_and_leave_the_rest_untouched():
     sheet = blank((640, 480))
-    line(sheet, [[(0.0, 240.0), (640.0, 240.0)]], colour="#000000", width=4.0)
+    draw_line(sheet, [[(0.0, 240.0), (640.0, 240.0)]], colour="#000000", width=4.0)
     under = np.full((480, 640, 3), 200, np.uint8)
     drawn = inked(sheet, under)
     assert drawn.shape == (480, 640, 3)

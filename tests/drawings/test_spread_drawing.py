@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from stackview.description.units import MILLIMETRES
-from stackview.drawings.chart_style import disc, line
+from stackview.drawings.chart_style import disc, draw_line
 from stackview.drawings.spread_drawing import BEARING, ELEVATION, spread_picture, spread_sheet
 from stackview.sight.camera import project
 from stackview.stills.apart import spread_apart
@@ -54,7 +54,7 @@ def leaders(name, size, monkeypatch):
 
     found, ends = [], []
     monkeypatch.setattr(
-        spread_drawing, "line", lambda s, places, **k: (found.extend(places), line(s, places, **k))
+        spread_drawing, "draw_line", lambda s, places, **k: (found.extend(places), draw_line(s, places, **k))
     )
     monkeypatch.setattr(
         spread_drawing, "disc", lambda s, at, *a, **k: (ends.append(at), disc(s, at, *a, **k))

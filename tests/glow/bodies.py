@@ -6,13 +6,13 @@ import numpy as np
 
 from stackview.glow import engine
 from stackview.glow.room import DARK, Room
-from stackview.glow.scene import Body, Scene, Shining
+from stackview.glow.scene import GlowScene, Shining, SkinFaces
 from stackview.glow.skins import Skin
 from stackview.light.colour import LUMINANCE
 from stackview.sight.camera import Camera
 
 
-def box(skin: Skin, low: Sequence[float], high: Sequence[float]) -> Body:
+def box(skin: Skin, low: Sequence[float], high: Sequence[float]) -> SkinFaces:
     """A box between two corners, four vertices a side."""
     ends = np.array([low, high], float)
     shapes, normals = [], []
@@ -29,12 +29,12 @@ def box(skin: Skin, low: Sequence[float], high: Sequence[float]) -> Body:
     return body(skin, np.array(shapes), np.concatenate(normals))
 
 
-def body(skin: Skin, quads: np.ndarray, normals: np.ndarray | None = None) -> Body:
+def body(skin: Skin, quads: np.ndarray, normals: np.ndarray | None = None) -> SkinFaces:
     """Quadrilaterals (n, 4, 3) of one skin."""
     if normals is None:
         flat = np.cross(quads[:, 1] - quads[:, 0], quads[:, 3] - quads[:, 0])
         normals = np.repeat(flat / np.linalg.norm(flat, axis=1, keepdims=True), 4, axis=0)
-    return Body("body", 0, skin, quads.reshape(-1, 3).copy(), normals, halves(len(quads)))
+    return SkinFaces("body", 0, skin, quads.reshape(-1, 3).copy(), normals, halves(len(quads)))
 
 
 def halves(count: int) -> np.ndarray:
@@ -58,7 +58,7 @@ def light(quads: np.ndarray, luminance: float = 1000.0, reflectance: float = 0.0
 
 
 def seen(
-    bodies: Sequence[Body],
+    bodies: Sequence[SkinFaces],
     lights: Sequence[Shining],
     camera: Camera,
     samples: int,
@@ -67,7 +67,7 @@ def seen(
     seed: int = 1,
 ) -> np.ndarray:
     """Luminance (h, w) that a camera sees of a scene."""
-    ready = engine.built(Scene(tuple(bodies), tuple(lights), ()), room)
+    ready = engine.built(GlowScene(tuple(bodies), tuple(lights), ()), room)
     return engine.photographed(ready, camera, samples, seed) @ LUMINANCE
 
 

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from stackview.glow.engine import built, photographed
-from stackview.glow.offcut import Offcut, Sides, offcut_scene
+from stackview.glow.offcut import Offcut, SandedSides, offcut_scene
 from stackview.glow.room import DARK
 from stackview.sight.camera import Camera
 
@@ -21,7 +21,7 @@ SIDE = LED * np.sqrt(np.pi)
 @cache
 def light_of(
     roughness: float,
-    sanded: Sides = "both",
+    sanded: SandedSides = "both",
     distance: float = 25.0,
     span: float = 50.0,
     aside: tuple[float, float] = (0.0, 0.0),

@@ -8,13 +8,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import dblquad
 
-from stackview.glow.beam_shape import NARROWEST, WIDEST, Shape, intensity_of, shape_for, shining
+from stackview.glow.beam_shape import NARROWEST, WIDEST, BeamShape, intensity_of, shape_for, shining
 
 FACES = ((1.0, 1.0), (3.5, 2.8), (2.0, 5.0))
 BEAMS = (12.0, 20.0, 45.0, 60.0, 90.0, 110.0, 130.0, 140.0, 150.0)
 
 
-def seen(shape: Shape, face: tuple[float, float], angle: float, turn: float) -> float:
+def seen(shape: BeamShape, face: tuple[float, float], angle: float, turn: float) -> float:
     """Area in sight from one direction, worked out place by place from plane geometry."""
     across, along = abs(cos(turn)), abs(sin(turn))
     shift = shape.well * tan(angle)
@@ -32,9 +32,9 @@ def seen(shape: Shape, face: tuple[float, float], angle: float, turn: float) -> 
 
 
 def test_a_flat_face_needs_no_shape() -> None:
-    assert shape_for(120.0, (2.0, 3.0)) == Shape(0.0, 0.0)
+    assert shape_for(120.0, (2.0, 3.0)) == BeamShape(0.0, 0.0)
     # Lambert: Φ = π·L·A.
-    assert shining(Shape(0.0, 0.0), (2.0, 3.0)) == pytest.approx(6.0 * pi, rel=1e-6)
+    assert shining(BeamShape(0.0, 0.0), (2.0, 3.0)) == pytest.approx(6.0 * pi, rel=1e-6)
 
 
 @pytest.mark.parametrize("face", FACES)

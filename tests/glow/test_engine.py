@@ -13,7 +13,7 @@ from stackview.glow import engine
 from stackview.glow.flux import Flux
 from stackview.glow.ripple import row_profile, row_ripple
 from stackview.glow.room import DARK, Room
-from stackview.glow.scene import Body, Scene, Shining, part_bodies, shining_faces
+from stackview.glow.scene import GlowScene, Shining, SkinFaces, part_bodies, shining_faces
 from stackview.glow.skins import Clear, Matt, Mirror, Opal, Sanded, Skin, opal_layer
 from stackview.light.colour import LUMINANCE
 from stackview.sight.camera import Camera, project
@@ -183,7 +183,9 @@ def test_a_dry_plate_leads_light_to_its_far_edge_and_a_glued_one_loses_it_to_the
 )
 def test_a_plate_in_an_even_field_of_light_vanishes(skin: Skin, low: float, high: float) -> None:
     """The furnace test: what absorbs nothing looks like what is behind it."""
-    ready = engine.built(Scene((box(skin, (-50, -50, 0), (50, 50, 4)),), (), ()), Room(even=(1.0, 1.0, 1.0)))
+    ready = engine.built(
+        GlowScene((box(skin, (-50, -50, 0), (50, 50, 4)),), (), ()), Room(even=(1.0, 1.0, 1.0))
+    )
     for elevation in (90.0, 60.0, 35.0, 15.0):
         camera = aimed((0, 0, 4), elevation=elevation, field=0.5)
         found = engine.photographed(ready, camera, 128, 1) @ LUMINANCE
@@ -246,7 +248,7 @@ def intensity(beam: float) -> Callable[[float, float], float]:
     """Luminous intensity [cd] of one shaped light point of 100 lm, at an angle off its axis and a turn [°]."""
     points = lamps.light_points([(0.0, 0.0, 0.0)], [(0.0, 0.0, 1.0)], 1.0)
     lights, wells = shining_faces(replace(points, beams=np.array([beam])), Flux(np.array([100.0]), ()))
-    ready = engine.built(Scene(tuple(wells), lights, ()), DARK)
+    ready = engine.built(GlowScene(tuple(wells), lights, ()), DARK)
     wide = 3.0
 
     def at(angle: float, turn: float) -> float:
@@ -303,7 +305,7 @@ def test_light_from_all_round_comes_from_where_it_is_written() -> None:
     bearing, elevation = 65.0, 25.0
     row, column = int((90 - elevation) / 2), int((180 - bearing) / 2)
     around[row - 1 : row + 2, column - 1 : column + 2] = 50.0
-    ready = engine.built(Scene((), (), ()), Room(around=around))
+    ready = engine.built(GlowScene((), (), ()), Room(around=around))
 
     def towards(bearing: float, elevation: float) -> float:
         # An eye on the far side looks that way.
@@ -316,7 +318,7 @@ def test_light_from_all_round_comes_from_where_it_is_written() -> None:
 
 
 def test_light_points_can_be_left_out_of_a_picture() -> None:
-    ready = engine.built(Scene((), (light(square((0, 0, 0), 50.0)),), ()), DARK)
+    ready = engine.built(GlowScene((), (light(square((0, 0, 0), 50.0)),), ()), DARK)
     camera = aimed((0, 0, 0))
     assert engine.photographed(ready, camera, 4, 1).min() > 0
     assert engine.photographed(ready, camera, 4, 1, lights_shown=False).max() == 0
@@ -325,7 +327,7 @@ def test_light_points_can_be_left_out_of_a_picture() -> None:
 # --- Light followed forwards ---
 
 
-def ball(radius: float, skin: Skin, rows: int = 48) -> Body:
+def ball(radius: float, skin: Skin, rows: int = 48) -> SkinFaces:
     """A sphere that is seen from inside, as quadrilaterals by latitude and longitude."""
     theta, phi = np.linspace(1e-3, pi - 1e-3, rows + 1), np.linspace(0, 2 * pi, 2 * rows + 1)
     grid = radius * np.stack([
@@ -342,7 +344,7 @@ def test_light_followed_forwards_lights_a_sphere_by_the_cosine_law(angle: float)
     radius, flux, share = 2000.0, 100.0, 0.1
     points = lamps.light_points([(0.0, 0.0, 0.0)], [(0.0, 0.0, 1.0)], 5.0)
     lights, _ = shining_faces(points, Flux(np.array([flux]), ()))
-    ready = engine.built(Scene((ball(radius, Matt((share,) * 3)),), lights, ()), DARK)
+    ready = engine.built(GlowScene((ball(radius, Matt((share,) * 3)),), lights, ()), DARK)
     place = radius * np.array([np.sin(radians(angle)), 0.0, np.cos(radians(angle))])
     # An eye below the light looks past it; two surfaces: the light's own and the first that is met.
     camera = Camera(270.0, -(90.0 - angle), 1500.0, tuple(0.99 * place), 12.0, (8, 8))
@@ -370,7 +372,7 @@ def plates() -> engine.Built:
         box(Opal(0.6, 0.3, 0.1), (-40, -40, 10), (40, 40, 13)),
         body(GREY, square((0, 0, -10), 200.0)),
     )
-    return engine.built(Scene(bodies, (light(square((0, 0, 7), 5.0)),), ()), Room(even=(2.0, 2.0, 2.0)))
+    return engine.built(GlowScene(bodies, (light(square((0, 0, 7), 5.0)),), ()), Room(even=(2.0, 2.0, 2.0)))
 
 
 def test_the_same_seed_gives_the_same_bits_on_any_number_of_threads(threads: Callable[[int], None]) -> None:

@@ -7,7 +7,7 @@ import pytest
 
 pytest.importorskip("mitsuba")
 
-from stackview.glow.finish_fit import Fit, Setup, check_setup, fit_finish, merged
+from stackview.glow.finish_fit import FinishFit, Setup, check_setup, fit_finish, merged_profile
 from stackview.glow.photograph import Photograph, PhotographError, read_photograph
 from stackview.glow.spot import find_spot, profile_of
 from tests.glow.photographs import CAMERA, PIXELS, SIDE, exposed, light_of, save_jpeg, save_linear
@@ -17,7 +17,7 @@ def setup(span: float = 50.0, sanded="both", distance: float = 25.0) -> Setup:  
     return Setup(distance, 4.0, span / PIXELS, sanded, SIDE, CAMERA)
 
 
-def fitted(light: np.ndarray, given: Setup) -> Fit:
+def fitted(light: np.ndarray, given: Setup) -> FinishFit:
     return fit_finish([Photograph("spot.tif", light, light >= 0.975, 1, "linear")], given)
 
 
@@ -84,7 +84,7 @@ def test_joining_puts_both_on_one_curve() -> None:
         photo = Photograph(f"{exposure}", values, values >= 0.975, 1, "linear")
         place = find_spot(photo)
         found.append((photo, place, profile_of(photo, place)))
-    profile, _ = merged(found)
+    profile, _ = merged_profile(found)
     dark = found[0][2]
     rest = profile.light[len(dark.light) :]
     expected = np.interp(profile.radius[len(dark.light) :], dark.radius, dark.light)

@@ -4,7 +4,7 @@ import pytest
 pytest.importorskip("mitsuba")
 
 from stackview.glow.blur import masked_blur
-from stackview.glow.gathered import GROUPS, KEPT, Gathered, level_kept, luminance_of
+from stackview.glow.gathered import GROUPS, KEPT_WIDTH, Gathered, level_kept, luminance_of
 from stackview.glow.parts_seen import PartsSeen
 from stackview.glow.plates_seen import Plate, tiles_of
 
@@ -86,10 +86,10 @@ def test_what_denoising_took_is_given_back_where_it_is_known():
     mask = np.ones((60, 60), bool)
     smooth = np.full((60, 60), 10.0)
     rendered = np.full((60, 60), 25.0)
-    soft = np.stack([masked_blur(rendered, mask, KEPT)] * GROUPS)
-    assert level_kept(smooth, soft, mask, KEPT) == pytest.approx(rendered)
-    same = np.stack([masked_blur(smooth, mask, KEPT)] * GROUPS)
-    assert level_kept(smooth, same, mask, KEPT) == pytest.approx(smooth)
+    soft = np.stack([masked_blur(rendered, mask, KEPT_WIDTH)] * GROUPS)
+    assert level_kept(smooth, soft, mask, KEPT_WIDTH) == pytest.approx(rendered)
+    same = np.stack([masked_blur(smooth, mask, KEPT_WIDTH)] * GROUPS)
+    assert level_kept(smooth, same, mask, KEPT_WIDTH) == pytest.approx(smooth)
 
 
 def test_chance_is_not_given_back():
@@ -97,7 +97,7 @@ def test_chance_is_not_given_back():
     smooth = np.full((60, 60), 10.0)
     # Groups that scatter far more than their mean differs.
     soft = np.stack([np.full((60, 60), level) for level in (4.0, 16.5, 2.0, 18.0, 7.0, 13.0)])
-    assert level_kept(smooth, soft, mask, KEPT) == pytest.approx(smooth)
+    assert level_kept(smooth, soft, mask, KEPT_WIDTH) == pytest.approx(smooth)
 
 
 def test_luminance_weighs_the_channels_to_one():

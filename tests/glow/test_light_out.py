@@ -5,7 +5,7 @@ pytest.importorskip("mitsuba")
 from stackview import assemble, light_up, load, sightlines
 from stackview.glow.flux import flux_of
 from stackview.glow.light_out import BARE, light_out, shared_out, table_above
-from stackview.glow.scene import scene_of
+from stackview.glow.scene import glow_scene
 
 LAMP = """
 name = "Two discs"
@@ -50,7 +50,7 @@ def test_light_out_adds_up_and_is_told_in_full(studied):
     stack, light, lines = studied
     flux = flux_of(light)
     told = []
-    out = light_out(scene_of(stack, light, flux), stack, lines, flux, error=0.4, progress=told.append)
+    out = light_out(glow_scene(stack, light, flux), stack, lines, flux, error=0.4, progress=told.append)
     assert 0.5 < out.share <= 1.0
     assert out.lumens == pytest.approx(out.share * flux.total)
     assert sum(value for _, value in out.by_layer) == pytest.approx(out.lumens)

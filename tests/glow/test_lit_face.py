@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from stackview.description.material import Finish
-from stackview.glow.lit_face import brightest, direct, feet_of, level_faces, pitch_of, towards_next
+from stackview.glow.lit_face import brightest, direct, feet_of, feet_pitch, level_faces, towards_next
 from tests.glow.plain_points import points_at
 from tests.lamps import box, disc
 
@@ -58,8 +58,8 @@ def test_feet_that_coincide_count_once() -> None:
     points = points_at(np.array([[0, 0, 0], [0, 0, 8], [10, 0, 0], [20, 0, 0]], float))
     feet = feet_of(under, points, np.arange(4))
     assert len(feet) == 3
-    assert pitch_of(feet) == pytest.approx(10.0)
-    assert pitch_of(feet[:1]) is None
+    assert feet_pitch(feet) == pytest.approx(10.0)
+    assert feet_pitch(feet[:1]) is None
     assert towards_next(feet, np.array([21.0, 0.0, 30.0])).tolist() == [-1.0, 0.0, 0.0]
 
 

@@ -7,7 +7,7 @@ from stackview.description.material import Finish
 from stackview.glow.gathered import GROUPS
 from stackview.glow.look import look
 from stackview.glow.room import DARK
-from stackview.glow.scene import Scene, part_bodies
+from stackview.glow.scene import GlowScene, part_bodies
 from stackview.sight.camera import Camera
 from tests.glow.bodies import light, square
 from tests.lamps import box as part_box
@@ -19,7 +19,7 @@ CAMERA = Camera(0.0, 25.0, 700.0, (0.0, 0.0, 20.0), 12.0, (160, 120))
 def scene(*parts, row=5, pitch=16.0):
     quads = [square(((k - (row - 1) / 2) * pitch, 0, 0), 3.0) for k in range(row)]
     bodies = [body for number, part in enumerate(parts) for body in part_bodies(part, number, ())]
-    return Scene(tuple(bodies), (light(np.concatenate(quads), 1e5),), tuple(parts))
+    return GlowScene(tuple(bodies), (light(np.concatenate(quads), 1e5),), tuple(parts))
 
 
 PLATE = part_box("plate", (-60, -30, 20), (60, 30, 24), "clear", SANDED)

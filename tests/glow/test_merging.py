@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stackview.glow.merging import FARTHEST, merges_at, sensitivity, word_for, word_known
+from stackview.glow.merging import FARTHEST_MERGED, merges_at, sensitivity, word_for, word_known
 
 
 def test_finest_grating_of_full_contrast_is_near_60_cycles_per_degree() -> None:
@@ -46,7 +46,7 @@ def test_distance_is_in_proportion_to_the_pitch() -> None:
 
 def test_no_ripple_is_never_seen_and_a_coarse_one_everywhere() -> None:
     assert merges_at(10.0, 0.0) == 0.0
-    assert merges_at(FARTHEST / 500.0, 1.0) == float("inf")
+    assert merges_at(FARTHEST_MERGED / 500.0, 1.0) == float("inf")
 
 
 @pytest.mark.parametrize(

@@ -1,9 +1,9 @@
 import numpy as np
 import pytest
 
-from stackview.glow.parts_seen import LIGHT, NOTHING, OTHER, parts_seen
+from stackview.glow.parts_seen import LIGHT_FACE, NOTHING, OTHER, parts_seen
 from stackview.glow.room import DARK, Room
-from stackview.glow.scene import Scene
+from stackview.glow.scene import GlowScene
 from stackview.glow.skins import Clear, Matt
 from stackview.sight.camera import Camera, project
 from tests.glow.bodies import box, light, square
@@ -13,7 +13,7 @@ ABOVE = Camera(0.0, 90.0, 1000.0, (0.0, 0.0, 0.0), 12.0, (90, 80))
 
 
 def seen(bodies=(), lights=(), room=DARK):
-    return parts_seen(Scene(tuple(bodies), tuple(lights), ()), room, ABOVE)
+    return parts_seen(GlowScene(tuple(bodies), tuple(lights), ()), room, ABOVE)
 
 
 def test_the_first_surface_counts_with_its_colour_and_normal():
@@ -39,7 +39,7 @@ def test_clear_plates_hide_what_is_under_them_and_light_points_are_told_apart():
     plate = box(Clear(), (-30, -30, 10), (30, 30, 14))
     found = seen([plate], [light(square((50, 0, 0), 10.0)), light(square((0, 0, 0), 10.0))])
     assert found.part[40, 45] == 0
-    assert (found.part == LIGHT).sum() > 8
+    assert (found.part == LIGHT_FACE).sum() > 8
     room = seen(room=Room((box(Matt(RED), (-200, -200, -20), (200, 200, -10)),)))
     assert room.part[40, 45] == 0 or room.part[40, 45] == OTHER
 

@@ -6,7 +6,7 @@ import pytest
 pytest.importorskip("mitsuba")
 
 from stackview.glow.photometer import by_part, far_field, on_table
-from stackview.glow.scene import Scene
+from stackview.glow.scene import GlowScene
 from stackview.glow.skins import Clear, Matt
 from tests.glow.bodies import box, light, square
 
@@ -16,7 +16,7 @@ BLACK = Matt((0.0, 0.0, 0.0))
 
 
 def scene(*bodies, up=True, at=(0.0, 0.0, 0.0)):
-    return Scene(bodies, (light(square(at, 2.0, up=up), 1e6),), ())
+    return GlowScene(bodies, (light(square(at, 2.0, up=up), 1e6),), ())
 
 
 @pytest.mark.parametrize("up", [True, False])
@@ -69,7 +69,7 @@ def test_light_of_a_narrow_slit_is_not_put_down_to_what_frames_it():
         ],
         float,
     )
-    found = by_part(Scene((band, *frames), (light(quads, 1e5),), ()), 96, 2, 1)
+    found = by_part(GlowScene((band, *frames), (light(quads, 1e5),), ()), 96, 2, 1)
     # Before the hidden light faces it is the band behind them that shows.
     assert found[1] > 0.9 * (found[0] + found[1] + found[2]) > 0.0
 
@@ -93,7 +93,7 @@ def _hidden(bearing, half, rise):
 
 def test_the_table_gets_what_the_inverse_square_gives():
     # A face 300 mm over the table that looks down: E = I·cos θ/d² with I = I₀ cos θ.
-    hung = Scene(
+    hung = GlowScene(
         (box(BLACK, (-1, -1, 301), (1, 1, 302)),), (light(square((0, 0, 300), 2.0, up=False), 1e6),), ()
     )
     rings = on_table(hung, 0.0, (300.0, 600.0), 400_000, 1)

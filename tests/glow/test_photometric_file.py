@@ -13,16 +13,16 @@ from hypothesis import strategies as st
 
 from stackview.errors import OutputError
 from stackview.glow.intensity import Intensity, even_gammas, even_planes
-from stackview.glow.photometric_file import Opening, opening_of, plain, text_of
+from stackview.glow.photometric_file import LuminousOpening, opening_of, photometric_text, plain
 from tests.glow.photometric_reader import ReadBack, read
 from tests.lamps import box, disc
 
-BOX = Opening(120.0, 80.0, 300.0)
+BOX = LuminousOpening(120.0, 80.0, 300.0)
 DAY = date(2026, 3, 9)
 
 
 def written(intensity: Intensity, name: str = "Kelp", **other) -> str:  # type: ignore[no-untyped-def]
-    return text_of(
+    return photometric_text(
         intensity,
         name=name,
         opening=other.pop("opening", BOX),

@@ -5,9 +5,9 @@ from hypothesis import strategies as st
 
 from stackview.description.material import Finish
 from stackview.glow.parts_seen import parts_seen
-from stackview.glow.plates_seen import RIM, WIDE, about, plates_in_sight, tiles_of
+from stackview.glow.plates_seen import PIECE_WIDTH, RIM, about, plates_in_sight, tiles_of
 from stackview.glow.room import DARK
-from stackview.glow.scene import Scene, part_bodies
+from stackview.glow.scene import GlowScene, part_bodies
 from stackview.sight.camera import Camera
 from tests.lamps import box as part_box
 
@@ -17,7 +17,7 @@ SANDED = Finish("sanded", "sanded", "sanded")
 
 def scene(*parts):
     bodies = [body for number, part in enumerate(parts) for body in part_bodies(part, number, ())]
-    return Scene(tuple(bodies), (), tuple(parts))
+    return GlowScene(tuple(bodies), (), tuple(parts))
 
 
 def test_plates_are_told_from_one_another_and_by_what_they_do():
@@ -50,7 +50,7 @@ def test_a_slanting_slit_costs_little_more_than_a_level_one():
     tiles = tiles_of(slit)
     pixels = sum((rows.stop - rows.start) * (columns.stop - columns.start) for rows, columns in tiles)
     # A piece falls by a third of its width: 6 + 11 + two rims of three at 640 columns, and no more.
-    assert pixels <= 640 * (6 + (WIDE + 2 * RIM) / 3 + 1 + 2 * RIM)
+    assert pixels <= 640 * (6 + (PIECE_WIDTH + 2 * RIM) / 3 + 1 + 2 * RIM)
     rows, columns = about(slit, 0)
     assert (rows, columns) == (slice(20, 239), slice(0, 640))
     assert pixels < 0.15 * 219 * 640

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stackview.glow.position_index import MOST, above_line, below_line, position_index
+from stackview.glow.position_index import GREATEST_INDEX, above_line, below_line, position_index
 
 
 def index(across: float, up: float, along: float = 1.0) -> float:
@@ -50,7 +50,7 @@ def test_below_the_line_it_follows_iwata_and_tokura() -> None:
 
 
 def test_far_off_the_line_it_ends_at_its_greatest_value() -> None:
-    assert index(0.0, 10.0) == MOST
+    assert index(0.0, 10.0) == GREATEST_INDEX
 
 
 @given(
@@ -63,7 +63,7 @@ def test_only_directions_matter_and_left_is_like_right(
     across: float, up: float, along: float, scale: float
 ) -> None:
     value = index(across, up, along)
-    assert 1.0 <= value <= MOST
+    assert 1.0 <= value <= GREATEST_INDEX
     assert index(-across, up, along) == value
     if abs(up) > 1e-6:  # so near the line of sight, scaling may round it to the other side
         assert index(scale * across, scale * up, scale * along) == pytest.approx(value, rel=1e-6)

@@ -12,13 +12,13 @@ from stackview.description.material import Finish
 from stackview.description.reading import read_lamp, read_text
 from stackview.glow.flux import Flux, flux_of
 from stackview.glow.scene import (
+    FACE_LIFT,
     HAIR,
-    LIFT,
-    Body,
-    Scene,
+    GlowScene,
+    SkinFaces,
+    glow_scene,
     glued_faces,
     part_bodies,
-    scene_of,
     shining_faces,
 )
 from stackview.glow.skins import Clear, Matt, Opal, Sanded
@@ -47,13 +47,13 @@ outline = { circle = 100 }
 
 
 @pytest.fixture(scope="module", params=DEMOS, ids=lambda path: path.stem)
-def demo(request: pytest.FixtureRequest) -> tuple[Stack, LightLayout, Scene]:
+def demo(request: pytest.FixtureRequest) -> tuple[Stack, LightLayout, GlowScene]:
     stack = assemble(read_lamp(request.param))
     light = lay_out(stack)
-    return stack, light, scene_of(stack, light, flux_of(light))
+    return stack, light, glow_scene(stack, light, flux_of(light))
 
 
-def joined(bodies: Iterable[Body]) -> trimesh.Trimesh:
+def joined(bodies: Iterable[SkinFaces]) -> trimesh.Trimesh:
     """Bodies as one mesh, vertices at the same place as one."""
     parts = list(bodies)
     starts = np.cumsum([0, *(len(body.vertices) for body in parts)])
@@ -63,7 +63,7 @@ def joined(bodies: Iterable[Body]) -> trimesh.Trimesh:
     return trimesh.Trimesh(places, number.reshape(-1)[triangles], process=False)
 
 
-def test_every_part_is_whole_as_the_union_of_its_skins(demo: tuple[Stack, LightLayout, Scene]) -> None:
+def test_every_part_is_whole_as_the_union_of_its_skins(demo: tuple[Stack, LightLayout, GlowScene]) -> None:
     stack, _, scene = demo
     assert scene.placed == stack.placed
     for number, part in enumerate(stack.placed):
@@ -72,7 +72,7 @@ def test_every_part_is_whole_as_the_union_of_its_skins(demo: tuple[Stack, LightL
         assert len(mesh.faces) == len(part.solid.triangles)
 
 
-def test_acrylic_is_a_hair_smaller_and_wood_as_it_is(demo: tuple[Stack, LightLayout, Scene]) -> None:
+def test_acrylic_is_a_hair_smaller_and_wood_as_it_is(demo: tuple[Stack, LightLayout, GlowScene]) -> None:
     stack, _, scene = demo
     glued = glued_faces(stack)
     for number, part in enumerate(stack.placed):
@@ -93,7 +93,7 @@ def test_acrylic_is_a_hair_smaller_and_wood_as_it_is(demo: tuple[Stack, LightLay
 
 
 def test_no_level_faces_of_two_parts_coincide_where_acrylic_lies(
-    demo: tuple[Stack, LightLayout, Scene],
+    demo: tuple[Stack, LightLayout, GlowScene],
 ) -> None:
     stack, _, scene = demo
     levels = {}
@@ -111,7 +111,7 @@ def test_no_level_faces_of_two_parts_coincide_where_acrylic_lies(
 
 
 def test_one_face_for_each_light_point_with_its_true_luminance(
-    demo: tuple[Stack, LightLayout, Scene],
+    demo: tuple[Stack, LightLayout, GlowScene],
 ) -> None:
     _, light, scene = demo
     flux = flux_of(light)
@@ -129,7 +129,7 @@ def test_one_face_for_each_light_point_with_its_true_luminance(
     assert total == pytest.approx(flux.total, rel=1e-6)
 
 
-def test_light_faces_look_out_of_their_carrier(demo: tuple[Stack, LightLayout, Scene]) -> None:
+def test_light_faces_look_out_of_their_carrier(demo: tuple[Stack, LightLayout, GlowScene]) -> None:
     _, light, scene = demo
     found = np.concatenate([
         np.stack([body.vertices[body.triangles].mean(axis=1),
@@ -139,10 +139,10 @@ def test_light_faces_look_out_of_their_carrier(demo: tuple[Stack, LightLayout, S
     for centre, normal in found:
         nearest = np.argmin(np.linalg.norm(light.points.centres - centre, axis=1))
         assert normal @ light.points.directions[nearest] == pytest.approx(1.0, abs=1e-6)
-        assert (centre - light.points.centres[nearest]) @ normal == pytest.approx(LIFT, abs=1e-6)
+        assert (centre - light.points.centres[nearest]) @ normal == pytest.approx(FACE_LIFT, abs=1e-6)
 
 
-def test_normals_look_outwards(demo: tuple[Stack, LightLayout, Scene]) -> None:
+def test_normals_look_outwards(demo: tuple[Stack, LightLayout, GlowScene]) -> None:
     _, _, scene = demo
     for body in scene.bodies:
         assert np.linalg.norm(body.normals, axis=1) == pytest.approx(np.ones(len(body.normals)), abs=1e-6)

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from stackview.description.lamp import Eye
 from stackview.glow.shielding import face_light, first_seen, least_angle, shielding_of
 from stackview.sight.bands import all_bands, even_bearings
-from stackview.sight.eyes import Standpoint, look
+from stackview.sight.eyes import Standpoint, look_from_eyes
 from stackview.sight.scene import scene_of
 from tests.lamps import disc, light_points, ring
 
@@ -62,7 +62,7 @@ def shielded(height: float, lumens: float = 100.0, rim: float = 70.0):  # type: 
     parts = (ring("rim", 100.0, 110.0, 0.0, rim, facets=360),)
     points = light_points([[0, 0, 50]], [[0, 0, 1]], face=5.0)
     scene, room = scene_of(parts), Standpoint(0.0, None)
-    seen = look(scene, points, (Eye("test", 1e5, height),), room, rim, BEARINGS)[0]
+    seen = look_from_eyes(scene, points, (Eye("test", 1e5, height),), room, rim, BEARINGS)[0]
     return shielding_of(seen, all_bands(scene, points, BEARINGS), face_light(points, np.array([lumens])))
 
 
@@ -91,7 +91,7 @@ def test_a_point_that_shows_level_is_not_shielded_on_either_side() -> None:
     points = light_points([[0, 0, 50]], [[0, -1, 0]], face=5.0)
     scene, room = scene_of((disc("base", 40.0, 0.0, 10.0),)), Standpoint(0.0, None)
     for height in (5000.0, -5000.0):
-        seen = look(scene, points, (Eye("test", 1e5, height),), room, 60.0, BEARINGS)[0]
+        seen = look_from_eyes(scene, points, (Eye("test", 1e5, height),), room, 60.0, BEARINGS)[0]
         found = shielding_of(seen, all_bands(scene, points, BEARINGS), face_light(points, np.array([1.0])))
         assert found is not None
         assert found.angle == 0.0

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stackview.glow.spreading import spread_out, turned
+from stackview.glow.spreading import plane_shares, spread_out
 
 
 def test_shares_sum_to_one_and_vectors_stay_of_unit_length() -> None:
@@ -35,15 +35,15 @@ def test_without_a_width_the_samples_stay_themselves() -> None:
 @given(seed=st.integers(0, 99), count=st.integers(1, 12), width=st.floats(0.0, 1000.0))
 def test_no_flux_is_lost_round_the_turn(seed: int, count: int, width: float) -> None:
     planes = np.sort(np.random.default_rng(seed).choice(360, count, replace=False)).astype(float)
-    matrix = turned(planes, width)
+    matrix = plane_shares(planes, width)
     assert matrix.sum(axis=0) == pytest.approx(np.ones(count))
     assert (matrix >= 0.0).all()
 
 
 def test_even_light_stays_even_and_a_whole_turn_makes_it_so() -> None:
     planes = np.arange(0.0, 360.0, 5.0)
-    assert turned(planes, 3.0).tolist() == np.eye(72).tolist()
-    assert turned(planes, 41.0) @ np.ones(72) == pytest.approx(np.ones(72))
+    assert plane_shares(planes, 3.0).tolist() == np.eye(72).tolist()
+    assert plane_shares(planes, 41.0) @ np.ones(72) == pytest.approx(np.ones(72))
     one = np.zeros(72)
     one[7] = 72.0
-    assert turned(planes, 360.0) @ one == pytest.approx(np.ones(72), rel=1e-9)
+    assert plane_shares(planes, 360.0) @ one == pytest.approx(np.ones(72), rel=1e-9)

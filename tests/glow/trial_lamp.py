@@ -7,7 +7,7 @@ import stackview as sv
 from stackview.glow.flux import flux_of
 from stackview.glow.hot_spots import pitch_of
 from stackview.glow.room import Room
-from stackview.glow.scene import Scene, scene_of
+from stackview.glow.scene import GlowScene, glow_scene
 from stackview.sight.camera import Camera
 from stackview.stack.assembly import Stack
 
@@ -86,7 +86,7 @@ class Trial:
     """The lamp made ready; ``pitch`` of its light points [mm]."""
 
     stack: Stack
-    scene: Scene
+    scene: GlowScene
     pitch: float
 
 
@@ -96,7 +96,7 @@ def trial(folder: Path, plates: tuple[str, str]) -> Trial:
     file.write_text(TEXT.replace("SORT", plates[0]).replace("FINISH", plates[1]), encoding="utf-8")
     stack = sv.assemble(sv.load(file))
     light = sv.light_up(stack)
-    return Trial(stack, scene_of(stack, light, flux_of(light)), pitch_of(light.points))
+    return Trial(stack, glow_scene(stack, light, flux_of(light)), pitch_of(light.points))
 
 
 def at_eye_level(made: Trial, size: tuple[int, int] = (640, 480)) -> Camera:

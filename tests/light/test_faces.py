@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from stackview.description.light_source import Emitter
-from stackview.light.faces import face_points, joined, outwards, sideways
+from stackview.light.faces import face_points, outwards, points_joined, sideways
 
 EMITTER = Emitter(beam=120.0, face=(4.0, 2.0), kelvin=2700.0, lumens=5.0, watts=None)
 BEARINGS = np.array([0.0, 37.0, 90.0, 180.0, 270.0, 359.0])
@@ -47,7 +47,7 @@ def test_light_that_is_not_given_is_not_a_number() -> None:
 
 
 def test_joined_keeps_order_and_source() -> None:
-    both = joined([made(0), made(3)])
+    both = points_joined([made(0), made(3)])
     assert len(both) == 2 * len(BEARINGS)
     assert both.source.tolist() == [0] * len(BEARINGS) + [3] * len(BEARINGS)
     assert (both.centres[: len(BEARINGS)] == made().centres).all()
@@ -55,7 +55,7 @@ def test_joined_keeps_order_and_source() -> None:
 
 
 def test_no_lights_are_no_points() -> None:
-    none = joined([])
+    none = points_joined([])
     assert len(none) == 0
     assert none.corners.shape == (0, 4, 3)
     assert none.centres.shape == none.directions.shape == (0, 3)

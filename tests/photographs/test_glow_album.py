@@ -8,7 +8,7 @@ pytest.importorskip("mitsuba")
 from stackview.description.material import Finish
 from stackview.glow.look import Look, look
 from stackview.glow.room import Room, backdrop
-from stackview.glow.scene import Scene, part_bodies
+from stackview.glow.scene import GlowScene, part_bodies
 from stackview.photographs.glow_album import daylight_of, drawn_glow
 from stackview.sight.camera import Camera
 from tests.glow.bodies import light, square
@@ -23,25 +23,25 @@ PARTS = (
 
 
 @pytest.fixture(scope="module")
-def seen() -> tuple[Scene, Room, Look]:
+def seen() -> tuple[GlowScene, Room, Look]:
     bodies = [body for number, part in enumerate(PARTS) for body in part_bodies(part, number, ())]
-    scene = Scene(tuple(bodies), (light(square((0, 0, 0), 3.0), 1e6),), PARTS)
+    scene = GlowScene(tuple(bodies), (light(square((0, 0, 0), 3.0), 1e6),), PARTS)
     room = Room((backdrop(PARTS, CAMERA, stands=True),))
     return scene, room, look(scene, room, CAMERA, pitch=16.0, error=0.5, longest=20.0)
 
 
-def test_daylight_is_that_of_a_lamp_switched_off(seen: tuple[Scene, Room, Look]) -> None:
+def test_daylight_is_that_of_a_lamp_switched_off(seen: tuple[GlowScene, Room, Look]) -> None:
     scene, room, _ = seen
     one = daylight_of(scene, room, CAMERA, seed=1)
     assert one.shape == (90, 120, 3)
     assert np.isfinite(one).all()
     assert one.min() >= 0.0
-    dark = Scene(scene.bodies, (light(square((0, 0, 0), 3.0), 1.0),), PARTS)
+    dark = GlowScene(scene.bodies, (light(square((0, 0, 0), 3.0), 1.0),), PARTS)
     # How bright the light points would be does not matter.
     assert np.array_equal(one, daylight_of(dark, room, CAMERA, seed=1))
 
 
-def test_evening_is_darker_than_day_and_the_map_says_its_name(seen: tuple[Scene, Room, Look]) -> None:
+def test_evening_is_darker_than_day_and_the_map_says_its_name(seen: tuple[GlowScene, Room, Look]) -> None:
     scene, room, found = seen
     day = daylight_of(scene, room, CAMERA, seed=1)
     drawn = drawn_glow(scene, room, found, day, name="Test Lamp", viewpoint="From the front")

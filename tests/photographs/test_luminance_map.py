@@ -2,22 +2,30 @@ import numpy as np
 import pytest
 from matplotlib import colormaps
 
-from stackview.photographs.luminance_map import BELOW, COLOURS, Span, amount, coloured, luminance_map, span_of
+from stackview.photographs.luminance_map import (
+    COLOURS,
+    UNDER_SCALE,
+    Span,
+    amount,
+    false_coloured,
+    luminance_map,
+    span_of,
+)
 
 
 def grey() -> list[int]:
-    return [int(BELOW[at : at + 2], 16) for at in (1, 3, 5)]
+    return [int(UNDER_SCALE[at : at + 2], 16) for at in (1, 3, 5)]
 
 
 def test_colours_are_the_scales_by_the_logarithm() -> None:
-    found = coloured(np.array([[1.0, 10.0, 1e4, 1e6, 0.99]]), Span(0, 4))
+    found = false_coloured(np.array([[1.0, 10.0, 1e4, 1e6, 0.99]]), Span(0, 4))
     table = np.rint(np.array([colormaps[COLOURS](k)[:3] for k in (0, 64, 255, 255)]) * 255)
     assert (found[0, :4] == table).all()
     assert found[0, 4].tolist() == grey()
 
 
 def test_brighter_is_lighter() -> None:
-    found = coloured(np.logspace(-1, 4, 200)[None], Span(-1, 4))[0]
+    found = false_coloured(np.logspace(-1, 4, 200)[None], Span(-1, 4))[0]
     assert (np.diff(found @ np.array([0.2126, 0.7152, 0.0722])) > -1.0).all()
 
 
@@ -33,7 +41,7 @@ def test_the_picture_stands_in_the_chart_pixel_for_pixel(size: tuple[int, int]) 
     width, height = size
     luminance = np.random.default_rng(1).uniform(1.0, 9000.0, (height, width))
     chart = luminance_map(luminance, "Honeycomb", "From bearing 35°, elevation +12°, 0.7 m away")
-    want = coloured(luminance, span_of(luminance))[3:-3, 3:-3]
+    want = false_coloured(luminance, span_of(luminance))[3:-3, 3:-3]
     first = np.flatnonzero((chart[:, :, :] == want[0, 0]).all(axis=2))
     places = [divmod(int(spot), chart.shape[1]) for spot in first]
     tall, wide = want.shape[:2]

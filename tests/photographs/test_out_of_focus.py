@@ -2,9 +2,9 @@ import numpy as np
 import pytest
 
 from stackview.glow.room import DARK, Room, backdrop
-from stackview.glow.scene import Body, Scene
+from stackview.glow.scene import GlowScene, SkinFaces
 from stackview.glow.skins import Matt
-from stackview.photographs.out_of_focus import APERTURE, RoomSeen, out_of_focus, room_seen, within
+from stackview.photographs.out_of_focus import APERTURE, RoomSeen, blurred_within, out_of_focus, room_seen
 from stackview.sight.camera import Camera
 from tests.lamps import box
 
@@ -12,12 +12,12 @@ SIZE = (120, 90)
 CAMERA = Camera(0.0, 0.0, 1000.0, (0.0, 0.0, 0.0), 12.0, SIZE)
 
 
-def cube() -> tuple[Scene, Room]:
+def cube() -> tuple[GlowScene, Room]:
     """A box of 80 mm a side whose near face lies 40 mm before the axis, and a wall behind it."""
     part = box("cube", (-40, -40, -40), (40, 40, 40))
     solid = part.solid
-    body = Body("cube", 0, Matt((0.5,) * 3), solid.vertices, solid.vertices / 70.0, solid.triangles)
-    return Scene((body,), (), (part,)), Room((backdrop((part,), CAMERA, stands=False),))
+    body = SkinFaces("cube", 0, Matt((0.5,) * 3), solid.vertices, solid.vertices / 70.0, solid.triangles)
+    return GlowScene((body,), (), (part,)), Room((backdrop((part,), CAMERA, stands=False),))
 
 
 def room_of(depth: float, hidden: np.ndarray | None = None) -> RoomSeen:
@@ -86,4 +86,4 @@ def test_a_blur_within_a_mask_is_the_mean_of_the_mask_alone() -> None:
     mask[:, 30:] = True
     image = np.where(mask, 3.0, 1e4)[..., None].astype(np.float32) * np.ones(3, np.float32)
     for sigma in (1.3, 4.0, 15.0):
-        assert within(image, mask, sigma)[mask] == pytest.approx(3.0, rel=1e-3)
+        assert blurred_within(image, mask, sigma)[mask] == pytest.approx(3.0, rel=1e-3)

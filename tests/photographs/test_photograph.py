@@ -1,9 +1,9 @@
 import numpy as np
 import pytest
 
-from stackview.glow.parts_seen import LIGHT, PartsSeen
+from stackview.glow.parts_seen import LIGHT_FACE, PartsSeen
 from stackview.glow.room import DARK
-from stackview.glow.scene import Scene
+from stackview.glow.scene import GlowScene
 from stackview.light.colour import LUMINANCE, light_colour
 from stackview.photographs.out_of_focus import RoomSeen
 from stackview.photographs.photograph import Taken, balance, on_film, taken_from
@@ -53,10 +53,10 @@ def test_a_true_point_of_light_stays_and_glares() -> None:
 def test_acrylic_and_bare_points_are_believed() -> None:
     placed = (box("ring", (-30, -30, 0), (30, 30, 10)), box("plate", (-30, -30, 12), (30, 30, 16), "clear"))
     part = np.full((60, 80), 0, np.int32)
-    part[:10], part[10:20], part[50:] = 1, LIGHT, -2
+    part[:10], part[10:20], part[50:] = 1, LIGHT_FACE, -2
     flat = np.ones((60, 80, 3), np.float32)
     seen = PartsSeen(part, np.ones((60, 80), bool), flat, flat.copy())
-    taken = taken_from(Scene((), (), placed), DARK, seen, CAMERA)
+    taken = taken_from(GlowScene((), (), placed), DARK, seen, CAMERA)
     assert taken.believed is not None
     assert taken.believed[:20].all()
     assert not taken.believed[20:].any()

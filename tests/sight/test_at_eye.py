@@ -9,7 +9,7 @@ from stackview.sight.at_eye import eye_index, kinds_at
 from stackview.sight.bands import HIDDEN, Kind, even_bearings, faces_of
 from stackview.sight.beams import traced
 from stackview.sight.edges import edges_for
-from stackview.sight.eyes import Standpoint, eye_places, look
+from stackview.sight.eyes import Standpoint, eye_places, look_from_eyes
 from stackview.sight.glazed_eyes import glazed_at, true_kinds
 from stackview.sight.scene import Scene, scene_of
 from stackview.sight.towards import kinds_towards
@@ -64,7 +64,7 @@ def test_same_at_even_bearings_where_corners_line_up() -> None:
     parts, height = tiers()
     scene, points = scene_of(parts), wound(32, 20.0, height - 12.0, turns=4.0)
     eye, around = Eye("level", 700.0, 60.0), even_bearings(96)
-    expected = look(scene, points, (eye,), Standpoint(0.0, None), height, around)[0].kind
+    expected = look_from_eyes(scene, points, (eye,), Standpoint(0.0, None), height, around)[0].kind
     index = eye_index(scene, points)
     places = eye_places(eye, Standpoint(0.0, None), around)
     quick = np.stack([kinds_at(index, place, None) for place in places], axis=1)

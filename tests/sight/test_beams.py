@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from stackview.sight.beams import TOLERANCE, UPRIGHT, WIDE, WORDED, make_read_only, traced
+from stackview.sight.beams import TOLERANCE, UPRIGHT, WIDE_TUBE, WORDED, make_read_only, traced
 from stackview.sight.scene import scene_of
 from tests.lamps import box, light_points
 
@@ -58,7 +58,7 @@ def test_tubes_are_ordered_and_those_that_spread_stand_first(beams) -> None:  # 
     assert np.degrees(np.arcsin(np.abs(ways[..., 2]) / np.linalg.norm(ways, axis=-1))).max() <= UPRIGHT + 1e-3
     corners = np.degrees(np.arctan2(ways[..., 0], -ways[..., 1]))
     spread = np.abs((corners - rest[:, None] + 180.0) % 360.0 - 180.0)
-    assert spread.max() <= WIDE + 1e-3
+    assert spread.max() <= WIDE_TUBE + 1e-3
 
 
 def test_reach_holds_every_place(beams) -> None:  # type: ignore[no-untyped-def]

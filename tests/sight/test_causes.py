@@ -7,7 +7,7 @@ from stackview.description.lamp import Eye
 from stackview.sight.bands import Kind
 from stackview.sight.causes import causes
 from stackview.sight.edge_names import EdgeNames
-from stackview.sight.eyes import Standpoint, look
+from stackview.sight.eyes import Standpoint, look_from_eyes
 from stackview.sight.scene import scene_of
 from tests.lamps import box, light_points
 
@@ -18,7 +18,7 @@ AT_FRONT = np.array([0.0])
 
 def study(parts, points, eye):  # type: ignore[no-untyped-def]
     scene = scene_of(parts)
-    view = look(scene, points, (eye,), OPEN, 100.0, AT_FRONT)[0]
+    view = look_from_eyes(scene, points, (eye,), OPEN, 100.0, AT_FRONT)[0]
     return view, causes(scene, EdgeNames(scene), points, view, OPEN, 0)
 
 

@@ -6,7 +6,7 @@ import pytest
 from stackview.description.lamp import Eye, Surface
 from stackview.sight.bands import HIDDEN, Kind, all_bands, even_bearings
 from stackview.sight.beams import TOLERANCE, traced
-from stackview.sight.eyes import Standpoint, elevation_of, eye_places, look
+from stackview.sight.eyes import Standpoint, elevation_of, eye_places, look_from_eyes
 from stackview.sight.glazed import with_glazed
 from stackview.sight.scene import scene_of
 from stackview.sight.surface import behind_surface
@@ -17,7 +17,9 @@ OPEN = Standpoint(0.0, None)
 
 
 def seen(parts, points, eye: Eye, standpoint: Standpoint = OPEN, bearings=(0.0,)):  # type: ignore[no-untyped-def]
-    return look(scene_of(parts), points, (eye,), standpoint, 100.0, np.array(bearings, dtype=float))[0]
+    return look_from_eyes(
+        scene_of(parts), points, (eye,), standpoint, 100.0, np.array(bearings, dtype=float)
+    )[0]
 
 
 @pytest.mark.parametrize(("height", "kind"), [(196.6, HIDDEN), (196.7, Kind.BARE)])
@@ -103,7 +105,7 @@ def test_far_eye_agrees_with_the_bands() -> None:
     assert (bands.kind == Kind.GLAZED).any()
     for elevation in (-8.0, 3.0, 14.0):
         eye = Eye("far", 1e7, height / 2 + 1e7 * np.tan(np.radians(elevation)))
-        view = look(scene, points, (eye,), OPEN, height, around)[0]
+        view = look_from_eyes(scene, points, (eye,), OPEN, height, around)[0]
         expected = np.full(view.kind.shape, HIDDEN)
         sure = np.ones(view.kind.shape, dtype=bool)
         for low, high, kind, point, bearing in zip(

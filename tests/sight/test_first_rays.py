@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from stackview.sight.clear_bodies import clear_bodies
-from stackview.sight.first_rays import COLUMNS, ROWS, STEP, Sender, directions_at, first_rays
+from stackview.sight.first_rays import COLUMNS, FAN_STEP, ROWS, Sender, directions_at, first_rays
 from stackview.sight.scene import scene_of
 from stackview.stack.placed import Placed
 from tests.lamps import box, disc
@@ -31,7 +31,7 @@ def test_the_lattice_holds_all_directions_once() -> None:
     found = first_rays(sender((box("pane", [10, -5, -5], [13, 5, 5], "clear"),), [1.0, 0.0, 0.0]))
     assert len(found.at) == COLUMNS * (ROWS + 1)
     assert len(np.unique(found.at, axis=0)) == len(found.at)
-    assert STEP == (360.0 / COLUMNS, 180.0 / ROWS)
+    assert FAN_STEP == (360.0 / COLUMNS, 180.0 / ROWS)
     assert np.linalg.norm(directions_at(found.at), axis=1) == pytest.approx(np.ones(len(found.at)))
 
 

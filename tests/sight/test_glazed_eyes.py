@@ -7,7 +7,7 @@ from stackview.description.lamp import Eye, Surface
 from stackview.sight.at_eye import eye_index, kinds_at
 from stackview.sight.bands import HIDDEN, Kind, even_bearings
 from stackview.sight.beams import Beams, traced
-from stackview.sight.eyes import Standpoint, eye_places, look
+from stackview.sight.eyes import Standpoint, eye_places, look_from_eyes
 from stackview.sight.glazed_eyes import glazed_at, glazed_round, true_kinds
 from stackview.sight.refraction import INDEX
 from stackview.sight.scene import scene_of
@@ -190,7 +190,7 @@ def test_all_round_and_one_by_one_are_the_same() -> None:
 def test_the_window_says_what_the_table_says() -> None:
     scene, points = lamp(1)
     around, eye = even_bearings(90), Eye("desk", 600.0, 120.0)
-    table = look(scene, points, (eye,), Standpoint(0.0, None), 45.0, around)[0].kind
+    table = look_from_eyes(scene, points, (eye,), Standpoint(0.0, None), 45.0, around)[0].kind
     index = eye_index(scene, points)
     window = np.stack(
         [kinds_at(index, place, None) for place in eye_places(eye, Standpoint(0.0, None), around)], axis=1

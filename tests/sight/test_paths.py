@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from stackview.description.material import Finish
 from stackview.sight.clear_bodies import clear_bodies
-from stackview.sight.paths import MOST, Paths, followed
+from stackview.sight.paths import MOST_FACES, Paths, followed
 from stackview.sight.refraction import INDEX
 from stackview.sight.scene import scene_of
 from stackview.stack.placed import Placed
@@ -60,7 +60,7 @@ def test_by_the_edge_in_by_the_far_edge_out_never_by_a_dry_face(elevation: float
     bounces = int(
         np.floor((2.5 + 100.0 * np.tan(np.arcsin(np.sin(np.radians(abs(elevation))) / INDEX))) / 5.0)
     )
-    if bounces + 2 > MOST:
+    if bounces + 2 > MOST_FACES:
         return
     assert found.faces[0] != 0
     assert found.places[0, 0] == pytest.approx(110.0)

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from stackview.sight.bands import HIDDEN, Kind, around, bands_from, taken_at
+from stackview.sight.bands import HIDDEN, Kind, bands_from, sorted_bearings, taken_at
 from stackview.sight.crossings import bearings_of
 from stackview.sight.edges import edges_for
 from stackview.sight.scene import scene_of
@@ -24,7 +24,7 @@ def test_every_line_has_the_kind_of_the_band_it_lies_in() -> None:
     for index, place in enumerate(places):
         for at, eye in enumerate(eyes):
             offset = eye - place
-            bearing = around(np.array([float(bearings_of(offset))]))
+            bearing = sorted_bearings(np.array([float(bearings_of(offset))]))
             _, _, low, high, kind, _, _ = bands_from(
                 scene, edges, place[None], points.directions[index : index + 1], bearing
             )

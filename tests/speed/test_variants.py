@@ -1,6 +1,7 @@
-"""Variants of one lamp: how many are assembled and lit in a second, against the bare import in the same run.
+"""Variants of one lamp: how many are answered in a second, against the bare import in the same run.
 
-Two processes work at once, as a search on two cores
+An evaluation is assembling the lamp, laying out its light, and what its named eyes see of the middles
+of the light points, bare and veiled, all round. Two processes work at once, as a search on two cores
 does. CPU time is compared, so that a busy machine says the same as one at rest.
 """
 
@@ -17,8 +18,8 @@ import numpy, trimesh, shapely, manifold3d, pydantic
 from time import process_time
 print(process_time())
 """
-ASKED = {"moor-drum": 120, "honeycomb": 75, "turning-lantern": 45, "kelp": 18}
-"""Variants a second of two processes, on two cores on which the bare import takes 0.52 s."""
+ASKED = {"moor-drum": 100, "honeycomb": 25, "turning-lantern": 15, "kelp": 6}
+"""Evaluations a second of two processes, on two cores on which the bare import takes 0.52 s."""
 IMPORT = 0.52
 
 
@@ -34,17 +35,20 @@ def told(process: subprocess.Popen[str]) -> list[float]:
 
 
 @pytest.mark.parametrize("file", DEMOS, ids=lambda file: file.stem)
-def test_variants_a_second(file: Path) -> None:
+def test_evaluations_a_second(file: Path) -> None:
     # The imports are measured two at once as well, for two cores share their caches.
     imports = min(
         min(told(one)[0] for one in [started("-c", IMPORTS), started("-c", IMPORTS)]) for _ in range(3)
     )
     work = [started("-m", "tests.speed.evaluations", str(file), first) for first in ("0.1", "0.1065")]
     found = [told(process) for process in work]
-    each = sum(one for (one,) in found) / 2
-    rate, asked = 2.0 / (each * IMPORT / imports), ASKED[file.stem]
+    each = sum(whole for whole, _ in found) / 2
+    assembling = sum(part for _, part in found) / 2
+    scale = IMPORT / imports
+    rate, asked = 2.0 / (each * scale), ASKED[file.stem]
     print(
-        f"\n{file.stem}: {1000 * each:.1f} ms of CPU a variant, {each / imports:.4f} of the bare import "
-        f"({imports:.2f} s); {rate:.0f} a second by two processes where that takes {IMPORT} s (≥ {asked})"
+        f"\n{file.stem}: {1000 * each:.1f} ms of CPU an evaluation, {1000 * assembling:.1f} of it assembling; "
+        f"{each / imports:.4f} of the bare import ({imports:.2f} s); "
+        f"{2.0 / each:.0f} a second by two processes, {rate:.0f} where the import takes {IMPORT} s (≥ {asked})"
     )
     assert rate >= asked

@@ -30,7 +30,7 @@ def test_a_solid_that_cannot_be_made_is_a_fault_at_its_place() -> None:
         raise SolidError("wall", "{wall} is too much, {room:most} fits", wall=25.4, room=12.6)
 
     faults: list[Fault] = []
-    assert uprights.built("core", Units("in"), faults, fails) is None  # type: ignore[arg-type]
+    assert uprights.solid_or_fault("core", Units("in"), faults, fails) is None  # type: ignore[arg-type]
     assert faults == [Fault("core · wall", "1 in is too much, 0.496 in fits")]
 
 

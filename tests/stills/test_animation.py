@@ -3,7 +3,7 @@ from io import BytesIO
 import numpy as np
 from PIL import Image
 
-from stackview.stills.animation import STEP, gif_of, turntable, webp_of
+from stackview.stills.animation import FRAME_TIME, gif_of, turntable, webp_of
 from tests.stills.demos import demo
 
 SIZE = (128, 96)
@@ -43,7 +43,7 @@ def test_files_hold_all_frames_for_ever_in_order():
                 opened.seek(number)
                 shown = np.asarray(opened.convert("RGB")).astype(int)
                 assert np.abs(shown - frame).max() <= 6
-            assert opened.info["duration"] == STEP
+            assert opened.info["duration"] == FRAME_TIME
 
 
 def test_same_frames_give_the_same_bytes():

@@ -2,7 +2,7 @@ import numpy as np
 import pytest
 
 from stackview.solids.rays import target
-from stackview.stills.emitters import MOST_LIGHTS, beam_power, faces, light_on, light_within, lights
+from stackview.stills.emitters import MOST_LIGHTS, faces, light_on, light_within, lights, picture_beam_power
 from stackview.stills.panes import Panes
 from tests.stills import lamps
 
@@ -30,7 +30,7 @@ def slab(height, passing):
 )
 def test_beam_power(beam, power):
     # m = −ln 2 / ln cos(θ/2), worked for common full angles.
-    assert beam_power(np.array([beam]))[0] == pytest.approx(power, rel=1e-6)
+    assert picture_beam_power(np.array([beam]))[0] == pytest.approx(power, rel=1e-6)
 
 
 def test_light_falls_off_with_distance_squared_and_cosine():

@@ -3,7 +3,7 @@ import pytest
 
 from stackview.solids.rays import target
 from stackview.stills.dome import KEY, KEY_LIGHT, dome, hemisphere
-from stackview.stills.gather import World, bounced, buried, gather
+from stackview.stills.gather import World, bounced, gather, in_the_dark
 from stackview.stills.panes import Panes
 from stackview.stills.refine import facets
 from tests.stills import lamps
@@ -48,11 +48,11 @@ def test_a_furnace_gives_back_what_its_walls_send():
 def test_a_point_covered_by_another_part_is_buried_and_one_beside_it_is_not():
     world, _ = world_of(lamps.prism([lamps.circle(20)], 0, 10))
     at = np.array([[0, 0, 0.06], [40, 0, 0.06], [0, 0, 10.06]], np.float32)
-    assert buried(at, np.repeat(UP, 3, axis=0), world).tolist() == [True, False, False]
+    assert in_the_dark(at, np.repeat(UP, 3, axis=0), world).tolist() == [True, False, False]
 
 
 def test_no_points_gather_nothing():
     world, _ = world_of(lamps.prism([lamps.circle(20)], 0, 10))
     none = np.zeros((0, 3), np.float32)
     assert gather(none, none, world, rays=8, key=2).sky.shape == (0, 3)
-    assert buried(none, none, world).shape == (0,)
+    assert in_the_dark(none, none, world).shape == (0,)

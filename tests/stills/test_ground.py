@@ -3,7 +3,7 @@ import pytest
 
 from stackview.stills.bake import bake
 from stackview.stills.grid import on_ground
-from stackview.stills.ground import REACH, reach_of
+from stackview.stills.ground import GROUND_REACH, reach_of
 from tests.stills import lamps
 
 NONE = lamps.points_at(np.zeros((0, 3)), np.zeros((0, 3)))
@@ -16,7 +16,7 @@ def light(ground, values, x, y):
 
 def test_reach_follows_width_or_height_and_no_cord():
     cord = lamps.part("cord", lamps.prism([lamps.circle(3)], 60, 2000), lamps.ALUMINIUM, role="cord")
-    assert reach_of([DISC, cord]) == pytest.approx(REACH * 100, rel=0.01)
+    assert reach_of([DISC, cord]) == pytest.approx(GROUND_REACH * 100, rel=0.01)
 
 
 def test_shade_gathers_at_the_foot_and_falls_away_from_the_large_light():

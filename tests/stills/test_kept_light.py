@@ -174,7 +174,7 @@ def test_the_oldest_entries_go_and_other_files_stay(folder, monkeypatch):
         old = folder / f"light-{number:064x}.npz"
         old.write_bytes(b"x" * 1000)
         os.utime(old, (number, number))
-    monkeypatch.setattr(kept_light, "MOST_BYTES", 1)
+    monkeypatch.setattr(kept_light, "_MOST_BYTES", 1)
     baked(setting())
     names = sorted(file.name for file in folder.iterdir())
     assert names == sorted([f"light-{key_of(setting())}.npz", "mine.txt"])
@@ -201,8 +201,8 @@ def test_only_a_few_lamps_stay_in_memory():
 def test_what_is_kept_is_what_was_baked(folder):
     scene = setting()
     fresh = light_of(scene.placed, scene.points, scene.ribbons, ground=True)
-    kept_light.keep(folder, key_of(scene), fresh)
-    again = kept_light.load(folder, key_of(scene), scene)
+    kept_light._keep(folder, key_of(scene), fresh)
+    again = kept_light._load(folder, key_of(scene), scene)
     assert again is not None
     for mesh, other in ((fresh.walls, again.walls), (fresh.acrylic, again.acrylic)):
         for field in fields(mesh):

@@ -2,7 +2,7 @@ import numpy as np
 import pytest
 
 from stackview.stills.refine import facets
-from stackview.stills.spreading import filled, smoothed, spread
+from stackview.stills.spreading import filled, smoothed, spread_light
 from tests.stills import lamps
 
 SOLID = lamps.solid_of(lamps.prism([lamps.circle(30)], 0, 8))
@@ -14,7 +14,7 @@ REACH = np.array([10.0])
 def test_even_light_stays_even():
     even = np.full((COUNT, 3), 0.4, np.float32)
     assert smoothed(MESH, even, 3) == pytest.approx(even, abs=1e-6)
-    assert spread(MESH, even, REACH) == pytest.approx(even, abs=1e-6)
+    assert spread_light(MESH, even, REACH) == pytest.approx(even, abs=1e-6)
 
 
 def test_buried_corners_take_the_light_around_them():
@@ -31,12 +31,12 @@ def test_light_in_a_body_spreads_round_its_edge_and_on_a_surface_it_does_not():
     light = np.where(top[:, None], 1.0, 0.0).astype(np.float32).repeat(3, axis=1)
     side = np.abs(MESH.normals[:, 2]) < 0.1
     assert smoothed(MESH, light, 8)[side].max() == 0
-    assert spread(MESH, light, REACH)[side].min() > 0.05
+    assert spread_light(MESH, light, REACH)[side].min() > 0.05
 
 
 def test_spreading_never_leaves_the_range_and_evens_out():
     light = np.random.default_rng(2).uniform(0, 1, (COUNT, 3)).astype(np.float32)
-    out = spread(MESH, light, REACH)
+    out = spread_light(MESH, light, REACH)
     assert out.min() >= 0
     assert out.max() <= 1
     assert out.std() < 0.5 * light.std()
@@ -44,7 +44,7 @@ def test_spreading_never_leaves_the_range_and_evens_out():
 
 def test_a_reach_of_nothing_changes_nothing():
     light = np.random.default_rng(2).uniform(0, 1, (COUNT, 3)).astype(np.float32)
-    assert np.array_equal(spread(MESH, light, np.zeros(1)), light)
+    assert np.array_equal(spread_light(MESH, light, np.zeros(1)), light)
 
 
 def test_a_spot_spreads_alike_in_every_direction_over_its_reach():
@@ -53,7 +53,7 @@ def test_a_spot_spreads_alike_in_every_direction_over_its_reach():
     mesh = facets([(solid.vertices, solid.triangles, solid.faces)], [0], edge=5)
     place = mesh.vertices[mesh.at]
     light = np.exp(-(place[:, :2] ** 2).sum(axis=1, keepdims=True) / (2 * 8.0**2)).astype(np.float32)
-    out = spread(mesh, light, np.array([9.0]))[:, 0]
+    out = spread_light(mesh, light, np.array([9.0]))[:, 0]
     for angle in np.radians([0, 30, 60, 90, 120, 150]):
         at = 20 * np.array([np.cos(angle), np.sin(angle)])
         near = np.argsort(np.hypot(*(place[:, :2] - at).T))[:6]

@@ -5,7 +5,7 @@ import pytest
 
 from stackview.stills.bake import bake
 from stackview.stills.mix import STUDIO
-from stackview.stills.trace import look, see, surface_keys
+from stackview.stills.trace import mixed, see, surface_keys
 from tests.stills import lamps
 
 DARK = replace(STUDIO, sky=0.0, lamp=0.0)
@@ -25,7 +25,7 @@ def plate(material, low=0.0, high=5.0, finish=None):
 
 
 def seen(parts, mix=DARK, points=NONE, ray=None):
-    view = look(bake(parts, points, ground=False), mix)
+    view = mixed(bake(parts, points, ground=False), mix)
     return see(view, EYE, down() if ray is None else ray, GREY, 1e-3)
 
 
@@ -73,7 +73,7 @@ def test_a_light_point_under_wood_is_not_seen():
 
 def test_keys_tell_faces_and_parts_apart():
     parts = [plate(lamps.ASH), lamps.part("post", lamps.prism([lamps.circle(5)], 5, 30), lamps.BRASS)]
-    view = look(bake(parts, NONE, ground=False), DARK)
+    view = mixed(bake(parts, NONE, ground=False), DARK)
     ways = np.concatenate([down(40, 0), down(0, 40), down(0, 0), down(500, 0)])
     keys = surface_keys(view, EYE, ways)
     assert keys[0] == keys[1]

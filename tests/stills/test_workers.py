@@ -6,7 +6,7 @@ from stackview.stills import workers
 
 @pytest.mark.parametrize(("count", "sizes"), [(0, []), (1, [1]), (4, [4]), (9, [4, 4, 1])])
 def test_pieces_cover_everything_once(count, sizes):
-    cut = workers.pieces(count, 4)
+    cut = workers.slices_of(count, 4)
     assert [piece.stop - piece.start for piece in cut] == sizes
     assert [k for piece in cut for k in range(count)[piece]] == list(range(count))
 

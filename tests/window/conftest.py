@@ -8,7 +8,7 @@ import pytest
 
 from stackview.study import Study
 from stackview.window.libraries import NoWindowError, what_is_missing
-from stackview.window.probe import OFF_SCREEN, begin_probe, end_probe
+from stackview.window.probe import OFF_SCREEN_SOURCE, begin_probe, end_probe
 from stackview.window.shown import Shown, prepared
 
 DEMOS = Path(__file__).parents[2] / "demos"
@@ -46,7 +46,7 @@ def can_draw() -> None:
     missing = what_is_missing(off_screen=True)
     if missing is None:
         try:
-            end_probe(begin_probe(OFF_SCREEN))
+            end_probe(begin_probe(OFF_SCREEN_SOURCE))
         except NoWindowError as trouble:
             missing = str(trouble)
     if missing is not None:

@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from stackview.sight.bands import HIDDEN, Kind
-from stackview.window.ink import LONGEST, MARKS, PAPER, Slip, font
+from stackview.window.ink import LONGEST, MARKS, PANEL_PAPER, Slip, font
 
 
 @pytest.fixture(scope="module")
@@ -70,7 +70,7 @@ def test_paper_has_round_corners_and_is_even_inside() -> None:
     assert pixels.shape == (80, 120, 4)
     assert pixels[0, 0, 3] == pixels[-1, -1, 3] == 0
     # Scaling down rounds by one step of 255 at most.
-    assert np.abs(pixels[20:60, 20:100].astype(int) - PAPER).max() <= 1
+    assert np.abs(pixels[20:60, 20:100].astype(int) - PANEL_PAPER).max() <= 1
     # The same from every corner.
     assert np.abs(pixels.astype(int) - pixels[:, ::-1]).max() <= 2
 

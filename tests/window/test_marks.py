@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from stackview.window.marks import NONE, bands, joined, rings
+from stackview.window.marks import NONE, bands, marks_joined, rings
 
 
 def area(corners: np.ndarray, triangles: np.ndarray) -> float:
@@ -38,5 +38,5 @@ def test_bands_are_thin_on_the_far_side() -> None:
 
 
 def test_nothing_to_mark() -> None:
-    assert joined([]) is NONE
+    assert marks_joined([]) is NONE
     assert len(rings(np.zeros((0, 2), np.float32), 5.0).triangles) == 0

@@ -7,7 +7,7 @@ import pytest
 
 from stackview.stills.mix import DAY, EVENING, STUDIO
 from stackview.window.paint import (
-    LIFT,
+    ACRYLIC_LIFT,
     acrylic_places,
     ground_places,
     ground_triangles,
@@ -63,7 +63,7 @@ def test_acrylic_stands_a_hair_off_its_surface(honeycomb: Shown) -> None:
     off = np.linalg.norm(
         acrylic_places(honeycomb.baked) - mesh.vertices[mesh.triangles].reshape(-1, 3), axis=1
     )
-    assert off == pytest.approx(np.full(len(off), LIFT), rel=0.02)
+    assert off == pytest.approx(np.full(len(off), ACRYLIC_LIFT), rel=0.02)
 
 
 def test_ground_is_seen_from_above(honeycomb: Shown) -> None:

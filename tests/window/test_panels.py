@@ -10,7 +10,7 @@ from stackview.description.units import MILLIMETRES, Units
 from stackview.errors import Fault, LampError, OutputError
 from stackview.sight.bands import Kind
 from stackview.window import panels
-from stackview.window.ink import INK, PAPER, QUIET, WARM, Slip
+from stackview.window.ink import PANEL_INK, PANEL_PAPER, PANEL_QUIET, WARM, Slip
 from stackview.window.keys import after_key
 from stackview.window.layout import layout
 from stackview.window.reading import causes_here, reading
@@ -40,11 +40,11 @@ def luminance(colour: np.ndarray) -> float:
 
 
 @pytest.mark.parametrize("behind", [0, 255])
-@pytest.mark.parametrize("ink", [INK, QUIET, WARM])
+@pytest.mark.parametrize("ink", [PANEL_INK, PANEL_QUIET, WARM])
 def test_text_is_readable_by_day_and_evening(ink: tuple[int, ...], behind: int) -> None:
     # WCAG 2.2 success criterion 1.4.3 asks for a contrast of 4.5.
-    share = PAPER[3] / 255
-    paper = share * np.array(PAPER[:3]) + (1 - share) * behind
+    share = PANEL_PAPER[3] / 255
+    paper = share * np.array(PANEL_PAPER[:3]) + (1 - share) * behind
     light, dark = luminance(np.array(ink[:3], float)), luminance(paper)
     assert (light + 0.05) / (dark + 0.05) >= 4.5
 

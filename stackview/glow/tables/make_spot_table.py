@@ -14,16 +14,15 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
+from stackview.arrays import Floats
 from stackview.glow.engine import built, photographed
-from stackview.glow.offcut import SIDES, Offcut, Sides, offcut_scene
+from stackview.glow.offcut import SIDES, Offcut, SandedSides, offcut_scene
 from stackview.glow.room import DARK
-from stackview.glow.scene import Scene
+from stackview.glow.scene import GlowScene
 from stackview.sight.camera import Camera
 from stackview.sight.refraction import INDEX
 
-Floats = NDArray[np.float64]
 _ROUGHNESS = (0.02, 0.03, 0.045, 0.065, 0.1, 0.14, 0.2, 0.28, 0.4, 0.5, 0.6)
 _DEPTH = (0.04, 0.08, 0.16, 0.32, 0.64, 1.28)
 """Thickness of the sheet over the LED's distance."""
@@ -34,7 +33,7 @@ DISTANCE, FAR, WIDE, LED, PIXELS = 20.0, 500.0, 40.0, 0.002, 64
 """The LED's distance [mm]; the camera's, the sheet's half-width and the LED's radius over that; pixels across."""
 
 
-def edges(level: int) -> Floats:
+def ring_edges(level: int) -> Floats:
     """Edges of the rings that one of the nested pictures fills, over the distance."""
     inner = 0.001 if level == 0 else HALVES[level - 1]
     return np.geomspace(inner, HALVES[level], RINGS[level] + 1)
@@ -42,22 +41,22 @@ def edges(level: int) -> Floats:
 
 def radii() -> Floats:
     """Radii of the rings, over the distance."""
-    return np.concatenate([np.sqrt(edge[1:] * edge[:-1]) for edge in map(edges, range(len(HALVES)))])
+    return np.concatenate([np.sqrt(edge[1:] * edge[:-1]) for edge in map(ring_edges, range(len(HALVES)))])
 
 
-def profile(roughness: float, depth: float, sanded: Sides, samples: int, seed: int = 0) -> Floats:
+def profile(roughness: float, depth: float, sanded: SandedSides, samples: int, seed: int = 0) -> Floats:
     """Luminance over I0/d² at :func:`radii`, from ``samples`` ways of light through each pixel."""
     found = []
     for level, half in enumerate(HALVES):
         each = samples * (4 if half > 1.0 else 1)
         seen = _reversed if sanded == "eye-side" else _forwards
         radius, light = seen(roughness, depth, sanded, half, each, seed)
-        found.append(_rings(radius, light, edges(level)))
+        found.append(_rings(radius, light, ring_edges(level)))
     return calmed(_falling(np.concatenate(found), radii()), roughness)
 
 
 def _forwards(
-    roughness: float, depth: float, sanded: Sides, half: float, samples: int, seed: int
+    roughness: float, depth: float, sanded: SandedSides, half: float, samples: int, seed: int
 ) -> tuple[Floats, Floats]:
     """Radius and luminance of each pixel of one picture, seen from far away."""
     offcut = Offcut(DISTANCE, depth * DISTANCE, roughness, sanded, 2.0 * WIDE * DISTANCE)
@@ -67,7 +66,7 @@ def _forwards(
 
 
 def _reversed(
-    roughness: float, depth: float, sanded: Sides, half: float, samples: int, seed: int
+    roughness: float, depth: float, sanded: SandedSides, half: float, samples: int, seed: int
 ) -> tuple[Floats, Floats]:
     """The same through a clear lamp side, with light going the other way: the camera where the LED was.
 
@@ -98,7 +97,7 @@ def _slope_at(radius: float, depth: float) -> float:
     return float(np.interp(radius, along, slope))
 
 
-def _picture(scene: Scene, top: float, far: float, reach: float, samples: int, seed: int) -> Floats:
+def _picture(scene: GlowScene, top: float, far: float, reach: float, samples: int, seed: int) -> Floats:
     """Picture of the sheet's top from ``far`` distances, ``reach`` the tangent of half its field."""
     field = float(2.0 * np.degrees(np.arctan(reach)))
     camera = Camera(0.0, 90.0, far * DISTANCE, (0.0, 0.0, top), field, (PIXELS, PIXELS))
@@ -144,7 +143,7 @@ def calmed(values: Floats, roughness: float) -> Floats:
     return np.where(flat, mean, values)
 
 
-def main(samples: int = 96) -> None:
+def make_spot_table(samples: int = 96) -> None:
     """Render every profile and write the table beside this file."""
     table: dict[str, Floats] = {}
     for sanded in SIDES:
@@ -167,4 +166,4 @@ def main(samples: int = 96) -> None:
 
 
 if __name__ == "__main__":
-    main(*map(int, sys.argv[1:2]))
+    make_spot_table(*map(int, sys.argv[1:2]))

@@ -12,7 +12,7 @@ from stackview.glow.tables import make_spot_table as maker
 
 
 def test_rings_lie_one_after_the_other_over_all_scales() -> None:
-    ends = [(maker.edges(level)[0], maker.edges(level)[-1]) for level in range(len(maker.HALVES))]
+    ends = [(maker.ring_edges(level)[0], maker.ring_edges(level)[-1]) for level in range(len(maker.HALVES))]
     assert all(before[1] == pytest.approx(after[0]) for before, after in itertools.pairwise(ends))
     assert maker.radii() == pytest.approx(spot_table().radius, rel=1e-6)
     assert (np.diff(maker.radii()) > 0).all()
