@@ -187,7 +187,7 @@ def _deep(subject: Subject, layer: Layer) -> list[Finding]:
             check="cutter reach",
             level=Level.CAUTION,
             where="",
-            what=f"it is cut out through {units.show(layer.thickness)}, and a cutter of {units.show(wide)} "
+            what=f"it is cut out through {units.show(layer.thick)}, and a cutter of {units.show(wide)} "
             f"reaches {units.show(reach)}",
             value=layer.thickness,
             unit="mm",

@@ -131,7 +131,7 @@ def _seat(subject: Subject, seats: list[Seat], layer: Layer) -> Finding:
         level=Level.CAUTION if missed else Level.NOTE,
         where=where,
         what=(
-            f"{units.show(layer.thickness)} thick in a recess {units.show(seat.depth)} deep: "
+            f"{units.show(layer.thick)} thick in a recess {units.show(seat.depth)} deep: "
             f"{_comes_out(seat.proud, units)}, ±{units.show(worst)} at worst, ±{units.show(rss)} as the root sum "
             f"of squares" + (", though the recess is as deep as the sheet is sold thick" if missed else "")
         ),

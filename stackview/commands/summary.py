@@ -185,13 +185,8 @@ def show_stack(screen: Console, study: Study) -> None:
 
 
 def _thickness(part: Placed, units: Units) -> str:
-    """A layer's thickness as the maker wrote it, where it is the sheet's own."""
-    if part.role != "layer":
-        return "–"
-    for length in (part.material.measured, part.material.sold):
-        if length is not None and abs(length.mm - (part.top - part.underside)) < 1e-6:
-            return length.written
-    return units.short(part.top - part.underside)
+    """A layer's thickness, as the maker wrote it where it is that."""
+    return units.short(part.tall) if part.role == "layer" else "–"
 
 
 def _seat(seat: Seat, units: Units) -> str:

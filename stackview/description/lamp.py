@@ -9,7 +9,7 @@ from typing import Literal
 
 from stackview.description.light_source import Light
 from stackview.description.limits_table import Limit
-from stackview.description.material import Finish, Material
+from stackview.description.material import Finish, Length, Material
 from stackview.description.outline import Around, Outline
 from stackview.description.service import Cable, Gluing, Rooms, Supply
 from stackview.description.service_tables import usual_gluing, usual_rooms
@@ -109,14 +109,31 @@ class Layer:
     grain: float = 90.0
     """Bearing along which the grain runs, before the layer is turned [°]; 90 is left to right."""
     finish: Finish = Finish()
+    written: Length | None = None
+    """Its thickness as the maker wrote it, here or for its material."""
 
     __repr__ = one_line
+
+    @property
+    def thick(self) -> float | Length:
+        """Its thickness for whoever shows it: as written, unless a step has changed it [mm]."""
+        as_written = self.written is not None and abs(self.written.mm - self.thickness) < 1e-9
+        return self.written if self.written is not None and as_written else self.thickness
 
     @property
     def as_cut(self) -> "Layer":
         """Only what the cutter needs to know of it: equal for layers that are cut alike."""
         recesses = tuple(replace(one, clearance=0.0, fitted_to=one.fitted_to and "") for one in self.recesses)
-        return replace(self, name="", material=_ANY, recesses=recesses, turn=0.0, grain=0.0, finish=Finish())
+        return replace(
+            self,
+            name="",
+            material=_ANY,
+            recesses=recesses,
+            turn=0.0,
+            grain=0.0,
+            finish=Finish(),
+            written=None,
+        )
 
     @property
     def as_met(self) -> "Layer":

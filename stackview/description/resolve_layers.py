@@ -54,6 +54,7 @@ def cut_layer(context: Context, draft: Draft) -> Layer | None:
         turn=written.turn + draft.change.turn,
         grain=(defaults.GRAIN.number if written.grain is None else written.grain) + draft.change.grain,
         finish=finish or material.finish,
+        written=draft.written.thickness or material.measured or material.sold,
     )
 
 

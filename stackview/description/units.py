@@ -118,9 +118,8 @@ class Units:
         ('0.742 in (18.85 mm)', '5 ft 6 in', '1.74 cm')
         """
         if isinstance(length, Length):
-            written = Units(unit_of(length.written))
-            own = written.unit == self.unit or (written.in_inches and self.in_inches)
-            return self._with(length.written if own else self.plain(length.mm), self.other.plain(length.mm))
+            own = length.written if self._is_own(length) else self.plain(length.mm)
+            return self._with(own, self.other.plain(length.mm))
         return self._with(self.plain(length), self.other.plain(length))
 
     def plain(self, mm: float) -> str:
@@ -171,12 +170,15 @@ class Units:
         power = 10.0 ** math.floor(math.log10(most / of) + 1e-9)
         return max(step * power * of for step in steps if step * power * of <= most * (1.0 + 1e-9))
 
-    def short(self, mm: float) -> str:
-        """A length for tables: inches as a caliper shows them, to three places.
+    def short(self, length: float | Length) -> str:
+        """A length for tables: as written if in the own unit, else inches as a caliper shows them.
 
-        >>> Units("mm").short(17.4), Units("in").short(18.8468), Units("in").short(25.4)
-        ('17.4 mm', '0.742 in', '1 in')
+        >>> Units("mm").short(17.4), Units("in").short(18.8468), Units("in").short(Length(12.7, ".500 in"))
+        ('17.4 mm', '0.742 in', '.500 in')
         """
+        if isinstance(length, Length) and self._is_own(length):
+            return length.written
+        mm = length.mm if isinstance(length, Length) else length
         return _trimmed_inches(mm, feet=self.unit == "ft") if self.in_inches else self.plain(mm)
 
     def rough(self, mm: float) -> str:
@@ -245,6 +247,11 @@ class Units:
     def _power(self, amount: float, power: int, mark: str) -> str:
         metric, inches = f"{amount:.2f} mm{mark}", f"{amount / INCH**power:.3g} in{mark}"
         return self._with(inches, metric) if self.in_inches else self._with(metric, inches)
+
+    def _is_own(self, length: Length) -> bool:
+        """Whether a length is written in the own unit, or in inches for feet and the other way round."""
+        written = Units(unit_of(length.written))
+        return written.unit == self.unit or (written.in_inches and self.in_inches)
 
     def _with(self, own: str, other: str) -> str:
         return f"{own} ({other})" if self.beside else own

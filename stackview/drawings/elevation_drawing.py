@@ -93,7 +93,7 @@ def elevation_sheet(
         "Left: thickness of each layer. Right: overhangs.",
     )
     hangs = overhangs(layers, right)
-    left_words = [f"{part.name}: {units.show(part.top - part.underside)}" for part in layers]
+    left_words = [f"{part.name}: {units.show(part.tall)}" for part in layers]
     right_words = [_overhang_words(hang, units) for hang in hangs]
     wide_left = min(max(width_of(sheet, words, _SMALL) for words in left_words), 0.36 * size[0])
     wide_left += (10.5 + 0.8 * max(_columns(layers))) * em

@@ -20,7 +20,7 @@ def size_words(lamp: Lamp, part: Placed, units: Units) -> str:
 
 def part_lines(lamp: Lamp, part: Placed, units: Units) -> tuple[str, str]:
     """Name of a part, and its material, thickness and size."""
-    tall = units.show(part.top - part.underside)
+    tall = units.show(part.tall)
     upright = "thick" if part.role == "layer" else "high" if part.role == "foot" else "long"
     material = part.material.name
     match part.sort:

@@ -207,6 +207,7 @@ def _layer(layer: Layer, solid: Solid, underside: float) -> Placed:
         top=underside + layer.thickness,
         turn=layer.turn,
         grain=(layer.grain + layer.turn) % 360.0,
+        thick=layer.thick,
     )
 
 

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal, assert_never
 
-from stackview.description.material import Finish, Material, Sort
+from stackview.description.material import Finish, Length, Material, Sort
 from stackview.description.service import AIR, Film
 from stackview.solids.solid import Solid
 
@@ -29,6 +29,13 @@ class Placed:
     """Bearing along which the grain runs, as placed [°]; of no meaning for acrylic and metal."""
     film: Film = AIR
     """What fills its level joints with acrylic."""
+    thick: float | Length | None = None
+    """A layer's thickness, as the maker wrote it where it is that [mm]."""
+
+    @property
+    def tall(self) -> float | Length:
+        """How tall it is, for whoever shows it [mm]."""
+        return self.top - self.underside if self.thick is None else self.thick
 
     @property
     def opaque(self) -> bool:

@@ -10,6 +10,7 @@ from stackview.description.lamp import Lamp
 from stackview.description.outline import Around, Outline
 from stackview.description.resolve_layers import copies, numbered, turned_about_axis
 from stackview.description.shapes import Circle, Rectangle
+from stackview.description.units import Units
 from stackview.errors import Fault
 
 Read = Callable[[str], Lamp]
@@ -112,3 +113,22 @@ def test_a_turn_of_grain_adds_to_the_boards(head: str, read: Read) -> None:
     layers = read(head + LAYER + "grain = 30\nrepeat = 2\nstep = { grain = 90 }\n").layers
     assert [layer.grain for layer in layers] == [30.0, 120.0]
     assert read(head + LAYER).layers[0].grain == 90.0
+
+
+@pytest.mark.parametrize(
+    ("thickness", "step", "said"),
+    [
+        ("", "", ".500 in"),
+        ('thickness = "1/2 in"\n', "", "1/2 in"),
+        ("thickness = 0.375\n", "", "0.375 in"),
+        ("", "step.thickness = -0.1\n", "0.400 in"),
+    ],
+)
+def test_a_thickness_is_shown_as_it_was_written(read: Read, thickness: str, step: str, said: str) -> None:
+    # A step makes another thickness of it: the second copy is shown as it is.
+    text = 'name = "t"\nunit = "in"\nmaterials.ply = { plywood = "birch", sold = "12 mm", measured = ".500 in" }\n'
+    text += f'[[groups.g]]\nname = "ring"\nmaterial = "ply"\n{thickness}'
+    text += f'outline = {{ circle = 3 }}\n[[layer]]\ngroup = "g"\nrepeat = 2\n{step}'
+    last = read(text).layers[-1]
+    assert Units("in").show(last.thick) == said
+    assert read(text).layers[0].as_cut.written is None

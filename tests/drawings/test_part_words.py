@@ -56,4 +56,7 @@ def test_thickness_is_the_measured_one_and_acrylic_says_its_body():
     )
     assert "opal acrylic" in part_lines(stack.lamp, stack.part("plate 1"), MILLIMETRES)[1]
     honeycomb, _ = demo("honeycomb")
+    # A caliper's figures as they are written in the file, not the fraction that they are.
+    ring = part_lines(honeycomb.lamp, honeycomb.part("ring 3"), honeycomb.lamp.units)[1]
+    assert ".742 in (18.85 mm) thick" in ring
     assert "clear acrylic, sanded" in part_lines(honeycomb.lamp, honeycomb.part("plate 1"), MILLIMETRES)[1]
