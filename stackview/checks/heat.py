@@ -1,269 +1,305 @@
-"""Heat: how warm the skin gets, and a bound for the inside, against acrylic, tape and strip."""
+"""Heat: how warm the skin and the inside get, against hand, wood, acrylic, glue, strip and diode.
+
+What is told is with the air that the lamp's open gaps let through; beside it stands the same with
+them shut, a bound from above. A lamp without gaps has but the bound.
+"""
 
 from collections.abc import Callable, Iterator
-from dataclasses import replace
-from functools import partial
-from itertools import pairwise
-from math import floor, pi
+from dataclasses import dataclass, replace
+from math import floor
 
-from stackview.checks.lamp_heat import Shell, Source, Warm, spread_width, warm
+from stackview.checks.airing import flow_of
+from stackview.checks.alike import together
+from stackview.checks.glue import glue_of, is_loose
+from stackview.checks.lamp_heat import Shell, Source, Warm, warm
+from stackview.checks.shell import shell_of, source_of, total_watts
 from stackview.checks.subject import Check, Subject
-from stackview.curves.arcs import Path, area, length
-from stackview.description.lamp import Core, Layer
-from stackview.description.outline import path_of
+from stackview.description.material import MaterialSort
 from stackview.findings import Bound, Finding, Level
 from stackview.light.layout import Lit
+from stackview.stack.joints import joints
 
-_CONDUCTIVITY = {
-    "wood": 0.13,
-    "plywood": 0.13,
-    "board": 0.12,
-    "acrylic": 0.19,
-    "metal": 100.0,
-    "plastic": 0.2,
+_ROUNDS = 10
+_NEAR = 0.5
+"""Two temperatures nearer than this read alike [°C]."""
+_WOODEN = ("wood", "plywood", "board")
+_SOURCE = "Churchill & Chu 1975 and grey radiation, solved"
+_TOUCH: dict[MaterialSort, str] = {
+    "metal": "touch_metal",
+    "acrylic": "touch_plastic",
+    "plastic": "touch_plastic",
+    "wood": "touch_wood",
+    "plywood": "touch_wood",
+    "board": "touch_wood",
 }
-"""[W/mK]: wood across the grain, Wood Handbook ch. 4 (0.10 to 0.18); the rest from memory."""
-_AS_LIGHT = 0.25
-"""Least share of its power that a white LED gives off as light and not as heat; from memory."""
-_WIDEST_WALL = 0.5
-"""A layer whose wall is wider than this share of its opening's edge is a floor or a lid, not a ring."""
-_ROUNDS = 12
-_FILM = 10.0
-"""Heat transfer of a warm face in still air, for how far heat spreads in a core [W/m²K]; common practice."""
-_SOURCE = (
-    "Churchill & Chu 1975 and grey radiation, solved; gaps taken as shut, so the inside is a bound from above"
-)
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """One light of the lamp, lit with all the others: as its gaps are, and with them shut."""
+
+    lit: Lit
+    shell: Shell
+    source: Source
+    watts: float
+    room: float
+    flow: float
+    open: Warm
+    shut: Warm
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """One thing that must not get hotter than its limit [°C]; ``of`` reads its temperature."""
+
+    where: str
+    thing: str
+    """As a sentence begins: "the strip"."""
+    harm: str
+    """What is said of the limit: "it is good for", "it burns a hand … from"."""
+    of: Callable[[Warm], float]
+    most: float
+    source: str
+    level: Level
+    at_light: bool = False
 
 
 def heat(subject: Subject) -> tuple[Finding, ...]:
-    """Cautions where acrylic, tape or strip could get too hot, and a note of the temperatures."""
+    """Faults and cautions of what could get too hot, and a note of the temperatures."""
     lights = subject.light.lit
     watts = total_watts(lights)
     if not watts:
         return ()
-    shell, room = shell_of(subject), subject.limits.value("room_hottest")
-    found: list[Finding] = []
-    hottest: Warm | None = None
-    hottest_light = lights[0]
-    for lit in lights:
-        state = warm(shell, watts, room, source_of(subject, lit))
-        if hottest is None or state.source > hottest.source:
-            hottest, hottest_light = state, lit
-        found.extend(_strip_too_hot(subject, lit, shell, state, watts))
-    assert hottest is not None
-    acrylic = _acrylic_too_hot(subject, shell, source_of(subject, hottest_light), hottest, watts)
-    return (*acrylic, *found, _note(subject, hottest, watts))
+    shell, room, flow = shell_of(subject), subject.limits.value("room_hottest"), flow_of(subject)
+    cases = [_case(subject, lit, shell, watts, room, flow) for lit in lights]
+    hottest = max(cases, key=lambda case: case.open.source)
+    found = [_worst(subject, hottest, [held]) for held in _all_over(subject)]
+    found += [_worst(subject, case, of) for case in cases for of in _at_the_light(subject, case.lit)]
+    return (*(finding for finding in found if finding is not None), _note(hottest))
 
 
-def total_watts(lights: tuple[Lit, ...]) -> float | None:
-    """Power of the lights together [W]; None where one of them is not given."""
-    total = 0.0
-    for lit in lights:
-        if lit.watts is not None:
-            total += lit.watts
-        elif lit.amperes is not None:
-            total += lit.amperes * lit.light.feed.volts
-        else:
-            return None
-    return total
+def _case(subject: Subject, lit: Lit, shell: Shell, watts: float, room: float, flow: float) -> Case:
+    source = source_of(subject, lit)
+    shut = warm(shell, watts, room, source)
+    aired = warm(shell, watts, room, source, flow) if flow > 0.0 else shut
+    return Case(lit, shell, source, watts, room, flow, aired, shut)
 
 
-def shell_of(subject: Subject) -> Shell:
-    """The lamp's outside and inside, from outlines and heights as they stand.
+# --- what is held against what ---
 
-    Heat leaves by the rings' walls, the top and, of a pendant, the underside; the plates between
-    and the table below are left out, for a bound.
-    """
-    layers = {layer.name: layer for layer in subject.lamp.layers}
-    parts = [part for part in subject.stack.placed if part.role == "layer"]
-    marks = sorted({level for part in parts for level in (part.underside, part.top)})
-    side = 0.0
-    for low, high in pairwise(marks):
-        here = [layers[p.name] for p in parts if p.underside < high - 1e-9 and p.top > low + 1e-9]
-        if here:
-            side += max(_outer_edge(layer) for layer in here) * (high - low)
-    bottom, top = layers[parts[0].name], layers[parts[-1].name]
-    hangs = subject.lamp.hangs_at is not None
-    inner, through = _walls(tuple(layers.values()))
-    for layer, counts in ((top, True), (bottom, hangs)):
-        if counts:
-            size = area(path_of(layer.outline))
-            inner += size
-            through += _CONDUCTIVITY[layer.material.kind] * size / layer.thickness
-    roof = area(path_of(top.outline))
-    return Shell(
-        side=side * 1e-6,
-        height=(marks[-1] - marks[0]) / 1000.0,
-        top=roof * 1e-6,
-        bottom=area(path_of(bottom.outline)) * 1e-6 if hangs else 0.0,
-        span=roof / _outer_edge(top) / 1000.0,
-        inner=inner * 1e-6,
-        through=through / 1000.0,
+
+def _skin(state: Warm) -> float:
+    return state.skin
+
+
+def _air(state: Warm) -> float:
+    return state.air
+
+
+def _face(state: Warm) -> float:
+    return state.source
+
+
+def _all_over(subject: Subject) -> Iterator[Held]:
+    """What the whole lamp's warmth comes to: hand, wood, acrylic, glue."""
+    yield _hand(subject)
+    wooden = [layer.name for layer in subject.lamp.layers if layer.material.kind in _WOODEN]
+    if wooden:
+        limit = subject.limits["wood_hottest"]
+        where = together(wooden)
+        yield Held(
+            where,
+            "wood beside the air inside",
+            "wood is safe up to",
+            _air,
+            limit.value,
+            limit.source,
+            Level.FAULT,
+        )
+    for name, extruded in (("acrylic_hottest", False), ("acrylic_extruded_hottest", True)):
+        sheets = [
+            layer.name
+            for layer in subject.lamp.layers
+            if layer.material.kind == "acrylic" and layer.material.extruded == extruded
+        ]
+        if sheets:
+            limit, sort = subject.limits[name], "extruded acrylic" if extruded else "acrylic"
+            yield Held(
+                sheets[-1],
+                "the air inside",
+                f"{sort} is good for",
+                _air,
+                limit.value,
+                limit.source,
+                Level.CAUTION,
+            )
+    yield from _glues(subject)
+
+
+def _hand(subject: Subject) -> Held:
+    """What of the outside burns soonest within ten seconds; if none does, within a minute."""
+    kinds = {layer.material.kind for layer in subject.lamp.layers}
+    least = min((subject.limits[_TOUCH[kind]] for kind in kinds), key=lambda limit: limit.value)
+    minute = subject.limits["touch_minute"]
+    return Held(
+        "whole lamp", "its skin", "it burns a hand that rests on it for a minute from", _skin,
+        minute.value, f"{minute.source}; {least.name} {least.value:g} °C", Level.CAUTION,
+    )  # fmt: skip
+
+
+def _glues(subject: Subject) -> Iterator[Held]:
+    used: dict[str, list[str]] = {}
+    known = {}
+    for joint in joints(subject.stack):
+        glue = glue_of(subject.lamp, joint)
+        if glue.hottest is not None and not is_loose(subject.lamp, joint):
+            used.setdefault(glue.name, []).append(f"{joint.upper.name} on {joint.lower.name}")
+            known[glue.name] = glue
+    for name, places in used.items():
+        glue = known[name]
+        assert glue.hottest is not None
+        yield Held(
+            together(places), f"its {name}", "it holds up to", _air, glue.hottest, glue.source, Level.CAUTION
+        )
+
+
+def _at_the_light(subject: Subject, lit: Lit) -> Iterator[list[Held]]:
+    """Strip and tape, or diode, and the wood that they lie on; of each list only the first that is too hot counts."""
+    where, strip, limits = f'light "{lit.light.name}"', lit.light.layout.strip, subject.limits
+    core = subject.lamp.core
+    carrier = core.material.kind if strip is not None and core is not None else None
+    if strip is None:
+        carrier = next(
+            one.material.kind for one in subject.lamp.layers if one.name == lit.light.layout.carrier
+        )
+    if carrier in _WOODEN:
+        wood = limits["wood_hottest"]
+        thing = "the wood that it lies on"
+        yield [Held(where, thing, "wood is safe up to", _face, wood.value, wood.source, Level.FAULT, True)]
+    if strip is not None:
+        general, tape = limits["strip_hottest"], limits["tape_hottest"]
+        most, source = (
+            (general.value, general.source)
+            if strip.hottest is None
+            else (strip.hottest, "as written for this strip")
+        )
+        yield [
+            Held(where, "the strip", "it is good for", _face, most, source, Level.CAUTION, True),
+            Held(where, "its tape", "it is good for", _face, tape.value, tape.source, Level.CAUTION, True),
+        ]
+    elif lit.light.layout.set_current:
+        diode = limits["diode_hottest"]
+        thing = "the board under the diode"
+        yield [Held(where, thing, "it is good for", _face, diode.value, diode.source, Level.CAUTION, True)]
+
+
+# --- findings ---
+
+
+def _worst(subject: Subject, case: Case, held: list[Held]) -> Finding | None:
+    """The first of these that is hotter than its limit."""
+    for one in held:
+        if one.of(case.open) > one.most:
+            return _too_hot(subject, case, one)
+    return None
+
+
+def _too_hot(subject: Subject, case: Case, held: Held) -> Finding:
+    value, shut = held.of(case.open), held.of(case.shut)
+    gaps = f" (about {shut:.0f} °C were its gaps shut)" if shut - value >= _NEAR else ""
+    level = held.level
+    if held.of is _skin and value > (most := _ten_seconds(subject)):
+        level = Level.FAULT
+        held = replace(held, harm="it burns a hand within ten seconds from", most=most)
+    fewer = watts_for(case, lambda state: held.of(state) <= held.most)
+    core = subject.lamp.core
+    wooden = held.at_light and not (core is not None and core.material.kind == "metal")
+    metal = ""
+    if wooden:
+        metal = ", mount it on metal" if case.lit.light.layout.strip is None else ", take a metal core"
+    return Finding(
+        check="heat",
+        level=level,
+        where=held.where,
+        what=(
+            f"{held.thing} could come to about {value:.0f} °C in a room at {case.room:g} °C, with {case.watts:.1f} W "
+            f"in the lamp{gaps}; {held.harm} {held.most:g} °C"
+        ),
+        value=value,
+        unit="°C",
+        limit=held.most,
+        source=f"{_SOURCE}{_AIRED if gaps else ''}; {held.source}",
+        advice=(
+            f"Run it at about {fewer:.1f} W or less{metal}, or let air through below and above; then measure "
+            "the first hour."
+        ),
+        bound=Bound.MOST,
     )
 
 
-def _walls(layers: tuple[Layer, ...]) -> tuple[float, float]:
-    """Inner side of the rings [mm²], and Σ kA/t of their walls [mW/K], A the mean of in and out."""
-    inner = through = 0.0
-    for layer in layers:
-        hole = _main_hole(layer)
-        if hole is None or layer.material.kind == "acrylic" or layer.around is not None:
-            continue
-        outside, inside = length(path_of(layer.outline)), length(hole)
-        wall = 2.0 * (area(path_of(layer.outline)) - area(hole)) / (outside + inside)
-        if wall > _WIDEST_WALL * inside:
-            continue
-        inner += inside * layer.thickness
-        through += _CONDUCTIVITY[layer.material.kind] * layer.thickness * (outside + inside) / 2.0 / wall
-    return inner, through
+_AIRED = "; air through gaps by stack effect, the inside taken as mixed (ASHRAE Fundamentals, from memory)"
 
 
-def _outer_edge(layer: Layer) -> float:
-    """Length of the outside [mm]; pieces on a circle count as the round that they stand on."""
-    if layer.around is not None:
-        return pi * layer.around.circle
-    return length(path_of(layer.outline))
+def _ten_seconds(subject: Subject) -> float:
+    """Temperature at which the outside burns within ten seconds: of the material that does so soonest [°C]."""
+    return min(subject.limits.value(_TOUCH[layer.material.kind]) for layer in subject.lamp.layers)
 
 
-def _main_hole(layer: Layer) -> Path | None:
-    holes = [path_of(opening.outline) for opening in layer.openings if opening.around is None]
-    return max(holes, key=area, default=None)
-
-
-def source_of(subject: Subject, lit: Lit) -> Source:
-    """The areas by which a light loses its heat.
-
-    A strip, and as much of the core beside it as heat spreads to, no more than the whole core;
-    a metal tube gives to the air inside it too. Without a strip, the floor that the lights sit
-    on, a square decimetre at most.
-    """
-    core, strip = subject.lamp.core, lit.light.layout.strip
-    watts = (total_watts((lit,)) or 0.0) * (1.0 - _AS_LIGHT)
-    if core is None or strip is None:
-        return Source(watts, 0.01, 0.01, 0.1)
-    part = subject.stack.part("core")
-    tall = part.top - part.underside
-    whole = length(path_of(core.outline)) * tall
-    spread = 1000.0 * spread_width(_CONDUCTIVITY[core.material.kind], _thick(core) / 1000.0, _FILM)
-    outside = min(whole, lit.length * (strip.width + 2.0 * spread))
-    both = 2.0 if core.wall is not None and core.material.kind == "metal" else 1.0
-    return Source(watts, both * outside * 1e-6, outside * 1e-6, tall / 1000.0)
-
-
-def _thick(core: Core) -> float:
-    """Wall of a tube, or half the thickness of a solid core [mm]."""
-    radius = core.outline.radius
-    half = radius if radius is not None else area(path_of(core.outline)) / length(path_of(core.outline)) * 2.0
-    return core.wall if core.wall is not None else half
-
-
-def watts_for(shell: Shell, source: Source, watts: float, room: float, cool: Callable[[Warm], bool]) -> float:
-    """The most of ``watts`` with which it stays cool, all lights dimmed alike, on the safe side [W]."""
+def watts_for(case: Case, cool: Callable[[Warm], bool]) -> float:
+    """The most watts with which it stays cool, all lights dimmed alike, on the safe side [W]."""
     low, high = 0.0, 1.0
     for _ in range(_ROUNDS):
         share = (low + high) / 2.0
-        dimmed = replace(source, watts=share * source.watts)
-        low, high = (share, high) if cool(warm(shell, share * watts, room, dimmed)) else (low, share)
-    return floor(low * watts * 10.0) / 10.0
+        dimmed = replace(case.source, watts=share * case.source.watts)
+        state = warm(case.shell, share * case.watts, case.room, dimmed, case.flow)
+        low, high = (share, high) if cool(state) else (low, share)
+    return floor(low * case.watts * 10.0) / 10.0
 
 
-def _strip_too_hot(subject: Subject, lit: Lit, shell: Shell, state: Warm, watts: float) -> Iterator[Finding]:
-    tape_strip = lit.light.layout.strip
-    if tape_strip is None:
-        return
-    tape, general = subject.limits["tape_hottest"], subject.limits["strip_hottest"]
-    own = tape_strip.hottest
-    strip = general.value if own is None else own
-    for what, most, source in (
-        ("the strip", strip, general.source if own is None else "as written for this strip"),
-        ("its tape", tape.value, tape.source),
-    ):
-        if state.source <= most:
-            continue
-        room = subject.limits.value("room_hottest")
-        fewer = watts_for(shell, source_of(subject, lit), watts, room, partial(_cool_source, most))
-        core = subject.lamp.core
-        metal = "" if core is not None and core.material.kind == "metal" else ", take a metal core"
-        yield Finding(
-            check="heat",
-            level=Level.CAUTION,
-            where=f'light "{lit.light.name}"',
-            what=(
-                f"{what} could come to about {state.source:.0f} °C in a room at {room:g} °C, with {watts:.1f} W "
-                f"in the lamp; it is good for {most:g} °C"
-            ),
-            value=state.source,
-            unit="°C",
-            limit=most,
-            bound=Bound.MOST,
-            source=f"{_SOURCE}; {source}",
-            advice=(
-                f"Run it at about {fewer:.1f} W or less{metal}, or let air through; then measure "
-                "the first hour."
-            ),
-        )
-        return
-
-
-def _cool_source(most: float, state: Warm) -> bool:
-    return state.source <= most
-
-
-def _cool_air(most: float, state: Warm) -> bool:
-    return state.air <= most
-
-
-def _acrylic_too_hot(
-    subject: Subject, shell: Shell, source: Source, state: Warm, watts: float
-) -> Iterator[Finding]:
-    limit = subject.limits["acrylic_hottest"]
-    acrylic = [layer.name for layer in subject.lamp.layers if layer.material.kind == "acrylic"]
-    if not acrylic or state.air <= limit.value:
-        return
-    room = subject.limits.value("room_hottest")
-    fewer = watts_for(shell, source, watts, room, partial(_cool_air, limit.value))
-    yield Finding(
-        check="heat",
-        level=Level.CAUTION,
-        where=acrylic[-1],
-        what=(
-            f"the air inside could come to about {state.air:.0f} °C in a room at {room:g} °C, with {watts:.1f} W "
-            f"in the lamp; acrylic is good for {limit.value:g} °C"
-        ),
-        value=state.air,
-        unit="°C",
-        limit=limit.value,
-        bound=limit.bound,
-        source=f"{_SOURCE}; {limit.source}",
-        advice=f"Stay below about {fewer:.1f} W, or let air through below and above.",
-    )
-
-
-def _note(subject: Subject, state: Warm, watts: float) -> Finding:
-    room = subject.limits.value("room_hottest")
+def _note(case: Case) -> Finding:
+    open_, shut = case.open, case.shut
+    bracket = "stays below"
+    air, face = f"{shut.air:.0f} °C", f"{shut.source:.0f} °C"
+    if shut.air - open_.air >= _NEAR:
+        bracket = "comes to"
+        air = f"{open_.air:.0f} °C ({air} were its gaps shut)"
+        face = f"{open_.source:.0f} °C ({face})"
     return Finding(
         check="heat",
         level=Level.NOTE,
         where="whole lamp",
         what=(
-            f"{watts:.1f} W warm its skin to about {state.skin:.0f} °C in a room at {room:g} °C; inside, the air "
-            f"stays below about {state.air:.0f} °C and the light's face below about {state.source:.0f} °C"
+            f"{case.watts:.1f} W warm its skin to about {open_.skin:.0f} °C in a room at {case.room:g} °C; inside, "
+            f"the air {bracket} about {air} and the light's face {bracket} about {face}"
         ),
-        value=state.skin - room,
+        value=open_.skin - case.room,
         unit="K",
-        source=_SOURCE,
+        source=_SOURCE + (_AIRED if bracket == "comes to" else "; shut, so the inside is a bound from above"),
         advice="An estimate: feel it after an hour before leaving it alone.",
     )
 
 
 CHECK = Check(
     name="heat",
-    question="How warm does the skin get, and how hot at most acrylic, tape and strip inside?",
+    question="How warm does the skin get for a hand, and how hot wood, acrylic, glue, tape, strip and diode inside?",
     formula=(
-        "P = ΣA(h_c + h_r)(T_s − T∞), Nu = (0.825 + 0.387 Ra^⅙/(1 + (0.492/Pr)^(9/16))^(8/27))²; "
-        "through the wall t/kA; air and source by the same films"
+        "P = ΣA(h_c + h_r)(T_s − T∞) + ρcVΔT, Nu = (0.825 + 0.387 Ra^⅙/(1 + (0.492/Pr)^(9/16))^(8/27))²; "
+        "through the wall t/kA; through open gaps V = C·A·√(2gH·ΔT/T), 1/A² = Σ 1/A_i²"
     ),
-    source="Churchill & Chu 1975; Incropera & DeWitt 6th ed., Eq. 9.26, 9.30–9.32, 1.9",
-    limits=("acrylic_hottest", "strip_hottest", "tape_hottest", "room_hottest"),
+    source="Churchill & Chu 1975; Incropera & DeWitt 6th ed., Eq. 9.26, 9.30–9.32, 1.9; "
+    "ASHRAE Fundamentals, stack effect, and ISO 13732-1, touch, from memory",
+    limits=(
+        "touch_minute",
+        "touch_metal",
+        "touch_plastic",
+        "touch_wood",
+        "wood_hottest",
+        "acrylic_hottest",
+        "acrylic_extruded_hottest",
+        "strip_hottest",
+        "tape_hottest",
+        "diode_hottest",
+        "room_hottest",
+    ),
     run=heat,
 )

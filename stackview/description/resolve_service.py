@@ -33,6 +33,7 @@ def resolve_gluing(context: Context, layers: Sequence[Layer]) -> Gluing | None:
                 row.on_acrylic,
                 _OWN,
                 Film(row.index, row.clear),
+                row.hottest,
             )
             for name, row in context.written.glues.items()
         },

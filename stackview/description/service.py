@@ -37,6 +37,8 @@ class Glue:
     on_acrylic: OnAcrylic
     source: str
     set_film: Film = AIR
+    hottest: float | None = None
+    """Up to where it holds in use [°C]; None where nobody says."""
 
     __repr__ = one_line
 

@@ -30,6 +30,7 @@ def glues() -> dict[str, Glue]:
             row["on_acrylic"],
             row["source"],
             Film(row["index"], row.get("clear", True)),
+            row["hottest"],
         )
         for name, row in _table("glues.toml").items()
     }

@@ -31,6 +31,7 @@ class WrittenGlue(Written):
         0.0, description="How far it may shear over its own thickness; 0 for a glue that sets hard."
     )
     index: RefractiveIndex = Field(1.49, description="Refractive index once set; default that of acrylic.")
+    hottest: Celsius | None = Field(None, description="Up to where it holds in use [°C].")
     clear: bool = Field(True, description="Whether light passes it unscattered; false for foam and tape.")
 
 

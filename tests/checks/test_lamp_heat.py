@@ -3,6 +3,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import brentq
 
+from stackview.checks.airing import heat_aired
 from stackview.checks.convection import radiation_film, upright_film
 from stackview.checks.lamp_heat import (
     EMISSIVITY,
@@ -23,7 +24,7 @@ def source(watts: float, area: float = 0.012) -> Source:
     return Source(watts, area, area, 0.12)
 
 
-def test_bisection_against_scipy() -> None:
+def test_roots_against_scipy() -> None:
     def balance(t: float) -> float:
         return t**3 - 5000.0
 
@@ -72,3 +73,18 @@ def test_no_watts_no_warmth() -> None:
 def test_heat_spreads_far_in_metal_and_little_in_wood() -> None:
     assert spread_width(100.0, 0.002, 10.0) > 0.1
     assert spread_width(0.13, 0.014, 10.0) == pytest.approx(0.0135, abs=1e-4)
+
+
+@given(st.floats(0.5, 20.0), st.floats(1e-6, 1e-3))
+def test_air_takes_its_share_and_cools_everything(watts: float, flow: float) -> None:
+    shut, aired = (warm(SHELL, watts, 25.0, source(0.75 * watts), f) for f in (0.0, flow))
+    assert aired.skin <= shut.skin
+    assert aired.air < shut.air
+    assert aired.source < shut.source
+    away = heat_aired(flow, aired.air, 25.0)
+    assert given_off(SHELL, aired.skin, 25.0) + away == pytest.approx(watts, rel=2e-3)
+
+
+def test_a_bracket_that_begins_too_high_is_its_own_end() -> None:
+    assert solved(lambda t: t - 10.0, 20.0) == 20.0
+    assert solved(lambda t: t - 2000.0, 20.0) == 1000.0
