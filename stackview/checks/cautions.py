@@ -1,10 +1,9 @@
 """Cautions: fire, dust, fumes, blades, eyes and electricity, as far as they concern this lamp."""
 
-from stackview.checks.glue import glue_of, is_loose
 from stackview.checks.subject import Check, Subject
 from stackview.description.cautions_table import cautions_table
 from stackview.findings import Finding, Level
-from stackview.stack.joints import joints
+from stackview.stack.joints import glue_of, glued_joints
 
 _STEPS = {"layer": "cutting", "strip": "wiring", "light": "electricity and light", "pendant": "hanging"}
 """How the words of the table that are no material and no glue are shown."""
@@ -32,8 +31,7 @@ def present(subject: Subject) -> frozenset[str]:
     words: set[str] = {
         part.material.kind for part in subject.stack.placed if part.role in ("layer", "core", "post")
     }
-    glued = [joint for joint in joints(subject.stack) if not is_loose(lamp, joint)]
-    glues = {glue_of(lamp, joint).name for joint in glued}
+    glues = {glue_of(lamp, joint).name for joint in glued_joints(subject.stack)}
     steps = {
         "layer": bool(lamp.layers),
         "light": bool(lamp.lights),

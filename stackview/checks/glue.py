@@ -13,34 +13,25 @@ from stackview.description.lamp import Groove, Lamp
 from stackview.description.material import Material
 from stackview.description.service import Glue
 from stackview.findings import Bound, Finding, Level
-from stackview.stack.joints import Joint, JointPiece, joints
+from stackview.stack.joints import Joint, JointPiece, glue_of, glued_joints
 
 _GROOVE = defaults.GROOVE_WIDTH.number
 _LIP = 0.3
 """A piece beside a groove that is narrower than this share of the widest one is the groove's lip."""
 _ALIKE = 0.5
 """Beads whose lengths differ by less are told as one [mm]."""
-_WOODEN = ("wood", "plywood", "board")
 _VOLUME = "volume of the film, area × thickness; a bead is a cylinder of the same volume"
 
 
 def glue(subject: Subject) -> tuple[Finding, ...]:
     """Faults of glues that do not hold, cautions where they harm acrylic or overflow, notes of amounts."""
-    glued = tuple(joint for joint in joints(subject.stack) if not is_loose(subject.lamp, joint))
+    glued = glued_joints(subject.stack)
     return (
         *_kinds(subject.lamp, glued),
         *_overflows(subject, glued),
         *_amounts(subject, glued),
         *_seen(subject, glued),
     )
-
-
-def glue_of(lamp: Lamp, joint: Joint) -> Glue:
-    """The glue between two parts, by what they are made of."""
-    kinds = {joint.lower.material.kind, joint.upper.material.kind}
-    if "acrylic" in kinds:
-        return lamp.gluing.acrylic
-    return lamp.gluing.wood if kinds <= set(_WOODEN) else lamp.gluing.other
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,12 +77,6 @@ def laid(joint: Joint, film: float, band: float, excess: float, spread: float) -
 def _laid(subject: Subject, joint: Joint) -> Laid:
     names = ("glue_band", "bead_excess", "bead_spread")
     return laid(joint, glue_of(subject.lamp, joint).film, *(subject.limits.value(name) for name in names))
-
-
-def is_loose(lamp: Lamp, joint: Joint) -> bool:
-    """Whether one of the two stays unglued."""
-    loose = lamp.gluing.loose or ()
-    return joint.lower.name in loose or joint.upper.name in loose
 
 
 def _kinds(lamp: Lamp, glued: Iterable[Joint]) -> tuple[Finding, ...]:

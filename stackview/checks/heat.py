@@ -10,14 +10,13 @@ from math import floor
 
 from stackview.checks.airing import flow_of
 from stackview.checks.alike import together
-from stackview.checks.glue import glue_of, is_loose
 from stackview.checks.lamp_heat import Shell, Source, Warm, warm
 from stackview.checks.shell import shell_of, source_of, total_watts
 from stackview.checks.subject import Check, Subject
 from stackview.description.material import MaterialSort
 from stackview.findings import Bound, Finding, Level
 from stackview.light.layout import Lit
-from stackview.stack.joints import joints
+from stackview.stack.joints import glue_of, glued_joints
 
 _ROUNDS = 10
 _NEAR = 0.5
@@ -150,9 +149,9 @@ def _hand(subject: Subject) -> Held:
 def _glues(subject: Subject) -> Iterator[Held]:
     used: dict[str, list[str]] = {}
     known = {}
-    for joint in joints(subject.stack):
+    for joint in glued_joints(subject.stack):
         glue = glue_of(subject.lamp, joint)
-        if glue.hottest is not None and not is_loose(subject.lamp, joint):
+        if glue.hottest is not None:
             used.setdefault(glue.name, []).append(f"{joint.upper.name} on {joint.lower.name}")
             known[glue.name] = glue
     for name, places in used.items():

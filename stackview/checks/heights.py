@@ -4,13 +4,12 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from stackview.checks.alike import together
-from stackview.checks.glue import glue_of, is_loose
 from stackview.checks.sheet import spread_of, worst_and_rss
 from stackview.checks.subject import Check, Subject
 from stackview.description.lamp import Layer
 from stackview.description.units import Units
 from stackview.findings import Finding, Level
-from stackview.stack.joints import joints
+from stackview.stack.joints import glue_of, glued_joints
 from stackview.stack.seating import Seat
 
 _ROUNDING = 1e-6
@@ -102,8 +101,7 @@ def _films(subject: Subject, chain: Chain) -> list[float]:
     pairs = {(upper.name, lower.name) for lower, upper in pairwise(chain.layers)}
     films = {
         (joint.upper.name, joint.lower.name): glue_of(subject.lamp, joint).film
-        for joint in joints(subject.stack)
-        if not is_loose(subject.lamp, joint)
+        for joint in glued_joints(subject.stack)
     }
     return [film for pair, film in films.items() if pair in pairs]
 

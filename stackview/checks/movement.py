@@ -11,13 +11,12 @@ import shapely
 from stackview.arrays import Floats
 from stackview.checks.alike import together
 from stackview.checks.climate_strain import ClimateSlip, slips, strain_of
-from stackview.checks.glue import glue_of, is_loose
 from stackview.checks.subject import Check, Subject
 from stackview.checks.wood_movement import equilibrium_moisture
 from stackview.description.service import Climate
 from stackview.description.service_tables import USUAL_GLUES, glues
 from stackview.findings import Bound, Finding, Level
-from stackview.stack.joints import Joint, joints
+from stackview.stack.joints import Joint, glue_of, glued_joints
 from stackview.stack.placed import Placed
 from stackview.stack.seating import Seat
 
@@ -136,9 +135,7 @@ def _way(part: Placed, slip: ClimateSlip) -> str:
 def _joints(subject: Subject) -> tuple[Finding, ...]:
     """Glued joints whose two sides move farther against each other than the glue line stands."""
     same: dict[tuple[object, ...], list[tuple[Joint, Worst]]] = {}
-    for joint in joints(subject.stack):
-        if is_loose(subject.lamp, joint):
-            continue
+    for joint in glued_joints(subject.stack):
         worst = max(
             (worst_slip(subject, joint.lower, joint.upper, corners) for corners in _extents(subject, joint)),
             key=lambda found: abs(found.slip.by),
@@ -208,14 +205,14 @@ def _overtaxed(subject: Subject, alike: list[tuple[Joint, Worst]]) -> Finding:
 
 def _crossed(subject: Subject) -> tuple[Finding, ...]:
     """Neighbouring layers of solid wood whose grains cross, plates between them or not."""
-    limit, loose = subject.limits["joint_slip"], subject.lamp.gluing.loose or ()
+    limit, holds = subject.limits["joint_slip"], subject.lamp.gluing.holds
     layers = [part for part in subject.stack.placed if part.role == "layer"]
     rigid = [part for part in layers if part.material.kind != "acrylic"]
     found: list[tuple[str, float, Worst]] = []
     for lower, upper in pairwise(rigid):
         angle = abs((upper.grain - lower.grain + 90.0) % 180.0 - 90.0)
         wooden = lower.material.kind == upper.material.kind == "wood"
-        if not wooden or angle < _CROSSED or {lower.name, upper.name} & set(loose):
+        if not wooden or angle < _CROSSED or not holds(lower.name, upper.name):
             continue
         worst = worst_slip(subject, lower, upper, _shared_corners(lower, upper))
         if abs(worst.slip.by) > limit.value:

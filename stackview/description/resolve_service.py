@@ -50,8 +50,7 @@ def resolve_gluing(context: Context, layers: Sequence[Layer]) -> Gluing | None:
     if wood is None or acrylic is None or other is None:
         return None
     named = written is not None and any(getattr(written, use) for use in USUAL_GLUES)
-    acrylic_named = written is not None and written.acrylic is not None
-    return Gluing(wood, acrylic, other, named, loose, acrylic_named)
+    return Gluing(wood, acrylic, other, named, loose)
 
 
 def resolve_rooms(context: Context) -> Rooms | None:

@@ -49,7 +49,6 @@ class Gluing:
 
     ``written`` is false where the file says nothing, so that the usual ones are taken.
     ``loose`` names the layers that stay unglued; None where the file does not say.
-    ``acrylic_written`` says whether the file names the glue of acrylic.
     """
 
     wood: Glue
@@ -57,15 +56,14 @@ class Gluing:
     other: Glue
     written: bool = False
     loose: tuple[str, ...] | None = None
-    acrylic_written: bool = False
+
+    def holds(self, *names: str) -> bool:
+        """Whether layers or core of these names are glued where they touch: all are, but for those named loose."""
+        return self.loose is None or not any(name in self.loose for name in names)
 
     def film_of(self, name: str) -> Film:
-        """What fills the joints of this layer or core with acrylic: air where the file does not say that it is glued.
-
-        It says so by naming the glue of acrylic, or the layers that stay loose.
-        """
-        said = self.acrylic_written or self.loose is not None
-        return self.acrylic.set_film if said and name not in (self.loose or ()) else AIR
+        """What fills the joints of this layer or core with acrylic: the glue of acrylic, air where it stays loose."""
+        return self.acrylic.set_film if self.holds(name) else AIR
 
     __repr__ = one_line
 

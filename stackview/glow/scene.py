@@ -13,7 +13,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stackview.arrays import Floats, Whole
-from stackview.checks.glue import is_loose
 from stackview.description.material import SheetSurface
 from stackview.glow.beam_shape import BeamShape, shape_for, shining
 from stackview.glow.flux import Flux
@@ -25,7 +24,7 @@ from stackview.light.ribbon import Ribbon
 from stackview.solids.smooth import corners, patches
 from stackview.solids.solid import SheetFace, sheet_faces
 from stackview.stack.assembly import Stack
-from stackview.stack.joints import joints
+from stackview.stack.joints import glued_joints
 from stackview.stack.placed import Placed
 
 HAIR = 0.02
@@ -95,8 +94,8 @@ def glow_scene(stack: Stack, light: LightLayout, flux: Flux) -> GlowScene:
 def glued_faces(stack: Stack) -> dict[str, tuple[float, ...]]:
     """Heights [mm] of the level faces of each acrylic part that are glued to something opaque."""
     found: dict[str, list[float]] = {}
-    for joint in joints(stack):
-        if not is_loose(stack.lamp, joint) and joint.lower.opaque != joint.upper.opaque:
+    for joint in glued_joints(stack):
+        if joint.lower.opaque != joint.upper.opaque:
             plate = joint.upper if joint.lower.opaque else joint.lower
             found.setdefault(plate.name, []).append(joint.height)
     return {name: tuple(heights) for name, heights in found.items()}

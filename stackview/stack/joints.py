@@ -8,6 +8,8 @@ import shapely
 
 from stackview.arrays import Floats
 from stackview.by_value import by_value, mark
+from stackview.description.lamp import Lamp
+from stackview.description.service import Glue
 from stackview.solids.solid import Solid
 from stackview.stack.assembly import Stack
 from stackview.stack.placed import Placed
@@ -17,6 +19,7 @@ _LEVEL = 1e-6
 _LEAST = 1.0
 """Parts of a joint smaller than this are slivers between facets [mm²]."""
 _JOINED = ("layer", "core")
+_WOODEN = ("wood", "plywood", "board")
 _KEPT = 16_000_000
 """Level faces, and what pairs of parts share of them, kept for further variants of a lamp, each [bytes]."""
 
@@ -93,6 +96,20 @@ def joints(stack: Stack) -> tuple[Joint, ...]:
                 for one in _touching(low.ground, high.ground, high.lift - low.lift)
             )
     return tuple(sorted(found, key=lambda joint: (joint.height, joint.name)))
+
+
+def glued_joints(stack: Stack) -> tuple[Joint, ...]:
+    """The joints that are glued: all but those of layers that the lamp's file names loose."""
+    holds = stack.lamp.gluing.holds
+    return tuple(joint for joint in joints(stack) if holds(joint.lower.name, joint.upper.name))
+
+
+def glue_of(lamp: Lamp, joint: Joint) -> Glue:
+    """The glue of a joint that is glued, by what its two parts are made of."""
+    kinds = {joint.lower.material.kind, joint.upper.material.kind}
+    if "acrylic" in kinds:
+        return lamp.gluing.acrylic
+    return lamp.gluing.wood if kinds <= set(_WOODEN) else lamp.gluing.other
 
 
 @dataclass(frozen=True, slots=True, eq=False)

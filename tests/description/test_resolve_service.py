@@ -105,12 +105,12 @@ def test_only_solid_wood_is_sawn(base: str, fault: One) -> None:
     assert (found.where, "goes with solid wood" in found.what) == ('material "ply" · sawn', True)
 
 
-def test_acrylic_joints_are_dry_where_the_file_says_nothing(base: str, read: Read) -> None:
+def test_acrylic_joints_hold_the_glue_that_is_taken_for_them(base: str, read: Read) -> None:
     dry, silicone = Film(), Film(1.41)
     for text, wanted in (
-        ("", dry),
-        ('[glue]\nwood = "epoxy"\n', dry),
-        ('[glue]\nacrylic = "neutral silicone"\n', silicone),
+        ("", silicone),
+        ('[glue]\nwood = "epoxy"\n', silicone),
+        ('[glue]\nacrylic = "epoxy"\n', Film(1.55)),
         ("[glue]\nloose = []\n", silicone),
         ('[glue]\nloose = ["base"]\nacrylic = "neutral silicone"\n', dry),
     ):

@@ -7,7 +7,7 @@ import pytest
 from stackview.description.service import AIR, Film
 from stackview.description.service_tables import glues, usual_gluing
 
-DRY = usual_gluing()
+USUAL = usual_gluing()
 
 
 def test_air_bends_nothing_and_scatters_nothing() -> None:
@@ -15,22 +15,22 @@ def test_air_bends_nothing_and_scatters_nothing() -> None:
 
 
 @pytest.mark.parametrize(
-    ("loose", "written", "plate", "cap"),
+    ("loose", "plate", "cap", "both"),
     [
-        (None, False, AIR, AIR),
-        (None, True, Film(1.41), Film(1.41)),
-        ((), False, Film(1.41), Film(1.41)),
-        (("cap",), False, Film(1.41), AIR),
-        (("plate", "cap"), True, AIR, AIR),
+        (None, Film(1.41), Film(1.41), True),
+        ((), Film(1.41), Film(1.41), True),
+        (("cap",), Film(1.41), AIR, False),
+        (("plate", "cap"), AIR, AIR, False),
     ],
 )
-def test_a_joint_is_glued_where_the_file_says_so(
-    loose: tuple[str, ...] | None, written: bool, plate: Film, cap: Film
+def test_a_joint_is_glued_but_where_a_part_stays_loose(
+    loose: tuple[str, ...] | None, plate: Film, cap: Film, both: bool
 ) -> None:
-    gluing = replace(DRY, loose=loose, acrylic_written=written)
+    gluing = replace(USUAL, loose=loose)
     assert (gluing.film_of("plate"), gluing.film_of("cap")) == (plate, cap)
+    assert gluing.holds("plate", "cap") is both
 
 
 def test_the_film_is_that_of_the_glue_of_acrylic() -> None:
-    gluing = replace(DRY, acrylic=glues()["mounting tape"], wood=glues()["epoxy"], acrylic_written=True)
+    gluing = replace(USUAL, acrylic=glues()["mounting tape"], wood=glues()["epoxy"])
     assert gluing.film_of("plate") == Film(1.47, clear=False)

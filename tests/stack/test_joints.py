@@ -1,11 +1,13 @@
+from dataclasses import replace
 from math import pi
 
 import pytest
 import shapely
 
 from stackview.description.lamp import Groove, Lamp, Layer
+from stackview.description.service_tables import glues, usual_gluing
 from stackview.stack.assembly import assemble
-from stackview.stack.joints import joints, strips_of
+from stackview.stack.joints import glue_of, glued_joints, joints, strips_of
 from tests.stack.layers import ASH, circle, plate, pocket, ring, square
 
 
@@ -59,3 +61,29 @@ def test_slivers_are_no_joint() -> None:
     assert strips_of(shapely.box(0.0, 0.0, 0.9, 1.0)) == ()
     assert strips_of(shapely.Polygon()) == ()
     assert strips_of(shapely.LineString([(0, 0), (1, 1)])) == ()
+
+
+@pytest.mark.parametrize("acrylic", ["neutral silicone", "epoxy", "mounting tape"])
+@pytest.mark.parametrize(
+    ("loose", "held"),
+    [
+        (None, {"plate on ring", "lid on plate", "upper on lid"}),
+        (("upper",), {"plate on ring", "lid on plate"}),
+        (("plate",), {"upper on lid"}),
+    ],
+)
+def test_what_is_told_to_be_glued_is_glued_for_light_too(
+    loose: tuple[str, ...] | None, held: set[str], acrylic: str
+) -> None:
+    gluing = replace(usual_gluing(), acrylic=glues()[acrylic], loose=loose)
+    parts = (
+        ring("ring", recess=pocket(circle(104.0), 1.5)),
+        plate("plate", circle(104.0)),
+        plate("lid", circle(104.0)),
+        ring("upper"),
+    )
+    stack = assemble(Lamp("test", "mm", parts, gluing=gluing))
+    assert {joint.name for joint in glued_joints(stack)} == held
+    for joint in joints(stack):
+        light = {joint.lower.film, joint.upper.film}
+        assert (light == {glue_of(stack.lamp, joint).set_film}) is (joint.name in held)
