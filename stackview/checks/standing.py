@@ -11,9 +11,9 @@ from stackview.checks.subject import Check, Subject
 from stackview.checks.tilting import hanging_angle, nearest_edge, tip_angle
 from stackview.description.lamp import Cord
 from stackview.findings import Finding, Level
+from stackview.solids.level_faces import FINE
 from stackview.solids.measure import centre_of_mass, volume
 from stackview.stack.assembly import Stack
-from stackview.stack.level_faces import FINE
 
 _GRAVITY = 9.81
 _LEVEL = 1e-6

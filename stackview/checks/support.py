@@ -8,7 +8,7 @@ from stackview.checks.ledges import narrow_ledges
 from stackview.checks.line_up import passings
 from stackview.checks.subject import Check, Subject
 from stackview.findings import Bound, Finding, Level
-from stackview.stack.level_faces import FINE
+from stackview.solids.level_faces import FINE
 from stackview.stack.supports import Support
 
 _EXACT = 2.0 * FINE

@@ -13,12 +13,18 @@ from stackview.errors import SolidError
 from stackview.solids.chamfer import LABELS, Bevel, Block, block, wall
 from stackview.solids.cuts import bore_cut, check_recesses, groove_cuts, recess_cuts
 from stackview.solids.holes import check_openings, check_walls, hole_walls, holes_of
+from stackview.solids.level_faces import check_faces
 from stackview.solids.placing import turned_points
 from stackview.solids.solid import Face, Solid
 from stackview.solids.stepped import stepped
 
 _KEPT = 64_000_000
 """Solids kept for further variants of a lamp [bytes]."""
+
+_LEVEL = 1e-6
+"""Corners within this height of a face lie in it [mm]."""
+_LITTLE = 20.0
+"""A face of which less than this is left is looked at exactly: it may be a knife edge [mm²]."""
 
 
 def solid_of(layer: Layer, chord_error: float) -> Solid:
@@ -63,7 +69,25 @@ def _made(layer: Layer, chord_error: float) -> Solid:
     inner_walls, opening_cuts = hole_walls(holes, thick, chord_error)
     whole = block([outside, *inner_walls])
     solid = _cut(whole, [*opening_cuts, *cuts], layer.name, "recess" if layer.recesses else "opening")
+    _check_height(solid, layer, chord_error)
     return _copied(solid, outer, layer.around)
+
+
+def _check_height(solid: Solid, layer: Layer, chord_error: float) -> None:
+    """Check that the solid has both its faces; only where little is left of one are the exact faces asked."""
+    corners = solid.vertices[solid.triangles]
+    for z in (0.0, layer.thickness):
+        level = corners[(np.abs(corners[:, :, 2] - z) < _LEVEL).all(axis=1)]
+        (ax, bx, cx), (ay, by, cy) = level[:, :, 0].T, level[:, :, 1].T
+        left = 0.5 * abs(float(((bx - ax) * (cy - ay) - (by - ay) * (cx - ax)).sum()))
+        if left < _LITTLE:
+            check_faces(layer)
+        if left == 0.0:
+            raise SolidError(
+                "chamfer",
+                "so little is left of a face that facets within {chord} of the curves cut it off: make it smaller",
+                chord=chord_error,
+            )
 
 
 @by_value(_KEPT, size=lambda solid: solid.bytes)

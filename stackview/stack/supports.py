@@ -19,9 +19,9 @@ from stackview.description.lamp import Lamp, Layer
 from stackview.description.outline import Outline
 from stackview.description.shapes import Circle
 from stackview.kept import kept
+from stackview.solids.level_faces import SLIVER, LevelFace, level_faces
 from stackview.solids.measure import centre_of_mass, volume
 from stackview.solids.solid import Solid
-from stackview.stack.level_faces import FINE, LevelFace, level_faces
 from stackview.stack.placed import Placed
 from stackview.stack.uprights import cross_section
 
@@ -30,8 +30,6 @@ if TYPE_CHECKING:
 
 _LEVEL = 1e-6
 """Faces within this height of each other touch [mm]."""
-SLIVER = 3.0 * FINE
-"""What is narrower than this is facets of two curves that are equal, and carries nothing [mm]."""
 LEAST = 0.05
 """A part stands on no less than this [mm²]."""
 KEPT = 8_000_000

@@ -5,12 +5,17 @@ from math import pi, radians, tan
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from stackview.description.lamp import Around, Chamfer, FaceSide, Groove, Layer, Opening
+from stackview.description.outline import Outline
 from stackview.description.reading import read_lamp
+from stackview.description.shapes import Rectangle
+from stackview.errors import SolidError
 from stackview.solids.build import solid_of
+from stackview.solids.level_faces import level_faces
 from stackview.stack.joints import level_areas
-from stackview.stack.level_faces import level_faces
 from tests.stack.layers import ASH, circle, pocket, ring, square
 
 DEMOS = Path(__file__).parents[2] / "demos"
@@ -97,3 +102,75 @@ def test_they_are_the_faces_of_the_solid(demo: str, side: FaceSide) -> None:
             mine = sum(face.area.area for face in faces if abs(face.height - height) < 1e-6)
             (theirs,) = [area.area for level, area in solid if abs(level - height) < 1e-5]
             assert mine == pytest.approx(theirs, rel=2e-4), (layer.name, height)
+
+
+def lip(width: float, recess: float, **more: object) -> Layer:
+    """A square of 100 with a recess that leaves a lip around it, and a chamfer along its top edge."""
+    pit = pocket(square(100.0 - 2.0 * recess), 2.0, clearance=0.0)
+    layer = replace(
+        Layer("ring", ASH, 10.0, square(100.0)), recesses=(pit,), chamfers=(Chamfer("top outer", width),)
+    )
+    return replace(layer, **more)
+
+
+@pytest.mark.parametrize("width", [1.0, 2.9, 2.99])
+def test_a_chamfer_beside_a_recess_leaves_a_lip(width: float) -> None:
+    solid = solid_of(lip(width, 3.0), 0.05)
+    assert solid.vertices[:, 2].max() == pytest.approx(10.0, abs=1e-9)
+    assert areas(lip(width, 3.0))[10.0] == pytest.approx((100.0 - 2.0 * width) ** 2 - 94.0**2)
+
+
+@pytest.mark.parametrize("width", [3.0, 3.1, 5.0])
+def test_a_chamfer_that_takes_the_whole_lip_is_refused_with_the_most_it_can_be(width: float) -> None:
+    with pytest.raises(
+        SolidError, match=f"top outer chamfer of width {width:g} mm: nothing would be left"
+    ) as told:
+        solid_of(lip(width, 3.0), 0.05)
+    assert told.value.field == "chamfer"
+    most = float(str(told.value).split("under ")[1].split(" mm")[0])
+    assert most == pytest.approx(3.0, abs=0.007)
+    solid_of(lip(most - 0.01, 3.0), 0.05)
+
+
+def test_two_recesses_that_take_the_whole_face_are_refused() -> None:
+    halves = tuple(
+        pocket(replace(Outline(Rectangle(60.0, 120.0)), at=(x, 0.0)), 2.0, clearance=0.0)
+        for x in (-25.0, 25.0)
+    )
+    with pytest.raises(SolidError, match="nothing is left of the top") as told:
+        solid_of(Layer("ring", ASH, 10.0, square(100.0), recesses=halves), 0.05)
+    assert told.value.field == "recess"
+
+
+@given(
+    wall=st.floats(4.0, 20.0),
+    recess=st.floats(0.5, 30.0),
+    outer=st.floats(0.2, 8.0),
+    inner=st.floats(0.0, 8.0),
+    angle=st.floats(20.0, 60.0),
+    round_ring=st.booleans(),
+)
+def test_a_solid_is_as_high_as_its_layer_or_is_refused(
+    wall: float, recess: float, outer: float, inner: float, angle: float, round_ring: bool
+) -> None:
+    shape = circle if round_ring else square
+    chamfers = (
+        Chamfer("top outer", outer, angle),
+        *((Chamfer("top opening", inner, angle),) if inner > 0.1 else ()),
+    )
+    layer = Layer(
+        "ring",
+        ASH,
+        15.0,
+        shape(100.0),
+        openings=(Opening(shape(100.0 - 2.0 * wall), main=True),),
+        recesses=(pocket(shape(100.0 - 2.0 * recess), 1.5, clearance=0.0),) if recess < wall else (),
+        chamfers=chamfers,
+    )
+    try:
+        solid = solid_of(layer, 0.05)
+    except SolidError:
+        return
+    assert (solid.vertices[:, 2].min(), solid.vertices[:, 2].max()) == pytest.approx((0.0, 15.0), abs=1e-9)
+    top = [face for piece in level_faces(layer, "top") for face in piece]
+    assert max(face.height for face in top) == pytest.approx(15.0)

@@ -17,11 +17,14 @@ from stackview.by_value import by_value
 from stackview.curves.arcs import Path, cos_sin, polygon
 from stackview.description.lamp import Chamfer, FaceSide, Groove, Layer
 from stackview.description.outline import path_of
+from stackview.errors import SolidError
 from stackview.solids.cuts import groove_edges
 from stackview.solids.holes import Hole, holes_of
 
 FINE = 0.002
 """Chord error of these faces [mm]."""
+SLIVER = 3.0 * FINE
+"""What is narrower than this is facets of two curves that are equal [mm]."""
 KEPT = 16_000_000
 """Faces kept for further variants of a lamp, each table [bytes]."""
 _SHARP = 1000.0
@@ -43,6 +46,50 @@ def level_faces(layer: Layer, side: FaceSide) -> tuple[tuple[LevelFace, ...], ..
     SolidError where an opening chamfer does not fit its recess.
     """
     return _standing(replace(layer.as_cut, turn=layer.turn), side)
+
+
+def check_faces(layer: Layer) -> None:
+    """Check that something is left of both faces, so that the layer is as thick as its sheet.
+
+    A chamfer that meets a recess or another chamfer cuts the whole face off, and the layer is
+    lower than its neighbours, seats and sightlines are told. Raises SolidError with the width
+    at which the last of the face goes, by bisection, where that is so.
+    """
+    sides: tuple[FaceSide, FaceSide] = ("top", "underside")
+    for side in sides:
+        if _face_left(layer, side, 1.0):
+            continue
+        bevels = [one for one in layer.chamfers if one.edge.startswith(side)]
+        if not bevels or not _face_left(layer, side, 0.0):
+            raise SolidError(
+                "recess" if layer.recesses else "groove",
+                "nothing is left of the {side}: recesses, grooves and openings take all of it away; make them smaller",
+                side=side,
+            )
+        low, high = 0.0, 1.0
+        while (high - low) * max(one.width for one in bevels) > 1e-5:
+            middle = 0.5 * (low + high)
+            low, high = (middle, high) if _face_left(layer, side, middle) else (low, middle)
+        words = [f"{one.edge} chamfer of width {{width{k}}}" for k, one in enumerate(bevels)]
+        least = [f"{{most{k}:most}}" for k in range(len(bevels))]
+        widths = {f"width{k}": one.width for k, one in enumerate(bevels)}
+        widths |= {f"most{k}": low * one.width for k, one in enumerate(bevels)}
+        raise SolidError(
+            "chamfer",
+            f"{' and '.join(words)}: nothing would be left of the {side}, and the layer would be lower than "
+            f"its sheet; make it under {' and '.join(least)}, or the recess or opening smaller",
+            **widths,
+        )
+
+
+def _face_left(layer: Layer, side: FaceSide, share: float) -> bool:
+    """Whether more than a knife edge is left of a face when its chamfers have that share of their widths."""
+    chamfers = tuple(replace(one, width=share * one.width) for one in layer.chamfers if share > 0.0)
+    flat = layer.thickness if side == "top" else 0.0
+    faces = _of_one(replace(layer.as_cut, around=None, chamfers=chamfers), side)
+    return any(
+        not face.area.buffer(-0.5 * SLIVER).is_empty for face in faces if abs(face.height - flat) < 1e-9
+    )
 
 
 def _bytes(faces: tuple[LevelFace, ...]) -> int:
