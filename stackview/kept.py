@@ -4,10 +4,10 @@ from collections.abc import Callable
 from threading import RLock
 from typing import Any, Generic, Self, TypeVar, overload
 
-Value = TypeVar("Value")
+_Value = TypeVar("_Value")
 
 
-class kept(Generic[Value]):  # noqa: N801 - used as a decorator, as ``property`` is
+class kept(Generic[_Value]):  # noqa: N801 - used as a decorator, as ``property`` is
     """A property that is worked out when first asked, and kept.
 
     Two threads that ask at once work it out once. Where the work ends in an error nothing is kept,
@@ -26,7 +26,7 @@ class kept(Generic[Value]):  # noqa: N801 - used as a decorator, as ``property``
     (9.0, 9.0)
     """
 
-    def __init__(self, work: Callable[[Any], Value]) -> None:
+    def __init__(self, work: Callable[[Any], _Value]) -> None:
         self.work = work
         self.__doc__ = work.__doc__
 
@@ -36,8 +36,8 @@ class kept(Generic[Value]):  # noqa: N801 - used as a decorator, as ``property``
     @overload
     def __get__(self, instance: None, owner: type) -> Self: ...
     @overload
-    def __get__(self, instance: object, owner: type) -> Value: ...
-    def __get__(self, instance: object | None, owner: type) -> Self | Value:
+    def __get__(self, instance: object, owner: type) -> _Value: ...
+    def __get__(self, instance: object | None, owner: type) -> Self | _Value:
         """Work the value out. Once kept it stands in the object's ``__dict__``, and Python no longer asks here."""
         if instance is None:
             return self
@@ -47,7 +47,7 @@ class kept(Generic[Value]):  # noqa: N801 - used as a decorator, as ``property``
             if self.name not in held:
                 held[self.name] = self.work(instance)
             held.pop(key, None)
-        value: Value = held[self.name]
+        value: _Value = held[self.name]
         return value
 
 

@@ -140,6 +140,36 @@ def test_nothing_prints_or_exits_outside_commands() -> None:
                 assert node.func.id not in {"print", "exit", "quit", "eval", "exec"}, name_of(file)
 
 
+# Public names that stand in more than one file, and why.
+SAME_NAMES = {
+    "CHECK": "each check's file ends in it; the table of checks takes them by file",
+    "schema": "the command is called as what it prints",
+}
+
+
+def test_a_public_name_has_one_meaning() -> None:
+    defined: dict[str, set[str]] = {}
+    for file in FILES:
+        for node in tree(file).body:
+            if isinstance(node, ast.FunctionDef | ast.ClassDef):
+                names = [node.name]
+            elif isinstance(node, ast.Assign | ast.AnnAssign):
+                targets = node.targets if isinstance(node, ast.Assign) else [node.target]
+                names = [
+                    each.id for target in targets for each in ast.walk(target) if isinstance(each, ast.Name)
+                ]
+            else:
+                continue
+            for name in names:
+                if not name.startswith("_"):
+                    defined.setdefault(name, set()).add(name_of(file))
+    twice = {name: files for name, files in defined.items() if len(files) > 1}
+    assert twice.keys() == SAME_NAMES.keys(), {name: twice[name] for name in twice.keys() - SAME_NAMES.keys()}
+    for name, files in twice.items():
+        own = {file for file in files if not file.startswith(("checks/", "commands/"))}
+        assert len(own) <= 1, f"{name} stands in {own}"
+
+
 def test_package_init_files_are_empty() -> None:
     for package in PACKAGES:
         assert (PACKAGE / package / "__init__.py").read_text(encoding="utf-8").strip() == ""

@@ -8,7 +8,7 @@ from cyclopts import Parameter
 if TYPE_CHECKING:
     from stackview.findings import Finding
 
-LampFile = Annotated[Path, Parameter(help="The lamp's TOML file.")]
+LampPath = Annotated[Path, Parameter(help="The lamp's TOML file.")]
 FailOn = Annotated[
     Literal["note", "caution", "fault"] | None,
     Parameter(help="Exit with code 1 if there is a finding at this level or above."),

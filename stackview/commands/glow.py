@@ -7,7 +7,7 @@ from typing import Annotated
 
 from cyclopts import Parameter
 
-from stackview.commands.arguments import AllowOutside, LampFile
+from stackview.commands.arguments import AllowOutside, LampPath
 from stackview.errors import StackviewError
 
 _ERROR = re.compile(r"\s*([0-9]*\.?[0-9]+)\s*%\s*")
@@ -16,7 +16,7 @@ _LONGEST = (1.0, 86_400.0)
 
 
 def glow(
-    lamp: LampFile,
+    lamp: LampPath,
     /,
     *,
     eye: Annotated[

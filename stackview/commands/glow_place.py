@@ -11,9 +11,9 @@ from stackview.sight.eyes import Standpoint, eye_places
 from stackview.stills.viewpoints import eye_view
 from stackview.study import Study
 
-SMALLEST, LARGEST = (800, 600), (1600, 1200)
+SMALLEST_GLOW, LARGEST_GLOW = (800, 600), (1600, 1200)
 """Sizes of the picture; between them it is as large as the eye's detail asks for [px]."""
-NEAREST, FARTHEST = 100.0, 20_000.0
+_NEAREST, _FARTHEST = 100.0, 20_000.0
 """Distances to look from [mm]."""
 _USUAL = (35.0, 10.0, 1000.0)
 """Bearing, elevation and distance of a place of one's own, where not given."""
@@ -49,9 +49,9 @@ def place_for(
         raise StackviewError("--eye has its own elevation and distance: leave out --elevation and --distance")
     _check(bearing, elevation)
     units = study.lamp.units
-    if distance is not None and not NEAREST <= distance <= FARTHEST:
+    if distance is not None and not _NEAREST <= distance <= _FARTHEST:
         raise StackviewError(
-            f"--distance {units.show(distance)}: from {units.least(NEAREST)} to {units.most(FARTHEST)}; "
+            f"--distance {units.show(distance)}: from {units.least(_NEAREST)} to {units.most(_FARTHEST)}; "
             "give one between them"
         )
     stack, eyes = study.stack, study.sightlines.eyes
@@ -89,7 +89,7 @@ def _check(bearing: float | None, elevation: float | None) -> None:
 
 def _as_fine_as_the_eye(points: np.ndarray, at: np.ndarray, height: float) -> Camera:
     """The picture just large enough that a pixel is no coarser than the eye, within its limits."""
-    camera = eye_view(points, at, height, SMALLEST)
+    camera = eye_view(points, at, height, SMALLEST_GLOW)
     finer = np.ceil(np.tan(np.radians(camera.field_of_view) / 2.0) * 2.0 / (FINEST * MINUTE))
-    tall = int(min(max(finer, SMALLEST[1]), LARGEST[1]))
-    return eye_view(points, at, height, (round(tall * SMALLEST[0] / SMALLEST[1]), tall))
+    tall = int(min(max(finer, SMALLEST_GLOW[1]), LARGEST_GLOW[1]))
+    return eye_view(points, at, height, (round(tall * SMALLEST_GLOW[0] / SMALLEST_GLOW[1]), tall))

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from stackview.commands.glow_place import FARTHEST, NEAREST, GlowPlace, place_for
+from stackview.commands.glow_place import _FARTHEST, _NEAREST, GlowPlace, place_for
 from stackview.commands.progress import progress, share_done
 from stackview.commands.writing import check_ours, write_ours
 from stackview.description.units import Units
@@ -179,7 +179,7 @@ def _distance(written: str | None, units: Units) -> float | None:
     if written is None:
         return None
     try:
-        return read_length(written, units.unit, low=NEAREST, high=FARTHEST).mm
+        return read_length(written, units.unit, low=_NEAREST, high=_FARTHEST).mm
     except LengthError as error:
         raise StackviewError(f"--distance: {error}") from None
 

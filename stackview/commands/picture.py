@@ -5,11 +5,11 @@ from typing import Annotated, Literal
 
 from cyclopts import Parameter
 
-from stackview.commands.arguments import AllowOutside, LampFile
+from stackview.commands.arguments import AllowOutside, LampPath
 
 
 def picture(
-    lamp: LampFile,
+    lamp: LampPath,
     /,
     *view: Annotated[
         str,

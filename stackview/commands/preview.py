@@ -5,12 +5,12 @@ from typing import Annotated
 
 from cyclopts import Parameter
 
-from stackview.commands.arguments import AllowOutside, FailOn, LampFile, exit_code
+from stackview.commands.arguments import AllowOutside, FailOn, LampPath, exit_code
 from stackview.errors import OutputError
 
 
 def preview(
-    lamp: LampFile,
+    lamp: LampPath,
     /,
     *,
     out: Annotated[

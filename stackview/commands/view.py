@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Annotated
 
 from cyclopts import Parameter
 
-from stackview.commands.arguments import AllowOutside, LampFile
+from stackview.commands.arguments import AllowOutside, LampPath
 
 if TYPE_CHECKING:
     from stackview.study import Study
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 
 def view(
-    lamp: LampFile,
+    lamp: LampPath,
     /,
     *,
     out: Annotated[

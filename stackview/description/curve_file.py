@@ -33,7 +33,7 @@ MOST_KEPT = 16
 """Curves that a process keeps by the text they were read from."""
 MOST_VERTICES = 20_000
 MOST_SHAPES = 5_000
-GREATEST, LEAST = 5000.0, 0.01
+MOST_ACROSS, LEAST_ACROSS = 5000.0, 0.01
 """Extent that a curve may have [mm]."""
 _SHAPES = {"path", "rect", "circle", "ellipse", "polygon", "polyline"}
 _NUMBER = re.compile(r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?")
@@ -129,9 +129,9 @@ def _curve_in(
         raise CurveError("encloses nothing: draw a closed curve")
     left, low, right, high = bounds(path)
     size = max(right - left, high - low)
-    if not LEAST <= size <= GREATEST:
+    if not LEAST_ACROSS <= size <= MOST_ACROSS:
         raise CurveError(
-            f"is {units.show(size)} across, outside {units.least(LEAST)} to {units.most(GREATEST)}: check its unit"
+            f"is {units.show(size)} across, outside {units.least(LEAST_ACROSS)} to {units.most(MOST_ACROSS)}: check its unit"
         )
     enclosed, met = area(path), crosses_itself(path)
     # a line there and back crosses itself too, and a figure of eight may enclose as much as nothing

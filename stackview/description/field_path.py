@@ -25,7 +25,7 @@ LONGEST_PATH = 400
 _STEP = re.compile(r"""\s*(?:"((?:[^"\\]|\\.)*)"|'([^']*)'|([^."']+?))\s*(\.|$)""")
 _PLAIN = re.compile(r"[^\s.\"'\\](?:[^.\"'\\]*[^\s.\"'\\])?")
 _FIGURES = re.compile(r"[0-9]{1,9}")
-HOW_TO = "write keys with points between, such as layer.ring.wall or light.0.helix.pitch"
+_HOW_TO = "write keys with points between, such as layer.ring.wall or light.0.helix.pitch"
 
 
 class PathError(ValueError):
@@ -58,13 +58,13 @@ def steps_of(path: object) -> list[str | int]:
         it is no path
     """
     if not isinstance(path, str) or not path.strip() or len(path) > LONGEST_PATH:
-        raise PathError(f"is no path of 1 to {LONGEST_PATH} characters: {HOW_TO}")
+        raise PathError(f"is no path of 1 to {LONGEST_PATH} characters: {_HOW_TO}")
     steps: list[str | int] = []
     at = 0
     while True:
         found = _STEP.match(path, at)
         if found is None:
-            raise PathError(f"is no path: {HOW_TO}")
+            raise PathError(f"is no path: {_HOW_TO}")
         quoted, single, bare, point = found.groups()
         if bare is not None:
             steps.append(int(bare) if _FIGURES.fullmatch(bare) else bare)

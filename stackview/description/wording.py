@@ -14,7 +14,7 @@ from stackview.description.units import shown
 from stackview.description.written_lamp import WrittenLamp
 from stackview.description.written_outline import SHAPE_KEYS
 
-Loc = tuple[int | str, ...]
+_Loc = tuple[int | str, ...]
 MOST_ROUNDS = 12
 MOST_FAULTS = 200
 """Faults of shape that are told; more show that it is no lamp's file."""
@@ -56,11 +56,11 @@ def label(kind: str, index: int, item: object) -> str:
     return f"{kind} {index + 1}" + (f" (group {shown(group)})" if isinstance(group, str) else "")
 
 
-def _clean(loc: Sequence[int | str]) -> Loc:
+def _clean(loc: Sequence[int | str]) -> _Loc:
     return tuple(step for step in loc if not (isinstance(step, str) and (step[:1] == "‹" or step == "[key]")))
 
 
-def words(loc: Loc, raw: object) -> str:
+def words(loc: _Loc, raw: object) -> str:
     """The place of a field in the maker's words, e.g. ``layer "ring" · recess · depth``."""
     pieces: list[str] = []
     node: Any = raw
@@ -150,7 +150,7 @@ def unknown_key(key: str, known: Sequence[str], *, top: bool) -> str:
     return f"unknown key {shown(key)}{question} known here: {', '.join(known)}"
 
 
-def _message(error: Any) -> tuple[Loc, str]:
+def _message(error: Any) -> tuple[_Loc, str]:
     """Place of an error, and what is wrong in the maker's words."""
     kind, loc, value = error["type"], tuple(error["loc"]), error["input"]
     last = str(next((s for s in reversed(_clean(loc)) if isinstance(s, str)), ""))
@@ -194,7 +194,7 @@ def check_shape(raw: dict[str, Any], unit: str, faults: Faults) -> WrittenLamp |
         the file's model, of the mended copy if need be; None where nothing could be saved
     """
     mended: dict[str, Any] | None = raw
-    renamed: list[Loc] = []
+    renamed: list[_Loc] = []
     for turn in range(MOST_ROUNDS):
         try:
             return WrittenLamp.model_validate(mended, context={"unit": unit})
@@ -219,12 +219,12 @@ def check_shape(raw: dict[str, Any], unit: str, faults: Faults) -> WrittenLamp |
     return None
 
 
-def _order(loc: Loc) -> tuple[tuple[int, int, str], ...]:
+def _order(loc: _Loc) -> tuple[tuple[int, int, str], ...]:
     """Sort key that puts later items of a list last, so that they are removed first."""
     return tuple((0, step, "") if isinstance(step, int) else (1, 0, step) for step in _clean(loc))
 
 
-def _mend(mended: dict[str, Any], error: Any, renamed: list[Loc], faults: Faults) -> bool:
+def _mend(mended: dict[str, Any], error: Any, renamed: list[_Loc], faults: Faults) -> bool:
     loc = _clean(error["loc"])
     if error["type"] == "extra_forbidden":
         parent, key = _node(mended, loc[:-1]), str(loc[-1])
@@ -240,13 +240,13 @@ def _mend(mended: dict[str, Any], error: Any, renamed: list[Loc], faults: Faults
     return _remove(mended, path, faults)
 
 
-def _node(node: Any, path: Loc) -> Any:
+def _node(node: Any, path: _Loc) -> Any:
     for step in path:
         node = _down(node, step)
     return node
 
 
-def _remove(mended: dict[str, Any], path: Loc, faults: Faults) -> bool:
+def _remove(mended: dict[str, Any], path: _Loc, faults: Faults) -> bool:
     """Leave out what stands at ``path``; False where that would be the whole file."""
     while path and isinstance(path[-1], int) and isinstance(_node(mended, path[:-1]), dict):
         path = path[:-1]  # the single item that was wrapped into a list

@@ -20,7 +20,7 @@ _FEET_AND_INCHES = re.compile(
     rf"(?P<sign>[+-]?) *(?P<feet>{_NUMBER}) *(?:ft\.?|feet|foot|') *-? *(?P<inches>{_NUMBER}) *"
     r"(?:in\.?|inch|inches|\")?"
 )
-HOW_TO = 'write a number, or a text such as "5.6 mm", "5-1/2 in", ".220 in" or "5 ft 6 in"'
+_HOW_TO = 'write a number, or a text such as "5.6 mm", "5-1/2 in", ".220 in" or "5 ft 6 in"'
 
 
 class LengthError(ValueError):
@@ -80,11 +80,11 @@ def _comes_to(written: str, mm: Fraction, units: Units) -> str:
 def _exact(value: object, unit: str) -> tuple[Fraction, str]:
     """Exact millimetres and the text shown for what was written."""
     if isinstance(value, bool) or not isinstance(value, int | float | str):
-        raise LengthError(f"{shown(value)} is not a length: {HOW_TO}")
+        raise LengthError(f"{shown(value)} is not a length: {_HOW_TO}")
     if isinstance(value, str):
         return _exact_text(value, unit)
     if isinstance(value, float) and not math.isfinite(value):
-        raise LengthError(f"{shown(value)} is not a finite length: {HOW_TO}")
+        raise LengthError(f"{shown(value)} is not a finite length: {_HOW_TO}")
     # repr gives the decimal the maker wrote, so 0.1 in is exactly 2.54 mm
     number = Fraction(value) if isinstance(value, int) else Fraction(repr(value))
     return number * MM_PER_UNIT[unit], f"{shown(value)} {unit}"
@@ -92,7 +92,7 @@ def _exact(value: object, unit: str) -> tuple[Fraction, str]:
 
 def _exact_text(text: str, unit: str) -> tuple[Fraction, str]:
     if len(text) > LONGEST_TEXT:
-        raise LengthError(f"{shown(text)} is longer than {LONGEST_TEXT} characters: {HOW_TO}")
+        raise LengthError(f"{shown(text)} is longer than {LONGEST_TEXT} characters: {_HOW_TO}")
     plain = " ".join(text.translate(TYPED_MARKS).lower().split())
     for mark, fraction in _VULGAR.items():
         plain = plain.replace(mark, f" {fraction}").strip()
@@ -107,7 +107,7 @@ def _exact_text(text: str, unit: str) -> tuple[Fraction, str]:
     one = _ONE.fullmatch(plain)
     if one is None:
         comma = ' with a point for the decimals, "5.6 mm"' if re.search(r"[0-9],[0-9]", plain) else ""
-        raise LengthError(f"{shown(text)} is not a length{': write it' + comma if comma else ': ' + HOW_TO}")
+        raise LengthError(f"{shown(text)} is not a length{': write it' + comma if comma else ': ' + _HOW_TO}")
     total = _number(one["number"], text) * MM_PER_UNIT[_unit(one["unit"], unit, text)]
     written = text.strip() if one["unit"] else f"{text.strip()} {unit}"
     return (-total if one["sign"] == "-" else total), written
@@ -133,4 +133,4 @@ def _number(text: str, whole_text: str) -> Fraction:
     try:
         return sum((Fraction(part.rstrip(".")) for part in parts), Fraction(0))
     except ZeroDivisionError:
-        raise LengthError(f"{shown(whole_text)} divides by zero: {HOW_TO}") from None
+        raise LengthError(f"{shown(whole_text)} divides by zero: {_HOW_TO}") from None

@@ -8,8 +8,8 @@ from numpy.typing import NDArray
 
 from stackview.drawings.contact_sheet import contact_sheet
 from stackview.drawings.elevation_drawing import elevation_picture
-from stackview.drawings.spread_drawing import BEARING as SPREAD_BEARING
-from stackview.drawings.spread_drawing import ELEVATION as SPREAD_ELEVATION
+from stackview.drawings.spread_drawing import _BEARING as SPREAD_BEARING
+from stackview.drawings.spread_drawing import _ELEVATION as SPREAD_ELEVATION
 from stackview.drawings.spread_drawing import spread_picture
 from stackview.errors import OutputError
 from stackview.sight.camera import BEARING, ELEVATION, Camera, frame

@@ -25,7 +25,7 @@ FAINT = "#c9ccd0"
 # 2008), a little darker so that they carry text on white; violet-grey stays apart by lightness.
 KIND_COLOURS = {Kind.BARE: "#c4501a", Kind.GLAZED: "#1f77b0", Kind.VEILED: "#85799c"}
 
-SMALLEST = (640, 480)
+SMALLEST_CHART = (640, 480)
 """Least width and height at which text still finds room [px]."""
 
 # A power of two, so that inches times this gives whole pixels without rounding.
@@ -60,15 +60,15 @@ def blank(size: tuple[int, int]) -> Sheet:
     Raises
     ------
     ValueError
-        When it is smaller than :data:`SMALLEST`.
+        When it is smaller than :data:`SMALLEST_CHART`.
     """
     from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure
 
     width, height = size
-    if width < SMALLEST[0] or height < SMALLEST[1]:
+    if width < SMALLEST_CHART[0] or height < SMALLEST_CHART[1]:
         raise ValueError(
-            f"a chart needs at least {SMALLEST[0]} × {SMALLEST[1]} pixels, not {width} × {height}"
+            f"a chart needs at least {SMALLEST_CHART[0]} × {SMALLEST_CHART[1]} pixels, not {width} × {height}"
         )
     figure = Figure(figsize=(width / _DOTS_PER_INCH, height / _DOTS_PER_INCH), dpi=_DOTS_PER_INCH)
     figure.patch.set_visible(False)

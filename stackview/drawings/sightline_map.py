@@ -36,7 +36,7 @@ from stackview.drawings.map_margins import (
 )
 from stackview.sight.bands import Kind
 from stackview.sight.beams import TOLERANCE
-from stackview.sight.fan import LEAST
+from stackview.sight.fan import LEAST_IMAGE
 from stackview.sight.summary import Sightlines
 from stackview.stack.assembly import Stack
 from stackview.stills.picture import Picture, picture_of
@@ -103,7 +103,7 @@ def _head(sheet: Sheet, sightlines: Sightlines, stack: Stack) -> float:
     if (sightlines.bands.kind == Kind.GLAZED).any():
         under += (
             f" Glazed points are traced through the acrylic, to {TOLERANCE:g}°; "
-            f"images under {LEAST:g} square degree are left out."
+            f"images under {LEAST_IMAGE:g} square degree are left out."
         )
     return head(sheet, f"{stack.lamp.name}: {claim}", under)
 

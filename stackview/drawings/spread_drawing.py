@@ -21,7 +21,7 @@ from stackview.stills.studio import shoot
 from stackview.stills.viewpoints import parallel_view
 from stackview.study import Study
 
-BEARING, ELEVATION = 24.0, 22.0
+_BEARING, _ELEVATION = 24.0, 22.0
 _SHARE = 0.5
 """Share of the picture's width that the lamp has, at most."""
 
@@ -40,8 +40,8 @@ def spread_picture(
     units: Units,
     *,
     size: tuple[int, int],
-    bearing: float = BEARING,
-    elevation: float = ELEVATION,
+    bearing: float = _BEARING,
+    elevation: float = _ELEVATION,
     cut_out: bool = False,
 ) -> NDArray[np.uint8]:
     """Draw the layers apart with their labels: (h, w, 3), or (h, w, 4) where they are to be cut out."""

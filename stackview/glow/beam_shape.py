@@ -22,7 +22,7 @@ LAMBERT = 120.0
 """Full angle at half intensity of a Lambertian face [°]: cos 60° = 1/2."""
 _NEAR = 1.0
 """A beam nearer to Lambert's than this needs no shaping [°]."""
-NARROWEST, WIDEST = 12.0, 150.0
+NARROWEST_BEAM, WIDEST_BEAM = 12.0, 150.0
 """Beams are held to this: a deeper well, or a wider tray, would stand in its neighbours' way [°]."""
 _MOAT = 2.0
 """Way from the rim to the tray's wall, in heights of the rim."""
@@ -46,7 +46,7 @@ class BeamShape:
 
 def shape_for(beam: float, face: tuple[float, float]) -> BeamShape:
     """The shape that gives a beam (full angle at half intensity [°]) to a face (width, height) [mm]."""
-    half = radians(max(min(beam, WIDEST), NARROWEST) / 2.0)
+    half = radians(max(min(beam, WIDEST_BEAM), NARROWEST_BEAM) / 2.0)
     if abs(beam - LAMBERT) <= _NEAR:
         return BeamShape(0.0, 0.0)
     wide = beam > LAMBERT

@@ -18,7 +18,8 @@ from stackview.arrays import Singles
 from stackview.errors import StackviewError
 from stackview.glow.room import Room
 from stackview.glow.scene import GlowScene, Shining, SkinFaces
-from stackview.glow.skins import Clear, Colour, Matt, Metal, Mirror, Opal, Sanded, Skin
+from stackview.glow.skins import Clear, Matt, Metal, Mirror, Opal, Sanded, Skin
+from stackview.light.colour import Colour
 from stackview.sight.camera import Camera
 from stackview.sight.refraction import INDEX
 

@@ -21,7 +21,7 @@ from stackview.glow.lit_face import LitFace, brightest, direct, feet_of, feet_pi
 from stackview.glow.merging import merges_at, word_for
 from stackview.glow.offcut import SandedSides
 from stackview.glow.ripple import lit
-from stackview.glow.sanded_row import Row, outside
+from stackview.glow.sanded_row import LedRow, outside
 from stackview.glow.shining_points import ShiningPoints, spread_along, taken
 from stackview.glow.spot_table import spot_of_face
 from stackview.light.layout import LightLayout
@@ -255,7 +255,7 @@ def _sanded_outside(
     away = np.abs(points.centres[chosen, 2] - face.height)
     thickness = plate.top - plate.underside
     for distance in (float(away.min()), float(away.max())):
-        row = Row(pitch or distance, distance, thickness)
+        row = LedRow(pitch or distance, distance, thickness)
         reason = outside(row, plate.material.optics.roughness)
         if reason is not None:
             return reason

@@ -9,7 +9,8 @@ from numpy.typing import NDArray
 from stackview.arrays import Singles
 from stackview.glow.room import Room
 from stackview.glow.scene import GlowScene
-from stackview.glow.skins import Clear, Colour, Matt, Metal, Mirror, Opal, Sanded, Skin
+from stackview.glow.skins import Clear, Matt, Metal, Mirror, Opal, Sanded, Skin
+from stackview.light.colour import Colour
 from stackview.sight.camera import Camera, rays, starts
 from stackview.solids.rays import Target, target
 

@@ -17,7 +17,7 @@ from stackview.arrays import Floats
 from stackview.errors import StackviewError
 
 ToneCurve = Literal["srgb", "linear"]
-MOST_PIXELS, MOST_BYTES = 64_000_000, 500_000_000
+MOST_PHOTO_PIXELS, MOST_PHOTO_BYTES = 64_000_000, 500_000_000
 LEAST_SIDE = 32
 WORKED = 1_500_000
 """Pixels that are looked at; larger photographs are averaged in squares first, as light."""
@@ -99,8 +99,8 @@ def _values(file: Path) -> tuple[NDArray[Any], int, bool]:
     from PIL import Image, UnidentifiedImageError
 
     try:
-        if file.stat().st_size > MOST_BYTES:
-            raise PhotographError(f"{file}: larger than {MOST_BYTES // 1_000_000} MB; save it smaller")
+        if file.stat().st_size > MOST_PHOTO_BYTES:
+            raise PhotographError(f"{file}: larger than {MOST_PHOTO_BYTES // 1_000_000} MB; save it smaller")
         with warnings.catch_warnings():
             # Pillow warns of sizes that are refused below, and of odd tags that do not matter here.
             warnings.simplefilter("ignore")
@@ -116,7 +116,7 @@ def _values(file: Path) -> tuple[NDArray[Any], int, bool]:
         raise
     except Image.DecompressionBombError:
         raise PhotographError(
-            f"{file}: more than {MOST_PIXELS // 1_000_000} million pixels; cut out the offcut"
+            f"{file}: more than {MOST_PHOTO_PIXELS // 1_000_000} million pixels; cut out the offcut"
         ) from None
     except UnidentifiedImageError:
         raise PhotographError(f"{file}: not a JPEG, PNG or TIFF picture") from None
@@ -128,9 +128,9 @@ def _values(file: Path) -> tuple[NDArray[Any], int, bool]:
 
 def _check_size(file: Path, size: tuple[int, int]) -> None:
     wide, tall = size
-    if wide * tall > MOST_PIXELS:
+    if wide * tall > MOST_PHOTO_PIXELS:
         raise PhotographError(
-            f"{file}: {wide} × {tall} pixels; at most {MOST_PIXELS // 1_000_000} million: cut out the offcut"
+            f"{file}: {wide} × {tall} pixels; at most {MOST_PHOTO_PIXELS // 1_000_000} million: cut out the offcut"
         )
     if min(size) < LEAST_SIDE:
         raise PhotographError(f"{file}: {wide} × {tall} pixels; at least {LEAST_SIDE} each way")

@@ -130,11 +130,11 @@ def photometric_text(
         *_keyword("ISSUEDATE", issued.isoformat()),
         *_keyword("MANUFAC", "made by hand"),
         *_keyword("LUMCAT", "none"),
-        *_keyword("LUMINAIRE", plain(name)),
-        *_keyword("LAMP", plain(lights, "LED")),
+        *_keyword("LUMINAIRE", plain_text(name)),
+        *_keyword("LAMP", plain_text(lights, "LED")),
     ]
     for words in filter(None, said):
-        lines.extend(_keyword("OTHER", plain(words, most=400)))
+        lines.extend(_keyword("OTHER", plain_text(words, most=400)))
     planes, candela = _closed(intensity)
     sizes = " ".join(_number(max(value, 1e-4) if value > 0 else value, 4) for value in opening.fields)
     lines += [
@@ -150,7 +150,7 @@ def photometric_text(
     return "\r\n".join(lines) + "\r\n"
 
 
-def plain(text: str, otherwise: str = "lamp", most: int = _LONGEST_NAME) -> str:
+def plain_text(text: str, otherwise: str = "lamp", most: int = _LONGEST_NAME) -> str:
     r"""A text that cannot break the file: printable ASCII on one line, no brackets, no equals sign.
 
     Accents are dropped, what has no plain letter becomes a question mark; ``otherwise`` stands

@@ -7,12 +7,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stackview.glow.scene import SkinFaces
-from stackview.glow.skins import Colour, Matt
-from stackview.light.colour import LUMINANCE, light_colour
+from stackview.glow.skins import Matt
+from stackview.light.colour import LUMINANCE, Colour, light_colour
 from stackview.sight.camera import Camera
 from stackview.stack.placed import Placed
 
-EVENING = 2.0
+EVENING_ROOM = 2.0
 """Luminance of a room's surfaces by evening light [cd/m²]; from memory."""
 DAYLIGHT = 300.0
 """Luminance of a room's walls by day, near a window [cd/m²]; from memory."""

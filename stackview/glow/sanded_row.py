@@ -17,8 +17,8 @@ from stackview.glow.spot_table import (
     spot_of_face,
 )
 
-LEAST_ROUGHNESS, GREATEST_ROUGHNESS = 0.05, 0.5
-LEAST_DISTANCE, GREATEST_DISTANCE = 0.25, 3.0
+ROW_LEAST_ROUGHNESS, ROW_GREATEST_ROUGHNESS = 0.05, 0.5
+LEAST_PITCHES, GREATEST_PITCHES = 0.25, 3.0
 """Distance over pitch for which rows were held against the renderer."""
 RESIDUAL = 0.08
 """Share by which a ratio may differ from the renderer's; over 18 rows drawn at random the worst was 5.5 %, the rms 2.3 %."""
@@ -26,7 +26,7 @@ _PLACES = 128
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class LedRow:
     """A straight row of LEDs at ``pitch`` behind a sheet at ``distance``; all [mm].
 
     ``distance`` is from the LEDs' faces to the sheet's near face; ``face`` is the radius of a disc
@@ -47,12 +47,12 @@ class Spotty:
     modulation: float
 
 
-def outside(row: Row, roughness: float) -> str | None:
+def outside(row: LedRow, roughness: float) -> str | None:
     """Why the table says nothing about a row, in words; None where it does."""
     over, depth = row.distance / row.pitch, row.thickness / row.distance
     for what, value, low, high in (
-        ("a roughness", roughness, LEAST_ROUGHNESS, GREATEST_ROUGHNESS),
-        ("a distance over pitch", over, LEAST_DISTANCE, GREATEST_DISTANCE),
+        ("a roughness", roughness, ROW_LEAST_ROUGHNESS, ROW_GREATEST_ROUGHNESS),
+        ("a distance over pitch", over, LEAST_PITCHES, GREATEST_PITCHES),
         ("a thickness over distance", depth, LEAST_DEPTH, GREATEST_DEPTH),
     ):
         if not low - 1e-9 <= value <= high + 1e-9:
@@ -60,7 +60,7 @@ def outside(row: Row, roughness: float) -> str | None:
     return None
 
 
-def sanded_row(row: Row, roughness: float, sanded: SandedSides = "both") -> Spotty | None:
+def sanded_row(row: LedRow, roughness: float, sanded: SandedSides = "both") -> Spotty | None:
     """Hot-spot ratio and ripple of a row behind a sanded sheet; None outside the table (see :func:`outside`)."""
     if outside(row, roughness) is not None:
         return None

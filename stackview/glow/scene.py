@@ -16,8 +16,8 @@ from stackview.arrays import Floats, Whole
 from stackview.description.material import SheetSurface
 from stackview.glow.beam_shape import BeamShape, shape_for, shining
 from stackview.glow.flux import Flux
-from stackview.glow.skins import Colour, Matt, Skin, skin_of
-from stackview.light.colour import LUMINANCE, light_colour
+from stackview.glow.skins import Matt, Skin, skin_of
+from stackview.light.colour import LUMINANCE, Colour, light_colour
 from stackview.light.layout import LightLayout
 from stackview.light.points import LightPoints
 from stackview.light.ribbon import Ribbon

@@ -10,9 +10,7 @@ from typing import assert_never
 import numpy as np
 
 from stackview.description.material import Material, SheetSurface
-from stackview.light.colour import LUMINANCE
-
-Colour = tuple[float, float, float]
+from stackview.light.colour import LUMINANCE, Colour
 
 METAL_ROUGHNESS = 0.35
 """Of bare metal as drawn or brushed; from memory."""

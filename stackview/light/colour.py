@@ -3,6 +3,9 @@
 import numpy as np
 from numpy.typing import NDArray
 
+Colour = tuple[float, float, float]
+"""Linear sRGB: red, green and blue."""
+
 # Linear sRGB from CIE XYZ, IEC 61966-2-1 (as tabulated to seven figures by B. Lindbloom).
 SRGB_FROM_XYZ = np.array(
     [

@@ -4,7 +4,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stackview.arrays import Singles
-from stackview.glow.room import EVENING
+from stackview.glow.room import EVENING_ROOM
 from stackview.light.colour import LUMINANCE, light_colour
 from stackview.photographs.local_tone import compressed
 from stackview.photographs.photograph import Taken, on_film
@@ -27,12 +27,12 @@ def evening(lamp: Singles, day: Singles | None, taken: Taken) -> NDArray[np.uint
 
     ``lamp`` and ``day`` (h, w, 3) [cd/m²] are the light of the lamp alone and that of day alone,
     denoised, from the same place; the room gets day's light and shade, at the level and in the
-    colour of an evening (:data:`stackview.glow.room.EVENING`). Without ``day`` it is dark.
+    colour of an evening (:data:`stackview.glow.room.EVENING_ROOM`). Without ``day`` it is dark.
     """
     light = lamp if day is None else lamp + dimmed(day)
     seen = on_film(np.asarray(light, np.float32), taken, _WHITE)
     level = lit_level(seen)
-    shown = compressed(seen, level, EVENING * BLACK)
+    shown = compressed(seen, level, EVENING_ROOM * BLACK)
     return developed(shown, _KEY / level)
 
 
@@ -40,7 +40,7 @@ def dimmed(day: Singles) -> Singles:
     """Light of day (h, w, 3) brought down to what a room has in the evening."""
     usual = float(np.median(day @ LUMINANCE))
     tint = light_colour(_DUSK)
-    return np.asarray(day * (tint / (tint @ LUMINANCE)) * (EVENING / max(usual, 1e-6)), np.float32)
+    return np.asarray(day * (tint / (tint @ LUMINANCE)) * (EVENING_ROOM / max(usual, 1e-6)), np.float32)
 
 
 def lit_level(image: Singles) -> float:
@@ -51,4 +51,4 @@ def lit_level(image: Singles) -> float:
     """
     luminance = np.maximum(image @ LUMINANCE, 1e-6)
     lit = luminance[luminance >= 0.1 * np.percentile(luminance, 99.5)]
-    return max(float(10.0 ** np.log10(lit).mean()), DIM * EVENING)
+    return max(float(10.0 ** np.log10(lit).mean()), DIM * EVENING_ROOM)

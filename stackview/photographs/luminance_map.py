@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from stackview.drawings.chart_style import (
     INK,
     QUIET,
-    SMALLEST,
+    SMALLEST_CHART,
     Sheet,
     blank,
     box_loop,
@@ -113,14 +113,14 @@ def _range_words(luminance: NDArray[np.floating], span: Span) -> str:
 def _size(shape: tuple[int, ...], title: str, under: str) -> tuple[int, int]:
     """Width and height of a sheet that holds the picture, its head and its scale [px]."""
     height, width = shape
-    size = SMALLEST
+    size = SMALLEST_CHART
     # The size of the type follows from the sheet's, and the sheet's from the type.
     for _ in range(4):
         sheet = blank(size)
         above = sheet.height - head(sheet, title, under)
         wide = width + round(1.2 * sheet.em) + round(11.0 * sheet.em)
         high = height + round(above + 2.0 * sheet.em)
-        size = max(wide, SMALLEST[0]), max(high, SMALLEST[1])
+        size = max(wide, SMALLEST_CHART[0]), max(high, SMALLEST_CHART[1])
     return size
 
 

@@ -29,7 +29,7 @@ FINE = 0.1
 _PIECE = 24576
 _SAMPLES = 8
 """Rays through a pixel that an edge runs through."""
-MOST, LEAST = 2.5, 0.2
+MOST_FIGURE, LEAST_FIGURE = 2.5, 0.2
 """No place is taken for more, or less, than this many times the mean."""
 
 
@@ -150,7 +150,7 @@ def _seen(
         colour = surface_colour(
             world.placed[number], at, normals.astype(np.float32), np.asarray(wide / facing, np.float32)
         )
-        factor[mine] = np.clip(colour / np.maximum(world.means[number], 1e-4), LEAST, MOST)
+        factor[mine] = np.clip(colour / np.maximum(world.means[number], 1e-4), LEAST_FIGURE, MOST_FIGURE)
     return factor
 
 

@@ -5,10 +5,10 @@ and cut into tubes with three sides (:mod:`stackview.sight.fan`). What they answ
 
 ===================  ============================================================================
 :data:`TOLERANCE`    where an image of a light point begins and ends [°]; its corners are cut by up to 0.3°
-:data:`BY_RIMS`      the same by round rims of :data:`RIM` radius; by larger ones better, by smaller ones worse
-``fan.LEAST``        images smaller than that, as their light leaves the point, are left out
-``fan.STEP``         images narrower than about that may be missed, and shadows of things narrower
-``paths.MOST``       faces that a path may meet
+:data:`BY_RIMS`      the same by round rims of :data:`WIDE_RIM` radius; by larger ones better, by smaller ones worse
+``fan.LEAST_IMAGE``  images smaller than that, as their light leaves the point, are left out
+``FAN_STEP``         images narrower than about that may be missed, and shadows of things narrower
+``paths.MOST_FACES`` faces that a path may meet
 ===================  ============================================================================
 """
 
@@ -22,16 +22,16 @@ from stackview.light.points import LightPoints
 from stackview.one_line import one_line
 from stackview.sight.bands import each_run, taken_at
 from stackview.sight.clear_bodies import clear_bodies
-from stackview.sight.fan import LEAST, Triangles, fan
+from stackview.sight.fan import LEAST_IMAGE, Triangles, fan
 from stackview.sight.scene import Scene
 
 TOLERANCE = 0.1
 """Directions at which glazed begins and ends are good to this [°]."""
-RIM, BY_RIMS = 8.0, 0.9
+WIDE_RIM, BY_RIMS = 8.0, 0.9
 """By round rims down to this radius [mm] 95 of 100 rays are good to that [°], found with an exact tracer."""
 WORDED = (
     f"light traced through clear acrylic (n 1.49, Snell's law and total reflection), good to {TOLERANCE:g}°, "
-    f"by round rims down to {RIM:g} mm radius to {BY_RIMS:g}°; images under {LEAST:g} square degree are left out"
+    f"by round rims down to {WIDE_RIM:g} mm radius to {BY_RIMS:g}°; images under {LEAST_IMAGE:g} square degree are left out"
 )
 """The tolerance in words, as every record and finding gives it."""
 

@@ -19,9 +19,9 @@ LEVELS = 1
 """How often cells are halved where their corners differ."""
 HALVINGS = 4
 """And then the stretch along their sides."""
-LEAST = 1.0
+LEAST_IMAGE = 1.0
 """Images smaller than this, as their light leaves the point, are left out [square degrees]."""
-WIDEST = (4.0, 12.0)
+WIDEST_TUBES = (4.0, 12.0)
 """Light that spreads over more than this at its exit is divided, or in the finest cells left out [°]."""
 
 _CORNERS = np.array([[0, 0], [1, 0], [1, 1], [0, 1]])
@@ -61,7 +61,7 @@ def fan(bodies: ClearBodies, places: Floats, fronts: Floats) -> Triangles:
         cells = _without_specks(_corners(send, divided, 0.5**level), 0.5**level)
         last = level == LEVELS
         alike = _alike(cells.faces)
-        alike[alike] = _spread(cells.directions[alike]) < WIDEST[last]
+        alike[alike] = _spread(cells.directions[alike]) < WIDEST_TUBES[last]
         parts.append(_halved(cells.chosen(np.flatnonzero(alike))))
         mixed = cells.chosen(np.flatnonzero(~alike & (cells.faces != 0).any(axis=1)))
         divided = _quarters(mixed.point[:, 0], mixed.at[:, 0], 0.5 ** (level + 1))
@@ -85,7 +85,7 @@ def _first_cells(send: Sender) -> tuple[Sent, tuple[Whole, Floats]]:
     alike = _alike(faces)
     spread = np.zeros(alike.shape)
     spread[alike] = _spread(rays.directions[corner[alike]])
-    alike &= spread < WIDEST[0]
+    alike &= spread < WIDEST_TUBES[0]
     differ = (faces != 0).any(axis=-1) & ~alike
     near = differ | np.roll(differ, 1, axis=1) | np.roll(differ, -1, axis=1)
     wide = near.copy()
@@ -133,7 +133,7 @@ def _halved(cells: Sent) -> Sent:
 def _clipped(send: Sender, triangles: Sent) -> Sent:
     """The parts of triangles (t, 3) of mixed cells whose light met the same faces as that of a corner."""
     whole = _alike(triangles.faces)
-    whole[whole] = _spread(triangles.directions[whole]) < WIDEST[1]
+    whole[whole] = _spread(triangles.directions[whole]) < WIDEST_TUBES[1]
     turned: list[tuple[Sent, Sent, Sent]] = []
     alone: list[NDArray[np.bool_]] = []
     for corner in range(3):
@@ -212,7 +212,7 @@ def _without_specks(cells: Sent, size: float) -> Sent:
     image = _images(np.repeat(cells.point[:, 0], 4), cells.faces.ravel())
     level = np.cos(np.radians(cells.at[..., 1] * FAN_STEP[1] - 90.0)).ravel()
     square = np.bincount(image, weights=level)[image] * (FAN_STEP[0] * FAN_STEP[1] * size**2 / 4.0)
-    faces = np.where(square.reshape(cells.faces.shape) < LEAST / 2.0, np.uint64(0), cells.faces)
+    faces = np.where(square.reshape(cells.faces.shape) < LEAST_IMAGE / 2.0, np.uint64(0), cells.faces)
     return replace(cells, faces=faces)
 
 
@@ -224,7 +224,7 @@ def _images(point: Whole, faces: NDArray[np.uint64]) -> Whole:
 
 def _sizeable(found: Triangles) -> Triangles:
     """Leave out triangles that spread too wide, and then images that are too small in all."""
-    found = found.chosen(np.flatnonzero(_spread(found.directions) < WIDEST[1]))
+    found = found.chosen(np.flatnonzero(_spread(found.directions) < WIDEST_TUBES[1]))
     image = _images(found.point, found.faces)
     size = np.bincount(image, weights=found.angles())
-    return found.chosen(np.flatnonzero(size[image] >= LEAST * np.radians(1.0) ** 2))
+    return found.chosen(np.flatnonzero(size[image] >= LEAST_IMAGE * np.radians(1.0) ** 2))

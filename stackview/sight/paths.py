@@ -29,7 +29,7 @@ LOST, FREE = -2, -1
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Paths:
+class LightPaths:
     """Where rays end up.
 
     faces : (r,) which surfaces the ray met, in order, refracted or reflected, as one number; 0 where
@@ -85,13 +85,13 @@ def _sent_out(places: Floats, directions: Floats) -> _Rays:
     return _Rays(np.arange(count), place, way, place, np.full(count, _OUTSIDE), np.zeros(count, np.uint64))
 
 
-def followed(bodies: ClearBodies, places: Floats, directions: Floats, first: Met | None = None) -> Paths:
+def followed(bodies: ClearBodies, places: Floats, directions: Floats, first: Met | None = None) -> LightPaths:
     """Follow rays in the open from ``places`` (r, 3) [mm] along unit ``directions`` (r, 3).
 
     ``first`` is what they meet first, where :func:`first_met` has told it already.
     """
     count = len(places)
-    found = Paths(
+    found = LightPaths(
         np.zeros(count, np.uint64), np.array(places), np.array(directions), np.full(count, LOST, np.int64)
     )
     rays, met = _sent_out(places, directions), first
@@ -112,7 +112,7 @@ def followed(bodies: ClearBodies, places: Floats, directions: Floats, first: Met
     return found
 
 
-def _set_down(found: Paths, rays: _Rays, out: NDArray[np.int64]) -> None:
+def _set_down(found: LightPaths, rays: _Rays, out: NDArray[np.int64]) -> None:
     """Write down the rays with these places that meet nothing more."""
     number = rays.number[out]
     found.ends[number] = FREE
@@ -142,7 +142,7 @@ def _next(bodies: ClearBodies, rays: _Rays) -> Met:
     return Met(triangle, u, v)
 
 
-def _past(bodies: ClearBodies, rays: _Rays, met: Met, found: Paths) -> _Rays:
+def _past(bodies: ClearBodies, rays: _Rays, met: Met, found: LightPaths) -> _Rays:
     """The rays just past the clear faces that they meet; those that a neighbour there ends are set down."""
     flat = bodies.normals.T.take(met.triangle, axis=1)
     across = dot(rays.way, flat)
@@ -171,7 +171,13 @@ def _past(bodies: ClearBodies, rays: _Rays, met: Met, found: Paths) -> _Rays:
 
 
 def _through(
-    bodies: ClearBodies, rays: _Rays, met: Met, past: _Rays, sine: Floats, contact: Contacts, found: Paths
+    bodies: ClearBodies,
+    rays: _Rays,
+    met: Met,
+    past: _Rays,
+    sine: Floats,
+    contact: Contacts,
+    found: LightPaths,
 ) -> _Rays:
     """The rays ``past`` their faces, put right where a neighbour touches them.
 

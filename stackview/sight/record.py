@@ -5,10 +5,10 @@ from typing import Any
 
 from stackview.findings import Finding
 from stackview.sight.bands import Kind
-from stackview.sight.beams import BY_RIMS, RIM, TOLERANCE
+from stackview.sight.beams import BY_RIMS, TOLERANCE, WIDE_RIM
 from stackview.sight.causes import Cause
 from stackview.sight.eyes import Seen
-from stackview.sight.fan import LEAST
+from stackview.sight.fan import LEAST_IMAGE
 from stackview.sight.paths import MOST_FACES
 from stackview.sight.refraction import INDEX
 from stackview.sight.sphere import CutOff
@@ -39,8 +39,8 @@ def record(stack: Stack, lines: Sightlines, findings: tuple[Finding, ...]) -> di
             "refractive_index": INDEX,
             "tolerance_deg": TOLERANCE,
             "tolerance_by_round_rims_deg": BY_RIMS,
-            "down_to_radius_mm": RIM,
-            "least_image_square_deg": LEAST,
+            "down_to_radius_mm": WIDE_RIM,
+            "least_image_square_deg": LEAST_IMAGE,
             "most_faces": MOST_FACES,
         },
         "eyes": [_eye(seen, causes) for seen, causes in zip(lines.eyes, lines.causes, strict=True)],

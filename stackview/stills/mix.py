@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-Colour = tuple[float, float, float]
+from stackview.light.colour import Colour
 
 
 @dataclass(frozen=True, slots=True)

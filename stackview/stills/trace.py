@@ -17,7 +17,7 @@ from stackview.stills.grid import on_ground
 from stackview.stills.mix import Mix
 from stackview.stills.surface import finished, surface_colour
 
-MOST_FACES = 24
+MOST_SHEETS = 24
 """A ray is followed through at most this many faces of acrylic."""
 REFLECTANCE = 0.0387
 """Of one face of acrylic seen square on, ((n − 1)/(n + 1))² with n = 1.49 (Fresnel)."""
@@ -276,7 +276,7 @@ def _acrylic(
     start = np.zeros(len(directions), np.float32)
     entered = np.zeros(len(directions), np.float32)
     active = np.arange(len(directions))
-    for _ in range(MOST_FACES):
+    for _ in range(MOST_SHEETS):
         at = origins[active] + directions[active] * start[active, None]
         hits = view.baked.sheet_target.nearest(at, directions[active])
         distance = hits.distance + start[active]

@@ -10,7 +10,6 @@ from stackview.drawings.chart_style import printable
 from stackview.sight.bands import HIDDEN, Kind
 
 PANEL_PAPER = (27, 29, 32, 226)
-PANEL_RIM = (255, 255, 255, 46)
 PANEL_INK = (243, 240, 234, 255)
 PANEL_QUIET = (188, 184, 176, 255)
 PANEL_FAINT = (255, 255, 255, 60)

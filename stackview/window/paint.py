@@ -25,7 +25,7 @@ OPAQUENESS = {"opal": 0.95, "sanded": 0.66, "edge": 0.34, "clear": 0.10}
 """How much each kind of acrylic face covers, tuned by eye against the studio picture."""
 LET_IN = 0.42
 """Light that reaches covered faces of a lamp wholly spread apart, as a share of the open sky's."""
-RADII, AROUND = 34, 96
+_RADII, _AROUND = 34, 96
 """Rings and spokes of the ground."""
 
 
@@ -164,9 +164,9 @@ def ground_places(baked: Baked) -> Singles:
     """Places (g, 3) on the ground: a middle, then rings that lie closer near the lamp [mm]."""
     if baked.ground is None:
         return np.zeros((0, 3), np.float32)
-    share = np.arange(1, RADII + 1) / RADII
+    share = np.arange(1, _RADII + 1) / _RADII
     radius = baked.ground.reach * FAR * (0.22 * share + 0.78 * share**5)
-    turn = np.arange(AROUND) * (2 * np.pi / AROUND)
+    turn = np.arange(_AROUND) * (2 * np.pi / _AROUND)
     rings = np.stack([np.outer(radius, np.cos(turn)), np.outer(radius, np.sin(turn))], axis=2).reshape(-1, 2)
     flat = np.concatenate([np.zeros((1, 2)), rings])
     return np.concatenate([flat, np.full((len(flat), 1), -0.05)], axis=1).astype(np.float32)
@@ -174,11 +174,11 @@ def ground_places(baked: Baked) -> Singles:
 
 def ground_triangles() -> NDArray[np.int64]:
     """Triangles of :func:`ground_places`, seen from above."""
-    k = np.arange(AROUND)
-    follow = (k + 1) % AROUND
-    found = [np.stack([np.zeros(AROUND, np.int64), 1 + k, 1 + follow], axis=1)]
-    for ring in range(RADII - 1):
-        a, b = 1 + ring * AROUND, 1 + (ring + 1) * AROUND
+    k = np.arange(_AROUND)
+    follow = (k + 1) % _AROUND
+    found = [np.stack([np.zeros(_AROUND, np.int64), 1 + k, 1 + follow], axis=1)]
+    for ring in range(_RADII - 1):
+        a, b = 1 + ring * _AROUND, 1 + (ring + 1) * _AROUND
         found.append(np.stack([a + k, b + k, b + follow], axis=1))
         found.append(np.stack([a + k, b + follow, a + follow], axis=1))
     return np.concatenate(found)

@@ -12,13 +12,13 @@ from numpy.typing import NDArray
 from stackview.description.units import MILLIMETRES, Units
 from stackview.sight.camera import BEARING, ELEVATION, FIELD, Camera, axes
 
-NEAREST = 1.15
+NEAREST_EYE_RADII = 1.15
 """The eye comes no nearer than this many radii of the ball round the lamp."""
 FARTHEST_EYE = 30_000.0
 """Nor farther than this [mm]."""
 ROOM = 1.28
 """Radius that a fitted view leaves for the lamp, in radii of the ball round it."""
-WIDEST, NARROWEST = 60.0, 0.4
+WIDEST_VIEW, NARROWEST_VIEW = 60.0, 0.4
 """Limits of the lens, as full angles [°]."""
 TURN_STEP, WHEEL_STEP = 5.0, 0.9
 DEGREES_PER_PIXEL = 0.35
@@ -81,7 +81,7 @@ def fitting_distance(ball: Ball, field: float = FIELD) -> float:
 def fitting_field(ball: Ball, distance: float) -> float:
     """Lens that gives the ball room from ``distance`` [°]."""
     sine = min(ROOM * ball.radius / distance, 0.5)
-    return float(np.clip(np.degrees(2.0 * np.arcsin(sine)), NARROWEST, WIDEST))
+    return float(np.clip(np.degrees(2.0 * np.arcsin(sine)), NARROWEST_VIEW, WIDEST_VIEW))
 
 
 def eye_of(state: ViewState, ball: Ball) -> NDArray[np.float64]:
@@ -123,8 +123,8 @@ def looking(
         state,
         bearing=float(b) % 360.0,
         elevation=float(np.clip(e, -90.0, 90.0)),
-        distance=float(np.clip(d, NEAREST * ball.radius, max(FARTHEST_EYE, 4.0 * ball.radius))),
-        field=float(np.clip(f, NARROWEST, WIDEST)),
+        distance=float(np.clip(d, NEAREST_EYE_RADII * ball.radius, max(FARTHEST_EYE, 4.0 * ball.radius))),
+        field=float(np.clip(f, NARROWEST_VIEW, WIDEST_VIEW)),
         eye=eye,
     )
 

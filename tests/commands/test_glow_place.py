@@ -6,7 +6,14 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from stackview.commands.glow_place import FARTHEST, LARGEST, NEAREST, SMALLEST, GlowPlace, place_for
+from stackview.commands.glow_place import (
+    _FARTHEST,
+    _NEAREST,
+    LARGEST_GLOW,
+    SMALLEST_GLOW,
+    GlowPlace,
+    place_for,
+)
 from stackview.errors import StackviewError
 from stackview.study import Study
 
@@ -55,12 +62,12 @@ def test_a_place_of_ones_own_is_seen_from_the_lamps_middle(study: Study) -> None
 
 
 def test_the_picture_is_as_fine_as_the_eye_within_its_limits(study: Study) -> None:
-    sizes = [place(study, distance=far).camera.size for far in (NEAREST + 300.0, 1000.0, FARTHEST)]
+    sizes = [place(study, distance=far).camera.size for far in (_NEAREST + 300.0, 1000.0, _FARTHEST)]
     tall = [size[1] for size in sizes]
     assert tall == sorted(tall, reverse=True)
-    assert tall[-1] == SMALLEST[1]
+    assert tall[-1] == SMALLEST_GLOW[1]
     for wide, high in sizes:
-        assert SMALLEST[0] <= wide <= LARGEST[0]
+        assert SMALLEST_GLOW[0] <= wide <= LARGEST_GLOW[0]
         assert wide / high == pytest.approx(4 / 3, abs=0.01)
 
 

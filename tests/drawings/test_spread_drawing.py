@@ -5,7 +5,7 @@ import pytest
 
 from stackview.description.units import MILLIMETRES
 from stackview.drawings.chart_style import disc, draw_line
-from stackview.drawings.spread_drawing import BEARING, ELEVATION, spread_picture, spread_sheet
+from stackview.drawings.spread_drawing import _BEARING, _ELEVATION, spread_picture, spread_sheet
 from stackview.sight.camera import project
 from stackview.stills.apart import spread_apart
 from tests.drawings.drawn import check_words, words_of
@@ -20,7 +20,7 @@ def drawn(name, size):
     return (
         stack,
         setting,
-        *spread_sheet(stack, setting, stack.lamp.units.asked("both"), size, BEARING, ELEVATION),
+        *spread_sheet(stack, setting, stack.lamp.units.asked("both"), size, _BEARING, _ELEVATION),
     )
 
 

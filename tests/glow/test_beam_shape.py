@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import dblquad
 
-from stackview.glow.beam_shape import NARROWEST, WIDEST, BeamShape, intensity_of, shape_for, shining
+from stackview.glow.beam_shape import NARROWEST_BEAM, WIDEST_BEAM, BeamShape, intensity_of, shape_for, shining
 
 FACES = ((1.0, 1.0), (3.5, 2.8), (2.0, 5.0))
 BEAMS = (12.0, 20.0, 45.0, 60.0, 90.0, 110.0, 130.0, 140.0, 150.0)
@@ -87,7 +87,7 @@ def test_intensity_falls_off_and_nothing_shines_level(beam: float, wide: float, 
 
 
 def test_beams_are_held_to_what_has_room() -> None:
-    assert shape_for(2.0, (1.0, 1.0)) == shape_for(NARROWEST, (1.0, 1.0))
-    assert shape_for(180.0, (1.0, 1.0)) == shape_for(WIDEST, (1.0, 1.0))
+    assert shape_for(2.0, (1.0, 1.0)) == shape_for(NARROWEST_BEAM, (1.0, 1.0))
+    assert shape_for(180.0, (1.0, 1.0)) == shape_for(WIDEST_BEAM, (1.0, 1.0))
     # The tray of the widest beam is at most three faces wide.
     assert 1.0 + 2.0 * shape_for(180.0, (1.0, 1.0)).moat < 3.0

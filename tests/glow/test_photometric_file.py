@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from stackview.errors import OutputError
 from stackview.glow.intensity import Intensity, even_gammas, even_planes
-from stackview.glow.photometric_file import LuminousOpening, opening_of, photometric_text, plain
+from stackview.glow.photometric_file import LuminousOpening, opening_of, photometric_text, plain_text
 from tests.glow.photometric_reader import ReadBack, read
 from tests.lamps import box, disc
 
@@ -160,7 +160,7 @@ def test_no_name_breaks_the_file(name: str, lights: str, note: str) -> None:
     ],
 )
 def test_names_become_plain_text(name: str, shown: str) -> None:
-    assert plain(name).replace("?", "") == shown
+    assert plain_text(name).replace("?", "") == shown
 
 
 def test_a_dark_lamp_has_no_file() -> None:

@@ -5,10 +5,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stackview.glow.sanded_row import RESIDUAL, Row, outside, sanded_row
+from stackview.glow.sanded_row import RESIDUAL, LedRow, outside, sanded_row
 
 
-def ratio(row: Row, roughness: float) -> float:
+def ratio(row: LedRow, roughness: float) -> float:
     found = sanded_row(row, roughness)
     assert found is not None
     return found.ratio
@@ -25,35 +25,35 @@ TRIALS = [
 
 @pytest.mark.parametrize(("roughness", "ratios"), TRIALS)
 def test_rows_come_near_earlier_trials(roughness: float, ratios: tuple[float, ...]) -> None:
-    found = [ratio(Row(20.0, over * 20.0, 4.5, 1.75), roughness) for over in (0.5, 1.0, 2.0)]
+    found = [ratio(LedRow(20.0, over * 20.0, 4.5, 1.75), roughness) for over in (0.5, 1.0, 2.0)]
     assert found == pytest.approx(ratios, rel=0.2)
 
 
 def test_rough_faces_far_away_come_to_the_full_diffuser() -> None:
     # A full diffuser at d/p = 2 has no ripple left (closed sum 1.000); roughness 0.5 is near it at 3.
-    assert ratio(Row(10.0, 30.0, 4.5), 0.5) < 1.06
+    assert ratio(LedRow(10.0, 30.0, 4.5), 0.5) < 1.06
 
 
 @given(st.floats(0.06, 0.4), st.floats(1.1, 1.25), st.floats(0.5, 2.8))
 def test_rougher_or_farther_is_less_spotty(roughness: float, more: float, over: float) -> None:
-    row = Row(12.0, 12.0 * over, 4.0, 1.5)
+    row = LedRow(12.0, 12.0 * over, 4.0, 1.5)
     assert ratio(row, roughness * more) < ratio(row, roughness) * 1.01
-    farther = Row(12.0, 12.0 * min(over * more, 3.0), 4.0, 1.5)
+    farther = LedRow(12.0, 12.0 * min(over * more, 3.0), 4.0, 1.5)
     assert ratio(farther, roughness) < ratio(row, roughness) * 1.01
 
 
 def test_only_proportions_count() -> None:
-    assert ratio(Row(10.0, 8.0, 4.0, 1.0), 0.2) == pytest.approx(ratio(Row(25.0, 20.0, 10.0, 2.5), 0.2))
+    assert ratio(LedRow(10.0, 8.0, 4.0, 1.0), 0.2) == pytest.approx(ratio(LedRow(25.0, 20.0, 10.0, 2.5), 0.2))
 
 
 def test_larger_leds_are_less_spotty() -> None:
-    assert ratio(Row(10.0, 8.0, 4.0, 2.0), 0.1) < ratio(Row(10.0, 8.0, 4.0, 0.5), 0.1)
+    assert ratio(LedRow(10.0, 8.0, 4.0, 2.0), 0.1) < ratio(LedRow(10.0, 8.0, 4.0, 0.5), 0.1)
 
 
 @given(st.floats(0.05, 0.5), st.floats(0.3, 2.9))
 def test_ratio_and_ripple_belong_together(roughness: float, over: float) -> None:
     # For an even, peaked wave: 1 + first harmonic ≤ …; at least the ratio is 1 + half of it, and it is ≤ 2.
-    found = sanded_row(Row(12.0, 12.0 * over, 4.0, 1.0), roughness)
+    found = sanded_row(LedRow(12.0, 12.0 * over, 4.0, 1.0), roughness)
     assert found is not None
     assert 0.0 <= found.modulation <= 2.0
     assert found.ratio >= 1.0 + 0.5 * found.modulation - 1e-9
@@ -62,14 +62,14 @@ def test_ratio_and_ripple_belong_together(roughness: float, over: float) -> None
 @pytest.mark.parametrize(
     ("row", "roughness", "word"),
     [
-        (Row(10.0, 10.0, 4.0), 0.04, "roughness"),
-        (Row(10.0, 10.0, 4.0), 0.55, "roughness"),
-        (Row(10.0, 2.0, 1.0), 0.2, "distance"),
-        (Row(10.0, 40.0, 4.0), 0.2, "distance"),
-        (Row(10.0, 10.0, 14.0), 0.2, "thickness"),
+        (LedRow(10.0, 10.0, 4.0), 0.04, "roughness"),
+        (LedRow(10.0, 10.0, 4.0), 0.55, "roughness"),
+        (LedRow(10.0, 2.0, 1.0), 0.2, "distance"),
+        (LedRow(10.0, 40.0, 4.0), 0.2, "distance"),
+        (LedRow(10.0, 10.0, 14.0), 0.2, "thickness"),
     ],
 )
-def test_outside_the_table_there_is_no_answer(row: Row, roughness: float, word: str) -> None:
+def test_outside_the_table_there_is_no_answer(row: LedRow, roughness: float, word: str) -> None:
     assert sanded_row(row, roughness) is None
     assert word in str(outside(row, roughness))
 
@@ -84,7 +84,7 @@ def test_rows_are_what_the_renderer_gives(roughness: float, over: float) -> None
     from stackview.sight.camera import Camera
 
     pitch, face, bins = 14.0, 1.5, 16
-    row = Row(pitch, pitch * over, 4.0, face)
+    row = LedRow(pitch, pitch * over, 4.0, face)
     leds = np.column_stack([(np.arange(61) - 30) * pitch, np.zeros(61)])
     offcut = Offcut(row.distance, row.thickness, roughness, "both", 1200.0)
     wide, tall = 4 * bins, 2

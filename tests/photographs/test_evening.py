@@ -1,7 +1,7 @@
 import numpy as np
 import pytest
 
-from stackview.glow.room import EVENING
+from stackview.glow.room import EVENING_ROOM
 from stackview.light.colour import LUMINANCE, light_colour
 from stackview.photographs.evening import DIM, dimmed, evening, lit_level
 from stackview.photographs.out_of_focus import RoomSeen
@@ -77,7 +77,7 @@ def test_the_room_gets_an_evenings_light_whatever_the_day() -> None:
     _, day, _ = scene()
     for much in (1.0, 20.0):
         found = dimmed(day * np.float32(much)) @ LUMINANCE
-        assert np.median(found) == pytest.approx(EVENING, rel=1e-3)
+        assert np.median(found) == pytest.approx(EVENING_ROOM, rel=1e-3)
 
 
 def test_the_level_is_that_of_the_plates_and_not_of_one_point() -> None:
@@ -86,7 +86,7 @@ def test_the_level_is_that_of_the_plates_and_not_of_one_point() -> None:
     assert without == pytest.approx(500.0, rel=0.1)
     lamp[100, 100] = 1e7
     assert lit_level(lamp) == pytest.approx(without, rel=0.02)
-    assert lit_level(np.zeros((20, 30, 3), np.float32)) == DIM * EVENING
+    assert lit_level(np.zeros((20, 30, 3), np.float32)) == DIM * EVENING_ROOM
 
 
 def test_without_day_the_room_is_dark_but_for_the_lamp() -> None:

@@ -10,7 +10,7 @@ from stackview.description.service import Film
 from stackview.sight.beams import traced
 from stackview.sight.clear_bodies import clear_bodies
 from stackview.sight.glazed import glazed_bands
-from stackview.sight.paths import LOST, Paths, followed
+from stackview.sight.paths import LOST, LightPaths, followed
 from stackview.sight.refraction import INDEX
 from stackview.sight.scene import scene_of
 from stackview.stack.placed import Placed
@@ -27,7 +27,7 @@ def way(elevation: float) -> np.ndarray:
     return np.array([[np.cos(rise), 0.0, np.sin(rise)]])
 
 
-def sent(parts: tuple[Placed, ...], start: list[float], elevation: float) -> Paths:
+def sent(parts: tuple[Placed, ...], start: list[float], elevation: float) -> LightPaths:
     bodies = clear_bodies(scene_of(parts))
     assert bodies is not None
     return followed(bodies, np.array([start]), way(elevation))
@@ -102,7 +102,7 @@ def test_glazed_begins_at_one_place_for_one_plate_and_for_two_that_touch() -> No
     assert gap == pytest.approx(apart, abs=0.03)
 
 
-def in_by_the_edge(elevation: float, *parts: Placed) -> Paths:
+def in_by_the_edge(elevation: float, *parts: Placed) -> LightPaths:
     """In at the middle of the left edge of a plate from z 0 to 5, downwards onto its underside.
 
     There n·sin θ = √(n² − sin² e): 1.461 at 17°, 1.402 at 30.3°, whatever the plate's length.

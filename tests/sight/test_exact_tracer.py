@@ -9,7 +9,7 @@ import pytest
 from stackview.description.material import Body as Through
 from stackview.description.material import Finish
 from stackview.description.service import Film
-from stackview.sight.beams import BY_RIMS, RIM, TOLERANCE, traced
+from stackview.sight.beams import BY_RIMS, TOLERANCE, WIDE_RIM, traced
 from stackview.sight.clear_bodies import clear_bodies
 from stackview.sight.glazed import glazed_bands
 from stackview.sight.paths import OFF, followed
@@ -150,7 +150,7 @@ def rod(radius: float) -> Body:
     return Body("clear", (1e-3, -10.0), (radius, 10.0), ring=True)
 
 
-@pytest.mark.parametrize(("radius", "to"), [(40.0, 0.25), (20.0, 0.5), (RIM, BY_RIMS), (5.0, 1.6)])
+@pytest.mark.parametrize(("radius", "to"), [(40.0, 0.25), (20.0, 0.5), (WIDE_RIM, BY_RIMS), (5.0, 1.6)])
 def test_rims_of_small_radius_bend_light_as_well_as_is_said(radius: float, to: float) -> None:
     differs, angle = differing([rod(radius)], 1.0, np.random.default_rng(3), radius + 5.0)
     assert len(angle) > 500

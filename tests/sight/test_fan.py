@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from stackview.sight.clear_bodies import clear_bodies
-from stackview.sight.fan import LEAST, Triangles, directions_at, fan
+from stackview.sight.fan import LEAST_IMAGE, Triangles, directions_at, fan
 from stackview.sight.scene import scene_of
 from stackview.stack.placed import Placed
 from tests.lamps import box
@@ -69,7 +69,7 @@ def test_images_that_are_too_small_are_left_out() -> None:
     kept, left = 1.0, 0.75
     for half, shows in ((kept, True), (left, False)):
         size = square_angle(half, 100.0) / SQUARE_DEGREE
-        assert bool(size > LEAST) is shows
+        assert bool(size > LEAST_IMAGE) is shows
         pane = box("pane", [100.0, -half, -half], [103.0, half, half], "clear")
         # Placed on a ray of the fan, so that it is met at all.
         ray = directions_at(np.array([44.0, 90.0]))

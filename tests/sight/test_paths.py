@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from stackview.description.material import Finish
 from stackview.sight.clear_bodies import clear_bodies
-from stackview.sight.paths import MOST_FACES, Paths, followed
+from stackview.sight.paths import MOST_FACES, LightPaths, followed
 from stackview.sight.refraction import INDEX
 from stackview.sight.scene import scene_of
 from stackview.stack.placed import Placed
@@ -19,7 +19,7 @@ def way(bearing: float, elevation: float) -> np.ndarray:
     return np.array([np.sin(turn) * np.cos(rise), -np.cos(turn) * np.cos(rise), np.sin(rise)])
 
 
-def sent(parts: tuple[Placed, ...], places, ways) -> Paths:  # type: ignore[no-untyped-def]
+def sent(parts: tuple[Placed, ...], places, ways) -> LightPaths:  # type: ignore[no-untyped-def]
     bodies = clear_bodies(scene_of(parts))
     assert bodies is not None
     return followed(bodies, np.array(places, float).reshape(-1, 3), np.array(ways, float).reshape(-1, 3))

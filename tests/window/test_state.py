@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from stackview.sight.camera import project
 from stackview.window.state import (
     FARTHEST_EYE,
-    NEAREST,
+    NEAREST_EYE_RADII,
     Ball,
     ViewState,
     after_slider,
@@ -82,7 +82,7 @@ def test_no_movement_leaves_the_limits(moves: list[tuple[float, float, float]]) 
         state = after_wheel(after_turn(state, BALL, across, up), BALL, steps)
     assert 0.0 <= state.bearing < 360.0
     assert -90.0 <= state.elevation <= 90.0
-    assert NEAREST * BALL.radius <= state.distance <= FARTHEST_EYE
+    assert NEAREST_EYE_RADII * BALL.radius <= state.distance <= FARTHEST_EYE
     assert np.isfinite(eye_of(state, BALL)).all()
 
 

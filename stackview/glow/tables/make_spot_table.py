@@ -29,7 +29,7 @@ _DEPTH = (0.04, 0.08, 0.16, 0.32, 0.64, 1.28)
 HALVES = (0.015, 0.06, 0.24, 0.96, 3.84, 8.0)
 """Half-widths of the nested pictures, over the distance."""
 RINGS = (20, 10, 10, 10, 10, 6)
-DISTANCE, FAR, WIDE, LED, PIXELS = 20.0, 500.0, 40.0, 0.002, 64
+_DISTANCE, _FAR, _WIDE, _LED, _PIXELS = 20.0, 500.0, 40.0, 0.002, 64
 """The LED's distance [mm]; the camera's, the sheet's half-width and the LED's radius over that; pixels across."""
 
 
@@ -59,10 +59,10 @@ def _forwards(
     roughness: float, depth: float, sanded: SandedSides, half: float, samples: int, seed: int
 ) -> tuple[Floats, Floats]:
     """Radius and luminance of each pixel of one picture, seen from far away."""
-    offcut = Offcut(DISTANCE, depth * DISTANCE, roughness, sanded, 2.0 * WIDE * DISTANCE)
-    scene = offcut_scene(offcut, np.zeros((1, 2)), LED * DISTANCE)
-    picture = _picture(scene, offcut.thickness, FAR, half / FAR, samples, seed)
-    return _tangents(half), picture * DISTANCE**2
+    offcut = Offcut(_DISTANCE, depth * _DISTANCE, roughness, sanded, 2.0 * _WIDE * _DISTANCE)
+    scene = offcut_scene(offcut, np.zeros((1, 2)), _LED * _DISTANCE)
+    picture = _picture(scene, offcut.thickness, _FAR, half / _FAR, samples, seed)
+    return _tangents(half), picture * _DISTANCE**2
 
 
 def _reversed(
@@ -77,10 +77,10 @@ def _reversed(
     5.2). Light that goes to and fro in the sheet is thereby counted where it first strikes.
     """
     del sanded
-    offcut = Offcut(FAR * DISTANCE, depth * DISTANCE, roughness, "lamp-side", 2.0 * WIDE * DISTANCE)
-    scene = offcut_scene(offcut, np.zeros((1, 2)), LED * FAR * DISTANCE)
+    offcut = Offcut(_FAR * _DISTANCE, depth * _DISTANCE, roughness, "lamp-side", 2.0 * _WIDE * _DISTANCE)
+    scene = offcut_scene(offcut, np.zeros((1, 2)), _LED * _FAR * _DISTANCE)
     reach = _slope_at(half, depth)
-    seen = _picture(scene, offcut.thickness, 1.0, reach, samples, seed) * (FAR * DISTANCE) ** 2
+    seen = _picture(scene, offcut.thickness, 1.0, reach, samples, seed) * (_FAR * _DISTANCE) ** 2
     slope = np.maximum(_tangents(reach), 1e-6)
     cosine = 1.0 / np.sqrt(1.0 + slope**2)
     # dr/dx of r = x + depth·tan θ', tan θ' = x/√(n² + (n² − 1)·x²).
@@ -100,13 +100,13 @@ def _slope_at(radius: float, depth: float) -> float:
 def _picture(scene: GlowScene, top: float, far: float, reach: float, samples: int, seed: int) -> Floats:
     """Picture of the sheet's top from ``far`` distances, ``reach`` the tangent of half its field."""
     field = float(2.0 * np.degrees(np.arctan(reach)))
-    camera = Camera(0.0, 90.0, far * DISTANCE, (0.0, 0.0, top), field, (PIXELS, PIXELS))
+    camera = Camera(0.0, 90.0, far * _DISTANCE, (0.0, 0.0, top), field, (_PIXELS, _PIXELS))
     return photographed(built(scene, DARK), camera, samples, seed)[..., 1].astype(np.float64)
 
 
 def _tangents(half: float) -> Floats:
     """Distance of each pixel (h, w) from the picture's middle, ``half`` at its sides."""
-    place = ((np.arange(PIXELS) + 0.5) / PIXELS * 2.0 - 1.0) * half
+    place = ((np.arange(_PIXELS) + 0.5) / _PIXELS * 2.0 - 1.0) * half
     return np.asarray(np.hypot(*np.meshgrid(place, place)))
 
 
