@@ -15,7 +15,7 @@ from stackview.errors import OutputError
 from stackview.sight.camera import BEARING, ELEVATION, Camera, frame
 from stackview.stills.halved import halved
 from stackview.stills.kept_light import baked
-from stackview.stills.mix import EVENING, LIFTED, STUDIO, Mix
+from stackview.stills.mix import LIFTED, STUDIO, Mix, evening_mix
 from stackview.stills.picture import Picture, picture_of
 from stackview.stills.setting import Setting, assembled, lifted, without_cord
 from stackview.stills.studio import shoot
@@ -69,9 +69,12 @@ def draw_view(
 
 
 def _plain(
-    mix: Mix, bearing: float | None, elevation: float | None, up: bool = False
+    mix_of: Callable[[float], Mix], bearing: float | None, elevation: float | None, up: bool = False
 ) -> Callable[[Study, Ask], NDArray[np.uint8]]:
-    """A view of the lamp as built; None leaves an angle to who asks."""
+    """A view of the lamp as built; None leaves an angle to who asks.
+
+    ``mix_of`` gives the mix by the luminance of a white surface where the lamp's light is 1.
+    """
 
     def draw(study: Study, ask: Ask) -> NDArray[np.uint8]:
         setting = assembled(study.stack, study.light)
@@ -82,9 +85,18 @@ def _plain(
         if above > STEEP:
             setting = without_cord(setting)
         camera = _camera(setting, ask, around, above)
-        return shoot(baked(setting), camera, mix=mix, cut_out=ask.cut_out)
+        lit = baked(setting)
+        return shoot(lit, camera, mix=mix_of(lit.luminance), cut_out=ask.cut_out)
 
     return draw
+
+
+def _studio(_luminance: float) -> Mix:
+    return STUDIO
+
+
+def _lifted(_luminance: float) -> Mix:
+    return LIFTED
 
 
 def _or(asked: float | None, usual: float) -> float:
@@ -127,12 +139,12 @@ def _sheet(study: Study, ask: Ask) -> NDArray[np.uint8]:
 
 
 _STILL: dict[str, Callable[[Study, Ask], NDArray[np.uint8]]] = {
-    "studio": _plain(STUDIO, None, None),
-    "evening": _plain(EVENING, None, None),
-    "front": _plain(STUDIO, 0.0, LEVEL),
-    "side": _plain(STUDIO, 90.0, LEVEL),
-    "top": _plain(STUDIO, 0.0, 90.0),
-    "beneath": _plain(LIFTED, None, BENEATH, up=True),
+    "studio": _plain(_studio, None, None),
+    "evening": _plain(evening_mix, None, None),
+    "front": _plain(_studio, 0.0, LEVEL),
+    "side": _plain(_studio, 90.0, LEVEL),
+    "top": _plain(_studio, 0.0, 90.0),
+    "beneath": _plain(_lifted, None, BENEATH, up=True),
     "spread": _spread,
     "half": _half,
     "elevation": _elevation,

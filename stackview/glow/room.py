@@ -12,8 +12,6 @@ from stackview.light.colour import LUMINANCE, Colour, light_colour
 from stackview.sight.camera import Camera
 from stackview.stack.placed import Placed
 
-EVENING_ROOM = 2.0
-"""Luminance of a room's surfaces by evening light [cd/m²]; from memory."""
 DAYLIGHT = 300.0
 """Luminance of a room's walls by day, near a window [cd/m²]; from memory."""
 TABLE_GAP = 0.05

@@ -15,8 +15,8 @@ from stackview.glow.room import Room, daylight
 from stackview.glow.scene import GlowScene, unlit
 from stackview.photographs.cleaned import cleaned, one_hue
 from stackview.photographs.daylit import daylit
-from stackview.photographs.evening import dimmed, evening
 from stackview.photographs.fireflies import without_fireflies
+from stackview.photographs.lamplit import dimmed, lamplit
 from stackview.photographs.luminance_map import luminance_map
 from stackview.photographs.photograph import taken_from
 from stackview.sight.camera import Camera
@@ -50,7 +50,7 @@ def drawn_glow(
     steady = without_fireflies(seen.raw, seen.seen.part == LIGHT_FACE)
     true = np.where(sharp[..., None], steady, lamp) + dimmed(by_day)
     return {
-        "evening": evening(lamp, by_day, taken),
+        "evening": lamplit(lamp, by_day, taken),
         "day": daylit(lamp, by_day, taken),
         "luminance": luminance_map(luminance_of(np.asarray(true, np.float32)), name, viewpoint),
     }

@@ -10,7 +10,7 @@ from stackview.solids.placing import placed as moved
 from stackview.stack.assembly import Stack
 from stackview.stack.placed import Placed
 from stackview.stills.coloured_mesh import ColouredMesh, strip_mesh
-from stackview.stills.setting import Setting, moved_points
+from stackview.stills.setting import Setting, moved_points, points_lit
 
 _GAP = 0.15
 """Room between neighbours, as a share of the lamp's largest width."""
@@ -65,7 +65,7 @@ def spread_apart(stack: Stack, light: LightLayout) -> Setting:
     by_point = carried[light.points.source] if len(carried) else np.zeros(0)
     core = up.get("core", 0.0)
     ribbons = tuple(_raised(strip_mesh(ribbon), core) for ribbon in light.ribbons)
-    return Setting(parts, moved_points(light.points, np.asarray(by_point, float)), ribbons, ground=False)
+    return Setting(parts, moved_points(points_lit(light), np.asarray(by_point, float)), ribbons, ground=False)
 
 
 def _lifted(part: Placed, by: float) -> Placed:

@@ -14,7 +14,7 @@ from stackview.solids.rays import Target, target
 from stackview.solids.solid import Face
 from stackview.stack.placed import Placed
 from stackview.stills.coloured_mesh import ColouredMesh
-from stackview.stills.emitters import faces, lights
+from stackview.stills.emitters import faces, lights, luminance_of_one
 from stackview.stills.exchange import CornerLight, exchange
 from stackview.stills.gather import World
 from stackview.stills.ground import Ground, GroundBaking, reach_of
@@ -55,6 +55,8 @@ class Baked:
     emitter_powers: Singles
     emitter_directions: Singles
     ground: Ground | None
+    luminance: float
+    """Luminance of a white surface where the lamp's light is 1 [cd/m²]."""
 
 
 def bake(
@@ -117,6 +119,7 @@ def put_together(
         emitter_powers=powers,
         emitter_directions=points.directions.astype(np.float32),
         ground=lit.ground,
+        luminance=luminance_of_one(points, _size(placed)),
     )
 
 

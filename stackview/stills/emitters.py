@@ -43,7 +43,7 @@ def lights(points: LightPoints, size: float) -> Lights:
     """Light points as picture lights, scaled so that the lamp looks the same at any wattage.
 
     The points' shares of the light are their lumens (equal where any is not given). Together
-    they light a surface ``size`` [mm] away by about 1.
+    they light a surface ``size`` [mm] away by about 1; what that is in truth says :func:`luminance_of_one`.
     """
     count = len(points)
     if count == 0:
@@ -62,6 +62,16 @@ def lights(points: LightPoints, size: float) -> Lights:
         power[middles].astype(np.float32),
         np.add.reduceat(strengths, starts, axis=0).astype(np.float32),
     )
+
+
+def luminance_of_one(points: LightPoints, size: float) -> float:
+    """Luminance [cd/m²] of a white surface where the light of :func:`lights` comes to 1; nought where lumens lack.
+
+    Scaling makes I = (m + 1)·size² of what is I = Φ(m + 1)/2π [lm/sr] in all, and a white surface
+    under E = I/d² has L = E/π: so 1 stands for Φ/(2π²·size²), size in metres.
+    """
+    flux = float(points.lumens.sum()) if len(points) else 0.0
+    return flux / (2.0 * np.pi**2 * (size / 1000.0) ** 2) if np.isfinite(flux) else 0.0
 
 
 def _colours(points: LightPoints) -> NDArray[np.float64]:

@@ -44,7 +44,7 @@ def halved(stack: Stack, light: LightLayout, bearing: float) -> Setting:
     on_core = np.array([bool(lit.cuts) for lit in light.lit], bool)
     carried = on_core[light.points.source] if len(on_core) else np.zeros(0, bool)
     kept = carried | (light.points.centres @ away > -_KEPT)
-    return Setting(tuple(parts), chosen_points(light.points, kept), whole.ribbons, whole.ground)
+    return Setting(tuple(parts), chosen_points(whole.points, kept), whole.ribbons, whole.ground)
 
 
 def cut_solid(solid: Solid, bearing: float, offset: float = 0.0) -> Solid | None:

@@ -4,6 +4,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from stackview.glow.flux import flux_of
 from stackview.light.layout import LightLayout
 from stackview.light.points import LightPoints
 from stackview.stack.assembly import Stack
@@ -26,6 +27,11 @@ class Setting:
         return tuple(part for part in self.placed if part.role != "cord")
 
 
+def points_lit(light: LightLayout) -> LightPoints:
+    """The light points with the lumens of :func:`stackview.glow.flux.flux_of`, given or assumed."""
+    return replace(light.points, lumens=flux_of(light).lumens)
+
+
 def assembled(stack: Stack, light: LightLayout) -> Setting:
     """The lamp as built: one that stands has ground under it, a pendant hangs free."""
     body = tuple(part for part in stack.placed if part.role != "cord")
@@ -33,7 +39,7 @@ def assembled(stack: Stack, light: LightLayout) -> Setting:
     end = stack.height + 3.0 * max(stack.height, widest)
     cords = tuple(_shortened(part, end) for part in stack.placed if part.role == "cord")
     ribbons = tuple(strip_mesh(ribbon) for ribbon in light.ribbons)
-    return Setting(body + cords, light.points, ribbons, stack.lamp.hangs_at is None)
+    return Setting(body + cords, points_lit(light), ribbons, stack.lamp.hangs_at is None)
 
 
 def without_cord(setting: Setting) -> Setting:

@@ -73,7 +73,7 @@ def cut_faces(state: ViewState, shown: Shown) -> CutFaces | None:
             found.append((part, state.spread * lift, corners[ahead].reshape(-1, 3)))
     if not found:
         return None
-    return _pictured(found, away, offset, mix_at(state.light))
+    return _pictured(found, away, offset, mix_at(state.light, shown.baked.luminance))
 
 
 def _pictured(

@@ -133,7 +133,7 @@ class Model:
         if self.ground is not None and colours.ground is not None:
             self.ground.colour(colours.ground)
         if self.underside is not None:
-            mix = mix_at(state.light)
+            mix = mix_at(state.light, self.shown.baked.luminance)
             tone = np.asarray(mix.backdrop_low, np.float32)[None, None] * np.float32(UNDERSIDE)
             one = developed(tone, mix.exposure)[0]
             self.underside.colour(np.repeat(one, self.underside.data.GetNumberOfPoints(), axis=0))
@@ -167,7 +167,7 @@ class Model:
         camera = display_camera(state, self.shown, size)
         if self.backdrop != (state.light, size):
             self.backdrop = (state.light, size)
-            mix = mix_at(state.light)
+            mix = mix_at(state.light, self.shown.baked.luminance)
             row, column = np.mgrid[0 : size[1], 0 : size[0]]
             radiance = backdrop_at(camera, mix, column.ravel() + 0.5, row.ravel() + 0.5)
             self.stage.backdrop(developed(radiance.reshape(size[1], size[0], 3), mix.exposure))

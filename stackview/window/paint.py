@@ -13,7 +13,7 @@ from stackview.stills.bake import Baked
 from stackview.stills.dome import mirrored
 from stackview.stills.finish import developed
 from stackview.stills.grid import on_ground
-from stackview.stills.mix import DAY, EVENING, STUDIO, Mix
+from stackview.stills.mix import DAY, STUDIO, Mix, evening_mix
 from stackview.stills.surface import finished
 from stackview.stills.trace import FAR, REFLECTANCE, mixed
 
@@ -29,13 +29,14 @@ _RADII, _AROUND = 34, 96
 """Rings and spokes of the ground."""
 
 
-def mix_at(light: float) -> Mix:
-    """The light between day (0), studio (0.5) and evening (1).
+def mix_at(light: float, luminance: float) -> Mix:
+    """The light between day (0), studio (0.5) and evening (1), for a lamp of :attr:`Baked.luminance` [cd/m²].
 
-    >>> mix_at(0.5) == STUDIO, mix_at(1.0) == EVENING, mix_at(0.0) == DAY
+    >>> mix_at(0.5, 350.0) == STUDIO, mix_at(1.0, 350.0) == evening_mix(350.0), mix_at(0.0, 350.0) == DAY
     (True, True, True)
     """
-    low, high, share = (DAY, STUDIO, 2.0 * light) if light < 0.5 else (STUDIO, EVENING, 2.0 * light - 1.0)
+    dim = evening_mix(luminance)
+    low, high, share = (DAY, STUDIO, 2.0 * light) if light < 0.5 else (STUDIO, dim, 2.0 * light - 1.0)
 
     def between(name: str) -> float:
         a, b = getattr(low, name), getattr(high, name)
@@ -74,7 +75,7 @@ def painted(baked: Baked, light: float, spread: float = 0.0) -> Painted:
 
     ``spread`` 0 to 1 lets the room's light into faces that are covered in the assembled lamp.
     """
-    mix = mix_at(light)
+    mix = mix_at(light, baked.luminance)
     view = mixed(baked, mix)
     let_in = np.float32(LET_IN * spread * mix.sky)
     wall = view.wall.copy()

@@ -36,7 +36,7 @@ def view_picture(shown: Shown, state: ViewState, window: tuple[int, int]) -> NDA
     lit = shown.baked if state.whole else baked(setting_of(shown, state))
     camera = display_camera(state, shown, picture_size(window))
     surface = shown.study.sightlines.standpoint.surface if state.whole else None
-    return shoot(lit, camera, mix=mix_at(state.light), surface=surface)
+    return shoot(lit, camera, mix=mix_at(state.light, lit.luminance), surface=surface)
 
 
 def setting_of(shown: Shown, state: ViewState) -> Setting:

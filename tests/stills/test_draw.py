@@ -5,7 +5,7 @@ import pytest
 
 from stackview.errors import OutputError
 from stackview.stills.draw import draw
-from stackview.stills.mix import EVENING
+from stackview.stills.mix import evening_mix
 from tests.stills.demos import demo
 
 SIZE = (96, 72)
@@ -26,9 +26,9 @@ def test_a_whole_turn_is_the_same_picture() -> None:
 
 
 def test_a_mix_of_its_own_changes_the_light_alone() -> None:
-    day, evening = (draw(*demo("moor-drum"), size=SIZE, **mix) for mix in ({}, {"mix": EVENING}))
-    assert day[:8].mean() > 2.0 * evening[:8].mean()
-    assert day.shape == evening.shape
+    day, dim = (draw(*demo("moor-drum"), size=SIZE, **mix) for mix in ({}, {"mix": evening_mix(350.0)}))
+    assert day[:8].mean() > 2.0 * dim[:8].mean()
+    assert day.shape == dim.shape
 
 
 @pytest.mark.parametrize(

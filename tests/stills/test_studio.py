@@ -8,7 +8,7 @@ import pytest
 from stackview.sight.camera import frame, project
 from stackview.stills import workers
 from stackview.stills.bake import bake
-from stackview.stills.mix import DAY, EVENING, STUDIO
+from stackview.stills.mix import DAY, STUDIO, evening_mix
 from stackview.stills.studio import shoot, studio
 from tests.stills import lamps
 
@@ -63,7 +63,7 @@ def test_lamp_stands_out_and_its_lit_wood_is_warm(gallows):
 def test_light_points_show_as_spots_only_where_nothing_hides_them(gallows):
     lamp, baked = gallows
     camera = frame(lamp.placed, bearing=0, elevation=0, size=(640, 480))
-    picture = shoot(baked, camera, mix=EVENING).astype(float)
+    picture = shoot(baked, camera, mix=evening_mix(350.0)).astype(float)
     facing = lamp.points.directions[:, 1] < -0.7
     seen = project(camera, lamp.points.centres[facing]).astype(int)
     hidden = project(camera, lamp.points.centres[lamp.points.directions[:, 1] > 0.7]).astype(int)
@@ -77,7 +77,7 @@ def test_light_points_show_as_spots_only_where_nothing_hides_them(gallows):
 def test_evening_is_darker_than_day_and_the_studio_between(gallows):
     lamp, baked = gallows
     camera = frame(lamp.placed, size=SIZE)
-    means = [shoot(baked, camera, mix=mix).mean() for mix in (EVENING, STUDIO, DAY)]
+    means = [shoot(baked, camera, mix=mix).mean() for mix in (evening_mix(350.0), STUDIO, DAY)]
     assert means == sorted(means)
     assert means[0] < 90 < means[2]
 
@@ -88,7 +88,9 @@ def test_plates_are_brighter_when_the_lamp_is_on():
         camera = frame(lamp.placed, elevation=35, size=SIZE)
         baked = bake(lamp.placed, lamp.points)
         lit, unlit = (
-            region(shoot(baked, camera, mix=replace(EVENING, lamp=on)), camera, named(lamp, "plate")).mean()
+            region(
+                shoot(baked, camera, mix=replace(evening_mix(350.0), lamp=on)), camera, named(lamp, "plate")
+            ).mean()
             for on in (1.0, 0.0)
         )
         assert lit > unlit + 60

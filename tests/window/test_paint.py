@@ -5,7 +5,7 @@ import itertools
 import numpy as np
 import pytest
 
-from stackview.stills.mix import DAY, EVENING, STUDIO
+from stackview.stills.mix import DAY, STUDIO, evening_mix
 from stackview.window.paint import (
     ACRYLIC_LIFT,
     acrylic_places,
@@ -19,10 +19,10 @@ from stackview.window.shown import Shown
 
 
 def test_light_goes_evenly_from_day_to_evening() -> None:
-    assert (mix_at(0.0), mix_at(0.5), mix_at(1.0)) == (DAY, STUDIO, EVENING)
-    skies = [mix_at(share).sky for share in np.linspace(0, 1, 21)]
+    assert (mix_at(0.0, 350.0), mix_at(0.5, 350.0), mix_at(1.0, 350.0)) == (DAY, STUDIO, evening_mix(350.0))
+    skies = [mix_at(share, 350.0).sky for share in np.linspace(0, 1, 21)]
     assert all(a > b for a, b in itertools.pairwise(skies))
-    assert mix_at(0.499).backdrop_low == pytest.approx(STUDIO.backdrop_low, rel=0.01)
+    assert mix_at(0.499, 350.0).backdrop_low == pytest.approx(STUDIO.backdrop_low, rel=0.01)
 
 
 def test_one_colour_a_corner(honeycomb: Shown) -> None:

@@ -1,9 +1,9 @@
 import numpy as np
 import pytest
 
-from stackview.glow.room import EVENING_ROOM
 from stackview.light.colour import LUMINANCE, light_colour
-from stackview.photographs.evening import DIM, dimmed, evening, lit_level
+from stackview.light.evening import ROOM_LUMINANCE
+from stackview.photographs.lamplit import DIM, dimmed, lamplit, lit_level
 from stackview.photographs.out_of_focus import RoomSeen
 from stackview.photographs.photograph import Taken
 from stackview.sight.camera import Camera
@@ -39,7 +39,7 @@ def luma(pixels: np.ndarray) -> np.ndarray:
 
 def test_plates_are_bright_the_room_is_dim_and_wood_is_wood() -> None:
     lamp, day, taken = scene()
-    tone = luma(evening(lamp, day, taken))
+    tone = luma(lamplit(lamp, day, taken))
     plates, wall, wood = tone[82:88, 110:210].mean(), tone[:40].mean(), tone[62:78, 105:215]
     assert 200 < plates <= 255
     assert 30 < wall < 90
@@ -50,7 +50,7 @@ def test_plates_are_bright_the_room_is_dim_and_wood_is_wood() -> None:
 
 def test_warm_light_is_warm() -> None:
     lamp, day, taken = scene()
-    red, green, blue = evening(lamp, day, taken)[82:88, 110:210].mean(axis=(0, 1))
+    red, green, blue = lamplit(lamp, day, taken)[82:88, 110:210].mean(axis=(0, 1))
     assert red > green > blue
 
 
@@ -59,7 +59,7 @@ def test_no_square_stands_round_a_bright_point() -> None:
     plain = Taken(CAMERA, taken.room, np.ones_like(taken.wood))
     lamp[LAMP], day[LAMP] = 0.05 * WARM, 30.0
     lamp[140:143, 160:163] = 2e5 * WARM
-    tone = luma(evening(lamp, day, plain))
+    tone = luma(lamplit(lamp, day, plain))
     assert tone[141, 161] > 250
     for away, aslant in ((10, (6, 8)), (20, (12, 16)), (29, (20, 21))):
         ring = [tone[141 + away, 161], tone[141 - away, 161], tone[141, 161 + away], tone[141, 161 - away]]
@@ -77,7 +77,7 @@ def test_the_room_gets_an_evenings_light_whatever_the_day() -> None:
     _, day, _ = scene()
     for much in (1.0, 20.0):
         found = dimmed(day * np.float32(much)) @ LUMINANCE
-        assert np.median(found) == pytest.approx(EVENING_ROOM, rel=1e-3)
+        assert np.median(found) == pytest.approx(ROOM_LUMINANCE, rel=1e-3)
 
 
 def test_the_level_is_that_of_the_plates_and_not_of_one_point() -> None:
@@ -86,10 +86,10 @@ def test_the_level_is_that_of_the_plates_and_not_of_one_point() -> None:
     assert without == pytest.approx(500.0, rel=0.1)
     lamp[100, 100] = 1e7
     assert lit_level(lamp) == pytest.approx(without, rel=0.02)
-    assert lit_level(np.zeros((20, 30, 3), np.float32)) == DIM * EVENING_ROOM
+    assert lit_level(np.zeros((20, 30, 3), np.float32)) == DIM * ROOM_LUMINANCE
 
 
 def test_without_day_the_room_is_dark_but_for_the_lamp() -> None:
     lamp, day, taken = scene()
     lamp[:40] = 0.0
-    assert luma(evening(lamp, None, taken))[:20].mean() < luma(evening(lamp, day, taken))[:20].mean()
+    assert luma(lamplit(lamp, None, taken))[:20].mean() < luma(lamplit(lamp, day, taken))[:20].mean()
