@@ -145,7 +145,7 @@ def _font(sheet: Sheet, size: float, bold: bool) -> Any:
     return FontProperties(fname=_font_file(bold), size=size * sheet.em * 72.0 / _DOTS_PER_INCH)
 
 
-def width_of(sheet: Sheet, words: str, size: float = 1.0, *, bold: bool = False) -> float:
+def text_width(sheet: Sheet, words: str, size: float = 1.0, *, bold: bool = False) -> float:
     """Width of words written at ``size`` ems [px]."""
     measured = sheet.renderer.get_text_width_height_descent(printable(words), _font(sheet, size, bold), False)
     return float(measured[0])
@@ -154,12 +154,12 @@ def width_of(sheet: Sheet, words: str, size: float = 1.0, *, bold: bool = False)
 def shortened(sheet: Sheet, words: str, width: float, size: float = 1.0, *, bold: bool = False) -> str:
     """Words that fit ``width`` [px], ended by an ellipsis where some had to go."""
     words = printable(words)
-    if width_of(sheet, words, size, bold=bold) <= width:
+    if text_width(sheet, words, size, bold=bold) <= width:
         return words
     low, high = 0, len(words)
     while low < high:
         middle = (low + high + 1) // 2
-        if width_of(sheet, words[:middle].rstrip() + "…", size, bold=bold) <= width:
+        if text_width(sheet, words[:middle].rstrip() + "…", size, bold=bold) <= width:
             low = middle
         else:
             high = middle - 1
@@ -177,7 +177,7 @@ def folded(
         if len(lines) < most - 1:
             count = 1
             while (
-                count < len(rest) and width_of(sheet, " ".join(rest[: count + 1]), size, bold=bold) <= width
+                count < len(rest) and text_width(sheet, " ".join(rest[: count + 1]), size, bold=bold) <= width
             ):
                 count += 1
         lines.append(shortened(sheet, " ".join(rest[:count]), width, size, bold=bold))

@@ -23,7 +23,7 @@ from stackview.drawings.chart_style import (
     folded,
     head,
     pixels,
-    width_of,
+    text_width,
     write,
 )
 from stackview.sight.bands import Kind
@@ -147,7 +147,7 @@ def _legend(sheet: Sheet, y: float) -> None:
         swatch = box_loop((x, y - 0.1 * sheet.em, x + 1.3 * sheet.em, y + 0.7 * sheet.em))
         fill_area(sheet, [swatch], fill, edge=edge or INK, width=2.0 if edge == PLATE else 1.0)
         write(sheet, (x + 1.8 * sheet.em, y + 0.3 * sheet.em), words, upright="center")
-        x += 3.6 * sheet.em + width_of(sheet, words)
+        x += 3.6 * sheet.em + text_width(sheet, words)
     draw_line(
         sheet,
         [[(x, y + 0.3 * sheet.em), (x + 1.8 * sheet.em, y + 0.3 * sheet.em)]],

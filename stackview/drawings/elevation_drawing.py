@@ -18,7 +18,7 @@ from stackview.drawings.chart_style import (
     fill_area,
     head,
     shortened,
-    width_of,
+    text_width,
     write,
 )
 from stackview.drawings.inked import inked, on_tone
@@ -95,9 +95,9 @@ def elevation_sheet(
     hangs = overhangs(layers, right)
     left_words = [f"{part.name}: {units.show(part.tall)}" for part in layers]
     right_words = [_overhang_words(hang, units) for hang in hangs]
-    wide_left = min(max(width_of(sheet, words, _SMALL) for words in left_words), 0.36 * size[0])
+    wide_left = min(max(text_width(sheet, words, _SMALL) for words in left_words), 0.36 * size[0])
     wide_left += (10.5 + 0.8 * max(_columns(layers))) * em
-    wide_right = max((width_of(sheet, words, _SMALL) for words in right_words), default=0.0)
+    wide_right = max((text_width(sheet, words, _SMALL) for words in right_words), default=0.0)
     wide_right = max(min(wide_right, 0.36 * size[0]) + 5.4 * em, 6.0 * em)
     room = (wide_left, size[1] - top + 1.5 * em, size[0] - wide_right, size[1] - 5.0 * em)
     camera = parallel_view(points, bearing, 0.0, size, room)
@@ -253,7 +253,7 @@ def _dimension(sheet: Sheet, begin: tuple[float, float], end: tuple[float, float
     long = float(np.hypot(*(stop - start)))
     way = (stop - start) / max(long, 1e-9)
     upright = abs(way[1]) > 0.5
-    need = width_of(sheet, words) + 1.4 * em
+    need = text_width(sheet, words) + 1.4 * em
     middle = (start + stop) / 2.0
     if need < long - 3.0 * em:
         draw_line(sheet, [[begin, middle - way * need / 2.0], [middle + way * need / 2.0, end]])

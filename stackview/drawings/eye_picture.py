@@ -17,7 +17,7 @@ from stackview.drawings.chart_style import (
     fill_area,
     printable,
     shortened,
-    width_of,
+    text_width,
     with_noun,
     write,
 )
@@ -140,8 +140,8 @@ def _caption(sheet: Sheet, seen: Seen, total: int, band: float, units: Units) ->
     room = sheet.width - left - 1.2 * em
     title = shortened(sheet, f"{printable(seen.eye.name)}: {told}", room, 1.35, bold=True)
     write(sheet, (left, band - 2.2 * em), title, size=1.35, bold=True, upright="baseline")
-    used = width_of(sheet, title, 1.35, bold=True) + 1.2 * em
-    if used + width_of(sheet, rest) <= room:
+    used = text_width(sheet, title, 1.35, bold=True) + 1.2 * em
+    if used + text_width(sheet, rest) <= room:
         write(sheet, (left + used, band - 2.2 * em), rest, colour=INK, upright="baseline")
         where = ""
     else:

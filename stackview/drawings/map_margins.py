@@ -18,7 +18,7 @@ from stackview.drawings.chart_style import (
     draw_line,
     fill_area,
     shortened,
-    width_of,
+    text_width,
     write,
 )
 from stackview.drawings.label_spread import spread
@@ -127,7 +127,7 @@ _LEADER = 1.9
 
 def marks_width(sheet: Sheet, marks: list[Mark]) -> float:
     """Width of the label column that the marks ask for, leaders included [px]."""
-    widths = [max(width_of(sheet, mark.name, 0.95), width_of(sheet, mark.note, 0.8)) for mark in marks]
+    widths = [max(text_width(sheet, mark.name, 0.95), text_width(sheet, mark.note, 0.8)) for mark in marks]
     return max(widths) + (_LEADER + 0.2) * sheet.em if widths else 0.0
 
 
@@ -240,7 +240,7 @@ def draw_scales(sheet: Sheet, plan: MapPlan, counts: dict[Kind, MapCounts]) -> N
     x += 0.45 * each
     for kind, words in heads.items():
         wide = each - 1.5 * em
-        short = words if width_of(sheet, words, 0.85) <= wide else words.split(",")[0]
+        short = words if text_width(sheet, words, 0.85) <= wide else words.split(",")[0]
         write(sheet, (x, y + 1.5 * em), shortened(sheet, short, wide, 0.85), size=0.85, upright="baseline")
         if counts[kind].most:
             _scale(sheet, (x, y, x + wide, y + em), kind, counts[kind].most)
@@ -257,7 +257,7 @@ def _scale(sheet: Sheet, box: tuple[float, float, float, float], kind: Kind, mos
         fill = "#{:02x}{:02x}{:02x}".format(*colour)
         fill_area(sheet, [box_loop((left + index * field, low, left + (index + 1) * field, high))], fill)
     fill_area(sheet, [box_loop((left, low, left + most * field, high))], None, edge=QUIET)
-    apart = max(int(np.ceil((width_of(sheet, str(most), 0.85) + 0.8 * sheet.em) / field)), 1)
+    apart = max(int(np.ceil((text_width(sheet, str(most), 0.85) + 0.8 * sheet.em) / field)), 1)
     numbers = [1, *(n for n in _round_numbers(apart, most) if apart < n <= most - apart), most]
     for number in sorted(set(numbers)) if most >= 1 + apart else [most]:
         spot = (left + (number - 0.5) * field, low - 1.15 * sheet.em)

@@ -23,7 +23,7 @@ from stackview.drawings.chart_style import (
     fill_area,
     head,
     pixels,
-    width_of,
+    text_width,
     with_noun,
     write,
 )
@@ -239,7 +239,7 @@ def _scale_bar(sheet: Sheet, view: View, units: Units) -> None:
     ticks = [[(x, y), (x, y + 0.4 * em)] for x in (begin, end)]
     draw_line(sheet, [[(begin, y), (end, y)], *ticks], width=1.6, over=6.0)
     words = units.plain(length)
-    middle = max((begin + end) / 2.0, begin + width_of(sheet, words, 0.85) / 2.0)
+    middle = max((begin + end) / 2.0, begin + text_width(sheet, words, 0.85) / 2.0)
     write(sheet, (middle, y + 0.75 * em), words, size=0.85, across="center", upright="baseline")
 
 

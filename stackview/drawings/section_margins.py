@@ -18,7 +18,7 @@ from stackview.drawings.chart_style import (
     fill_area,
     folded,
     shortened,
-    width_of,
+    text_width,
     write,
 )
 from stackview.drawings.label_spread import spread
@@ -62,7 +62,7 @@ class EdgeLabel:
 
 def names_width(sheet: Sheet, names: Sequence[str]) -> float:
     """Width of the column of layer names with its leaders [px]."""
-    widest = max((width_of(sheet, name, _SMALL) for name in names), default=0.0)
+    widest = max((text_width(sheet, name, _SMALL) for name in names), default=0.0)
     return min(widest, 0.2 * sheet.width) + 4.0 * sheet.em
 
 
@@ -99,7 +99,7 @@ def draw_names(sheet: Sheet, frame: Extent, names: Sequence[LayerName]) -> None:
 
 def edge_width(sheet: Sheet, labels: Sequence[EdgeLabel]) -> float:
     """Width of the column beside the frame's right edge [px]."""
-    widest = max((width_of(sheet, label.words, _SMALL) for label in labels), default=0.0)
+    widest = max((text_width(sheet, label.words, _SMALL) for label in labels), default=0.0)
     return min(widest, 0.2 * sheet.width) + 4.0 * sheet.em
 
 
@@ -116,7 +116,7 @@ def draw_edge_labels(sheet: Sheet, frame: Extent, labels: Sequence[EdgeLabel]) -
         while here and middles is None:
             words = [shortened(sheet, label.words, room, _SMALL) for label in here]
             sizes = [
-                ROW * 0.95 * em if side == "right" else width_of(sheet, each, _SMALL) + 1.2 * em
+                ROW * 0.95 * em if side == "right" else text_width(sheet, each, _SMALL) + 1.2 * em
                 for each in words
             ]
             wanted = [_begin(label, em)[1 if side == "right" else 0] for label in here]
@@ -224,7 +224,7 @@ def legend_entries(sheet: Sheet, parts: Sequence[Placed]) -> list[Entry]:
     x, row, found = 1.2 * em, 0, []
     for words, sample in samples.items():
         fitting = shortened(sheet, words, 18.0 * em, _SMALL)
-        wide = 2.0 * em + width_of(sheet, fitting, _SMALL)
+        wide = 2.0 * em + text_width(sheet, fitting, _SMALL)
         if x + wide > sheet.width - 1.2 * em:
             x, row = 1.2 * em, row + 1
         found.append((fitting, sample, x, row))

@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from stackview.arrays import Floats
 from stackview.glow.flux import flux_of
-from stackview.glow.lit_face import LitFace, brightest, direct, feet_of, feet_pitch, level_faces, towards_next
+from stackview.glow.lit_face import LitFace, brightest, direct, faces_lit, feet_of, feet_pitch, towards_next
 from stackview.glow.merging import merges_at, word_for
 from stackview.glow.offcut import SandedSides
 from stackview.glow.ripple import lit
@@ -101,7 +101,7 @@ def _of_plate(plate: Placed, stack: Stack, points: LightPoints, shining: Shining
     finish = plate.level_sort
     lumens = shining.own
     best: tuple[float, LitFace, Floats] | None = None
-    for face in level_faces(plate, tuple(part for part in stack.placed if part is not plate)):
+    for face in faces_lit(plate, tuple(part for part in stack.placed if part is not plate)):
         place = brightest(face, points, lumens)
         if place is not None:
             level = float(direct(face, points, lumens, place[None]).sum())

@@ -50,7 +50,7 @@ class LitFace:
         )
 
 
-def level_faces(plate: Placed, placed: tuple[Placed, ...]) -> tuple[LitFace, LitFace]:
+def faces_lit(plate: Placed, placed: tuple[Placed, ...]) -> tuple[LitFace, LitFace]:
     """Top and underside of a plate, shaded by all that is opaque, sanded or opal."""
     shades = [part for part in placed if _shades(part)]
     vertices = [part.solid.vertices for part in shades]

@@ -24,7 +24,7 @@ FIGURED = ("wood", "plywood", "board")
 """Kinds of material whose colour changes from place to place."""
 _PROBES = 4000
 """Places at which the mean colour of a material is taken."""
-FINE = 0.1
+FINE_GRAIN = 0.1
 """Width of what one of these places covers [mm]."""
 _PIECE = 24576
 _SAMPLES = 8
@@ -109,7 +109,7 @@ def _mean_of(part: Placed, count: int) -> tuple[NDArray[np.float64], float]:
     u, v = np.where(far, 1.0 - u, u), np.where(far, 1.0 - v, v)
     places = a[at] + u[:, None] * (b - a)[at] + v[:, None] * (c - a)[at]
     normals = cross[at] / np.maximum(twice[at], 1e-12)[:, None]
-    grain = np.full(count, FINE, np.float32)
+    grain = np.full(count, FINE_GRAIN, np.float32)
     colours = surface_colour(part, places.astype(np.float32), normals.astype(np.float32), grain)
     return colours.mean(axis=0, dtype=np.float64), float(ends[-1] / 2.0)
 

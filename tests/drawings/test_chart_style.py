@@ -10,7 +10,7 @@ from stackview.drawings.chart_style import (
     pixels,
     printable,
     shortened,
-    width_of,
+    text_width,
 )
 
 
@@ -42,7 +42,7 @@ def test_drawing_twice_gives_the_same_picture() -> None:
 def test_cut_words_fit(words: str) -> None:
     sheet = blank((640, 480))
     kept = shortened(sheet, words, 120.0)
-    assert width_of(sheet, kept) <= 120.0
+    assert text_width(sheet, kept) <= 120.0
     assert kept == printable(words) or kept.endswith("…")
 
 
@@ -51,7 +51,7 @@ def test_folded_words_fit_and_lose_nothing_where_there_is_room() -> None:
     words = "Bare points show between the two edges named here, and from nowhere else."
     lines = folded(sheet, words, 200.0, most=9)
     assert " ".join(lines) == words
-    assert max(width_of(sheet, each) for each in lines) <= 200.0
+    assert max(text_width(sheet, each) for each in lines) <= 200.0
     assert len(folded(sheet, words, 200.0, most=2)) == 2
 
 

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from stackview.drawings.chart_style import INK, KIND_COLOURS, Sheet, blank, width_of
+from stackview.drawings.chart_style import INK, KIND_COLOURS, Sheet, blank, text_width
 from stackview.drawings.section_margins import (
     LIGHT,
     EdgeLabel,
@@ -42,10 +42,10 @@ def rays(*wedges: Wedge) -> SectionRays:
 def test_columns_are_as_wide_as_their_words_up_to_a_fifth_of_the_sheet(sheet: Sheet) -> None:
     assert names_width(sheet, []) == edge_width(sheet, []) == 4.0 * sheet.em
     assert names_width(sheet, ["lid", "base plate"]) == pytest.approx(
-        width_of(sheet, "base plate", 0.85) + 4.0 * sheet.em
+        text_width(sheet, "base plate", 0.85) + 4.0 * sheet.em
     )
     assert names_width(sheet, ["a very long name " * 9]) == pytest.approx(200.0 + 4.0 * sheet.em)
-    assert edge_width(sheet, [LABEL]) == pytest.approx(width_of(sheet, "+12.0°", 0.85) + 4.0 * sheet.em)
+    assert edge_width(sheet, [LABEL]) == pytest.approx(text_width(sheet, "+12.0°", 0.85) + 4.0 * sheet.em)
 
 
 def test_names_stand_in_the_order_of_their_heights(sheet: Sheet) -> None:
@@ -112,7 +112,7 @@ def test_key_lines_fold_and_are_cut_to_the_room(sheet: Sheet) -> None:
     tight = key_lines(sheet, rows, room=3)
     assert [name for name, _ in tight] == ["A", "B", "C"]
     room = sheet.width - 4.2 * sheet.em
-    assert all(width_of(sheet, words, 0.85) <= room for _, words in (*free, *tight))
+    assert all(text_width(sheet, words, 0.85) <= room for _, words in (*free, *tight))
     assert key_lines(sheet, []) == []
 
 
@@ -126,7 +126,7 @@ def test_the_legend_names_each_look_once_and_breaks_before_the_edge(sheet: Sheet
     # Five parts of one wood are one entry.
     assert len(entries) == len(KIND_COLOURS) + 2 + 3
     for words, _, left, _ in entries:
-        assert left + 2.0 * sheet.em + width_of(sheet, words, 0.85) <= sheet.width
+        assert left + 2.0 * sheet.em + text_width(sheet, words, 0.85) <= sheet.width
     rows = [row for _, _, _, row in entries]
     assert rows == sorted(rows)
     narrow = legend_entries(blank((640, 480)), [*parts, *plates])
