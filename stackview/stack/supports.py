@@ -32,7 +32,7 @@ _LEVEL = 1e-6
 """Faces within this height of each other touch [mm]."""
 LEAST = 0.05
 """A part stands on no less than this [mm²]."""
-KEPT = 8_000_000
+_KEPT = 8_000_000
 """Areas that pairs of faces share, kept for further variants of a lamp [bytes]."""
 
 
@@ -231,7 +231,7 @@ def _pieces(solid: Solid, count: int) -> tuple[Solid, ...]:
 
 
 @by_value(
-    KEPT,
+    _KEPT,
     size=lambda area: int(16 * shapely.get_num_coordinates(area)),
     key=lambda one, other: (mark(one), mark(other)),
 )
