@@ -1,16 +1,15 @@
-"""Cable: whether it passes the bore and comes out inside, what takes its pull, and repair after glue-up."""
+"""Cable: whether it passes the bore and its wires get to the light, what takes its pull, and repair after glue-up."""
 
 from collections.abc import Iterator
-from math import cos, radians, sin
-
-import shapely
 
 from stackview.checks.strip import out_of_opening, strip_sections
 from stackview.checks.subject import Check, Subject
-from stackview.curves.arcs import polygon
+from stackview.checks.voids import MOUTH, bore_bar
+from stackview.checks.wiring import wiring
+from stackview.curves.arcs import length
 from stackview.description.lamp import Bore, Layer
 from stackview.description.light_source import StripLayout
-from stackview.description.outline import around, path_of
+from stackview.description.outline import path_of
 from stackview.description.service import Cable
 from stackview.description.units import Units, shown
 from stackview.findings import Bound, Finding, Level
@@ -18,7 +17,7 @@ from stackview.findings import Bound, Finding, Level
 _PLAY = 0.2
 """Play of a cable in its bore, all round [mm]; common practice."""
 _TOUCH = 1e-6
-_FACETS = 0.05
+_ROUNDING = 1e-6
 _SOURCE = "measures as described; plane geometry"
 
 
@@ -35,6 +34,7 @@ def cable(subject: Subject) -> tuple[Finding, ...]:
 def _through(subject: Subject) -> Iterator[Finding]:
     lamp, units = subject.lamp, subject.lamp.units
     if lamp.cable is None:
+        yield from wiring(subject)
         return
     bores = [(layer, bore) for layer in lamp.layers for bore in layer.bores]
     if not bores:
@@ -49,15 +49,8 @@ def _through(subject: Subject) -> Iterator[Finding]:
         )
     for layer, bore in bores:
         yield from _narrow(layer, bore, lamp.cable, units)
-        if not reaches_inside(layer, bore):
-            yield Finding(
-                check="cable",
-                level=Level.CAUTION,
-                where=f"{layer.name}, bore",
-                what="it ends in solid material: no opening or recess of the layer lets the wires up",
-                source=_SOURCE,
-                advice=f"Add an opening of {units.least(lamp.cable.diameter + 2.0 * _PLAY)} where the bore ends.",
-            )
+        yield from _deep(subject, layer, bore)
+    yield from wiring(subject)
 
 
 def _narrow(layer: Layer, bore: Bore, wire: Cable, units: Units) -> Iterator[Finding]:
@@ -84,29 +77,28 @@ def _narrow(layer: Layer, bore: Bore, wire: Cable, units: Units) -> Iterator[Fin
         )
 
 
-def reaches_inside(layer: Layer, bore: Bore) -> bool:
-    """Whether a bore meets an opening of its layer, or breaks into a recess."""
-    angle = radians(bore.bearing)
-    out = (sin(angle), -cos(angle))
-    edge = shapely.Polygon(polygon(path_of(layer.outline), _FACETS))
-    far = 2.0 * float(shapely.hausdorff_distance(edge, shapely.Point(0.0, 0.0)))
-    line = shapely.LineString([(0.0, 0.0), (far * out[0], far * out[1])])
-    inner = 0.0
-    if bore.length is not None:
-        crossing = shapely.intersection(line, edge.exterior)
-        reach = max((shapely.Point(0, 0).distance(p) for p in shapely.get_parts(crossing)), default=0.0)
-        inner = max(reach - bore.length, 0.0)
-    run = shapely.LineString([(inner * out[0], inner * out[1]), (far * out[0], far * out[1])])
-    channel = run.buffer(bore.diameter / 2.0, cap_style="flat")
-    holes = [hole for one in layer.openings for hole in around(path_of(one.outline), one.around)]
-    if any(channel.intersects(shapely.Polygon(polygon(hole, _FACETS))) for hole in holes):
-        return True
-    low, high = bore.height - bore.diameter / 2.0, bore.height + bore.diameter / 2.0
-    for recess in layer.recesses:
-        into = high > layer.thickness - recess.depth if recess.face == "top" else low < recess.depth
-        if into and channel.intersects(shapely.Polygon(polygon(path_of(recess.outline), _FACETS))):
-            return True
-    return False
+def _deep(subject: Subject, layer: Layer, bore: Bore) -> Iterator[Finding]:
+    """Whether a drill is long enough: from the outside in to where the bore ends."""
+    bar, units, limit = bore_bar(layer, bore), subject.lamp.units, subject.limits["drill_reach"]
+    if bar is None:
+        return
+    deep = length(bar.path) / 2.0 - bore.diameter + MOUTH  # of a bar as wide as the bore
+    most = limit.value * bore.diameter
+    if deep <= most + _ROUNDING:
+        return
+    yield Finding(
+        check="cable",
+        level=Level.CAUTION,
+        where=f"{layer.name}, bore",
+        what=f"it goes {units.show(deep)} deep, and a drill of {units.show(bore.diameter)} cuts {units.show(most)}",
+        value=deep,
+        unit="mm",
+        limit=most,
+        bound=limit.bound,
+        source=limit.source,
+        advice="Drill from both ends, let it end where it meets the opening (length), or take an extra-long drill "
+        "and raise drill_reach.",
+    )
 
 
 # --- its pull ---
@@ -179,9 +171,10 @@ def _comes_out(subject: Subject, loose: tuple[str, ...]) -> bool:
 
 CHECK = Check(
     name="cable",
-    question="Does the cable come in and hold, and can a dead strip be replaced after glue-up?",
-    formula="cable and plug against the bore; exact fit of core and strip in every opening on the way out",
+    question="Does the cable come in and hold, do its wires get to the light, can a dead strip be replaced after glue-up?",
+    formula="cable and plug against the bore; bore length ≤ reach × diameter; a wire's middle is free where nothing "
+    "within its radius is in the way, level by level; exact fit of core and strip in every opening on the way out",
     source="plane geometry; strain relief after IEC 60598-1, from memory",
-    limits=(),
+    limits=("drill_reach",),
     run=cable,
 )

@@ -11,6 +11,9 @@ from stackview.curves.offset import offset
 from stackview.description.lamp import Bore, Groove, Layer
 from stackview.description.outline import around, path_of
 
+MOUTH = 1e-3
+"""By how much the bar that stands for a bore ends inside the outline [mm]."""
+
 From = Literal["top", "underside", "through", "side"]
 
 
@@ -43,7 +46,7 @@ def voids_of(layer: Layer) -> list[Void]:
         found.append(Void(f"recess in the {recess.face}", path, low, high, recess.face))
     for groove in layer.grooves:
         found += _groove(layer, groove)
-    found += [bar for bore in layer.bores if (bar := _bore(layer, bore)) is not None]
+    found += [bar for bore in layer.bores if (bar := bore_bar(layer, bore)) is not None]
     return found
 
 
@@ -74,7 +77,7 @@ def _groove(layer: Layer, groove: Groove) -> list[Void]:
     return found
 
 
-def _bore(layer: Layer, bore: Bore) -> Void | None:
+def bore_bar(layer: Layer, bore: Bore) -> Void | None:
     """The bore as seen from above: a bar from where it enters the outline to where it ends."""
     outer = path_of(layer.outline)
     cos, sin = cos_sin(bore.bearing)
@@ -90,7 +93,7 @@ def _bore(layer: Layer, bore: Bore) -> Void | None:
     radius = 0.5 * bore.diameter
     side = np.array((-out[1], out[0])) * radius
     # It ends inside the outline, so that it does not count as a wall of no thickness there.
-    inside, last = out * end, out * (entry - 1e-3)
+    inside, last = out * end, out * (entry - MOUTH)
     corners = np.array((inside - side, last - side, last + side, inside + side))
     area = 0.5 * np.sum(
         corners[:, 0] * np.roll(corners[:, 1], -1) - np.roll(corners[:, 0], -1) * corners[:, 1]

@@ -1,14 +1,20 @@
 import pytest
 
-from stackview.checks.cable import CHECK, cable, reaches_inside
-from stackview.description.lamp import Bore, Layer, Opening
-from stackview.findings import Level
+from stackview.checks.cable import CHECK, cable
+from stackview.findings import Bound, Finding, Level
+from stackview.study import Study
 from tests.checks.written import alarms, changed, subject
-from tests.stack.layers import ASH, circle, pocket
+
+
+def of_check(name: str, lamp: Study) -> list[Finding]:
+    return [one for one in cable(lamp) if one.check == name]
 
 
 def test_a_sound_lamp_has_nothing_to_say() -> None:
-    assert cable(subject()) == ()
+    # but that its tube has to be drilled, for the strip lies outside and the wires come up inside
+    (drill,) = cable(subject())
+    assert drill.level == Level.NOTE
+    assert "inside the core" in drill.what
 
 
 def test_a_lamp_without_light_needs_no_cable() -> None:
@@ -30,50 +36,54 @@ def test_plug_wider_than_the_bore() -> None:
 
 
 def test_a_bore_into_solid_wood_lets_no_wire_up() -> None:
-    (caution,) = alarms(CHECK, changed(("opening = { circle = 8 }\n", "")))
-    assert "solid material" in caution.what
+    (fault,) = alarms(CHECK, changed(("opening = { circle = 8 }\n", "")))
+    assert fault.level == Level.FAULT
+    assert "solid material" in fault.what
 
 
-@pytest.mark.parametrize(
-    ("layer", "reaches"),
-    [
-        (Layer("a", ASH, 10.0, circle(100.0)), False),
-        (Layer("a", ASH, 10.0, circle(100.0), openings=(Opening(circle(8.0)),)), True),
-        (Layer("a", ASH, 10.0, circle(100.0), recesses=(pocket(circle(40.0), 2.0),)), False),
-        (Layer("a", ASH, 10.0, circle(100.0), recesses=(pocket(circle(40.0), 4.0),)), True),
-        (Layer("a", ASH, 10.0, circle(100.0), recesses=(pocket(circle(40.0), 4.0, face="underside"),)), True),
-    ],
-)
-def test_what_a_bore_meets(layer: Layer, reaches: bool) -> None:
-    # Ø6 at mid-height of 10: from 2 to 8
-    assert reaches_inside(layer, Bore(6.0, 5.0, 180.0)) is reaches
+@pytest.mark.parametrize(("diameter", "alarm"), [(4.5, False), (4.0, False), (3.999, True), (3.0, True)])
+def test_a_bore_is_no_deeper_than_a_drill_is_long(diameter: float, alarm: bool) -> None:
+    # from the side of Ø120 to the axis, 60 mm: 15 diameters of a drill of 4 mm, at the limit
+    lamp = changed(
+        ("bore = { diameter = 5 }", f"bore = {{ diameter = {diameter} }}"),
+        ('length = "1 m"', 'length = "1 m"\ndiameter = 2'),
+    )
+    found = [one for one in alarms(CHECK, lamp) if "drill" in one.what]
+    assert bool(found) is alarm
+    for one in found:
+        assert (one.level, one.value, one.limit, one.bound) == (
+            Level.CAUTION, pytest.approx(60.0), pytest.approx(15.0 * diameter), Bound.MOST,
+        )  # fmt: skip
 
 
-def test_a_short_bore_stops_before_the_opening() -> None:
-    layer = Layer("a", ASH, 10.0, circle(100.0), openings=(Opening(circle(8.0)),))
-    assert not reaches_inside(layer, Bore(6.0, 5.0, 90.0, length=40.0))
-    assert reaches_inside(layer, Bore(6.0, 5.0, 90.0, length=47.0))
+def test_a_short_bore_needs_no_long_drill() -> None:
+    short = ("bore = { diameter = 5 }", "bore = { diameter = 3, length = 45 }")
+    reach = ("opening = { circle = 8 }", "opening = { circle = 40 }")
+    lamp = changed(short, reach, ('length = "1 m"', 'length = "1 m"\ndiameter = 2'))
+    assert not any("drill of" in one.what for one in alarms(CHECK, lamp))
 
 
 def test_strain_relief_is_asked_for_and_missed() -> None:
-    (asked,) = cable(changed(("strain_relief = true\n", "")))
+    (asked,) = [
+        one for one in of_check("cable", changed(("strain_relief = true\n", ""))) if "relief" in one.what
+    ]
     assert asked.level == Level.NOTE
-    (missed,) = cable(changed(("strain_relief = true", "strain_relief = false")))
+    (missed,) = alarms(CHECK, changed(("strain_relief = true", "strain_relief = false")))
     assert missed.level == Level.CAUTION
 
 
 def test_can_a_dead_strip_be_replaced() -> None:
-    (asked,) = cable(changed(('[glue]\nloose = ["cap"]\n', "")))
+    (asked,) = of_check("repair", changed(('[glue]\nloose = ["cap"]\n', "")))
     assert (asked.check, asked.level) == ("repair", Level.NOTE)
-    (glued,) = cable(changed(('loose = ["cap"]', "loose = []")))
+    (glued,) = of_check("repair", changed(('loose = ["cap"]', "loose = []")))
     assert (glued.check, glued.level) == ("repair", Level.CAUTION)
-    assert cable(changed(('loose = ["cap"]', 'loose = ["base"]'))) == ()
+    assert of_check("repair", changed(('loose = ["cap"]', 'loose = ["base"]'))) == []
 
 
 def test_a_lid_that_lifts_off_above_a_closed_plate_does_not_help() -> None:
     cap = '[[layer]]\nname = "cap"'
     shelf = '[[layer]]\nname = "shelf"\nmaterial = "ply"\noutline = { circle = 120 }\n'
     closed = (cap, shelf + cap)
-    (found,) = cable(changed(closed))
+    (found,) = of_check("repair", changed(closed))
     assert (found.check, found.level) == ("repair", Level.CAUTION)
     assert "does not come out" in found.what
