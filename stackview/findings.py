@@ -2,11 +2,16 @@
 
 from dataclasses import dataclass
 from enum import Enum, IntEnum
+from typing import Any
 
 
 class Level(IntEnum):
-    """How much a finding matters; ordered, so that ``level >= Level.CAUTION`` reads as it should."""
+    """How much a finding matters; ordered, so that ``level >= Level.CAUTION`` reads as it should.
 
+    A fact asks for nothing: a height, a play, an amount of glue. It stands in a table of its own.
+    """
+
+    FACT = 0
     NOTE = 1
     CAUTION = 2
     FAULT = 3
@@ -36,6 +41,21 @@ class Bound(Enum):
 
 
 @dataclass(frozen=True, slots=True)
+class Place:
+    """Where in a part: x and y as the part is drawn, before its turn, and z above the lamp's foot [mm]."""
+
+    part: str
+    x: float
+    y: float
+    z: float | None = None
+    """None where it is at no one height."""
+
+    def record(self) -> dict[str, str | float | None]:
+        """The place as plain values."""
+        return {"part": self.part, "x_mm": self.x, "y_mm": self.y, "z_mm": self.z}
+
+
+@dataclass(frozen=True, slots=True)
 class Finding:
     """What was found, where, how much, the limit, where the limit comes from, and what to do."""
 
@@ -50,8 +70,14 @@ class Finding:
     advice: str = ""
     bound: Bound | None = None
     """Whether the limit is a least or a most."""
+    parts: tuple[str, ...] = ()
+    """Names of the layers, or of core, posts and feet, that it is about."""
+    places: tuple[Place, ...] = ()
+    """Where it is, as numbers."""
+    cause: str = ""
+    """What brings it about, in a few words that are not shown: findings of one check and one cause are told as one."""
 
-    def record(self) -> dict[str, str | float | None]:
+    def record(self) -> dict[str, Any]:
         """The finding as plain values, as JSON output has it."""
         return {
             "check": self.check,
@@ -64,6 +90,8 @@ class Finding:
             "source": self.source,
             "advice": self.advice,
             "bound": None if self.bound is None else self.bound.value,
+            "parts": list(self.parts),
+            "places": [place.record() for place in self.places],
         }
 
     def __repr__(self) -> str:
@@ -76,6 +104,7 @@ class Finding:
 
 
 def counted_by_level(findings: tuple[Finding, ...]) -> str:
-    """How many there are of each level, e.g. "2 faults, 1 caution, 4 notes"; "none" where there are none."""
-    counts = [(sum(finding.level == level for finding in findings), level.word) for level in reversed(Level)]
+    """How many there are of each level but facts, e.g. "2 faults, 1 caution, 4 notes"; "none" where there are none."""
+    levels = [level for level in reversed(Level) if level > Level.FACT]
+    counts = [(sum(finding.level == level for finding in findings), level.word) for level in levels]
     return ", ".join(f"{n} {word}{'s' if n != 1 else ''}" for n, word in counts if n) or "none"

@@ -12,7 +12,7 @@ from stackview.description.lamp import Lamp
 from stackview.description.lamp_file import LampFile
 from stackview.description.limits_table import Limit
 from stackview.errors import LampError, StackviewError
-from stackview.findings import Finding, counted_by_level
+from stackview.findings import Finding, Level, counted_by_level
 from stackview.kept import is_kept, keep, kept
 from stackview.light.layout import LightLayout, lay_out
 from stackview.light.points import LightPoints
@@ -192,7 +192,17 @@ class Study:
 
     @kept
     def findings(self) -> tuple[Finding, ...]:
-        """What all checks have found, worst first."""
+        """What all checks have found that is to be decided or known, worst first."""
+        return tuple(finding for finding in self.checked if finding.level > Level.FACT)
+
+    @kept
+    def facts(self) -> tuple[Finding, ...]:
+        """What all checks have found that asks for nothing: heights, plays, amounts of glue."""
+        return tuple(finding for finding in self.checked if finding.level == Level.FACT)
+
+    @kept
+    def checked(self) -> tuple[Finding, ...]:
+        """Findings and facts together, as the checks give them."""
         from stackview.checks.all_checks import ALL_CHECKS
 
         return run_checks(self if is_kept(self, "sightlines") else self._from_middles(), ALL_CHECKS)
@@ -212,7 +222,10 @@ class Study:
 
     def findings_table(self) -> list[dict[str, Any]]:
         """A row for each finding, worst first; the parts' own table is ``stack.table()``."""
-        return [finding.record() for finding in self.findings]
+        return [
+            {**finding.record(), "parts": ", ".join(finding.parts), "places": len(finding.places)}
+            for finding in self.findings
+        ]
 
     def _looked(self, points: LightPoints) -> Sightlines:
         with self.progress(f"sightlines of {len(points)} light points", steps(self.stack, points)) as step:

@@ -3,33 +3,30 @@
 import json
 from dataclasses import fields
 
-from stackview.findings import Bound, Finding, Level
+from stackview.findings import Bound, Finding, Level, Place
+
+SHOWN = [field.name for field in fields(Finding) if field.name != "cause"]
+"""All but what only sorts findings."""
 
 
 def test_levels_are_ordered_as_they_matter() -> None:
-    assert Level.NOTE < Level.CAUTION < Level.FAULT
-    assert [level.word for level in Level] == ["note", "caution", "fault"]
+    assert Level.FACT < Level.NOTE < Level.CAUTION < Level.FAULT
+    assert [level.word for level in Level] == ["fact", "note", "caution", "fault"]
 
 
 def test_the_record_holds_every_field_as_a_plain_value() -> None:
     full = Finding(
-        "seat",
-        Level.FAULT,
-        "plate",
-        "does not fit",
-        0.26,
-        "mm",
-        0.0,
-        "plane geometry",
-        "Round it.",
-        Bound.MOST,
-    )
+        "seat", Level.FAULT, "plate", "does not fit", 0.26, "mm", 0.0, "plane geometry", "Round it.", Bound.MOST,
+        ("plate", "host"), (Place("plate", 1.0, -2.5),), "corners",
+    )  # fmt: skip
     record = full.record()
-    assert list(record) == [field.name for field in fields(Finding)]
+    assert list(record) == SHOWN
     assert record == json.loads(json.dumps(record))
     assert (record["level"], record["bound"]) == ("fault", "most")
-    plain = [field.name for field in fields(Finding) if field.name not in ("level", "bound")]
-    assert [record[name] for name in plain] == [getattr(full, name) for name in plain]
+    plain = set(SHOWN) - {"level", "bound", "parts", "places"}
+    assert {name: record[name] for name in plain} == {name: getattr(full, name) for name in plain}
+    assert record["parts"] == ["plate", "host"]
+    assert record["places"] == [{"part": "plate", "x_mm": 1.0, "y_mm": -2.5, "z_mm": None}]
 
 
 def test_a_number_that_is_not_known_is_none_and_not_zero() -> None:

@@ -46,7 +46,7 @@ def test_parts_are_those_of_the_steps_taken_one_by_one(drum: Study) -> None:
     assert np.array_equal(drum.light.points.centres, light.points.centres)
     assert drum.sightlines.share_bare == lines.share_bare
     assert [seen.kind.tolist() for seen in drum.eyes] == [seen.kind.tolist() for seen in lines.eyes]
-    assert drum.findings == run_checks(drum, ALL_CHECKS)
+    assert (*drum.findings, *drum.facts) == run_checks(drum, ALL_CHECKS)
     assert sum(mass.grams for mass in drum.masses) > 100.0
 
 

@@ -1,6 +1,6 @@
-"""Layers that are cut alike: one finding for all of them instead of one each."""
+"""One cause, one finding: layers that are cut alike, and findings that one thing brings about."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from stackview.description.lamp import Layer
@@ -35,12 +35,47 @@ def together(names: Sequence[str]) -> str:
 
 
 def said_once(found: Iterable[tuple[Finding, Sequence[str]]], layers: Sequence[Layer]) -> tuple[Finding, ...]:
-    """The same finding on several layers as one, its ``where`` naming them all, bottom up."""
-    place = {layer.name: number for number, layer in enumerate(layers)}
-    names: dict[Finding, list[str]] = {}
-    for finding, where in found:
-        names.setdefault(finding, []).extend(where)
-    return tuple(
-        replace(finding, where=together(sorted(where, key=place.__getitem__)))
-        for finding, where in names.items()
-    )
+    """Findings with the layers that each is about, told together where one cause brings them about."""
+    return folded((replace(finding, parts=tuple(names)) for finding, names in found), layers)
+
+
+def folded(found: Iterable[Finding], layers: Sequence[Layer]) -> tuple[Finding, ...]:
+    """One finding for each cause, in the order in which each was first met: the worst, with all its places.
+
+    Findings of one check and level are one where they name the same cause, or say the same
+    sentence of different parts. Their parts and places are put together, bottom up, and where the
+    sentences differ it is said how many there are and where the one that is told is.
+    """
+    order = {layer.name: number for number, layer in enumerate(layers)}
+    groups: dict[object, list[Finding]] = {}
+    for finding in found:
+        groups.setdefault(_cause(finding), []).append(finding)
+    return tuple(_one(group, order) for group in groups.values())
+
+
+def _cause(finding: Finding) -> object:
+    if finding.cause:
+        return finding.check, finding.level, finding.cause
+    return replace(finding, where="" if finding.parts else finding.where, parts=(), places=())
+
+
+def _one(group: list[Finding], order: Mapping[str, int]) -> Finding:
+    worst = max(group, key=beyond)
+    names = dict.fromkeys(name for finding in group for name in finding.parts)
+    parts = tuple(sorted(names, key=lambda name: order.get(name, len(order))))
+    where = [finding.where for finding in group]
+    if parts and not any(where):
+        where = list(parts)
+    what = worst.what
+    several = list(dict.fromkeys(where))
+    if len({finding.what for finding in group}) > 1 and len(several) > 1:
+        what += f" (the worst of {len(several)}, {worst.where or together(worst.parts)})"
+    places = tuple(dict.fromkeys(place for finding in group for place in finding.places))
+    return replace(worst, where=together(several), what=what, parts=parts, places=places)
+
+
+def beyond(finding: Finding) -> float:
+    """How far a finding's value is past its limit, either way; its value alone where it has no limit."""
+    if finding.value is None:
+        return 0.0
+    return abs(finding.value - (finding.limit or 0.0))

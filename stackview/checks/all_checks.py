@@ -21,6 +21,7 @@ from stackview.checks import (
     walls,
 )
 from stackview.checks.subject import Check
+from stackview.findings import Finding, Level
 
 # One line a check. Findings of one level come out in this order.
 ALL_CHECKS: tuple[Check, ...] = (
@@ -43,3 +44,14 @@ ALL_CHECKS: tuple[Check, ...] = (
     standing.CHECK,
     cautions.CHECK,
 )
+
+
+def names_of(checks: tuple[Check, ...] = ALL_CHECKS) -> tuple[str, ...]:
+    """All that the checks' findings may be called."""
+    return tuple(name for check in checks for name in (check.name, *check.also))
+
+
+def passed(findings: tuple[Finding, ...], checks: tuple[Check, ...] = ALL_CHECKS) -> tuple[str, ...]:
+    """Names of the checks that found neither fault nor caution."""
+    failed = {finding.check for finding in findings if finding.level >= Level.CAUTION}
+    return tuple(name for name in names_of(checks) if name not in failed)

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from stackview.checks.held import over
 from stackview.checks.strip import out_of_opening, strip_sections
 from stackview.checks.subject import Check, Subject
 from stackview.checks.voids import MOUTH, bore_bar
@@ -58,12 +59,13 @@ def _narrow(layer: Layer, bore: Bore, wire: Cable, units: Units) -> Iterator[Fin
         (wire.diameter, "the cable", Level.FAULT),
         (wire.plug, "its plug", Level.CAUTION),
     ):
-        if wide is None or wide <= bore.diameter:
+        if wide is None or not over(wide, bore.diameter):
             continue
         yield Finding(
             check="cable",
             level=level if wire.written else Level.NOTE,
             where=f"{layer.name}, bore",
+            parts=(layer.name,),
             what=f"{what} is {units.show(wide)} wide, and the bore {units.show(bore.diameter)}",
             value=wide,
             unit="mm",
@@ -177,4 +179,5 @@ CHECK = Check(
     source="plane geometry; strain relief after IEC 60598-1, from memory",
     limits=("drill_reach",),
     run=cable,
+    also=("repair",),
 )

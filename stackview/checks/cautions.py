@@ -1,7 +1,7 @@
 """Cautions: fire, dust, fumes, blades, eyes and electricity, as far as they concern this lamp."""
 
 from stackview.checks.subject import Check, Subject
-from stackview.description.cautions_table import cautions_table
+from stackview.description.cautions_table import Caution, cautions_table
 from stackview.findings import Finding, Level
 from stackview.stack.joints import glue_of, glued_joints
 
@@ -10,19 +10,31 @@ _STEPS = {"layer": "cutting", "strip": "wiring", "light": "electricity and light
 
 
 def cautions(subject: Subject) -> tuple[Finding, ...]:
-    """A note for every hazard that the lamp's materials, glues and steps bring with them."""
-    there = present(subject)
-    return tuple(
+    """One note on the hazards that the lamp's materials, glues and steps bring with them."""
+    found = applying(present(subject))
+    if not found:
+        return ()
+    by_word: dict[str, list[str]] = {}
+    for words, caution in found:
+        by_word.setdefault(", ".join(words), []).append(caution.says)
+    return (
         Finding(
             check="caution",
             level=Level.NOTE,
-            where=", ".join(_STEPS.get(word, word) for word in caution.when if word in there),
-            what=caution.says,
-            source=caution.source,
-        )
+            where="working safely",
+            what="; ".join(f"{word}: {', and '.join(says)}" for word, says in by_word.items()),
+            source="; ".join(dict.fromkeys(part for _, one in found for part in one.source.split("; "))),
+        ),
+    )
+
+
+def applying(there: frozenset[str]) -> list[tuple[list[str], Caution]]:
+    """The table's cautions that apply, each with what brings it up as a maker says it."""
+    return [
+        ([_STEPS.get(word, word) for word in caution.when if word in there], caution)
         for caution in cautions_table()
         if there & set(caution.when)
-    )
+    ]
 
 
 def present(subject: Subject) -> frozenset[str]:

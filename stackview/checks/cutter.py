@@ -12,17 +12,20 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from stackview.checks.alike import alike, said_once
+from stackview.checks.held import over, under
 from stackview.checks.subject import Check, Subject
 from stackview.curves.arcs import polygon
 from stackview.description.lamp import Layer
 from stackview.description.outline import Outline, path_of
 from stackview.description.units import Units
-from stackview.findings import Bound, Finding, Level
+from stackview.findings import Bound, Finding, Level, Place
 
 _FACETS = 0.01
 """Chord error of the curves that are offset [mm]."""
 _ROUND = 32
 """Facets in a quarter turn of an offset corner."""
+_SPARE = 0.002
+"""The disc is taken this much smaller [mm], so that the cutter goes into a slot of its own width."""
 _SLOT = 3.0
 """A piece left uncut larger than this many r² is no corner: one of 30° leaves 2.42 r²."""
 _GEOMETRY = "offset there and back by the cutter's radius, plane geometry"
@@ -62,10 +65,11 @@ def uncut_outside(outline: Outline, radius: float) -> Uncut:
 @lru_cache(maxsize=256)
 def _left(outline: Outline, by: float) -> Uncut:
     sharp = Outline(outline.shape, outline.grow, outline.turn, outline.at)
-    if outline.radius is not None or by == 0.0:
+    if outline.radius is not None or abs(by) <= _SPARE:
         return Uncut(0.0, 0.0, outline.at, 0)
     wanted: BaseGeometry = shapely.Polygon(polygon(path_of(sharp), _FACETS))
-    reached = wanted.buffer(by, quad_segs=_ROUND).buffer(-by, quad_segs=_ROUND)
+    disc = by - _SPARE if by > 0.0 else by + _SPARE
+    reached = wanted.buffer(disc, quad_segs=_ROUND).buffer(-disc, quad_segs=_ROUND)
     # facets of the two offsets differ from the curve's by as much as their chord error
     left = wanted.symmetric_difference(reached).buffer(-2.0 * _FACETS).buffer(2.0 * _FACETS)
     pieces = [piece for piece in getattr(left, "geoms", (left,)) if not piece.is_empty]
@@ -83,7 +87,7 @@ def _too_narrow(subject: Subject, layer: Layer) -> list[Finding]:
     for name, outline, copies in _cut_out(layer):
         if outline.radius is not None:
             across = 2.0 * outline.radius
-            if across < wide - 1e-9:
+            if under(across, wide):
                 key = (name, round(across, 6))
                 round_[key] = round_.get(key, 0) + copies
     found = [
@@ -99,10 +103,11 @@ def _too_narrow(subject: Subject, layer: Layer) -> list[Finding]:
             bound=Bound.LEAST,
             source="the cutter's diameter",
             advice=f"Drill {'them' if count > 1 else 'it'} with a drill of {units.show(across)}.",
+            cause="hole to drill",
         )
         for (name, across), count in round_.items()
     ]
-    widths = dict.fromkeys(groove.width for groove in layer.grooves if groove.width < wide - 1e-9)
+    widths = dict.fromkeys(groove.width for groove in layer.grooves if under(groove.width, wide))
     return found + [_narrow_groove(width, wide, units) for width in widths]
 
 
@@ -119,6 +124,7 @@ def _narrow_groove(width: float, wide: float, units: Units) -> Finding:
         source="the cutter's diameter",
         advice=f"Change to a cutter of {units.show(width)} or less for the groove, or make it "
         f"{units.show(wide)} wide.",
+        cause="narrow groove",
     )
 
 
@@ -135,14 +141,14 @@ def _uncut(subject: Subject, layer: Layer) -> list[Finding]:
     radius = subject.lamp.cutter / 2.0
     found = []
     for name, outline, _ in _cut_out(layer):
-        found += _of_curve(subject, name, uncut_inside(outline, radius), radius)
-    found += _of_curve(subject, "outer edge", uncut_outside(layer.outline, radius), radius)
+        found += _of_curve(subject, layer.name, name, uncut_inside(outline, radius), radius)
+    found += _of_curve(subject, layer.name, "outer edge", uncut_outside(layer.outline, radius), radius)
     return found
 
 
-def _of_curve(subject: Subject, name: str, left: Uncut, radius: float) -> list[Finding]:
+def _of_curve(subject: Subject, part: str, name: str, left: Uncut, radius: float) -> list[Finding]:
     units, least = subject.lamp.units, subject.limits["uncut_least"]
-    if left.area <= least.value:
+    if not over(left.area, least.value):
         return []
     slot = left.largest > _SLOT * radius * radius
     place = f"{units.at(*left.at)}"
@@ -173,6 +179,8 @@ def _of_curve(subject: Subject, name: str, left: Uncut, radius: float) -> list[F
             bound=least.bound,
             source=_GEOMETRY,
             advice=advice,
+            places=(Place(part, *left.at),),
+            cause=f"{name} too narrow for the cutter" if slot else "rounded inside corners",
         )
     ]
 
@@ -180,7 +188,7 @@ def _of_curve(subject: Subject, name: str, left: Uncut, radius: float) -> list[F
 def _deep(subject: Subject, layer: Layer) -> list[Finding]:
     units, wide, limit = subject.lamp.units, subject.lamp.cutter, subject.limits["cutter_reach"]
     reach = limit.value * wide
-    if layer.thickness <= reach + 1e-9:
+    if not over(layer.thickness, reach):
         return []
     return [
         Finding(
@@ -196,6 +204,7 @@ def _deep(subject: Subject, layer: Layer) -> list[Finding]:
             source=limit.source,
             advice=f"Use a cutter of {units.least(layer.thickness / limit.value)} or more, one with a longer flute "
             f"(cutter_reach = {layer.thickness / wide:.1f} or more), or cut from both faces.",
+            cause="deep cut",
         )
     ]
 

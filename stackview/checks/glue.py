@@ -6,6 +6,7 @@ from math import atan2, degrees
 
 from stackview.checks.alike import together
 from stackview.checks.glue_bead import bead_diameter, fillet_size, squeezed_out
+from stackview.checks.held import over
 from stackview.checks.squeeze_seen import Shows, shows
 from stackview.checks.subject import Check, Subject
 from stackview.description import defaults
@@ -118,6 +119,11 @@ def _harms(used: Glue, material: Material, where: str) -> Finding:
     )
 
 
+def _parts(some: Iterable[Joint]) -> tuple[str, ...]:
+    """The parts of some joints, each once."""
+    return tuple(dict.fromkeys(part.name for joint in some for part in (joint.lower, joint.upper)))
+
+
 def _grooves(lamp: Lamp, joint: Joint) -> tuple[Groove, ...]:
     """The grooves cut into either face of a joint that a piece of it looks at."""
     if not any(strip.to_groove for strip in joint.strips):
@@ -136,7 +142,7 @@ def _overflows(subject: Subject, glued: Iterable[Joint]) -> tuple[Finding, ...]:
     for joint in glued:
         into = _laid(subject, joint).into
         for groove in _grooves(subject.lamp, joint):
-            if into > groove.width * groove.depth:
+            if over(into, groove.width * groove.depth):
                 key = (round(into, 3), groove.width, groove.depth)
                 found.setdefault(key, (groove, []))[1].append(joint.name)
     units = subject.lamp.units
@@ -191,7 +197,7 @@ def _amount(subject: Subject, alike: list[tuple[Joint, Laid]]) -> Finding:
         long = f"{long} to {units.show(max(lengths))}"
     return Finding(
         check="glue",
-        level=Level.NOTE,
+        level=Level.FACT,
         where=together([one.name for one, _ in alike]),
         what=(
             f"{'each ' if len(alike) > 1 else ''}{_range([units.area(area) for area in sorted(areas)])}{ledge}: "
@@ -203,6 +209,7 @@ def _amount(subject: Subject, alike: list[tuple[Joint, Laid]]) -> Finding:
         value=sum(volumes) / 1000.0,
         unit="ml",
         source=f"{_VOLUME}; glue: {used.source}",
+        parts=_parts(one for one, _ in alike),
     )
 
 
@@ -218,7 +225,7 @@ def _seen(subject: Subject, glued: Iterable[Joint]) -> tuple[Finding, ...]:
     for joint in glued:
         as_laid = _laid(subject, joint)
         stands = fillet_size(as_laid.most)
-        if as_laid.banded or stands <= least:
+        if as_laid.banded or not over(stands, least):
             continue
         found = shows(subject.sightlines.scene, joint)
         if found is not None and found.high > _lowest_seen(subject, joint):
@@ -265,6 +272,8 @@ def _seen_together(subject: Subject, stands: float, pairs: list[tuple[Joint, Sho
             "Lay the bead nearer to the outer edge and wipe at once, or cut a groove along the opening, "
             f"{units.least(max(_GROOVE, subject.lamp.cutter))} wide and {units.least(depth)} deep."
         ),
+        parts=_parts([joint for joint, _ in pairs]),
+        cause="seen through clear acrylic" if views[0].glazed else "seen",
     )
 
 

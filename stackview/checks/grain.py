@@ -4,12 +4,13 @@ import numpy as np
 import shapely
 
 from stackview.arrays import Floats
+from stackview.checks.held import under
 from stackview.checks.subject import Subject
 from stackview.curves.arcs import Path, cos_sin, pieces_of, polygon
 from stackview.curves.fit import reach_outside
 from stackview.description.lamp import Layer
 from stackview.description.outline import path_of
-from stackview.findings import Finding, Level
+from stackview.findings import Finding, Level, Place
 
 _FACETS = 0.1
 _STEP = 2.0
@@ -28,7 +29,7 @@ def short_grain(subject: Subject, layer: Layer) -> list[Finding]:
         if not opening.main:
             continue
         least = thinnest_across(path_of(layer.outline), path_of(opening.outline, "opening"), layer.grain)
-        if least is None or least[0] >= limit.value - 1e-6:
+        if least is None or not under(least[0], limit.value):
             continue
         width, (x, y) = least
         found.append(
@@ -49,6 +50,8 @@ def short_grain(subject: Subject, layer: Layer) -> list[Finding]:
                     f"Make the wall {units.least(limit.value - width)} wider there, turn the grain by 90°, or use "
                     "plywood."
                 ),
+                places=(Place(layer.name, x, y),),
+                cause="short grain",
             )
         )
     return found

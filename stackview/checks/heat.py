@@ -10,6 +10,7 @@ from math import floor
 
 from stackview.checks.airing import flow_of
 from stackview.checks.alike import together
+from stackview.checks.held import WHOLE, over
 from stackview.checks.lamp_heat import Shell, Source, Warm, warm
 from stackview.checks.shell import shell_of, source_of, total_watts
 from stackview.checks.subject import Check, Subject
@@ -198,7 +199,7 @@ def _at_the_light(subject: Subject, lit: Lit) -> Iterator[list[Held]]:
 def _worst(subject: Subject, case: Case, held: list[Held]) -> Finding | None:
     """The first of these that is hotter than its limit."""
     for one in held:
-        if one.of(case.open) > one.most:
+        if over(one.of(case.open), one.most, WHOLE):
             return _too_hot(subject, case, one)
     return None
 
@@ -207,7 +208,7 @@ def _too_hot(subject: Subject, case: Case, held: Held) -> Finding:
     value, shut = held.of(case.open), held.of(case.shut)
     gaps = f" (about {shut:.0f} °C were its gaps shut)" if shut - value >= _NEAR else ""
     level = held.level
-    if held.of is _skin and value > (most := _ten_seconds(subject)):
+    if held.of is _skin and over(value, most := _ten_seconds(subject), WHOLE):
         level = Level.FAULT
         held = replace(held, harm="it burns a hand within ten seconds from", most=most)
     fewer = watts_for(case, lambda state: held.of(state) <= held.most)
@@ -265,7 +266,7 @@ def _note(case: Case) -> Finding:
         face = f"{open_.source:.0f} °C ({face})"
     return Finding(
         check="heat",
-        level=Level.NOTE,
+        level=Level.FACT,
         where="whole lamp",
         what=(
             f"{case.watts:.1f} W warm its skin to about {open_.skin:.0f} °C in a room at {case.room:g} °C; inside, "

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from itertools import pairwise
 
-from stackview.checks.alike import together
+from stackview.checks.held import over
 from stackview.checks.sheet import spread_of, worst_and_rss
 from stackview.checks.subject import Check, Subject
 from stackview.description.lamp import Layer
@@ -83,7 +83,7 @@ def _total(subject: Subject) -> tuple[Finding, ...]:
     return (
         Finding(
             check="heights",
-            level=Level.NOTE,
+            level=Level.FACT,
             where="the layers",
             what=(
                 f"they stand {units.show(chain.measured)} high{as_sold}; sheets and recesses may change that by "
@@ -108,26 +108,19 @@ def _films(subject: Subject, chain: Chain) -> list[float]:
 
 def _seats(subject: Subject) -> list[Finding]:
     layers = {layer.name: layer for layer in subject.lamp.layers}
-    kinds: dict[tuple[float, ...], list[Seat]] = {}
-    for seat in subject.stack.seats:
-        layer = layers[seat.layer]
-        key = (round(seat.proud, 6), round(seat.depth, 6), layer.thickness, _sold(layer))
-        kinds.setdefault(key, []).append(seat)
-    return [_seat(subject, seats, layers[seats[0].layer]) for seats in kinds.values()]
+    return [_seat(subject, seat, layers[seat.layer]) for seat in subject.stack.seats]
 
 
-def _seat(subject: Subject, seats: list[Seat], layer: Layer) -> Finding:
-    units, limits, seat = subject.lamp.units, subject.limits, seats[0]
+def _seat(subject: Subject, seat: Seat, layer: Layer) -> Finding:
+    units, limits = subject.lamp.units, subject.limits
     flush = limits["flush"]
     worst, rss = worst_and_rss([spread_of(layer, limits).by, limits.value("cut_depth")])
     meant_flush = abs(seat.depth - _sold(layer)) < _ROUNDING or abs(seat.proud) <= flush.value
-    missed = meant_flush and abs(seat.proud) > flush.value + _ROUNDING
-    where = f"{seat.layer} in {seat.host}" if len(seats) == 1 else together([one.layer for one in seats])
-    off = abs(seat.proud) > _ROUNDING
+    missed = meant_flush and over(abs(seat.proud), flush.value)
     return Finding(
         check="heights",
-        level=Level.CAUTION if missed else Level.NOTE,
-        where=where,
+        level=Level.CAUTION if missed else Level.FACT,
+        where=f"{seat.layer} in {seat.host}",
         what=(
             f"{units.show(layer.thick)} thick in a recess {units.show(seat.depth)} deep: "
             f"{_comes_out(seat.proud, units)}, ±{units.show(worst)} at worst, ±{units.show(rss)} as the root sum "
@@ -140,9 +133,9 @@ def _seat(subject: Subject, seats: list[Seat], layer: Layer) -> Finding:
         source=f"{spread_of(layer, limits).source}; {flush.source}"
         if missed
         else spread_of(layer, limits).source,
-        advice=f"Cut the recess {units.show(layer.thickness)} deep to bring it flush."
-        if meant_flush and off
-        else "",
+        advice=f"Cut the recess {units.show(layer.thickness)} deep to bring it flush." if missed else "",
+        parts=(seat.layer, seat.host),
+        cause="not flush" if missed else f"{seat.proud:.2f} proud of {seat.depth:.2f}",
     )
 
 

@@ -15,8 +15,11 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from stackview.arrays import Floats
+from stackview.checks.alike import together
+from stackview.checks.seating import does_not_seat
 from stackview.checks.subject import Check, Subject
 from stackview.description.lamp import Layer
+from stackview.description.limits_table import Limit
 from stackview.findings import Finding, Level
 from stackview.sight.bands import Bands, Kind, taken_at
 from stackview.sight.scene import Scene
@@ -41,29 +44,68 @@ class Leak:
     high: float
     """Elevations between which it shows [°]."""
 
+    @property
+    def parts(self) -> tuple[str, ...]:
+        """The parts that its edges belong to."""
+        return tuple(dict.fromkeys(edge.split(",")[0] for edge in self.edges))
+
 
 def leaks(subject: Subject) -> tuple[Finding, ...]:
-    """A caution for every crack, the one that shows from most bearings first."""
-    units, limit = subject.lamp.units, subject.limits["leak"]
-    total = len(subject.sightlines.bands.bearings)
-    return tuple(
+    """A caution for every crack, the one that shows from most bearings first.
+
+    What stands beside a layer that does not seat is only counted: it would not be there if that
+    layer stood where it is meant to.
+    """
+    limit = subject.limits["leak"]
+    misplaced = {
+        name for finding in does_not_seat(subject) for name in finding.parts if finding.level == Level.FAULT
+    }
+    found = cracks(subject, limit.value)
+    beside = [leak for leak in found if misplaced & set(leak.parts)]
+    told = [_crack(subject, leak, limit) for leak in found if leak not in beside]
+    return (*told, *_beside(beside, limit))
+
+
+def _beside(some: list[Leak], limit: Limit) -> tuple[Finding, ...]:
+    if not some:
+        return ()
+    parts = tuple(dict.fromkeys(name for leak in some for name in leak.parts))
+    return (
         Finding(
             check="light leaks",
-            level=Level.CAUTION,
-            where=" and ".join(dict.fromkeys(edge.split(",")[0] for edge in leak.edges)),
-            what=(
-                f"a crack {units.show(leak.width)} wide between {leak.edges[0]} and {leak.edges[1]} shows "
-                f"{leak.points} bare light point{'s' if leak.points != 1 else ''} from {leak.bearings / total:.0%} of all "
-                f"bearings, widest at {leak.bearing:g}°, at elevations of {leak.low:+.1f}° to {leak.high:+.1f}°"
-            ),
-            value=leak.width,
+            level=Level.NOTE,
+            where=together(parts),
+            what=f"{len(some)} crack{'s show' if len(some) > 1 else ' shows'} light beside layers that do not seat",
+            value=max(leak.width for leak in some),
             unit="mm",
             limit=limit.value,
             bound=limit.bound,
-            source=f"exact sightlines; narrower than the limit it is a crack and no opening; {limit.source}",
-            advice=f"Close the {units.show(leak.width)}, or let one part overlap the other.",
-        )
-        for leak in cracks(subject, limit.value)
+            source=f"exact sightlines; {limit.source}",
+            advice="Let those layers seat first, then check again.",
+            parts=parts,
+        ),
+    )
+
+
+def _crack(subject: Subject, leak: Leak, limit: Limit) -> Finding:
+    units, total = subject.lamp.units, len(subject.sightlines.bands.bearings)
+    return Finding(
+        check="light leaks",
+        level=Level.CAUTION,
+        where=" and ".join(leak.parts),
+        what=(
+            f"a crack {units.show(leak.width)} wide between {leak.edges[0]} and {leak.edges[1]} shows "
+            f"{leak.points} bare light point{'s' if leak.points != 1 else ''} from {leak.bearings / total:.0%} of all "
+            f"bearings, widest at {leak.bearing:g}°, at elevations of {leak.low:+.1f}° to {leak.high:+.1f}°"
+        ),
+        value=leak.width,
+        unit="mm",
+        limit=limit.value,
+        bound=limit.bound,
+        source=f"exact sightlines; narrower than the limit it is a crack and no opening; {limit.source}",
+        advice=f"Close the {units.show(leak.width)}, or let one part overlap the other.",
+        parts=leak.parts,
+        cause=" / ".join(edge.partition(",")[2] for edge in leak.edges),
     )
 
 

@@ -5,12 +5,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from stackview.checks.held import under
 from stackview.checks.subject import Subject
 from stackview.curves.arcs import pieces_of, turned
 from stackview.curves.fit import gap, inside, reach_outside
 from stackview.description.lamp import FaceSide, Layer, Recess
 from stackview.description.outline import path_of
-from stackview.findings import Finding, Level
+from stackview.findings import Finding, Level, Place
 from stackview.stack.seating import Seat
 
 _ROUNDING = 1e-6
@@ -51,6 +52,8 @@ def ledges(subject: Subject) -> list[tuple[Finding, tuple[str, ...]]]:
             bound=limit.bound,
             source=limit.source,
             advice=f"Make the opening {units.least(limit.value - left)} smaller per side, or the plate larger.",
+            places=(Place(host.name, *ledge.at),),
+            cause="narrow ledge" if ledge.width > 0.0 else "opening past its plate",
         )
         found.append((finding, (host.name,)))
     return found
@@ -67,7 +70,7 @@ def narrow_ledges(subject: Subject) -> list[tuple[Layer, Layer, Ledge]]:
     for layer, host in _on_faces(subject):
         # What does not reach all round the opening bridges it, and is no ledge.
         found += [(layer, host, ledge) for ledge in _along(layer, host, "top") if ledge.width > 0.0]
-    return [one for one in found if one[2].width - one[2].bevels < limit - _ROUNDING]
+    return [one for one in found if under(one[2].width - one[2].bevels, limit)]
 
 
 def _on_faces(subject: Subject) -> Iterator[tuple[Layer, Layer]]:

@@ -32,7 +32,7 @@ def light_share(subject: Subject) -> tuple[Finding, ...]:
         found.append(
             Finding(
                 check="light",
-                level=Level.NOTE,
+                level=Level.NOTE if lost > 0.5 else Level.FACT,
                 where=f'light "{lit.light.name}"',
                 what=(
                     f"{lost:.0%} of its light falls on wood or metal first; out go {bare:.0%} through "

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from stackview.checks.alike import together
+from stackview.checks.held import over, under
 from stackview.checks.subject import Check, Subject
 from stackview.curves.arcs import Path, bounds, turned
 from stackview.curves.fit import inside
@@ -142,7 +143,7 @@ def holdings(subject: Subject, passed: list[Passing]) -> list[Holding]:
             if {seat.layer, seat.host} == {layer.name, lower.name}
         ]
         holds += _by_uprights(layer, lower, passed)
-        tight = [joint for joint in holds if joint.slide is not None and joint.slide <= limit + _ROUNDING]
+        tight = [joint for joint in holds if joint.slide is not None and not over(joint.slide, limit)]
         nothing = Holding(layer.name, lower.name, "", None, False)
         found.append(min(tight, key=lambda joint: (joint.turns, joint.slide), default=nothing))
     return found
@@ -172,13 +173,13 @@ def _plays(subject: Subject, passed: list[Passing]) -> list[Finding]:
     found = []
     for name in dict.fromkeys(one.upright for one in passed):
         own = [one for one in passed if one.upright == name]
-        tight = [one for one in own if one.play < limit.value - _ROUNDING and not one.dowel]
+        tight = [one for one in own if under(one.play, limit.value) and not one.dowel]
         least = min(tight or own, key=lambda one: one.play)
         layers = together([one.layer for one in tight or own])
         found.append(
             Finding(
                 check="line-up",
-                level=Level.CAUTION if tight else Level.NOTE,
+                level=Level.CAUTION if tight else Level.FACT,
                 where=name,
                 what=(
                     f"only {units.show(least.play)} of play per side in {layers}: one hole a little off, and it "
@@ -194,6 +195,7 @@ def _plays(subject: Subject, passed: list[Passing]) -> list[Finding]:
                 advice=f"Make those holes {units.least(2.0 * (limit.value - least.play))} wider."
                 if tight
                 else "",
+                parts=(name, *dict.fromkeys(one.layer for one in tight or own)),
             )
         )
     return found
@@ -223,6 +225,7 @@ def _slides(subject: Subject, found: list[Holding]) -> list[Finding]:
             bound=Bound.MOST,
             source=f"held where recess, post or core leave {subject.lamp.units.show(limit.value)} or less; {limit.source}",
             advice=advice,
+            parts=tuple(dict.fromkeys(name for joint in some for name in (joint.lower, joint.upper))),
         )
         for some, what, advice in (
             (loose, "have nothing that stops sliding during glue-up", pins),

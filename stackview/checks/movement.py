@@ -11,6 +11,7 @@ import shapely
 from stackview.arrays import Floats
 from stackview.checks.alike import together
 from stackview.checks.climate_strain import ClimateSlip, slips, strain_of
+from stackview.checks.held import over
 from stackview.checks.subject import Check, Subject
 from stackview.checks.wood_movement import equilibrium_moisture
 from stackview.description.service import Climate
@@ -60,23 +61,17 @@ def worst_slip(subject: Subject, one: Placed, other: Placed, corners: Floats) ->
 
 def _recesses(subject: Subject) -> tuple[Finding, ...]:
     """Plates that the wood around them closes on: less clearance left than none."""
-    same: dict[tuple[object, ...], tuple[list[str], Seat, Worst]] = {}
+    found = []
     pieces = {layer.name for layer in subject.lamp.layers if layer.around is not None}
     for seat in subject.stack.seats:
         if {seat.layer, seat.host} & pieces:
             continue
         layer, host = subject.stack.part(seat.layer), subject.stack.part(seat.host)
         worst = _closing(subject, host, layer)
-        if worst is None or worst.slip.by <= 2.0 * _play(subject, seat):
+        if worst is None or not over(worst.slip.by, 2.0 * _play(subject, seat)):
             continue
-        key = (
-            layer.material.name,
-            host.material.name,
-            round(worst.slip.by, 2),
-            round(_play(subject, seat), 3),
-        )
-        same.setdefault(key, ([], seat, worst))[0].append(f"{seat.layer} in {seat.host}")
-    return tuple(_too_tight(subject, names, seat, worst) for names, seat, worst in same.values())
+        found.append(_too_tight(subject, seat, worst))
+    return tuple(found)
 
 
 def _closing(subject: Subject, host: Placed, layer: Placed) -> Worst | None:
@@ -96,7 +91,7 @@ def _play(subject: Subject, seat: Seat) -> float:
     return max(given, default=seat.clearance)
 
 
-def _too_tight(subject: Subject, names: list[str], seat: Seat, worst: Worst) -> Finding:
+def _too_tight(subject: Subject, seat: Seat, worst: Worst) -> Finding:
     units, host = subject.lamp.units, subject.stack.part(seat.host)
     needed = worst.slip.by / 2.0
     radial = host.material.movement.radial / max(host.material.movement.across, 1e-12)
@@ -106,7 +101,7 @@ def _too_tight(subject: Subject, names: list[str], seat: Seat, worst: Worst) -> 
     return Finding(
         check="movement",
         level=Level.CAUTION,
-        where=together(names),
+        where=f"{seat.layer} in {seat.host}",
         what=(
             f'in climate "{worst.climate.name}" the recess closes on it by {units.show(worst.slip.by)} over '
             f"{units.show(worst.slip.extent)} {_way(host, worst.slip)}; it has {units.show(2.0 * _play(subject, seat))} "
@@ -118,6 +113,8 @@ def _too_tight(subject: Subject, names: list[str], seat: Seat, worst: Worst) -> 
         bound=Bound.MOST,
         source=f"{_FORMULA}; {host.material.movement.source}",
         advice=f"Give the recess {units.least(needed)} clearance per side{quarter}.",
+        parts=(seat.layer, seat.host),
+        cause=f"{subject.stack.part(seat.layer).material.name} in {host.material.name}",
     )
 
 
@@ -140,7 +137,7 @@ def _joints(subject: Subject) -> tuple[Finding, ...]:
             (worst_slip(subject, joint.lower, joint.upper, corners) for corners in _extents(subject, joint)),
             key=lambda found: abs(found.slip.by),
         )
-        if abs(worst.slip.by) > _stands(subject, joint):
+        if over(abs(worst.slip.by), _stands(subject, joint)):
             materials = frozenset(
                 part.material.name if part.material.kind == "wood" else part.material.kind
                 for part in (joint.lower, joint.upper)
@@ -215,7 +212,7 @@ def _crossed(subject: Subject) -> tuple[Finding, ...]:
         if not wooden or angle < _CROSSED or not holds(lower.name, upper.name):
             continue
         worst = worst_slip(subject, lower, upper, _shared_corners(lower, upper))
-        if abs(worst.slip.by) > limit.value:
+        if over(abs(worst.slip.by), limit.value):
             found.append((f"{lower.name} and {upper.name}", angle, worst))
     return (_crossing(subject, found),) if found else ()
 
@@ -279,7 +276,7 @@ def _widest(subject: Subject) -> tuple[Finding, ...]:
     return (
         Finding(
             check="movement",
-            level=Level.NOTE,
+            level=Level.FACT,
             where=part.name,
             what=(
                 f"{part.material.name} comes to {moist}; {units.show(extent)} across the grain move by "

@@ -1,26 +1,18 @@
 """Seating: every layer drops into the recess made for it, with play but not too much."""
 
-from stackview.checks.alike import together
+from stackview.checks.held import over, under
 from stackview.checks.subject import Check, Subject
 from stackview.findings import Finding, Level
 from stackview.stack.seating import Seat
-
-_ROUNDING = 1e-6
 
 
 def seating(subject: Subject) -> tuple[Finding, ...]:
     """Faults of layers that do not seat or are carried by nothing; play that is too little or a lot.
 
-    A seat with less play than "clearance_least" is a caution; the play of the others is noted,
-    one note for each amount.
+    A seat with less play than "clearance_least" is a caution, a loose one a note, and the play of
+    the others a fact.
     """
-    kinds: dict[float, list[Seat]] = {}
-    for seat in subject.stack.seats:
-        kinds.setdefault(round(seat.clearance, 6) + 0.0, []).append(seat)
-    return (
-        *does_not_seat(subject),
-        *(_play(subject, seats) for seats in kinds.values()),
-    )
+    return (*does_not_seat(subject), *(_play(subject, seat) for seat in subject.stack.seats))
 
 
 def does_not_seat(subject: Subject) -> tuple[Finding, ...]:
@@ -28,19 +20,14 @@ def does_not_seat(subject: Subject) -> tuple[Finding, ...]:
     return tuple(finding for finding in subject.stack.findings if finding.check in ("seat", "support"))
 
 
-def _play(subject: Subject, seats: list[Seat]) -> Finding:
+def _play(subject: Subject, seat: Seat) -> Finding:
     units, least, most = (
         subject.lamp.units,
         subject.limits["clearance_least"],
         subject.limits["clearance_most"],
     )
-    clearance = seats[0].clearance
-    tight, loose = clearance < least.value - _ROUNDING, clearance > most.value + _ROUNDING
-    where = (
-        f"{seats[0].layer} in {seats[0].host}"
-        if len(seats) == 1
-        else together([seat.layer for seat in seats])
-    )
+    clearance = seat.clearance
+    tight, loose = under(clearance, least.value), over(clearance, most.value)
     what = f"{units.show(clearance)} of play per side at the tightest place"
     advice = ""
     if tight:
@@ -52,8 +39,8 @@ def _play(subject: Subject, seats: list[Seat]) -> Finding:
         advice = f"Take {units.least(clearance - most.value)} or more off the clearance per side."
     return Finding(
         check="seat",
-        level=Level.CAUTION if tight else Level.NOTE,
-        where=where,
+        level=Level.CAUTION if tight else Level.NOTE if loose else Level.FACT,
+        where=f"{seat.layer} in {seat.host}",
         what=what,
         value=clearance,
         unit="mm",
@@ -61,6 +48,8 @@ def _play(subject: Subject, seats: list[Seat]) -> Finding:
         bound=most.bound if loose else least.bound,
         source=most.source if loose else least.source,
         advice=advice,
+        parts=(seat.layer, seat.host),
+        cause="tight" if tight else "loose" if loose else f"play of {units.show(clearance)}",
     )
 
 

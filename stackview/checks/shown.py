@@ -17,4 +17,5 @@ CHECK = Check(
     source="plane geometry; terms after CIE S 017 (17-30-035, cut-off angle)",
     limits=(),
     run=points_shown,
+    also=("glazed light", "veiled light", "buried light"),
 )

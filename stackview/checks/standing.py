@@ -7,6 +7,7 @@ import numpy as np
 import shapely
 
 from stackview.arrays import Floats
+from stackview.checks.held import TENTH, over, under
 from stackview.checks.subject import Check, Subject
 from stackview.checks.tilting import hanging_angle, nearest_edge, tip_angle
 from stackview.description.lamp import Cord
@@ -64,26 +65,31 @@ def _tips(subject: Subject) -> Iterator[Finding]:
     units = subject.lamp.units
     where = f"towards bearing {round(bearing) % 360}°"
     centre = f"{grams / 1000.0:.2f} kg, centre of mass {units.show(height)} up"
-    if angle < child.value:
-        limit, level = (adult, Level.FAULT) if angle < adult.value else (child, Level.CAUTION)
+    if under(angle, child.value, TENTH):
+        falls = under(angle, adult.value, TENTH)
+        limit = adult if falls else child
         wider = height * tan(radians(limit.value)) - half
         what = f"it falls over at {angle:.1f}°" if half > 0.0 else "it falls over by itself"
+        guidance = "" if falls else f"; for a lamp within a child's reach the guidance is {child.value:g}°"
         yield Finding(
             check="standing",
-            level=level,
+            level=Level.FAULT if falls else Level.NOTE,
             where=where,
-            what=f"{what} ({centre})",
+            what=f"{what} ({centre}){guidance}",
             value=angle,
             unit="°",
             limit=limit.value,
             bound=limit.bound,
             source=f"{_STATICS}; {limit.source}",
-            advice=f"Make the base reach {units.show(wider)} further there, or put weight low down.",
+            advice=(
+                f"{'Make' if falls else 'If children can reach it, make'} the base reach {units.show(wider)} further "
+                "there, or put weight low down."
+            ),
         )
         return
     yield Finding(
         check="standing",
-        level=Level.NOTE,
+        level=Level.FACT,
         where=where,
         what=f"it falls over at {angle:.1f}° ({centre})",
         value=angle,
@@ -106,10 +112,10 @@ def _hangs(subject: Subject, cord: Cord) -> Iterator[Finding]:
     along = np.array(offset) / max(float(np.hypot(*offset)), 1e-12)
     reach = float(np.ptp(corners @ along))
     lower = reach * tan(radians(angle))
-    over = angle > limit.value
+    askew = over(angle, limit.value, TENTH)
     yield Finding(
         check="hanging",
-        level=Level.CAUTION if over else Level.NOTE,
+        level=Level.CAUTION if askew else Level.FACT,
         where="cord",
         what=(
             f"the lamp hangs {angle:.1f}° askew: its centre of mass is {units.show(float(np.hypot(*offset)))} beside "
@@ -122,7 +128,7 @@ def _hangs(subject: Subject, cord: Cord) -> Iterator[Finding]:
         source=f"{_STATICS}; {limit.source}",
         advice=(
             f"Let the cord leave at {units.at(round(x, 1), round(y, 1))}, in place of {units.at(*cord.at)}."
-            if over
+            if askew
             else ""
         ),
     )
@@ -136,7 +142,7 @@ def _pulls(subject: Subject, cord: Cord) -> Iterator[Finding]:
     copper = 2.0 * cord.wire_mm2 if cord.wire_mm2 else None
     pull = newtons / copper if copper else 0.0
     text = f"the lamp pulls with {newtons:.1f} N ({kilograms:.2f} kg)"
-    if kilograms > heaviest.value:
+    if over(kilograms, heaviest.value):
         yield Finding(
             check="hanging",
             level=Level.FAULT,
@@ -150,11 +156,11 @@ def _pulls(subject: Subject, cord: Cord) -> Iterator[Finding]:
             advice=f"Hang it from a steel wire or chain for at least {kilograms:.1f} kg, with the cord slack beside it.",
         )
         return
-    over = pull > stress.value
+    strained = over(pull, stress.value, TENTH)
     each = newtons / stress.value / 2.0
     yield Finding(
         check="hanging",
-        level=Level.CAUTION if over else Level.NOTE,
+        level=Level.CAUTION if strained else Level.FACT,
         where="cord",
         what=f"{text}" + (f", {pull:.1f} N/mm² on the copper of its two wires" if copper else ""),
         value=pull if copper else newtons,
@@ -164,7 +170,7 @@ def _pulls(subject: Subject, cord: Cord) -> Iterator[Finding]:
         source=f"weight over copper; {stress.source}",
         advice=(
             f"Take wires of at least {each:.2f} mm² each, or hang it from a steel wire with the cord slack beside it."
-            if over
+            if strained
             else ""
         ),
     )
@@ -177,4 +183,5 @@ CHECK = Check(
     source="statics; IEC 60598-2-4 (6°), IEC 60598-2-10 (15°), second-hand; IEC 60598-1, from memory",
     limits=("tip", "tip_child", "hanging_tilt", "cord_stress", "cord_mass"),
     run=standing,
+    also=("hanging",),
 )

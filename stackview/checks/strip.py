@@ -8,6 +8,7 @@ import numpy as np
 
 from stackview.checks.alike import together
 from stackview.checks.bending import edge_lift, helix_bend, lead_angle, radius_for_bend
+from stackview.checks.held import over, under
 from stackview.checks.side_by_side import side_by_side
 from stackview.checks.subject import Check, Subject
 from stackview.curves.arcs import Path, moved, turned
@@ -66,7 +67,7 @@ def _bend(subject: Subject, lit: Lit, layout: Helix, core: Core) -> Iterator[Fin
     middle = radius + layout.strip.thickness / 2.0
     lead = lead_angle(middle, layout.pitch)
     bend = helix_bend(middle, lead)
-    if bend >= least:
+    if not under(bend, least):
         return
     units = subject.lamp.units
     needed = 2.0 * radius_for_bend(least, layout.pitch) - layout.strip.thickness
@@ -117,7 +118,7 @@ def lies_on(side: Facing, width: float) -> float:
 
 def _narrow(subject: Subject, lit: Lit, side: Facing, width: float) -> Iterator[Finding]:
     share, limit, units = lies_on(side, width), subject.limits["tape_contact"], subject.lamp.units
-    if share >= limit.value:
+    if not under(share, limit.value):
         return
     wide = side.before + side.after
     aside = abs(side.before - side.after) / 2.0
@@ -145,7 +146,7 @@ def _lifts(
     subject: Subject, lit: Lit, lift: float, lead: float, radius: float, width: float
 ) -> Iterator[Finding]:
     limit, units = subject.limits["tape_lift"], subject.lamp.units
-    if lift <= limit.value:
+    if not over(lift, limit.value):
         return
     # The sagitta's own formula, solved for the radius: R = (w²/4 + s²)/2s, by Euler's theorem times sin²α.
     needed = 2.0 * (width**2 / 4.0 + limit.value**2) / (2.0 * limit.value) * sin(radians(lead)) ** 2
@@ -202,6 +203,8 @@ def _passes(
             bound=Bound.MOST,
             source="exact distance of the strip's section from the opening's edge",
             advice=f"Make the opening {units.least(2.0 * by)} wider, or the core that much thinner.",
+            parts=tuple(names),
+            cause="strip in openings",
         )
 
 
@@ -258,7 +261,7 @@ def _end(subject: Subject, lit: Lit, ribbon: Ribbon, layout: StripLayout, core: 
     )
     return Finding(
         check="strip",
-        level=Level.NOTE,
+        level=Level.FACT,
         where=_where(lit),
         what=(
             f"{each} is {units.show(cut.length)} long, {cut.segments} segments of "

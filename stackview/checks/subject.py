@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Protocol
 
+from stackview.checks.alike import folded
 from stackview.checks.limits import Limits
 from stackview.description.lamp import Lamp
 from stackview.findings import Finding
@@ -46,18 +47,18 @@ class Check:
     """One check as it stands in the table of checks: what it asks, by what formula, on whose word."""
 
     name: str
-    """What ``Finding.check`` says, e.g. "walls"; a check may have further words of its own there."""
+    """What ``Finding.check`` says, e.g. "walls"."""
     question: str
     formula: str
     source: str
     limits: tuple[str, ...]
     """Names of the limits that it holds the lamp against."""
     run: Callable[[Subject], tuple[Finding, ...]]
+    also: tuple[str, ...] = ()
+    """What else ``Finding.check`` may say, where a check answers several questions."""
 
 
 def run_checks(subject: Subject, checks: tuple[Check, ...]) -> tuple[Finding, ...]:
-    """Every finding of the checks, worst first, otherwise in their order, each once."""
-    found: dict[Finding, None] = {}
-    for check in checks:
-        found.update(dict.fromkeys(check.run(subject)))
+    """Every finding of the checks, worst first and facts last, otherwise in their order; one for each cause."""
+    found = folded((finding for check in checks for finding in check.run(subject)), subject.lamp.layers)
     return tuple(sorted(found, key=lambda finding: -finding.level))

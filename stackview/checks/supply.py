@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import ceil, floor
 
+from stackview.checks.held import TENTH, over
 from stackview.checks.subject import Check, Subject
 from stackview.checks.wire import least_area, strip_drop, two_wire_drop, wire_resistance
 from stackview.description.lamp import Lamp
@@ -81,7 +82,7 @@ def _power(feed: Feed, lights: list[Lit]) -> Iterator[Finding]:
     watts = [lit.watts if lit.watts is not None else (lit.amperes or 0.0) * feed.volts for lit in lights]
     yield Finding(
         check="supply",
-        level=Level.NOTE,
+        level=Level.FACT,
         where=_names(lights),
         what=f"{points} draw{'s' if count == 1 else ''} {amps:.2f} A at {feed.volts:g} V, {sum(watts):.1f} W",
         value=amps,
@@ -92,7 +93,7 @@ def _power(feed: Feed, lights: list[Lit]) -> Iterator[Finding]:
 
 def _port(lamp: Lamp, feed: Feed, lights: list[Lit]) -> Iterator[Finding]:
     amps, count = total_amperes(lights), sum(lit.count for lit in lights)
-    if amps is None or feed.amps is None or lamp.supply.adapter is not None or amps <= feed.amps * (1 + 1e-9):
+    if amps is None or feed.amps is None or lamp.supply.adapter is not None or not over(amps, feed.amps):
         return
     enough = [port for port in ports().values() if port.amps >= amps and port.volts == feed.volts]
     better = min(enough, key=lambda port: port.amps, default=None)
@@ -153,7 +154,7 @@ def _rating(subject: Subject, lights: tuple[Lit, ...]) -> Iterator[Finding]:
     if amps is None:
         return
     for word, rating in (("adapter", given.adapter), ("fuse", given.fuse)):
-        if rating is not None and amps > rating * (1 + 1e-9):
+        if rating is not None and over(amps, rating):
             yield Finding(
                 check="supply",
                 level=Level.FAULT,
@@ -169,7 +170,7 @@ def _rating(subject: Subject, lights: tuple[Lit, ...]) -> Iterator[Finding]:
     wire = wire_of(subject.lamp)
     if given.fuse is not None and wire is not None:
         stands, source = carries(wire.mm2)
-        if given.fuse > stands:
+        if over(given.fuse, stands):
             yield Finding(
                 check="supply",
                 level=Level.CAUTION if wire.written else Level.NOTE,
@@ -214,11 +215,11 @@ def _voltage(subject: Subject) -> Iterator[Finding]:
         f"{in_wire:.2f} V are lost in {wire.metres:g} m of {wire.mm2:.2g} mm² {wire.where}{in_strip}: "
         f"{volts - lost:.2f} of {volts:g} V are left at the last light point of {worst.light.name}"
     )
-    over = lost > allowed
-    alone_over = along > allowed or (wire.written and over)
+    too_much = over(100.0 * lost / volts, limit.value, TENTH)
+    alone = over(100.0 * along / volts, limit.value, TENTH) or (wire.written and too_much)
     yield Finding(
         check="supply",
-        level=Level.CAUTION if alone_over else Level.NOTE,
+        level=Level.CAUTION if alone else Level.NOTE if too_much else Level.FACT,
         where=f'{wire.where} and light "{worst.light.name}"' if along else wire.where,
         what=what,
         value=100.0 * lost / volts,
@@ -226,7 +227,7 @@ def _voltage(subject: Subject) -> Iterator[Finding]:
         limit=limit.value,
         bound=limit.bound,
         source=f"Kirchhoff's laws, {copper()[1]}; {limit.source}",
-        advice=_less_loss(worst, wire, amps, allowed) if over else "",
+        advice=_less_loss(worst, wire, amps, allowed) if too_much else "",
     )
 
 
@@ -266,7 +267,7 @@ def _wire_load(subject: Subject) -> Iterator[Finding]:
     if amps is None or wire is None or not wire.written:
         return
     stands, source = carries(wire.mm2)
-    if amps > stands:
+    if over(amps, stands):
         yield Finding(
             check="supply",
             level=Level.FAULT,

@@ -11,6 +11,7 @@ import numpy as np
 
 from stackview.checks.alike import alike, said_once
 from stackview.checks.grain import short_grain
+from stackview.checks.held import under
 from stackview.checks.ledges import ledges
 from stackview.checks.subject import Check, Subject
 from stackview.checks.voids import Void, voids_of
@@ -19,7 +20,7 @@ from stackview.curves.fit import Gap, gap, overlapping, reach_outside
 from stackview.description.lamp import Layer
 from stackview.description.limits_table import Limit
 from stackview.description.outline import path_of
-from stackview.findings import Bound, Finding, Level
+from stackview.findings import Bound, Finding, Level, Place
 
 _ROUNDING = 1e-6
 _FAR = 25.0
@@ -55,13 +56,13 @@ def walls(subject: Subject) -> tuple[Finding, ...]:
     for layer, names in alike(subject.lamp.layers):
         voids, limit = voids_of(layer), wall_limit(subject, layer)
         every = walls_of(layer, voids)
-        thin = [wall for wall in every if wall.width < needed(wall, limit) - _ROUNDING]
-        found += [(_thin(subject, wall, limit), names) for wall in _worst(thin)]
+        thin = [wall for wall in every if under(wall.width, needed(wall, limit))]
+        found += [(_thin(subject, layer.name, wall, limit), names) for wall in _worst(thin)]
         found += [(finding, names) for finding in _floors(subject, layer, voids)]
         found += [(finding, names) for finding in _bevels(subject, layer, voids)]
         found += [(finding, names) for finding in short_grain(subject, layer)]
         if limit.name != "wall_metal":  # tubes and spacers are bought, and thin by nature
-            thinnest += [(wall.width, _noted(subject, wall, limit), names) for wall in every]
+            thinnest += [(wall.width, _noted(subject, layer.name, wall, limit), names) for wall in every]
     found += ledges(subject)
     if thinnest and not any(finding.level >= Level.CAUTION for finding, _ in found):
         _, finding, names = min(thinnest, key=lambda entry: entry[0])
@@ -160,7 +161,7 @@ def _worst(found: list[_Wall]) -> Iterator[_Wall]:
     yield from least.values()
 
 
-def _thin(subject: Subject, wall: _Wall, limit: Limit) -> Finding:
+def _thin(subject: Subject, part: str, wall: _Wall, limit: Limit) -> Finding:
     units, need = subject.lamp.units, needed(wall, limit)
     return Finding(
         check="walls",
@@ -176,14 +177,16 @@ def _thin(subject: Subject, wall: _Wall, limit: Limit) -> Finding:
         bound=Bound.LEAST,
         source=limit.source,
         advice=f"Move the two {units.least(need - wall.width)} further apart, or make one as much smaller.",
+        places=(Place(part, *wall.at),),
+        cause=f"wall between {wall.between[0]} and {wall.between[1]}",
     )
 
 
-def _noted(subject: Subject, wall: _Wall, limit: Limit) -> Finding:
+def _noted(subject: Subject, part: str, wall: _Wall, limit: Limit) -> Finding:
     units = subject.lamp.units
     return Finding(
         check="walls",
-        level=Level.NOTE,
+        level=Level.FACT,
         where="",
         what=(
             f"the lamp's thinnest wall is here: {units.show(wall.width)} between {wall.between[0]} and "
@@ -194,13 +197,16 @@ def _noted(subject: Subject, wall: _Wall, limit: Limit) -> Finding:
         limit=needed(wall, limit),
         bound=Bound.LEAST,
         source=limit.source,
+        places=(Place(part, *wall.at),),
     )
 
 
 def _floors(subject: Subject, layer: Layer, voids: list[Void]) -> list[Finding]:
     units, limit = subject.lamp.units, subject.limits["floor"]
     worst: dict[tuple[str, str], _Floor] = {}
-    for floor in floors_of(layer, voids, limit.value - _ROUNDING):
+    for floor in floors_of(layer, voids, limit.value):
+        if not under(floor.thickness, limit.value):
+            continue
         known = worst.get((floor.under, floor.over))
         if known is None or floor.thickness < known.thickness:
             worst[floor.under, floor.over] = floor
@@ -216,6 +222,7 @@ def _floors(subject: Subject, layer: Layer, voids: list[Void]) -> list[Finding]:
             bound=limit.bound,
             source=limit.source,
             advice=f"Cut {units.least(limit.value - floor.thickness)} less deep, or use a thicker sheet.",
+            cause=f"floor between {floor.under} and {floor.over}",
         )
         for floor in worst.values()
     ]
@@ -233,7 +240,7 @@ def _bevels(subject: Subject, layer: Layer, voids: list[Void]) -> list[Finding]:
                 continue
             left = edge.by - chamfer.width
             key = (chamfer.edge, void.name)
-            if left >= limit.value - _ROUNDING or (key in found and (found[key].value or 0.0) <= left):
+            if not under(left, limit.value) or (key in found and (found[key].value or 0.0) <= left):
                 continue
             eaten = left <= _ROUNDING
             what = (
@@ -253,6 +260,8 @@ def _bevels(subject: Subject, layer: Layer, voids: list[Void]) -> list[Finding]:
                 bound=limit.bound,
                 source=limit.source,
                 advice=f"Make the chamfer {units.most(max(edge.by - limit.value, 0.0))} wide at most.",
+                places=(Place(layer.name, *edge.at),),
+                cause=f"{chamfer.edge} chamfer beside {void.name}",
             )
     return list(found.values())
 

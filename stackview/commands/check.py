@@ -19,6 +19,10 @@ def check(
         bool,
         Parameter(name="--list", help="Print every check with its formula, limits and source.", negative=()),
     ] = False,
+    all_: Annotated[
+        bool,
+        Parameter(name="--all", help="Print the facts too: heights, plays, amounts of glue.", negative=()),
+    ] = False,
     limits: Annotated[
         Path | None, Parameter(help="TOML file of your own limits; what the lamp's file sets comes first.")
     ] = None,
@@ -45,5 +49,5 @@ def check(
     if json:
         write_checked(study, sys.stdout)
     else:
-        show_checked(study)
+        show_checked(study, facts=all_)
     return exit_code(study.findings, fail_on)

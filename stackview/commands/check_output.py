@@ -4,9 +4,11 @@ import json
 from collections.abc import Mapping
 from typing import Any, TextIO
 
+from rich.table import Table
 from rich.text import Text
 
-from stackview.checks.all_checks import ALL_CHECKS
+from stackview import __version__
+from stackview.checks.all_checks import ALL_CHECKS, names_of, passed
 from stackview.checks.subject import Check
 from stackview.commands.summary import STYLE, console, tally
 from stackview.description.limits_table import Limit, known_limits
@@ -19,17 +21,25 @@ _SORT = {Bound.LEAST: "a least", Bound.MOST: "a most", Bound.TAKEN: "taken as it
 
 
 def write_checked(study: Study, out: TextIO) -> None:
-    """One JSON object: the lamp's name and every finding, worst first."""
+    """One JSON object: whose it is, which checks ran and passed, every finding, worst first, and the facts.
+
+    ``unit`` is the one that the lamp's file is written in; lengths of values, limits and places
+    are millimetres, as their own units say.
+    """
     found = {
+        "version": __version__,
         "lamp": study.lamp.name,
         "unit": study.lamp.unit,
+        "ran": list(names_of()),
+        "passed": list(passed(study.findings)),
         "findings": [finding.record() for finding in study.findings],
+        "facts": [fact.record() for fact in study.facts],
     }
     out.write(json.dumps(found, ensure_ascii=False, allow_nan=False) + "\n")
 
 
-def show_checked(study: Study) -> None:
-    """Every finding, worst first, with its limit, its source, and what would mend it."""
+def show_checked(study: Study, *, facts: bool = False) -> None:
+    """Every finding, worst first, with its limit, its source, and what would mend it; ``facts`` in a table."""
     screen = console()
     screen.print(Text(study.lamp.name, style="bold"))
     screen.print(tally(study.findings))
@@ -43,6 +53,32 @@ def show_checked(study: Study) -> None:
         held = _held(finding, study.lamp.units)
         if held:
             screen.print(Text(f"    {held}", style="dim"))
+    if not study.facts:
+        return
+    screen.print()
+    if facts:
+        screen.print(_facts(study))
+    else:
+        screen.print(
+            f"Nothing to do about, and so not told here: {_told(study.facts)}. `stackview check --all` has them."
+        )
+
+
+def _told(facts: tuple[Finding, ...]) -> str:
+    """How many facts of which checks, e.g. "21 facts on heights, seat and glue"."""
+    names = list(dict.fromkeys(fact.check for fact in facts))
+    some = " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
+    return f"{len(facts)} fact{'s' if len(facts) != 1 else ''} on {some}"
+
+
+def _facts(study: Study) -> Table:
+    table = Table(title="Facts", title_justify="left", show_lines=True)
+    for heading, ratio in (("check", 1), ("where", 3), ("what", 6), ("source", 4)):
+        table.add_column(heading, ratio=ratio)
+    for fact in study.facts:
+        advice = f" {fact.advice}" if fact.advice else ""
+        table.add_row(fact.check, fact.where, f"{fact.what}.{advice}", fact.source)
+    return table
 
 
 def _held(finding: Finding, units: Units) -> str:
@@ -64,7 +100,8 @@ def _amount(value: float, of: str, units: Units) -> str:
     if of in ("mm²", "mm³"):
         return units.area(value) if of == "mm²" else units.volume(value)
     text = f"{value:.3g}" if abs(value) < 100 else f"{value:.0f}"
-    of = of.removesuffix("s") if value == 1 and of == "light points" else of
+    text = "0" if float(text) == 0.0 else text
+    of = of.removesuffix("s") if value == 1 else of
     return text + (of if of in ("°", "%") else f" {of}") if of else text
 
 
@@ -73,7 +110,7 @@ def show_list(own: Mapping[str, Limit] | None) -> None:
     screen = console()
     limits = {**known_limits(), **(own or {})}
     for check in ALL_CHECKS:
-        screen.print(Text(f"{check.name}: {check.question}", style="bold"))
+        screen.print(Text(f"{', '.join((check.name, *check.also))}: {check.question}", style="bold"))
         screen.print(Text(f"    {check.formula}"))
         screen.print(Text(f"    Source: {check.source}"))
         for name in check.limits:
@@ -95,6 +132,7 @@ def write_list(out: TextIO, own: Mapping[str, Limit] | None) -> None:
 def _row(check: Check, limits: Mapping[str, Limit]) -> dict[str, Any]:
     return {
         "check": check.name,
+        "also": list(check.also),
         "question": check.question,
         "formula": check.formula,
         "source": check.source,

@@ -29,6 +29,7 @@ def shown_findings(lines: Sightlines, units: Units = MILLIMETRES) -> tuple[Findi
             bound=Bound.MOST,
             source="closed mesh, counted straight down",
             advice=f"Widen the opening of {name}, or give the strip a smaller core.",
+            parts=(name,),
         )
         for name, count in buried(lines.scene, lines.points).items()
     ]
@@ -64,6 +65,7 @@ def _of_eye(seen: Seen, causes: tuple[Cause, ...], total: int, units: Units) -> 
                 bound=Bound.MOST,
                 source=WORDED if kind == Kind.GLAZED else _SOURCE,
                 advice=advice(causes, units) if kind == Kind.BARE else "",
+                cause="" if kind == Kind.BARE else kind.word,
             )
         )
     return found

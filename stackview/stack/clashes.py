@@ -4,7 +4,7 @@ from itertools import combinations
 
 from stackview.by_value import by_value, mark
 from stackview.description.units import MILLIMETRES, Units
-from stackview.findings import Bound, Finding, Level
+from stackview.findings import Bound, Finding, Level, Place
 from stackview.solids.measure import box
 from stackview.solids.overlap import DEPTH, Overlap, overlap
 from stackview.solids.solid import Solid
@@ -64,7 +64,15 @@ def _clash(one: Placed, other: Placed, shared: Overlap, units: Units) -> Finding
         bound=Bound.MOST,
         source="boolean intersection of the two solids",
         advice=_advice(one, other, shared, units),
+        parts=(one.name, other.name),
+        places=tuple(Place(part.name, x, y, z) for part in (one, other)),
+        cause=f"{_upright(one, other)} by {shared.volume:.2g} mm³",
     )
+
+
+def _upright(one: Placed, other: Placed) -> str:
+    """The core or post that two parts in one place share it by, or nothing."""
+    return next((part.name for part in (one, other) if part.role in ("core", "post")), "layers")
 
 
 def _advice(one: Placed, other: Placed, shared: Overlap, units: Units) -> str:

@@ -12,7 +12,7 @@ from stackview.by_value import by_value
 from stackview.curves.fit import Fit
 from stackview.description.lamp import FaceSide, Layer, Recess
 from stackview.description.units import MILLIMETRES, Units
-from stackview.findings import Bound, Finding, Level
+from stackview.findings import Bound, Finding, Level, Place
 from stackview.stack.footprint import LevelArea as FaceLevel
 from stackview.stack.footprint import levels, shared_area
 from stackview.stack.mending import fit_in, how_to_seat
@@ -180,6 +180,9 @@ def _does_not_seat(misfit: Misfit, units: Units) -> Finding:
         bound=Bound.MOST,
         source="plane geometry on the exact curves; the cutter leaves its own radius in inside corners",
         advice=how_to_seat(layer, host, recess, units),
+        parts=(layer.name, host.name),
+        places=(Place(layer.name, *fit.at),),
+        cause=f"clearance {recess.clearance:g} about a {type(layer.outline.shape).__name__}",
     )
 
 
@@ -190,4 +193,5 @@ def _nothing_below(layer: Layer, below: Layer) -> Finding:
         where=layer.name,
         what=f"nothing below carries it: it would fall through {below.name}; shown at the height of its top",
         advice=f"Make {layer.name} larger, or the opening of {below.name} smaller.",
+        parts=(layer.name, below.name),
     )

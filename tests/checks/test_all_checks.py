@@ -33,4 +33,4 @@ def test_sound_rings_raise_no_alarm() -> None:
     geometry = ("heights", "seat", "overlap", "cutter reach", "walls", "line-up", "light leaks", "bare light")
     mine = tuple(one for one in ALL_CHECKS if one.name in geometry)
     assert len(mine) == len(geometry)
-    assert all(one.level == Level.NOTE for one in run_checks(subject, mine))
+    assert all(one.level <= Level.NOTE for one in run_checks(subject, mine))

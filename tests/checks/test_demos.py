@@ -1,7 +1,7 @@
 """Each demo has the findings that it is meant to have, at their levels, and no others.
 
 A demo shows a lamp as somebody might first draw it, with a flaw or two to be found. Notes are
-not listed: they inform, and there are many.
+only counted: there are fewer than ten, and facts stand apart from them.
 """
 
 from collections import Counter
@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from stackview.checks.all_checks import names_of
 from stackview.findings import Finding, Level
 from stackview.study import Study
 
@@ -89,8 +90,33 @@ def test_every_alarm_says_how_much_by_whose_word_and_what_would_mend_it(demo: st
             assert finding.advice, finding
 
 
+@pytest.mark.parametrize("demo", FAULTS)
+def test_notes_are_few_and_working_safely_is_the_last(demo: str) -> None:
+    notes = at(demo, Level.NOTE)
+    assert len(notes) < 10
+    assert (notes[-1].check, notes[-1].where) == ("caution", "working safely")
+    assert all(fact.level == Level.FACT for fact in studied(demo).facts)
+
+
+@pytest.mark.parametrize("demo", FAULTS)
+def test_what_findings_are_called_is_in_the_table_of_checks(demo: str) -> None:
+    assert {one.check for one in studied(demo).checked} <= set(names_of())
+
+
+@pytest.mark.parametrize("demo", FAULTS)
+def test_parts_are_parts_and_no_number_is_held_against_itself(demo: str) -> None:
+    parts = {part.name for part in studied(demo).stack.placed}
+    for one in studied(demo).checked:
+        assert set(one.parts) <= parts
+        assert {place.part for place in one.places} <= set(one.parts)
+        said = f" {one.what}. {one.advice}"
+        for word in (" 0 mm ", " -0 mm", "-0.0 ", "-0.0,", " 1 light points"):
+            assert word not in said, said
+
+
 def test_kelp_closes_below_with_a_plate_that_comes_out_sunk() -> None:
-    (sunk,) = [one for one in studied("kelp").findings if one.where == "bottom plate in lowest ring"]
+    (sunk,) = [one for one in studied("kelp").facts if "sunk" in one.what]
+    assert sunk.where == "bottom plate in lowest ring"
     assert sunk.value == pytest.approx(2.95 - 3.0)  # measured less the depth of its recess
     assert "0.05 mm sunk" in sunk.what
 
@@ -122,7 +148,7 @@ def test_kelps_strip_is_wound_wide_enough() -> None:
 
 def test_turning_lanterns_grain_crosses_from_ring_to_ring() -> None:
     assert "cross at up to 85°" in only("turning-lantern", "movement", Level.CAUTION, "grains cross").what
-    assert any("the groove holds 1.20 mm²" in one.what for one in at("turning-lantern", Level.NOTE))
+    assert any("the groove holds 1.20 mm²" in one.what for one in studied("turning-lantern").facts)
 
 
 def test_moor_drum_loses_most_of_its_diodes_light() -> None:

@@ -80,7 +80,7 @@ def test_at_the_limit_is_within_the_limit(limit: str, words: str) -> None:
     assert value is not None
     at = alarms(CHECK, subject(f"{text}[limits]\n{limit} = {value!r}\n"))
     assert not any(words in one.what for one in at)
-    under = alarms(CHECK, subject(f"{text}[limits]\n{limit} = {value - 1e-3!r}\n"))
+    under = alarms(CHECK, subject(f"{text}[limits]\n{limit} = {value - 1.0!r}\n"))
     assert named(under, words).level >= Level.CAUTION
 
 
@@ -130,8 +130,8 @@ wall = 14
     )
     assert flow_of(subject(shut)) == 0.0
     assert flow_of(subject(open_)) > 0.0
-    (note,) = [one for one in heat(subject(open_)) if one.level == Level.NOTE]
-    (closed,) = [one for one in heat(subject(shut)) if one.level == Level.NOTE]
+    (note,) = [one for one in heat(subject(open_)) if one.level == Level.FACT]
+    (closed,) = [one for one in heat(subject(shut)) if one.level == Level.FACT]
     assert "were its gaps shut" in note.what
     assert "gaps" not in closed.what
     assert "stays below" in closed.what

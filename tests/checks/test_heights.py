@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from stackview.checks.heights import chain_of, heights
+from stackview.checks.heights import CHECK, chain_of, heights
+from stackview.checks.subject import run_checks
 from stackview.description.lamp import Layer
 from stackview.description.units import MILLIMETRES
 from stackview.findings import Level
@@ -57,18 +58,18 @@ def test_worst_case_and_root_sum_of_squares_of_the_total() -> None:
     assert "±1.9 mm at worst" in total.what
     assert f"±{sqrt(0.5**2 + 0.5**2 + 0.8**2 + 0.1**2):.2f} mm as the root sum" in total.what
     assert "glue in 2 joints adds up to" in total.what
-    assert total.level == Level.NOTE
+    assert total.level == Level.FACT
 
 
 @pytest.mark.parametrize(
     ("depth", "measured", "word", "level"),
     [
-        (4.0, 4.0, "flush", Level.NOTE),
+        (4.0, 4.0, "flush", Level.FACT),
         (4.0, 3.8, "0.2 mm sunk", Level.CAUTION),  # as deep as it is sold thick: meant flush
         (4.0, 4.3, "0.3 mm proud", Level.CAUTION),
-        (4.0, 3.95, "0.05 mm sunk", Level.NOTE),  # within what a fingernail feels
-        (1.5, 3.8, "2.3 mm proud", Level.NOTE),  # never meant flush
-        (6.0, 3.8, "2.2 mm sunk", Level.NOTE),
+        (4.0, 3.95, "0.05 mm sunk", Level.FACT),  # within what a fingernail feels
+        (1.5, 3.8, "2.3 mm proud", Level.FACT),  # never meant flush
+        (6.0, 3.8, "2.2 mm sunk", Level.FACT),
     ],
 )
 def test_flush_proud_sunk(depth: float, measured: float, word: str, level: Level) -> None:
@@ -90,9 +91,10 @@ def test_seats_alike_are_one_finding() -> None:
     for number in range(5):
         recess = pocket(circle(104.0), 1.5, to=f"plate {number}")
         layers += [ring(f"ring {number}", recess=recess), plate(f"plate {number}", circle(104.0), 4.0)]
-    found = heights(subject_of(*layers))
+    found = run_checks(subject_of(*layers), (CHECK,))
     assert len(found) == 2
-    assert found[1].where == "plate 0, plate 1 and 3 more, to plate 4"
+    assert found[1].where == "plate 0 in ring 0, plate 1 in ring 1 and 3 more, to plate 4 in ring 4"
+    assert found[1].parts == tuple(layer.name for layer in layers)
 
 
 def test_one_layer_has_a_height_and_no_glue() -> None:

@@ -26,7 +26,7 @@ def seated(outline: Outline, clearance: float, cutter: float = 0.0, **limits: fl
 
 @pytest.mark.parametrize(
     ("clearance", "level"),
-    [(0.0, Level.CAUTION), (0.04, Level.CAUTION), (0.05, Level.NOTE), (0.2, Level.NOTE)],
+    [(0.0, Level.CAUTION), (0.04, Level.CAUTION), (0.05, Level.FACT), (0.2, Level.FACT)],
 )
 def test_play_of_a_round_plate_is_its_clearance(clearance: float, level: Level) -> None:
     (found,) = seating(seated(circle(80.0), clearance))

@@ -39,7 +39,8 @@ def test_centre_of_mass_and_tip_angle_by_hand() -> None:
     assert found.value == pytest.approx(
         degrees(atan(20.0 / 90.0))
     )  # 12.5°: steady for a table, not for a child
-    assert (found.level, found.limit) == (Level.CAUTION, 15.0)
+    assert (found.level, found.limit) == (Level.NOTE, 15.0)
+    assert "for a lamp within a child's reach the guidance is 15°" in found.what
 
 
 def test_a_needle_falls_and_the_base_that_is_advised_holds_it() -> None:
@@ -61,7 +62,7 @@ def test_three_feet_hold_only_as_far_as_the_line_between_two() -> None:
 
 def test_a_pendant_hung_from_its_middle_hangs_straight() -> None:
     found = standing(subject(pendant("[0, 0]")))
-    assert [one.level for one in found] == [Level.NOTE, Level.NOTE]
+    assert [one.level for one in found] == [Level.FACT, Level.FACT]
     assert found[0].value == pytest.approx(0.0, abs=1e-6)
 
 
@@ -82,7 +83,7 @@ def test_pull_on_the_cord_by_hand() -> None:
     assert pull.level == Level.CAUTION
     mended = float(pull.advice.split("at least ")[1].split(" mm²")[0])
     _, held = standing(subject(pendant("[0, 0]", f"{mended + 0.01:.2f} mm2", 2000)))
-    assert held.level == Level.NOTE
+    assert held.level == Level.FACT
 
 
 def test_too_heavy_for_any_cord() -> None:

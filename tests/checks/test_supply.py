@@ -63,7 +63,7 @@ def test_voltage_at_the_far_end_by_hand() -> None:
     (note,) = [one for one in supply(changed(*SIX_RUNS)) if one.unit == "%"]
     lost = 2.0 * 0.017241 / 0.34 * 1.44 + 0.02 * 0.5 * 0.002 * 12 * 13 / 2
     assert note.value == pytest.approx(100.0 * lost / 5.0)
-    assert note.level == Level.NOTE
+    assert note.level == Level.FACT
 
 
 def test_thin_long_cable_loses_too_much_and_the_wire_advised_mends_it() -> None:

@@ -8,9 +8,10 @@ from math import atan, degrees, sqrt
 
 import pytest
 
-from stackview.checks.all_checks import run_checks
+from stackview.checks.all_checks import ALL_CHECKS
 from stackview.checks.ledges import ledges
 from stackview.checks.standing import standing
+from stackview.checks.subject import run_checks
 from stackview.checks.support import CHECK, supported
 from stackview.findings import Finding, Level
 from stackview.study import Study
@@ -229,7 +230,7 @@ def test_a_bar_across_an_opening_is_no_ledge() -> None:
 
 
 def alarms(study: Study) -> list[Finding]:
-    return [one for one in run_checks(study) if one.level >= CAUTION]
+    return [one for one in run_checks(study, ALL_CHECKS) if one.level >= CAUTION]
 
 
 def test_one_cause_is_one_finding() -> None:

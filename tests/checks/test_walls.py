@@ -157,9 +157,9 @@ def test_chamfer_that_eats_a_recess(width: float, alarm: bool, words: str) -> No
         assert "4 mm wide at most" in found[0].advice
 
 
-def test_no_flaw_gives_the_thinnest_wall_as_a_note() -> None:
+def test_no_flaw_gives_the_thinnest_wall_as_a_fact() -> None:
     (found,) = walls(subject_of(ring("ring"), ring("upper", 120.0, 100.0)))
-    assert found.level == Level.NOTE
+    assert found.level == Level.FACT
     assert found.where == "upper"
     assert found.value == pytest.approx(10.0)
 

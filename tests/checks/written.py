@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from stackview.checks.subject import Check
+from stackview.checks.subject import Check, run_checks
 from stackview.description.reading import read_text
 from stackview.findings import Finding, Level
 from stackview.study import Study
@@ -76,4 +76,4 @@ def changed(*pairs: tuple[str, str], more: str = "", text: str = SOUND) -> Study
 
 def alarms(check: Check, of: Study) -> list[Finding]:
     """Faults and cautions of one check."""
-    return [finding for finding in check.run(of) if finding.level >= Level.CAUTION]
+    return [finding for finding in run_checks(of, (check,)) if finding.level >= Level.CAUTION]

@@ -5,8 +5,23 @@ from pathlib import Path
 
 import pytest
 
+import stackview
+
 DEMOS = Path(__file__).parents[2] / "demos"
-KEYS = {"bound", "check", "level", "where", "what", "value", "unit", "limit", "source", "advice"}
+KEYS = {
+    "bound",
+    "check",
+    "level",
+    "where",
+    "what",
+    "value",
+    "unit",
+    "limit",
+    "source",
+    "advice",
+    "parts",
+    "places",
+}
 
 
 @pytest.fixture(scope="module")
@@ -18,7 +33,16 @@ def test_json_is_one_documented_object(run) -> None:  # type: ignore[no-untyped-
     code, out, err = run("check", DEMOS / "honeycomb.toml", "--json")
     assert (code, err) == (0, "")
     found = json.loads(out)
-    assert found["lamp"] == "Honeycomb"
+    assert (found["lamp"], found["unit"], found["version"]) == ("Honeycomb", "in", stackview.__version__)
+    listed = [
+        name
+        for row in json.loads(run("check", "--list", "--json")[1])["checks"]
+        for name in (row["check"], *row["also"])
+    ]
+    assert found["ran"] == listed
+    failed = {one["check"] for one in found["findings"] if one["level"] in ("fault", "caution")}
+    assert found["passed"] == [name for name in listed if name not in failed]
+    assert {"heights", "walls", "support"} <= set(found["passed"])
     assert all(finding.keys() == KEYS for finding in found["findings"])
     levels = [("note", "caution", "fault").index(finding["level"]) for finding in found["findings"]]
     assert levels == sorted(levels, reverse=True)
@@ -26,6 +50,11 @@ def test_json_is_one_documented_object(run) -> None:  # type: ignore[no-untyped-
         finding for finding in found["findings"] if finding["check"] == "seat" and finding["level"] == "fault"
     ]
     assert fault["where"] == "base plate in base"
+    assert fault["parts"] == ["base", "base plate"]
+    ((x, y),) = [(place["x_mm"], place["y_mm"]) for place in fault["places"]]
+    assert (x / 25.4, y / 25.4) == pytest.approx((1.386, 2.400), abs=6e-4)
+    assert all(fact["level"] == "fact" for fact in found["facts"])
+    assert {"heights", "glue", "standing"} <= {fact["check"] for fact in found["facts"]}
     assert fault["value"] > fault["limit"] == 0.0
     assert fault["unit"] == "mm"
     assert fault["advice"]
@@ -44,6 +73,17 @@ def test_text_says_what_the_json_says(run, drum: Path) -> None:  # type: ignore[
 @pytest.mark.parametrize(("level", "code"), [("note", 1), ("caution", 1)])
 def test_fail_on(run, drum: Path, level: str, code: int) -> None:  # type: ignore[no-untyped-def]
     assert run("check", drum, "--fail-on", level)[0] == code
+
+
+def test_facts_stand_in_a_table_of_their_own(run, drum: Path) -> None:  # type: ignore[no-untyped-def]
+    facts = json.loads(run("check", drum, "--json")[1])["facts"]
+    plain, whole = (" ".join(run("check", drum, *more)[1].split()) for more in ((), ("--all",)))
+    assert f"{len(facts)} facts on heights" in plain
+    assert "Facts" in whole
+    for fact in facts:
+        assert fact["what"] not in plain
+    assert "whole lamp" in whole
+    assert "whole lamp" not in plain
 
 
 def test_fail_on_fault(run, tmp_path: Path) -> None:  # type: ignore[no-untyped-def]
@@ -73,7 +113,7 @@ def test_list_of_checks(run) -> None:  # type: ignore[no-untyped-def]
     table = json.loads(run("check", "--list", "--json")[1])["checks"]
     text = " ".join(out.split())
     for check in table:
-        assert f"{check['check']}: {check['question']}" in text
+        assert f"{', '.join((check['check'], *check['also']))}: {check['question']}" in text
         assert " ".join(check["formula"].split()) in text
         assert " ".join(check["source"].split()) in text
         for limit in check["limits"]:

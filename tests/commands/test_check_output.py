@@ -55,7 +55,7 @@ def test_the_table_in_words_holds_the_same(capsys: pytest.CaptureFixture[str]) -
     show_list(None)
     said = " ".join(capsys.readouterr().out.split())
     for check in ALL_CHECKS:
-        assert " ".join(f"{check.name}: {check.question}".split()) in said
+        assert " ".join(f"{', '.join((check.name, *check.also))}: {check.question}".split()) in said
         for name in check.limits:
             assert f"{name} = {known_limits()[name].value:g}" in said
     assert "wall_wood = 3 mm (a least)" in said
