@@ -8,7 +8,7 @@ from stackview.checks.sheet import spread_of, worst_and_rss
 from stackview.checks.subject import Check, Subject
 from stackview.description.lamp import Layer
 from stackview.description.units import Units
-from stackview.findings import Finding, Level
+from stackview.findings import Bound, Finding, Level
 from stackview.stack.joints import glue_of, glued_joints
 from stackview.stack.seating import Seat
 
@@ -37,12 +37,12 @@ class Chain:
 
 
 def heights(subject: Subject) -> tuple[Finding, ...]:
-    """One note on the total height, and one finding for each kind of seat.
+    """One note on the total height, one finding for each kind of seat, and for each plate between two recesses.
 
     A plate whose recess is as deep as the plate is sold thick, or nearly as deep as it is
     thick, was meant to lie flush: it is a caution where it misses that by more than "flush".
     """
-    return (*_total(subject), *_seats(subject))
+    return (*_total(subject), *_seats(subject), *_between_recesses(subject))
 
 
 def chain_of(subject: Subject) -> Chain:
@@ -139,6 +139,77 @@ def _seat(subject: Subject, seat: Seat, layer: Layer) -> Finding:
     )
 
 
+@dataclass(frozen=True, slots=True)
+class Held:
+    """A plate between the floors of two recesses: the room that is left over it, less than 0 where it is too thick."""
+
+    plate: Layer
+    below: Seat
+    above: Seat
+    room: float
+    """Depths of both recesses less the plate's thickness, as the stack stands [mm]."""
+
+
+def held_plates(subject: Subject) -> list[Held]:
+    """Every plate that is seated in the layer below it and in the one above."""
+    names = [layer.name for layer in subject.lamp.layers]
+    found = []
+    for plate in subject.lamp.layers:
+        own = [seat for seat in subject.stack.seats if seat.layer == plate.name]
+        for below in (seat for seat in own if names.index(seat.host) < names.index(plate.name)):
+            for above in (seat for seat in own if names.index(seat.host) > names.index(plate.name)):
+                low, high = subject.stack.part(below.host), subject.stack.part(above.host)
+                open_by = high.underside - low.top
+                room = open_by + below.depth + above.depth - plate.thickness
+                found.append(Held(plate, below, above, room if room > _ROUNDING else min(-open_by, 0.0)))
+    return found
+
+
+def _between_recesses(subject: Subject) -> list[Finding]:
+    """Whether a plate rattles between its two recesses or holds them apart, nominally and at worst."""
+    units, limits = subject.lamp.units, subject.limits
+    flush = limits["flush"]
+    found = []
+    for held in held_plates(subject):
+        spread = spread_of(held.plate, limits)
+        worst, rss = worst_and_rss([spread.by, limits.value("cut_depth"), limits.value("cut_depth")])
+        low, high = held.room - worst, held.room + worst
+        extremes = [f"has up to {units.show(high)} of room"] if high > _ROUNDING else []
+        extremes += [f"holds them {units.show(-low)} apart"] if low < -_ROUNDING else []
+        bad = abs(held.room) > flush.value + _ROUNDING
+        exact = held.plate.thickness - held.below.depth
+        found.append(
+            Finding(
+                check="heights",
+                level=Level.CAUTION if bad else Level.NOTE,
+                where=f"{held.plate.name} between {held.below.host} and {held.above.host}",
+                what=f"{units.show(held.plate.thickness)} thick in recesses {units.show(held.below.depth)} and "
+                f"{units.show(held.above.depth)} deep: {_held(held.room, units)}; with ±{units.show(worst)} at worst, "
+                f"±{units.show(rss)} as the root sum of squares, it {' or '.join(extremes)}",
+                value=held.room,
+                unit="mm",
+                limit=flush.value if held.room > 0.0 else -flush.value,
+                bound=Bound.MOST if held.room > 0.0 else Bound.LEAST,
+                source=f"{spread.source}; {flush.source}",
+                advice=f"Cut the recess in {held.above.host} {units.show(exact)} deep in place of "
+                f"{units.show(held.above.depth)}."
+                if bad and exact > 0.0
+                else "Make the two recesses as deep together as the plate is thick."
+                if bad
+                else "",
+            )
+        )
+    return found
+
+
+def _held(room: float, units: Units) -> str:
+    if abs(room) <= _ROUNDING:
+        return "held without play"
+    if room > 0.0:
+        return f"it rattles by {units.show(room)}"
+    return f"it is squeezed, and holds the two {units.show(-room)} apart"
+
+
 def _comes_out(proud: float, units: Units) -> str:
     if abs(proud) <= _ROUNDING:
         return "flush"
@@ -155,7 +226,8 @@ def _sold(layer: Layer) -> float:
 CHECK = Check(
     name="heights",
     question="How tall does it come out, and how does every plate lie in its recess: flush, proud or sunk?",
-    formula="Σ thickness − Σ recess depth; worst case Σ|Δ|, root sum of squares √ΣΔ²; proud = thickness − depth",
+    formula="Σ thickness − Σ recess depth; worst case Σ|Δ|, root sum of squares √ΣΔ²; proud = thickness − depth; "
+    "room of a plate between two recesses = both depths − thickness",
     source="ISO 7823-1 cast ±(0.4 + 0.1 h) mm; ISO 7823-2 extruded ±10 % under 3 mm, ±5 % from 3 mm; "
     "birch plywood, trade data sheet; caliper where measured",
     limits=("flush", "caliper", "planed", "cut_depth"),

@@ -11,13 +11,15 @@ from stackview.checks.alike import together
 from stackview.checks.held import over, under
 from stackview.checks.subject import Check, Subject
 from stackview.curves.arcs import Path, bounds, turned
-from stackview.curves.fit import inside
+from stackview.curves.fit import inside, overlapping
 from stackview.description.lamp import Lamp, Layer
 from stackview.description.outline import Around, Outline, around, path_of
 from stackview.description.shapes import Circle
+from stackview.description.units import Units
 from stackview.findings import Bound, Finding, Level
 
 _ROUNDING = 1e-6
+_HAIR = 1e-4
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -58,10 +60,19 @@ class Holding:
     """Whether it can still turn about the one round thing that holds it."""
 
 
+@dataclass(frozen=True, slots=True)
+class Interference:
+    """One upright that is larger than the hole it stands in, and by how much per side [mm]."""
+
+    upright: str
+    layer: str
+    by: float
+
+
 def line_up(subject: Subject) -> tuple[Finding, ...]:
-    """Cautions for uprights that are tight; notes on plays, and on joints that nothing holds."""
+    """Faults of uprights larger than their holes, cautions of tight ones; notes on plays, and on loose joints."""
     passed = passings(subject)
-    return (*_plays(subject, passed), *_slides(subject, holdings(subject, passed)))
+    return (*_too_large(subject), *_plays(subject, passed), *_slides(subject, holdings(subject, passed)))
 
 
 def uprights(subject: Subject) -> list[Upright]:
@@ -91,21 +102,39 @@ def passings(subject: Subject) -> list[Passing]:
     """
     posts = {post.name for post in subject.lamp.posts}
     found = []
+    for upright, layer, there, holes in _meetings(subject):
+        room = [
+            (-fit.by, blind)
+            for hole, blind in holes
+            if _within(bounds(there), bounds(hole)) and (fit := inside(there, hole)).by <= _ROUNDING
+        ]
+        if room:
+            play, blind = max(room)
+            dowel = layer.material.kind != "acrylic" and (blind or upright.name in posts)
+            found.append(Passing(upright.name, layer.name, play, upright.round_, dowel))
+    return found
+
+
+def interferences(subject: Subject) -> list[Interference]:
+    """Every upright in a hole that is too small for it, however little, on the exact curves.
+
+    An upright that no hole is near takes the layer's own space, which the clash check reports.
+    """
+    found = []
+    for upright, layer, there, holes in _meetings(subject):
+        reach = [inside(there, hole).by for hole, _ in holes if overlapping(there, hole)]
+        if reach and min(reach) > _ROUNDING:
+            found.append(Interference(upright.name, layer.name, min(reach)))
+    return found
+
+
+def _meetings(subject: Subject) -> Iterator[tuple[Upright, Layer, Path, list[tuple[Path, bool]]]]:
+    """Every upright with every layer at its height: its curve in the layer's frame, and the holes there."""
     for upright in uprights(subject):
         for layer, part in zip(subject.lamp.layers, subject.stack.placed, strict=False):
-            if min(upright.high, part.top) - max(upright.low, part.underside) <= _ROUNDING:
-                continue
-            there = turned(upright.path, -layer.turn)
-            room = [
-                (-fit.by, blind)
-                for hole, blind in _holes(layer, upright.low - part.underside, upright.high - part.underside)
-                if _within(bounds(there), bounds(hole)) and (fit := inside(there, hole)).fits
-            ]
-            if room:
-                play, blind = max(room)
-                dowel = layer.material.kind != "acrylic" and (blind or upright.name in posts)
-                found.append(Passing(upright.name, layer.name, play, upright.round_, dowel))
-    return found
+            if min(upright.high, part.top) - max(upright.low, part.underside) > _ROUNDING:
+                holes = _holes(layer, upright.low - part.underside, upright.high - part.underside)
+                yield upright, layer, turned(upright.path, -layer.turn), list(holes)
 
 
 def _within(inner: tuple[float, ...], outer: tuple[float, ...]) -> bool:
@@ -165,6 +194,37 @@ def _by_uprights(layer: Layer, lower: Layer, passed: list[Passing]) -> list[Hold
 
 def _is_round(layer: Layer) -> bool:
     return layer.around is None and layer.outline.radius is not None and layer.outline.at == (0.0, 0.0)
+
+
+def _too_large(subject: Subject) -> list[Finding]:
+    """One fault for each upright and amount, unless the clash of the two solids tells it already."""
+    units, least = subject.lamp.units, subject.limits["line_up_least"]
+    clashing = {one.where for one in subject.stack.findings if one.check == "overlap"}
+    kinds: dict[tuple[str, float], list[Interference]] = {}
+    for one in interferences(subject):
+        if not clashing & {f"{one.layer} and {one.upright}", f"{one.upright} and {one.layer}"}:
+            kinds.setdefault((one.upright, round(one.by, 6)), []).append(one)
+    return [
+        Finding(
+            check="line-up",
+            level=Level.FAULT,
+            where=name,
+            what=f"it is {_amount(by, units)} per side too large for its hole in "
+            f"{together([one.layer for one in some])}: it does not go in",
+            value=by,
+            unit="mm",
+            limit=0.0,
+            bound=Bound.MOST,
+            source="plane geometry on the exact curves",
+            advice=f"Make those holes {units.least(2.0 * (by + least.value))} wider.",
+        )
+        for (name, _), some in kinds.items()
+        for by in (max(one.by for one in some),)
+    ]
+
+
+def _amount(by: float, units: Units) -> str:
+    return units.small(by) if by >= _HAIR else f"under {units.small(_HAIR)}"
 
 
 def _plays(subject: Subject, passed: list[Passing]) -> list[Finding]:
@@ -238,7 +298,8 @@ def _slides(subject: Subject, found: list[Holding]) -> list[Finding]:
 CHECK = Check(
     name="line-up",
     question="Do core, posts and pins pass their holes, and what keeps each joint from sliding during glue-up?",
-    formula="play = least distance of the upright's curve from the hole's; a joint slides by the sum of its two plays",
+    formula="play = least distance of the upright's curve from the hole's, too large where that is under 0; "
+    "a joint slides by the sum of its two plays",
     source="plane geometry; limits are common practice",
     limits=("line_up_least", "slide"),
     run=line_up,

@@ -23,6 +23,10 @@ _KEPT = 16_000_000
 """Contacts kept for further variants of a lamp [bytes]."""
 
 
+_HAIR = 1.0
+"""A layer that reaches less than this past a drawn recess was meant to drop in: its rim would carry too little [mm]."""
+
+
 @dataclass(frozen=True, slots=True)
 class Seat:
     """A layer seated in a neighbour's recess."""
@@ -39,7 +43,7 @@ class Seat:
 
 @dataclass(frozen=True, slots=True, repr=False)
 class Misfit:
-    """A layer that does not fit the recess made for it, and by how much."""
+    """A layer that does not fit the recess made for it, or drawn as large but for a hair, and by how much."""
 
     layer: Layer
     host: Layer
@@ -159,7 +163,7 @@ def _seats(layer: Layer, host: Layer, face: FaceSide) -> tuple[list[Seat], list[
         fit = fit_in(layer, host, recess)
         if fit.fits:
             taken.append(Seat(layer.name, host.name, recess.depth, -fit.by, layer.thickness - recess.depth))
-        elif recess.fitted_to == layer.name:
+        elif recess.fitted_to == layer.name or (layer.around is None and fit.by < _HAIR - 1e-9):
             missed.append(Misfit(layer, host, recess, fit))
     return taken, missed
 

@@ -12,6 +12,7 @@ from stackview.checks.subject import run_checks
 from stackview.description.lamp import Layer
 from stackview.description.units import MILLIMETRES
 from stackview.findings import Level
+from stackview.study import Study
 from tests.checks.subjects import ASH, CLEAR, alarms, sheet, subject_of
 from tests.stack.layers import circle, plate, pocket, ring
 
@@ -111,3 +112,52 @@ def test_scaling_a_lamp_scales_its_height(scale: float) -> None:
         return chain_of(subject_of(host, plate("plate", circle(104.0 * by), 4.0 * by))).measured
 
     assert lamp(scale) == pytest.approx(scale * lamp(1.0))
+
+
+def between(below: float, above: float, thick: float = 4.0) -> Study:
+    """A plate that lies in a recess of the ring below and of the ring above."""
+    lying = replace(plate("plate", circle(104.0), thick), material=sheet(CLEAR, thick, thick))
+    host = ring("ring", recess=pocket(circle(104.0), below, to="plate"))
+    over = ring("upper", recess=pocket(circle(104.0), above, to="plate", face="underside"))
+    return subject_of(host, lying, over)
+
+
+@pytest.mark.parametrize(
+    ("below", "above", "room", "level", "words"),
+    [
+        (2.0, 2.0, 0.0, Level.NOTE, "held without play"),
+        (2.0, 2.1, 0.1, Level.NOTE, "rattles by 0.1 mm"),
+        (2.0, 1.9, -0.1, Level.NOTE, "squeezed, and holds the two 0.1 mm apart"),
+        (2.0, 2.11, 0.11, Level.CAUTION, "rattles by 0.11 mm"),
+        (2.5, 2.0, 0.5, Level.CAUTION, "rattles by 0.5 mm"),
+        (1.5, 2.0, -0.5, Level.CAUTION, "holds the two 0.5 mm apart"),
+    ],
+)
+def test_a_plate_between_two_recesses(
+    below: float, above: float, room: float, level: Level, words: str
+) -> None:
+    study = between(below, above)
+    (found,) = [one for one in heights(study) if "between" in one.where]
+    assert found.where == "plate between ring and upper"
+    assert found.value == pytest.approx(room, abs=1e-9)
+    assert found.level == level
+    assert words in found.what
+    # caliper 0.05 and twice the depth of a cut, 0.1: 0.25 at worst, √(0.05² + 2 × 0.1²) = 0.15
+    assert "±0.25 mm at worst, ±0.15 mm" in found.what
+    if room + 0.25 > 0.0:
+        assert f"up to {MILLIMETRES.show(room + 0.25)} of room" in found.what
+    if room - 0.25 < 0.0:
+        assert f"holds them {MILLIMETRES.show(0.25 - room)} apart" in found.what
+    upper, lower = study.stack.part("upper"), study.stack.part("ring")
+    assert upper.underside - lower.top == pytest.approx(max(-room, 0.0))
+
+
+@pytest.mark.parametrize(("below", "above"), [(2.5, 2.0), (1.5, 2.0), (3.3, 1.9)])
+def test_the_depth_that_is_advised_ends_the_rattle(below: float, above: float) -> None:
+    (found,) = [one for one in alarms(heights(between(below, above))) if "between" in one.where]
+    depth = float(found.advice.split("upper ")[1].split(" mm deep")[0])
+    assert [one for one in alarms(heights(between(below, depth))) if "between" in one.where] == []
+
+
+def test_a_plate_in_one_recess_alone_is_not_between_two() -> None:
+    assert not [one for one in heights(stack_of(1.5, 4.0, 3.8)) if "between" in one.where]

@@ -1,16 +1,19 @@
 """Plays of posts and core by subtraction, and what keeps each joint from sliding."""
 
 from dataclasses import replace
+from math import sqrt
 
 import pytest
 
+from stackview.checks.clash import clash
 from stackview.checks.line_up import holdings, line_up, passings
 from stackview.description.lamp import Core, Layer, Opening, Post
 from stackview.description.outline import Around, Outline
 from stackview.description.shapes import Circle, Regular
-from stackview.findings import Level
+from stackview.findings import Finding, Level
 from stackview.study import Study
 from tests.checks.subjects import ASH, CLEAR, alarms, subject_of
+from tests.checks.written import subject as written_subject
 from tests.stack.layers import circle, plate, pocket, ring, square
 
 
@@ -128,3 +131,67 @@ def test_turned_layers_line_up_with_turned_holes() -> None:
 
 def test_one_layer_has_no_joint() -> None:
     assert line_up(subject_of(Layer("base", ASH, 10.0, Outline(Circle(100.0))))) == ()
+
+
+def rod_in(across: float, hole: float, shape: str = "circle = {}") -> Study:
+    """A brass rod through two layers whose holes are of one size, from a file."""
+    holes = f"opening = {{ {shape.format(hole)} }}\n"
+    text = 'name = "x"\ncutter = 3\nmaterials.w = { wood = "ash", sold = 20 }\nmaterials.b = { metal = "brass" }\n'
+    text += "".join(
+        f'[[layer]]\nname = "{name}"\nmaterial = "w"\noutline = {{ circle = 60 }}\n{holes}'
+        for name in ("low", "high")
+    )
+    text += f'[[post]]\nname = "rod"\nmaterial = "b"\noutline = {{ {shape.format(across)} }}\nfrom = "low"\nto = "high"\n'
+    return written_subject(text)
+
+
+def told(study: Study) -> list[Finding]:
+    """What is told of a rod that takes more room than it has, by any check."""
+    return [one for one in (*line_up(study), *clash(study)) if one.level == Level.FAULT]
+
+
+@pytest.mark.parametrize(
+    ("across", "hole", "by"),
+    [
+        (4.0, 4.2, None),
+        (4.0, 4.0, None),  # snug, as a dowel is meant
+        (4.0, 3.9999, 0.00005),
+        (4.0, 3.99, 0.005),
+        (4.0, 3.9, 0.05),
+        (4.0, 3.8, 0.1),
+    ],
+)
+def test_a_rod_in_a_hole_is_told_from_zero_up(across: float, hole: float, by: float | None) -> None:
+    got = told(rod_in(across, hole))
+    if by is None:
+        assert got == []
+    else:
+        (one,) = got
+        assert (one.check, one.where) == ("line-up", "rod")
+        assert one.value == pytest.approx(by, abs=1e-9)
+        assert "its hole in low and high" in one.what
+
+
+@pytest.mark.parametrize("hole", [3.7, 3.5, 3.0])
+def test_a_rod_far_too_large_is_told_by_its_clash_alone(hole: float) -> None:
+    assert {one.check for one in told(rod_in(4.0, hole))} == {"overlap"}
+
+
+def test_square_rods_interfere_most_in_their_corners() -> None:
+    # sides 10 and 9.9, all corners of radius 2: their arcs' centres lie 0.05 apart both ways
+    (one,) = told(rod_in(10.0, 9.9, "rectangle = [{0}, {0}], corner_radius = 2"))
+    assert one.value == pytest.approx(0.05 * sqrt(2.0), abs=1e-9)
+
+
+@pytest.mark.parametrize("hole", [3.99, 3.9, 3.8])
+def test_the_wider_hole_that_is_advised_clears_it(hole: float) -> None:
+    (one,) = told(rod_in(4.0, hole))
+    wider = float(one.advice.split("holes ")[1].split(" mm")[0])
+    study = rod_in(4.0, round(hole + wider, 9))
+    assert told(study) == []
+    assert [one for one in line_up(study) if one.level >= Level.CAUTION] == []
+
+
+def test_a_hair_is_never_said_to_be_nothing() -> None:
+    (one,) = told(rod_in(4.0, 3.9999))
+    assert "it is under 0.0001 mm per side too large" in one.what

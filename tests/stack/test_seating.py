@@ -116,3 +116,44 @@ def test_more_clearance_never_worsens_seating(one: float, other: float, cutter: 
 
     tight, loose = sorted((one, other))
     assert drop(loose) <= drop(tight)
+
+
+@pytest.mark.parametrize(
+    ("across", "seats", "past"),
+    [
+        (104.0, True, None),
+        (104.0 + 1e-6, False, 0.5e-6),
+        (104.1, False, 0.05),
+        (105.9, False, 0.95),
+        # a rim of 1 mm is a ledge, however narrow, and may be meant
+        (106.0, False, None),
+        (110.0, False, None),
+    ],
+)
+def test_a_drawn_recess_is_held_against_what_lies_on_it(
+    across: float, seats: bool, past: float | None
+) -> None:
+    drawn = pocket(circle(104.0), 2.0, clearance=0.0)
+    standing = seated((ring("ring", 130.0, recess=drawn), plate("plate", circle(across))))
+    assert bool(standing.seats) == seats
+    assert [misfit.fit.by for misfit in standing.misfits] == (
+        [] if past is None else [pytest.approx(past, rel=1e-3)]
+    )
+    told = standing.findings()
+    assert len(told) == (past is not None)
+    if past is not None:
+        assert "does not fit the recess in the top" in told[0].what
+        assert standing.undersides[1] == 10.0
+
+
+def test_a_drawn_recess_in_the_underside_is_held_against_what_it_comes_down_on() -> None:
+    drawn = pocket(circle(104.0), 2.0, clearance=0.0, face="underside")
+    for across, misfits in ((104.0, 0), (104.2, 1), (120.0, 0)):
+        standing = seated((plate("plate", circle(across)), ring("ring", 130.0, recess=drawn)))
+        assert len(standing.misfits) == misfits
+
+
+def test_pin_holes_are_no_seats_that_a_layer_misses() -> None:
+    hole = pocket(replace(circle(4.0), at=(50.0, 0.0)), 5.0, clearance=0.0)
+    assert seated((ring("ring", recess=hole), ring("upper"))).misfits == ()
+    assert seated((ring("ring", recess=hole), plate("plate", circle(100.0)))).misfits == ()
