@@ -9,6 +9,7 @@ import shapely
 from shapely.affinity import rotate
 from shapely.geometry.base import BaseGeometry
 
+from stackview.arrays import Floats
 from stackview.checks.alike import together
 from stackview.checks.bore_exit import Exit, exits
 from stackview.checks.strip import strip_sections
@@ -20,6 +21,7 @@ from stackview.description.light_source import StripLayout
 from stackview.description.outline import around, path_of
 from stackview.findings import Finding, Level
 from stackview.light.layout import Lit
+from stackview.stack.placed import Placed
 
 _SHEATH = 0.5
 """Insulation of a single wire [mm]; common practice for extra-low voltage."""
@@ -180,15 +182,20 @@ def ends_of(subject: Subject, radius: float) -> Iterator[tuple[Lit, tuple[End, .
                 found.append(End(place, float(middle[2]) - half, float(middle[2]) + half))
             yield lit, tuple(found)
         if not ribbons:
+            carrier = subject.stack.part(lit.light.layout.carrier)
             places = points.centres[points.source == index]
-            about = _BOARD + radius
-            yield (
-                lit,
-                tuple(
-                    End(shapely.Point(x, y).buffer(about), z - about, z + about)
-                    for x, y, z in places.tolist()
-                ),
-            )
+            yield lit, tuple(_on_layer(carrier, place, _BOARD + radius) for place in places)
+
+
+def _on_layer(carrier: Placed, place: Floats, about: float) -> End:
+    """About a light point, but not from the other side of the layer that it sits on."""
+    x, y, z = place.tolist()
+    low, high, middle = z - about, z + about, (carrier.underside + carrier.top) / 2.0
+    if z >= middle:
+        low = max(low, middle)
+    else:
+        high = min(high, middle)
+    return End(shapely.Point(x, y).buffer(about), low, high)
 
 
 def _unreached(subject: Subject, ways: Ways, reached: Reached, where: str, wide: float) -> Iterator[Finding]:
