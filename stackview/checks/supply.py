@@ -211,8 +211,9 @@ def _voltage(subject: Subject) -> Iterator[Finding]:
     limit = subject.limits["voltage_drop"]
     allowed, lost = limit.value / 100.0 * volts, in_wire + along
     in_strip = f" and {along:.2f} V along the strip" if along else ""
+    long = subject.lamp.units.run(1000.0 * wire.metres)
     what = (
-        f"{in_wire:.2f} V are lost in {wire.metres:g} m of {wire.mm2:.2g} mm² {wire.where}{in_strip}: "
+        f"{in_wire:.2f} V are lost in {long} of {wire.mm2:.2g} mm² {wire.where}{in_strip}: "
         f"{volts - lost:.2f} of {volts:g} V are left at the last light point of {worst.light.name}"
     )
     too_much = over(100.0 * lost / volts, limit.value, TENTH)

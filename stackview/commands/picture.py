@@ -43,7 +43,9 @@ def picture(
     ] = False,
     units: Annotated[
         Literal["mm", "in", "both"] | None,
-        Parameter(help="Units of dimensions; by default mm, with inches beside them for a lamp in inches."),
+        Parameter(
+            help="Units of dimensions; by default the lamp's own, with millimetres beside feet and inches."
+        ),
     ] = None,
     allow_outside: AllowOutside = False,
 ) -> int:

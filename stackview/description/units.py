@@ -191,6 +191,15 @@ class Units:
             return _inch_words(round(mm / INCH * 8), 8, feet=self.unit == "ft")
         return _metric(round(mm, 0 if abs(mm) >= 100 else 1), self.unit, _nearest)[0]
 
+    def run(self, mm: float) -> str:
+        """A length of cord or cable, as it is sold: metres, or feet and whole inches.
+
+        >>> Units("mm").run(1500.0), Units("in", True).run(1500.0), Units("ft").run(3048.0)
+        ('1.5 m', '4 ft 11 in (1.5 m)', '10 ft')
+        """
+        metres, feet = f"{mm / 1000.0:.6g} m", _inch_words(round(mm / INCH), 1, feet=True)
+        return self._with(feet, metres) if self.in_inches else self._with(metres, feet)
+
     def least(self, mm: float) -> str:
         """A least length, rounded up so that it still is enough when it is typed in as shown.
 
@@ -230,6 +239,8 @@ class Units:
 
         >>> Units("mm").area(12.0), Units("in", True).area(64.516), Units("cm").area(2450.0)
         ('12.00 mm²', '0.1 in² (64.52 mm²)', '24.5 cm²')
+        >>> Units("in").area(0.045), Units("in").area(0.0)
+        ('0.0000698 in²', '0 in²')
         """
         if mm2 < 100.0:
             return self._power(mm2, 2, "²")
@@ -245,7 +256,12 @@ class Units:
         return self._power(mm3, 3, "³")
 
     def _power(self, amount: float, power: int, mark: str) -> str:
-        metric, inches = f"{amount:.2f} mm{mark}", f"{amount / INCH**power:.3g} in{mark}"
+        found = amount / INCH**power
+        # three figures, and never as a power of ten
+        places = max(2 - math.floor(math.log10(found)), 0) if found > 0.0 else 0
+        told = f"{found:.{places}f}"
+        metric = f"{amount:.2f} mm{mark}"
+        inches = f"{told.rstrip('0').rstrip('.') if places else told} in{mark}"
         return self._with(inches, metric) if self.in_inches else self._with(metric, inches)
 
     def _is_own(self, length: Length) -> bool:

@@ -81,7 +81,7 @@ def _lines(study: Study, units: Units) -> list[tuple[str, str]]:
     stack, light = study.stack, study.light
     body = [part for part in stack.placed if part.role != "cord"]
     points = np.concatenate([part.solid.vertices for part in body])
-    wide, deep = (round(float(np.ptp(points[:, k])), 1) for k in (0, 1))
+    wide, deep = (units.settled(float(np.ptp(points[:, k]))) for k in (0, 1))
     layers = sum(part.role == "layer" for part in stack.placed)
     sorts = list(dict.fromkeys(part.material.name for part in body))
     watts = [lit.watts for lit in light.lit]
