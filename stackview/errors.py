@@ -8,7 +8,7 @@ StackviewError
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Protocol
+from typing import Any, Protocol
 
 
 class StackviewError(Exception):
@@ -35,6 +35,10 @@ class LampError(StackviewError):
         self.file = file
         self.faults = faults
         super().__init__("\n".join(f"{file}: {fault}" for fault in faults))
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        """From another process it comes back whole."""
+        return type(self), (self.file, self.faults)
 
 
 class LengthWords(Protocol):
@@ -68,6 +72,10 @@ class SolidError(StackviewError):
         self._values = values
         super().__init__(f"{field}: {self.what}")
 
+    def __reduce__(self) -> tuple[Any, ...]:
+        """From another process it comes back whole."""
+        return _solid_error, (self.field, self._template, self._values)
+
     @property
     def what(self) -> str:
         """The message in millimetres, for who knows no lamp."""
@@ -78,6 +86,12 @@ class SolidError(StackviewError):
         if not self._values:
             return self._template
         return self._template.format_map(_spoken(self._values, words))
+
+
+def _solid_error(
+    field: str, what: str, values: Mapping[str, float | str | tuple[float, float]]
+) -> SolidError:
+    return SolidError(field, what, **values)
 
 
 class _Millimetres:

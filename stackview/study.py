@@ -1,8 +1,8 @@
 """The study of a lamp: everything known about it, each part worked out when first asked."""
 
 from collections.abc import Callable, Iterator, Mapping
-from contextlib import AbstractContextManager, contextmanager, nullcontext
-from functools import wraps
+from contextlib import contextmanager
+from functools import partial, wraps
 from pathlib import Path
 from typing import Any, Concatenate, NoReturn, ParamSpec, Protocol, TypeVar, cast, overload
 
@@ -15,18 +15,13 @@ from stackview.errors import LampError, StackviewError
 from stackview.findings import Finding, Level, counted_by_level
 from stackview.kept import is_kept, keep, kept
 from stackview.light.layout import LightLayout, lay_out
-from stackview.light.points import LightPoints
 from stackview.notebook import html_table
 from stackview.one_line import clipped, in_short
-from stackview.sight.bands import Kind, even_bearings
-from stackview.sight.eyes import Seen, Standpoint, look_from_eyes
+from stackview.sight.bands import Kind
+from stackview.sight.eyes import Seen
 from stackview.sight.record import cut_off_row, eye_row
-from stackview.sight.scene import scene_of
-from stackview.sight.summary import Sightlines, sightlines, steps
+from stackview.sight.summary import Progress, Sightlines, unseen
 from stackview.stack.assembly import Mass, Stack, assemble, masses
-
-Progress = Callable[[str, int], AbstractContextManager[Callable[[int], None]]]
-"""Shows long work: given what is done and its number of steps, it yields a function to call with steps done."""
 
 BEARINGS = 720
 """Bearings all round at which sightlines are worked out."""
@@ -67,17 +62,13 @@ def of_study(function: Callable[Concatenate["Study", P], Result]) -> OfStudy[P, 
     return cast(OfStudy[P, Result], taken)
 
 
-def _unseen(_label: str, _steps: int) -> AbstractContextManager[Callable[[int], None]]:
-    return nullcontext(lambda _done: None)
-
-
 class Study:
     """Everything known about one lamp. Frozen; each part is worked out when first asked, and kept.
 
     Several threads may use one study. Where a part cannot be worked out it raises the same LampError
-    each time, and what is known already stays. ``bearings`` is at how many bearings all round the
-    sightlines are worked out; ``own_limits`` are the maker's own, which the lamp's come before;
-    ``progress`` shows long work to whoever waits.
+    each time, and what is known already stays. Sent to another process (pickled) it is its file, or its
+    lamp. ``bearings`` is at how many bearings all round the sightlines are worked out; ``own_limits`` are
+    the maker's own, which the lamp's come before; ``progress`` shows long work to whoever waits.
 
     >>> import stackview                                          # doctest: +SKIP
     >>> study = stackview.Study.read("demos/moor-drum.toml")      # doctest: +SKIP
@@ -102,7 +93,7 @@ class Study:
         *,
         bearings: int = BEARINGS,
         own_limits: Mapping[str, Limit] | None = None,
-        progress: Progress = _unseen,
+        progress: Progress = unseen,
     ) -> None:
         file = lamp if isinstance(lamp, LampFile) else None
         described = lamp.lamp() if isinstance(lamp, LampFile) else lamp
@@ -125,7 +116,7 @@ class Study:
         allow_outside: bool = False,
         bearings: int = BEARINGS,
         own_limits: Mapping[str, Limit] | None = None,
-        progress: Progress = _unseen,
+        progress: Progress = unseen,
     ) -> "Study":
         """Study the lamp of a file, which is read once, now.
 
@@ -178,17 +169,12 @@ class Study:
     @kept
     def sightlines(self) -> Sightlines:
         """What shows of the light points, from all directions and to each eye."""
-        return self._looked(self.light.points)
+        return Sightlines(self.stack, self.light.points, self.bearings, self.progress)
 
     @kept
     def eyes(self) -> tuple[Seen, ...]:
         """What each named eye sees from every bearing."""
-        if is_kept(self, "sightlines"):
-            return self.sightlines.eyes
-        stack, around = self.stack, even_bearings(self.bearings)
-        standpoint = Standpoint(stack.floor, stack.lamp.surface)
-        scene = scene_of(stack.placed)
-        return look_from_eyes(scene, self.light.points, stack.lamp.eyes, standpoint, stack.height, around)
+        return self.sightlines.eyes
 
     @kept
     def findings(self) -> tuple[Finding, ...]:
@@ -205,7 +191,7 @@ class Study:
         """Findings and facts together, as the checks give them."""
         from stackview.checks.all_checks import ALL_CHECKS
 
-        return run_checks(self if is_kept(self, "sightlines") else self._from_middles(), ALL_CHECKS)
+        return run_checks(self, ALL_CHECKS)
 
     @kept
     def masses(self) -> tuple[Mass, ...]:
@@ -227,17 +213,6 @@ class Study:
             for finding in self.findings
         ]
 
-    def _looked(self, points: LightPoints) -> Sightlines:
-        with self.progress(f"sightlines of {len(points)} light points", steps(self.stack, points)) as step:
-            return sightlines(self.stack, points, bearings=self.bearings, progress=step)
-
-    def _from_middles(self) -> "Study":
-        """The same, but seen without the corners of faces: checks ask for none."""
-        study = Study(self.lamp)
-        known = {"stack": self.stack, "light": self.light, "limits": self.limits}
-        keep(study, **known, sightlines=self._looked(self.light.points.middles()))
-        return study
-
     @contextmanager
     def _named(self) -> Iterator[None]:
         """Errors name where the lamp comes from."""
@@ -245,6 +220,11 @@ class Study:
             yield
         except LampError as error:
             raise LampError(self.source, error.faults) from None
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        """Another process is sent its file or its lamp, and works it out anew; nobody watches there."""
+        own = None if self.own_limits is None else dict(self.own_limits)
+        return partial(Study, bearings=self.bearings, own_limits=own), (self.file or self.lamp,)
 
     def __setattr__(self, name: str, value: object) -> NoReturn:
         raise AttributeError(f"a study is frozen, so that its {name} cannot be set: make another study")
@@ -265,8 +245,8 @@ class Study:
         yield "height", self.lamp.units.show(stack.height)
         yield "mass", f"{stack.grams:.0f} g without wiring"
         yield "light points", str(points)
-        if is_kept(self, "eyes") or is_kept(self, "sightlines"):
-            for seen in self.eyes:
+        if is_kept(self, "sightlines") and is_kept(self.sightlines, "from_middles"):
+            for seen in self.sightlines.from_middles:
                 most = ", ".join(f"{seen.counts(kind).max(initial=0)} {kind.word}" for kind in Kind)
                 yield f'eye "{seen.eye.name}"', f"at most {most}"
         if is_kept(self, "findings"):

@@ -1,5 +1,7 @@
 """What is raised on purpose: one base, and messages that name file, field and every fault."""
 
+import pickle
+
 import pytest
 
 from stackview.description.units import Units
@@ -51,3 +53,13 @@ def test_all_have_one_base(kind: type[Exception]) -> None:
     assert issubclass(kind, StackviewError)
     # A slip of ours is none of them, so that catching the base never hides one.
     assert not issubclass(kind, ValueError | TypeError | OSError)
+
+
+def test_errors_come_back_whole_from_another_process() -> None:
+    lamp = LampError("lamp.toml", (Fault("layer", "no layers"), Fault("", "no name")))
+    solid = SolidError("wall", "{wide} is left at {at}", wide=3.0, at=(1.0, 2.0))
+    for error in (lamp, solid):
+        sent = pickle.loads(pickle.dumps(error))
+        assert (type(sent), str(sent), sent.args) == (type(error), str(error), error.args)
+    assert pickle.loads(pickle.dumps(lamp)).faults == lamp.faults
+    assert pickle.loads(pickle.dumps(solid)).said(Units("in")) == solid.said(Units("in"))

@@ -1,9 +1,12 @@
 """A study works everything out when first asked, once, and keeps it."""
 
 import json
-from collections.abc import Iterator
+import pickle
+from collections.abc import Callable, Iterator
+from concurrent.futures import ProcessPoolExecutor, ThreadPoolExecutor
 from contextlib import contextmanager
 from dataclasses import replace
+from multiprocessing import get_context
 from pathlib import Path
 from threading import Barrier, Thread
 
@@ -58,7 +61,7 @@ def test_nothing_is_worked_out_before_it_is_asked_for() -> None:
     assert [name for name in module._KNOWN if is_kept(study, name)] == ["stack", "light"]
     assert repr(study).endswith("known so far: stack, light")
     _ = study.eyes
-    assert not is_kept(study, "sightlines")
+    assert not is_kept(study.sightlines, "_along_lines")
 
 
 def test_each_part_is_one_value(drum: Study) -> None:
@@ -177,10 +180,72 @@ def test_progress_is_shown_where_there_is_something_to_wait_for() -> None:
         shown.append((label, steps, sum(done)))
 
     study = Study.read(DRUM, progress=watch)  # type: ignore[arg-type]
-    _ = study.sightlines, study.sightlines
-    ((label, steps, done),) = shown
-    assert label == "sightlines of 1 light points"
-    assert done <= steps
+    _ = study.sightlines
+    assert not shown
+    _ = study.sightlines.bands, study.sightlines.bands
+    assert [label for label, _, _ in shown] == [
+        "straight lines, 1 light points", "light through clear acrylic, 1 light points",
+    ]  # fmt: skip
+    _ = study.eyes
+    assert len(shown) == 4
+    assert all(done == steps for _, steps, done in shown)
+
+
+def test_another_process_works_out_the_same() -> None:
+    own = {"leak": own_limit("leak", 0.5, units_of("mm"), "mine")}
+    study = Study.read(DRUM, bearings=72, own_limits=own).changed({"layer.base.chamfer.width": 1})
+    _ = study.stack
+    sent = pickle.loads(pickle.dumps(study))
+    assert (sent.lamp, sent.file, sent.source, sent.bearings) == (
+        study.lamp, study.file, study.source, 72,
+    )  # fmt: skip
+    assert sent.limits == study.limits
+    assert not is_kept(sent, "stack")
+    assert sent.findings == study.findings
+    plain = pickle.loads(pickle.dumps(Study(study.lamp)))
+    assert (plain.file, plain.lamp) == (None, study.lamp)
+    with ProcessPoolExecutor(1, get_context("spawn")) as pool:
+        assert pool.submit(_heights, study).result() == study.stack.height
+
+
+def _heights(study: Study) -> float:
+    return study.stack.height
+
+
+@pytest.mark.parametrize("name", ["turning-lantern", "honeycomb"])
+def test_eight_threads_that_ask_everything_are_given_the_same(name: str) -> None:
+    study = Study.read(DEMOS / f"{name}.toml", bearings=72)
+    asked: tuple[Callable[[], object], ...] = (
+        lambda: study.stack,
+        lambda: study.light,
+        lambda: study.sightlines,
+        lambda: study.eyes,
+        lambda: study.findings,
+        lambda: study.masses,
+        lambda: study.stack.findings,
+        lambda: study.sightlines.scene,
+        lambda: study.sightlines.bands,
+        lambda: study.sightlines.beams,
+        lambda: study.sightlines.from_middles,
+        lambda: study.sightlines.cut_offs,
+        lambda: study.sightlines.causes,
+    )
+    together = Barrier(8)
+
+    def ask(first: int) -> list[tuple[int, object]]:
+        together.wait()
+        turned = [(k + first) % len(asked) for k in range(len(asked))]
+        return [(k, asked[k]()) for k in turned]
+
+    with ThreadPoolExecutor(8) as pool:
+        found = list(pool.map(ask, range(8)))
+    for answers in found:
+        assert len(answers) == len(asked)
+        for k, answer in answers:
+            assert answer is asked[k]()
+    alone = Study.read(DEMOS / f"{name}.toml", bearings=72)
+    assert alone.findings == study.findings
+    assert np.array_equal(alone.sightlines.bands.low, study.sightlines.bands.low)
 
 
 def test_a_function_of_a_study_takes_its_parts_too(drum: Study) -> None:

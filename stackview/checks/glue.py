@@ -248,7 +248,7 @@ def _seen_together(subject: Subject, stands: float, pairs: list[tuple[Joint, Sho
     views = [view for _, view in pairs]
     names = [
         f'"{seen.eye.name}"'
-        for seen in subject.sightlines.eyes
+        for seen in subject.sightlines.from_middles
         if any(view.low <= seen.elevation <= view.high for view in views)
     ]
     whom = f", as by eye {together(names)}" if names else ""

@@ -6,7 +6,7 @@ where its traced light reaches the eye through clear acrylic; the surface the la
 is in the way where it is in the way.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -23,8 +23,8 @@ from stackview.sight.scene import Scene, scene_of
 from stackview.sight.towards import kinds_towards
 from stackview.stack.assembly import Stack
 
-_RUN = 8
-"""Light points worked out together."""
+_MIDDLES, _FACES = 8, 3
+"""Light points worked out together: their middles, or all corners of their faces. The quickest of what was tried."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -101,7 +101,7 @@ def look_from_eyes(
     beams: Beams | None = None,
     progress: Callable[[int], None] | None = None,
 ) -> tuple[Seen, ...]:
-    """What each eye sees of all light points from each bearing (b,) [°].
+    """What each eye sees of the middles of all light points' faces from each bearing (b,) [°].
 
     ``beams`` are those of the scene and the points, if they have been traced already.
     """
@@ -112,9 +112,46 @@ def look_from_eyes(
     for one in seen:
         assert beams is not None
         glazed = glazed_round(beams, eye_places(one.eye, standpoint, bearings), standpoint.surface)
-        kind = true_kinds(one.kind, glazed)
-        found.append(replace(one, kind=kind, part_shown=one.part_shown & (kind == HIDDEN)))
+        found.append(replace(one, kind=true_kinds(one.kind, glazed)))
     return tuple(found)
+
+
+def with_corners(
+    scene: Scene,
+    points: LightPoints,
+    seen: tuple[Seen, ...],
+    standpoint: Standpoint,
+    *,
+    progress: Callable[[int], None] | None = None,
+) -> tuple[Seen, ...]:
+    """What eyes see of the middles (:func:`look_from_eyes`), and of the faces' corners where a middle is not bare."""
+    count = points.corners.shape[1]
+    if not (seen and count and len(points)):
+        if progress is not None:
+            progress(len(points))
+        return seen
+    targets = np.stack([eye_places(one.eye, standpoint, one.bearings) for one in seen])
+    wanted = np.stack([one.kind != Kind.BARE for one in seen])
+    bare, veiled = np.zeros_like(wanted), np.zeros_like(wanted)
+
+    def kinds(run: range, edges: Edges) -> NDArray[np.int8]:
+        return kinds_towards(
+            scene,
+            edges,
+            points.corners[run].transpose(1, 0, 2).reshape(-1, 3),
+            np.tile(points.directions[run], (count, 1)),
+            targets,
+            standpoint.surface,
+            np.tile(wanted[:, run], (1, count, 1)),
+        ).reshape(len(targets), count, len(run), -1)
+
+    for run, found in _by_runs(scene, points, targets, kinds, _FACES, progress):
+        bare[:, run], veiled[:, run] = (found == Kind.BARE).any(axis=1), (found == Kind.VEILED).any(axis=1)
+    bare &= wanted
+    return tuple(
+        replace(one, part_bare=own, part_shown=(own | other) & (one.kind == HIDDEN))
+        for one, own, other in zip(seen, bare, veiled, strict=True)
+    )
 
 
 def look_straight(stack: Stack, points: LightPoints, *, bearings: int = 720) -> tuple[Seen, ...]:
@@ -125,14 +162,8 @@ def look_straight(stack: Stack, points: LightPoints, *, bearings: int = 720) -> 
     through clear acrylic too. Nothing is traced, so that nothing is glazed, and corners of faces are not asked for.
     """
     scene, standpoint = scene_of(stack.placed), Standpoint(stack.floor, stack.lamp.surface)
-    seen = _looked_straight(
-        scene,
-        points.middles(),
-        stack.lamp.eyes,
-        standpoint,
-        stack.height,
-        even_bearings(bearings),
-    )
+    around = even_bearings(bearings)
+    seen = _looked_straight(scene, points, stack.lamp.eyes, standpoint, stack.height, around)
     nothing = np.zeros((len(points), bearings), dtype=bool)
     return tuple(replace(one, kind=true_kinds(one.kind, nothing)) for one in seen)
 
@@ -151,58 +182,45 @@ def _looked_straight(
     targets = np.stack(places) if places else np.zeros((0, len(bearings), 3))
     shape = (len(eyes), len(points), len(bearings))
     kind = np.full(shape, HIDDEN, dtype=np.int8)
-    part_bare, part_shown = np.zeros(shape, dtype=bool), np.zeros(shape, dtype=bool)
+    nothing = np.zeros(shape[1:], dtype=bool)
+
+    def kinds(run: range, edges: Edges) -> NDArray[np.int8]:
+        everywhere = np.ones((len(targets), len(run), len(bearings)), dtype=bool)
+        own = points.centres[run], points.directions[run]
+        return kinds_towards(scene, edges, *own, targets, standpoint.surface, everywhere)
+
     if eyes and len(points):
-        faces = faces_of(points, range(len(points)))
-        everywhere = edges_for(scene, faces, None, *_tangents(faces, targets))
-
-        def one(run: range) -> tuple[NDArray[np.generic], ...]:
-            faces = faces_of(points, run)
-            edges = everywhere.narrowed(scene, faces, points.directions[run], *_tangents(faces, targets))
-            return _seen_of_run(scene, edges, points, run, targets, standpoint.surface)
-
-        for run, (middle, bare, shown) in each_run(one, len(points), _RUN):
-            kind[:, run], part_bare[:, run], part_shown[:, run] = middle, bare, shown
-            if progress is not None:
-                progress(len(run))
+        for run, found in _by_runs(scene, points.middles(), targets, kinds, _MIDDLES, progress):
+            kind[:, run] = found
+    elif progress is not None:
+        progress(len(points))
     return tuple(
-        Seen(eye, elevation_of(eye, standpoint, lamp_height), bearings.copy(), *per_eye)
-        for eye, *per_eye in zip(eyes, kind, part_bare, part_shown, strict=True)
+        Seen(eye, elevation_of(eye, standpoint, lamp_height), bearings.copy(), own, nothing, nothing)
+        for eye, own in zip(eyes, kind, strict=True)
     )
 
 
-def _seen_of_run(
+def _by_runs(
     scene: Scene,
-    edges: Edges,
     points: LightPoints,
-    run: range,
     targets: NDArray[np.float64],
-    surface: Surface | None,
-) -> tuple[NDArray[np.generic], ...]:
-    """Straight kind at the middles, and whether a corner is bare or shown, bare or veiled, where the middle is not.
+    kinds: Callable[[range, Edges], NDArray[np.int8]],
+    together: int,
+    progress: Callable[[int], None] | None,
+) -> Iterator[tuple[range, NDArray[np.int8]]]:
+    """``kinds(run, edges)`` of runs of light points, with the edges that can bound the view from their faces."""
+    faces = faces_of(points, range(len(points)))
+    everywhere = edges_for(scene, faces, None, *_tangents(faces, targets))
 
-    (eyes, run, b) each.
-    """
-    directions = points.directions[run]
-    shape = (len(targets), len(run), targets.shape[1])
-    everywhere = np.ones(shape, dtype=bool)
-    middle = kinds_towards(scene, edges, points.centres[run], directions, targets, surface, everywhere)
-    count = points.corners.shape[1]
-    if not count:
-        return middle, ~everywhere, ~everywhere
-    wanted = middle != Kind.BARE
-    found = kinds_towards(
-        scene,
-        edges,
-        points.corners[run].transpose(1, 0, 2).reshape(-1, 3),
-        np.tile(directions, (count, 1)),
-        targets,
-        surface,
-        np.tile(wanted, (1, count, 1)),
-    ).reshape(len(targets), count, len(run), targets.shape[1])
-    bare_corner, veiled_corner = (found == Kind.BARE).any(axis=1), (found == Kind.VEILED).any(axis=1)
-    exact = (middle == Kind.BARE) | (middle == Kind.VEILED)
-    return middle, bare_corner & wanted, (bare_corner | veiled_corner) & ~exact
+    def one(run: range) -> NDArray[np.int8]:
+        own = faces_of(points, run)
+        edges = everywhere.narrowed(scene, own, points.directions[run], *_tangents(own, targets))
+        return kinds(run, edges)
+
+    for run, found in each_run(one, len(points), together):
+        yield run, found
+        if progress is not None:
+            progress(len(run))
 
 
 def _tangents(faces: NDArray[np.float64], targets: NDArray[np.float64]) -> tuple[float, float]:

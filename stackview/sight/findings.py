@@ -33,7 +33,7 @@ def shown_findings(lines: Sightlines, units: Units = MILLIMETRES) -> tuple[Findi
         )
         for name, count in buried(lines.scene, lines.points).items()
     ]
-    for seen, causes in zip(lines.eyes, lines.causes, strict=True):
+    for seen, causes in zip(lines.from_middles, lines.causes, strict=True):
         found.extend(_of_eye(seen, causes, len(lines.points), units))
     return tuple(found)
 

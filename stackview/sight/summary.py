@@ -1,20 +1,29 @@
 """The sightlines of a lamp: everything that tables, pictures and pages say about what shows."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from contextlib import AbstractContextManager, nullcontext
+from dataclasses import dataclass, field
 
-from stackview.kept import keep, kept
+from stackview.kept import kept
 from stackview.light.points import LightPoints
 from stackview.one_line import one_line
 from stackview.sight.bands import Bands, Kind, all_bands, even_bearings
 from stackview.sight.beams import Beams, traced
 from stackview.sight.causes import Cause, causes
 from stackview.sight.edge_names import EdgeNames
-from stackview.sight.eyes import Seen, Standpoint, look_from_eyes
+from stackview.sight.eyes import Seen, Standpoint, look_from_eyes, with_corners
 from stackview.sight.glazed import with_glazed, without_glazed
 from stackview.sight.scene import Scene, scene_of
 from stackview.sight.sphere import CutOff, Merged, cut_offs, merged, share_of_sphere
 from stackview.stack.assembly import Stack
+
+Progress = Callable[[str, int], AbstractContextManager[Callable[[int], None]]]
+"""Shows long work: given what is done and its number of steps, it yields a function to call with steps done."""
+
+
+def unseen(_label: str, _steps: int) -> AbstractContextManager[Callable[[int], None]]:
+    """Progress that nobody watches."""
+    return nullcontext(lambda _done: None)
 
 
 @dataclass(frozen=True, eq=False)
@@ -28,6 +37,8 @@ class Sightlines:
     points: LightPoints
     bearings: int
     """Number of bearings, evenly all round, at which it is worked out."""
+    progress: Progress = field(default=unseen, repr=False)
+    """Shows the long parts while they are worked out."""
 
     @kept
     def scene(self) -> Scene:
@@ -47,7 +58,8 @@ class Sightlines:
     @kept
     def _along_lines(self) -> Bands:
         """Straight bands, those that cross nothing but clear acrylic among them."""
-        return all_bands(self.scene, self.points, even_bearings(self.bearings))
+        with self._watched("straight lines") as step:
+            return all_bands(self.scene, self.points, even_bearings(self.bearings), progress=step)
 
     @kept
     def straight(self) -> Bands:
@@ -57,7 +69,8 @@ class Sightlines:
     @kept
     def beams(self) -> Beams:
         """Every point's light that leaves through clear acrylic."""
-        return traced(self.scene, self.points)
+        with self._watched("light through clear acrylic") as step:
+            return traced(self.scene, self.points, progress=step)
 
     @kept
     def bands(self) -> Bands:
@@ -89,27 +102,29 @@ class Sightlines:
         return cut_offs(self._bare_bands, self.names)
 
     @kept
+    def from_middles(self) -> tuple[Seen, ...]:
+        """What each named eye sees of the middles of faces from every bearing: all that checks ask."""
+        lamp, around = self.stack.lamp, even_bearings(self.bearings)
+        known = self.scene, self.points, lamp.eyes, self.standpoint, self.stack.height, around
+        beams = self.beams if lamp.eyes else None
+        with self._watched("lines to eyes") as step:
+            return look_from_eyes(*known, beams=beams, progress=step)
+
+    @kept
     def eyes(self) -> tuple[Seen, ...]:
-        """What each named eye sees from every bearing."""
-        return self._looked(None)
+        """What each named eye sees from every bearing, corners of faces too."""
+        middles = self.from_middles
+        with self._watched("lines from corners to eyes") as step:
+            return with_corners(self.scene, self.points, middles, self.standpoint, progress=step)
 
     @kept
     def causes(self) -> tuple[tuple[Cause, ...], ...]:
         """For each eye, what would hide the bare points that it sees from its worst bearing."""
         scene, names, points, standpoint = self.scene, self.names, self.points, self.standpoint
-        return tuple(causes(scene, names, points, seen, standpoint, seen.worst) for seen in self.eyes)
+        return tuple(causes(scene, names, points, seen, standpoint, seen.worst) for seen in self.from_middles)
 
-    def _looked(self, progress: Callable[[int], None] | None) -> tuple[Seen, ...]:
-        return look_from_eyes(
-            self.scene,
-            self.points,
-            self.stack.lamp.eyes,
-            self.standpoint,
-            self.stack.height,
-            even_bearings(self.bearings),
-            beams=self.beams,
-            progress=progress,
-        )
+    def _watched(self, what: str) -> AbstractContextManager[Callable[[int], None]]:
+        return self.progress(f"{what}, {len(self.points)} light points", len(self.points))
 
     __repr__ = one_line
 
@@ -130,15 +145,13 @@ def sightlines(
     eyes) are worked out here and now, and it is called with the number of steps done since its
     last call; :func:`steps` tells how many there are.
     """
-    lines = Sightlines(stack, points, bearings)
-    if progress is not None:
-        around = even_bearings(bearings)
-        keep(lines, _along_lines=all_bands(lines.scene, points, around, progress=progress))
-        keep(lines, beams=traced(lines.scene, points, progress=progress))
-        keep(lines, eyes=lines._looked(progress))
+    if progress is None:
+        return Sightlines(stack, points, bearings)
+    lines = Sightlines(stack, points, bearings, lambda _label, _steps: nullcontext(progress))
+    _ = lines._along_lines, lines.beams, lines.eyes
     return lines
 
 
-def steps(stack: Stack, points: LightPoints) -> int:
-    """How many steps of progress :func:`sightlines` reports."""
-    return len(points) * (3 if stack.lamp.eyes else 2)
+def steps(points: LightPoints) -> int:
+    """How many steps of progress :func:`sightlines` reports: straight lines, beams, eyes and their corners."""
+    return 4 * len(points)

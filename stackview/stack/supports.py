@@ -19,6 +19,7 @@ from stackview.description.lamp import Lamp, Layer
 from stackview.description.outline import Outline
 from stackview.description.shapes import Circle
 from stackview.kept import kept
+from stackview.one_line import one_line
 from stackview.solids.level_faces import SLIVER, LevelFace, level_faces
 from stackview.solids.measure import centre_of_mass, volume
 from stackview.solids.solid import Solid
@@ -90,6 +91,8 @@ class Load:
     """What it is loaded with, from the bottom up; empty where it carries nothing by itself."""
     margin: float
     """Negative outside the hull of what carries the part [mm]."""
+
+    __repr__ = one_line
 
 
 @dataclass(frozen=True, eq=False, repr=False)

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+import stackview.sight.summary as summary
 import stackview.study as study
 
 DEMOS = Path(__file__).parents[2] / "demos"
@@ -57,7 +58,7 @@ def test_pictures_need_neither_checks_nor_sightlines(run, tmp_path, monkeypatch)
     def never(*_: object, **__: object) -> None:
         raise AssertionError("a picture asks for no more than it shows")
 
-    monkeypatch.setattr(study, "sightlines", never)
+    monkeypatch.setattr(summary, "all_bands", never)
     monkeypatch.setattr(study, "run_checks", never)
     where = ("--out", tmp_path, "--width", "640", "--height", "480")
     assert run("picture", DEMOS / "moor-drum.toml", "top", "eyes", *where)[0] == 0

@@ -6,7 +6,7 @@ import pytest
 from stackview.description.lamp import Eye, Surface
 from stackview.sight.bands import HIDDEN, Kind, all_bands, even_bearings
 from stackview.sight.beams import TOLERANCE, traced
-from stackview.sight.eyes import Standpoint, elevation_of, eye_places, look_from_eyes
+from stackview.sight.eyes import Standpoint, elevation_of, eye_places, look_from_eyes, with_corners
 from stackview.sight.glazed import with_glazed
 from stackview.sight.scene import scene_of
 from stackview.sight.surface import behind_surface
@@ -17,9 +17,9 @@ OPEN = Standpoint(0.0, None)
 
 
 def seen(parts, points, eye: Eye, standpoint: Standpoint = OPEN, bearings=(0.0,)):  # type: ignore[no-untyped-def]
-    return look_from_eyes(
-        scene_of(parts), points, (eye,), standpoint, 100.0, np.array(bearings, dtype=float)
-    )[0]
+    scene = scene_of(parts)
+    middles = look_from_eyes(scene, points, (eye,), standpoint, 100.0, np.array(bearings, dtype=float))
+    return with_corners(scene, points, middles, standpoint)[0]
 
 
 @pytest.mark.parametrize(("height", "kind"), [(196.6, HIDDEN), (196.7, Kind.BARE)])

@@ -74,7 +74,7 @@ def test_progress_adds_up_to_the_steps_announced(eyes: tuple[Eye, ...]) -> None:
         [],
     )
     sightlines(given, points, bearings=36, progress=told.append)
-    assert sum(told) == steps(given, points)
+    assert sum(told) == steps(points)
 
 
 @pytest.fixture(scope="module")
@@ -95,11 +95,23 @@ def test_eyes_alone_work_out_no_bands(drum: tuple[Stack, LightPoints]) -> None:
 def test_with_progress_the_same_is_found_and_every_step_counted(drum: tuple[Stack, LightPoints]) -> None:
     done: list[int] = []
     now, later = sightlines(*drum, bearings=72, progress=done.append), sightlines(*drum, bearings=72)
-    assert sum(done) == steps(*drum)
+    assert sum(done) == steps(drum[1])
     assert np.array_equal(now.bands.low, later.bands.low)
     assert now.share_bare == later.share_bare
     assert now.cut_offs == later.cut_offs
     assert now.causes == later.causes
+
+
+def test_corners_are_asked_only_for_the_eyes_and_change_no_kind(drum: tuple[Stack, LightPoints]) -> None:
+    lines = sightlines(*drum)
+    middles = lines.from_middles
+    _ = lines.causes
+    assert not is_kept(lines, "eyes")
+    for one, whole in zip(middles, lines.eyes, strict=True):
+        assert whole.eye == one.eye
+        assert np.array_equal(whole.kind, one.kind)
+        assert not one.part_bare.any()
+    assert any(whole.part_bare.any() for whole in lines.eyes)
 
 
 def test_two_threads_are_given_the_same_value(drum: tuple[Stack, LightPoints]) -> None:
