@@ -16,7 +16,7 @@ from stackview.description.outline import Outline, path_of
 from stackview.glow.spot_table import spot_table
 from stackview.sight.clear_bodies import clear_bodies
 from stackview.sight.scene import scene_of
-from stackview.stills import noise, subdivide
+from stackview.stills import noise, refine
 from tests.stills.demos import demo
 
 PACKAGE = Path(__file__).parents[1] / "stackview"
@@ -38,7 +38,7 @@ WITH_ARRAYS: dict[str, Callable[[], object]] = {
     "glow/spot_table.spot_table": spot_table,
     "sight/clear_bodies.clear_bodies": lambda: clear_bodies(scene_of(demo("turning-lantern")[0].placed)),
     "stills/noise._table": noise._table,
-    "stills/subdivide._pattern": lambda: subdivide._pattern(3, 4, 5),
+    "stills/refine._pattern": lambda: refine._pattern(3, 4, 5),
 }
 """Kept answers that hold arrays, each with a question."""
 WITHOUT = {

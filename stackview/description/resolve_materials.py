@@ -1,14 +1,55 @@
 """Materials as written → materials as values."""
 
+from stackview.description import defaults
 from stackview.description import materials_table as table
 from stackview.description.context import Context
 from stackview.description.faults import Faults, did_you_mean, place
-from stackview.description.material import Body, Finish, Material, MaterialSort
+from stackview.description.material import Body, Finish, Material, MaterialSort, Optics
 from stackview.description.movement_table import movement_of
-from stackview.description.resolve_optics import optics_that_belong, resolve_optics
 from stackview.description.units import shown
 from stackview.description.written_lamp import KIND_KEYS, WrittenMaterial
 from stackview.description.written_layer import WrittenFinish
+
+_KEYS = ("roughness", "transmission", "haze", "coat", "reflects")
+
+
+def resolve_optics(written: WrittenMaterial) -> Optics:
+    """The optical values of one material: as written, else the package's assumptions."""
+    reflectance = written.reflects
+    if reflectance is None and written.coat == "mirror":
+        reflectance = defaults.MIRRORED.number
+    if reflectance is None and written.coat == "paint" and written.colour is None:
+        reflectance = defaults.PAINTED.number
+    return Optics(
+        roughness=_or(written.roughness, defaults.ROUGHNESS.number),
+        transmission=_or(written.transmission, defaults.TRANSMISSION.number),
+        haze=_or(written.haze, defaults.HAZE.number),
+        reflectance=reflectance,
+        coat=written.coat,
+        given=tuple(key for key in _KEYS if getattr(written, key) is not None),
+    )
+
+
+def optics_that_belong(
+    written: WrittenMaterial, kind: MaterialSort, sort: str, where: str, faults: Faults
+) -> None:
+    """Fault the optical keys that say nothing about this kind of material."""
+    acrylic = kind == "acrylic"
+    belongs = {
+        "roughness": (acrylic and sort == "clear", "clear acrylic, where it is sanded"),
+        "transmission": (acrylic and sort == "opal", "opal acrylic"),
+        "haze": (acrylic and sort == "opal", "opal acrylic"),
+        "coat": (not acrylic, "wood, board, metal and plastic"),
+        "reflects": (not acrylic, "wood, board, metal and plastic"),
+    }
+    for key, (fits, whose) in belongs.items():
+        if not fits and getattr(written, key) is not None:
+            this = f"{sort} acrylic" if acrylic else kind
+            faults.add(place(where, key), f"goes with {whose}, and this is {this}: leave it out")
+
+
+def _or(value: float | None, otherwise: float) -> float:
+    return otherwise if value is None else value
 
 
 def resolve_materials(context: Context) -> None:

@@ -1,15 +1,18 @@
 """The spread picture: layers apart along the axis, each with a leader to what it is."""
 
 from dataclasses import dataclass, replace
+from typing import assert_never
 
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.description.lamp import Lamp
+from stackview.description.outline import Around, Outline
+from stackview.description.shapes import Circle
 from stackview.description.units import Units
 from stackview.drawings.chart_style import INK, QUIET, Sheet, blank, disc, draw_line, folded, shortened, write
 from stackview.drawings.inked import inked, on_tone
 from stackview.drawings.label_spread import spread
-from stackview.drawings.part_words import part_lines
 from stackview.sight.camera import Camera, project
 from stackview.stack.assembly import Stack
 from stackview.stack.placed import Placed
@@ -20,6 +23,54 @@ from stackview.stills.setting import Setting
 from stackview.stills.studio import shoot
 from stackview.stills.viewpoints import parallel_view
 from stackview.study import Study
+
+
+def size_words(lamp: Lamp, part: Placed, units: Units) -> str:
+    """Write how large a part is in plan, and how many there are of it."""
+    outline, around = _outline_of(lamp, part)
+    words = _plan(outline, part, units)
+    return f"{around.count} × {words}" if around is not None and around.count > 1 else words
+
+
+def part_lines(lamp: Lamp, part: Placed, units: Units) -> tuple[str, str]:
+    """Name of a part, and its material, thickness and size."""
+    tall = units.show(part.tall)
+    upright = "thick" if part.role == "layer" else "high" if part.role == "foot" else "long"
+    material = part.material.name
+    match part.sort:
+        case "opal":
+            material += " (opal acrylic)"
+        case "sanded":
+            material += " (clear acrylic, sanded)"
+        case "clear":
+            material += " (clear acrylic)"
+        case "opaque":
+            pass
+        case _:
+            assert_never(part.sort)
+    return part.name, f"{material}, {tall} {upright}, {size_words(lamp, part, units)}"
+
+
+def _outline_of(lamp: Lamp, part: Placed) -> tuple[Outline | None, Around | None]:
+    for layer in lamp.layers:
+        if layer.name == part.name:
+            return layer.outline, layer.around
+    for post in lamp.posts:
+        if post.name == part.name:
+            return post.outline, post.around
+    if part.role == "core" and lamp.core is not None:
+        return lamp.core.outline, None
+    if part.role == "foot" and lamp.feet is not None:
+        return Outline(Circle(lamp.feet.diameter)), lamp.feet.around
+    return None, None
+
+
+def _plan(outline: Outline | None, part: Placed, units: Units) -> str:
+    if outline is not None:
+        return outline.size(units)
+    x, y = np.ptp(part.solid.vertices[:, :2], axis=0).tolist()
+    return f"{units.span(units.settled(x), units.settled(y))} over all"
+
 
 _BEARING, _ELEVATION = 24.0, 22.0
 _SHARE = 0.5

@@ -36,7 +36,7 @@ IN_MEMORY = 2
 """Lamps with their light that one process holds ready."""
 CODE = (
     "bake", "coloured_mesh", "dome", "emitters", "exchange", "gather", "grid", "ground",
-    "panes", "refine", "sheets", "spreading", "subdivide", "workers",
+    "panes", "refine", "sheets", "workers",
     "../light/beam", "../light/colour", "../solids/rays", "../solids/smooth",
 )  # fmt: skip
 """Files whose text the light depends on, as seen from this package."""

@@ -5,12 +5,14 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from stackview.description.light_source import Diode, Runs, Strip
 from stackview.description.reading import read_text
-from stackview.glow.estimate import UNKNOWN, UNLIT, Estimate, estimates
+from stackview.glow.estimate import UNKNOWN, UNLIT, Estimate, estimates, spread_along
 from stackview.glow.merging import merges_at
 from stackview.glow.ripple import row_profile
 from stackview.light.layout import LightLayout, lay_out
 from stackview.stack.assembly import Stack, assemble
+from tests.light.lamps import stack_with
 
 # A box of light: LEDs on the base, a ring that holds a plate over them.
 BOX = """
@@ -172,3 +174,29 @@ def test_flux_and_turn_change_nothing() -> None:
     plain = of_box(OPAL, PANEL, height=6.0)
     brighter = of_box(OPAL, PANEL + "\nlumens = 50", height=6.0)
     assert brighter.ratio == pytest.approx(plain.ratio)
+
+
+def strip(continuous: bool) -> Runs:
+    return Runs(Strip(5.0, 5.0, 8.0, 2.0, continuous=continuous), 2, 0.0, 10.0, 60.0)
+
+
+def test_continuous_strip_is_four_times_as_fine_with_the_same_light() -> None:
+    light = lay_out(stack_with(strip(True)))
+    lumens = np.arange(1.0, len(light.points) + 1.0)
+    found = spread_along(light, lumens)
+    assert len(found.points) == 4 * len(light.points)
+    assert found.lumens.sum() == pytest.approx(lumens.sum())
+    middles = found.points.centres.reshape(-1, 4, 3).mean(axis=1)
+    assert middles == pytest.approx(light.points.centres)
+    assert found.continuous.all()
+    first = found.points.centres[:8, 2]
+    assert np.diff(np.sort(first)) == pytest.approx(1.25)
+
+
+def test_leds_stay_as_they_are() -> None:
+    for layout in (strip(False), Diode("base", "up", (0.0, 0.0), 3.0, 0.0, 0.0)):
+        light = lay_out(stack_with(layout))
+        found = spread_along(light, np.ones(len(light.points)))
+        assert found.points.centres == pytest.approx(light.points.centres)
+        some, lumens = found.at(np.array([0]))
+        assert (len(some), lumens.tolist()) == (1, [1.0])

@@ -5,7 +5,7 @@ from stackview.glow.room import Room, daylight
 from stackview.light.colour import LUMINANCE
 from stackview.photographs.daylit import daylit
 from stackview.sight.camera import Camera
-from tests.photographs.test_evening import LAMP, luma, scene
+from tests.photographs.test_lamplit import LAMP, luma, scene
 
 
 def test_a_pale_room_comes_out_pale_and_the_lamp_still_glows() -> None:

@@ -6,9 +6,10 @@ from stackview.description.lamp import Eye
 from stackview.description.units import Units
 from stackview.findings import Level
 from stackview.sight.causes import Cause
-from stackview.sight.findings import advice, reach, shown_findings
+from stackview.sight.findings import advice, buried, reach, shown_findings
+from stackview.sight.scene import scene_of
 from tests.drawings.drawn import studied
-from tests.lamps import box, light_points
+from tests.lamps import box, light_points, ring
 
 BASE, LID = box("base", (-50, -50, 0), (50, 50, 10)), box("lid", (-50, -50, 50), (50, 50, 60))
 EYES = (Eye("level", 1000.0, 30.0), Eye("far above", 100.0, 5000.0))
@@ -65,3 +66,11 @@ def test_a_mend_says_which_way_and_how_far() -> None:
     both = advice((Cause("rim", 3, None, 5.0), Cause("eave", 1, None, -2.0)), Units("mm"))
     assert both == "rim: 5 mm higher hides 3 of them. eave: 2 mm lower hides 1 of them."
     assert advice((), Units("mm")) == ""
+
+
+def test_only_points_inside_a_body_are_buried() -> None:
+    parts = (ring("ring", 40, 60, 0, 20), box("block", [-10, -10, 0], [10, 10, 20], "clear"))
+    points = light_points(
+        [[0, 0, 10], [50, 0, 10], [30, 0, 10], [50, 0, 25], [50, 0, -5], [-45, 5, 19]], [[1, 0, 0]] * 6
+    )
+    assert buried(scene_of(parts), points) == {"block": 1, "ring": 2}
