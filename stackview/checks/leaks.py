@@ -7,7 +7,7 @@ was meant. Where a band ends at the light point's own back, there is one edge on
 measure.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
@@ -18,7 +18,7 @@ from stackview.arrays import Floats
 from stackview.checks.alike import together
 from stackview.checks.seating import does_not_seat
 from stackview.checks.subject import Check, Subject
-from stackview.description.lamp import Layer
+from stackview.description.lamp import Layer, Surface
 from stackview.description.limits_table import Limit
 from stackview.findings import Finding, Level
 from stackview.sight.bands import Bands, Kind, taken_at
@@ -117,6 +117,9 @@ def cracks(subject: Subject, narrow: float) -> list[Leak]:
     )
     if not len(bare):
         return []
+    bare = above_the_table(subject, bare)
+    if not len(bare):
+        return []
     width = _widths(subject, bare, narrow)
     some = np.flatnonzero(np.isfinite(width) & (width > _ROUNDING) & (width < narrow - _ROUNDING))
     low, high = lines.names.numbers(bare.low_edge[some]), lines.names.numbers(bare.high_edge[some])
@@ -139,6 +142,41 @@ def cracks(subject: Subject, narrow: float) -> list[Leak]:
     return sorted(found, key=lambda leak: (-leak.bearings, leak.edges))
 
 
+def above_the_table(subject: Subject, bare: Bands) -> Bands:
+    """The bands less what lies below the table that the lamp stands on: no eye gets there.
+
+    A line downwards that meets the table before the table's edge ends there; where no table is
+    given it is taken as endless. A pendant is seen from below.
+    """
+    if subject.lamp.hangs_at is not None:
+        return bare
+    bearing = np.radians(bare.bearings[bare.bearing])
+    place = taken_at(subject.sightlines.points)[bare.point]
+    reach = edge_distance(subject.lamp.surface, place, bearing)
+    lowest = -np.degrees(np.arctan2(place[:, 2], reach))
+    shown = replace(bare, low=np.maximum(bare.low, lowest))
+    return shown.chosen(shown.high > shown.low + _ROUNDING)
+
+
+def edge_distance(surface: Surface | None, places: Floats, bearing: Floats) -> Floats:
+    """Distance (n,) from places (n, 2 or 3) along bearings (n,) [rad] to the surface's edge [mm]; 0 off it."""
+    if surface is None:
+        return np.full(len(places), np.inf)
+    x, y = places[:, 0] + surface.at[0], places[:, 1] + surface.at[1]
+    along_x, along_y = np.sin(bearing), -np.cos(bearing)
+    if len(surface.size) == 1:
+        middle = x * along_x + y * along_y
+        inner = (surface.size[0] / 2.0) ** 2 - x**2 - y**2
+        return np.asarray(np.where(inner < 0.0, 0.0, np.sqrt(np.maximum(inner + middle**2, 0.0)) - middle))
+    ways = []
+    for at, along, size in ((x, along_x, surface.size[0]), (y, along_y, surface.size[1])):
+        flat = np.abs(along) < 1e-12
+        way = (np.where(along > 0.0, size / 2.0, -size / 2.0) - at) / np.where(flat, 1.0, along)
+        ways.append(np.where(flat, np.inf, way))
+    on = (np.abs(x) <= surface.size[0] / 2.0) & (np.abs(y) <= surface.size[1] / 2.0)
+    return np.asarray(np.where(on, np.minimum(*ways), 0.0))
+
+
 def _widths(subject: Subject, bare: Bands, narrow: float) -> Floats:
     """Width of the slit that each band passes (n,) [mm]; infinite where both edges are one part's.
 
@@ -148,7 +186,10 @@ def _widths(subject: Subject, bare: Bands, narrow: float) -> Floats:
     scene, parts = subject.sightlines.scene, subject.stack.placed
     below, above = (scene.solid_of_triangle[scene.left[edge]] for edge in (bare.low_edge, bare.high_edge))
     top, underside = np.array([part.top for part in parts]), np.array([part.underside for part in parts])
-    apart = below != above
+    # beside a spacer the tier is open: what narrows there is no crack
+    pieces = np.array([one.around is not None for one in subject.lamp.layers], dtype=bool)
+    spacer = np.concatenate((pieces, np.zeros(len(parts) - len(pieces), dtype=bool)))
+    apart = (below != above) & ~spacer[below] & ~spacer[above]
     upright = underside[above] - top[below]
     close = apart & (upright < narrow - _ROUNDING)
     level = close & (upright > _ROUNDING) & _one_over_another(subject, below, above, close)

@@ -5,13 +5,14 @@ from math import radians, tan
 
 import numpy as np
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from stackview.arrays import Floats
 from stackview.checks.held import TENTH, over, under
 from stackview.checks.subject import Check, Subject
 from stackview.checks.tilting import hanging_angle, nearest_edge, tip_angle
-from stackview.description.lamp import Cord
-from stackview.findings import Finding, Level
+from stackview.description.lamp import Cord, Surface
+from stackview.findings import Bound, Finding, Level
 from stackview.solids.level_faces import FINE
 from stackview.solids.measure import centre_of_mass, volume
 from stackview.stack.assembly import Stack
@@ -25,7 +26,7 @@ _STATICS = "statics of rigid bodies, masses from the solids' volumes"
 def standing(subject: Subject) -> tuple[Finding, ...]:
     """Faults and cautions of tipping for a lamp that stands; of tilt and pull for one that hangs."""
     if subject.lamp.hangs_at is None:
-        return tuple(_tips(subject))
+        return (*_tips(subject), *_on_the_surface(subject))
     if subject.lamp.cord is None:
         return ()
     return (*_hangs(subject, subject.lamp.cord), *_pulls(subject, subject.lamp.cord))
@@ -97,6 +98,49 @@ def _tips(subject: Subject) -> Iterator[Finding]:
         limit=child.value,
         bound=child.bound,
         source=f"{_STATICS}; {child.source}",
+    )
+
+
+def table(surface: Surface) -> BaseGeometry:
+    """The surface as seen from above, in the lamp's frame: its axis stands ``at`` from the surface's middle."""
+    x, y = -surface.at[0], -surface.at[1]
+    if len(surface.size) == 1:
+        return shapely.Point(x, y).buffer(surface.size[0] / 2.0, quad_segs=256)
+    wide, deep = surface.size[0] / 2.0, surface.size[1] / 2.0
+    return shapely.box(x - wide, y - deep, x + wide, y + deep)
+
+
+def _on_the_surface(subject: Subject) -> Iterator[Finding]:
+    """A foot that reaches past the edge of what the lamp stands on, or a lamp that falls off it."""
+    if subject.lamp.surface is None:
+        return
+    top, units = table(subject.lamp.surface), subject.lamp.units
+    _, (x, y, _) = weight(subject.stack)
+    stands = shapely.Polygon(support(subject.stack))
+    carried = stands.intersection(top)
+    falls = (
+        carried.is_empty
+        or carried.area <= 0.0
+        or not carried.buffer(_ON_THE_EDGE).covers(shapely.Point(x, y))
+    )
+    corners = shapely.points(support(subject.stack))
+    over_by = float(shapely.distance(corners, top).max())
+    if not falls and not over(over_by, 0.0):
+        return
+    yield Finding(
+        check="standing",
+        level=Level.FAULT if falls else Level.CAUTION,
+        where="surface",
+        what=(
+            f"what it stands on reaches {units.show(over_by)} past the edge of the surface"
+            + (", and its weight lies past it too: it falls off" if falls else "")
+        ),
+        value=over_by,
+        unit="mm",
+        limit=0.0,
+        bound=Bound.MOST,
+        source=f"{_STATICS}; the surface as described",
+        advice="Stand it further in (at), on a larger surface, or on a smaller foot.",
     )
 
 

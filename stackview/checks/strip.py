@@ -178,11 +178,14 @@ def _passes(
     high = max(float(ribbon.high[:, 2].max()) for ribbon in ribbons)
     sections = strip_sections(layout, core)
     tight: dict[float, list[str]] = {}
+    snug: dict[float, list[str]] = {}
     for layer in subject.lamp.layers:
         part = subject.stack.part(layer.name)
         if part.top <= low or part.underside >= high or layer.name in (core.stands_on, core.hangs_from):
             continue
         by = out_of_opening(layer, sections)
+        if by is not None and by <= _TOUCH and under(-by, subject.limits.value("line_up_least")):
+            snug.setdefault(round(-by, 6) + 0.0, []).append(layer.name)
         # Where the core itself does not pass, the parts clash, and that is told elsewhere.
         if (
             by is not None
@@ -190,6 +193,7 @@ def _passes(
             and (out_of_opening(layer, (path_of(core.outline),)) or 0.0) <= _TOUCH
         ):
             tight.setdefault(round(by, 6), []).append(layer.name)
+    yield from (_no_play(subject, play, names) for play, names in snug.items())
     units = subject.lamp.units
     for by, names in tight.items():
         yield Finding(
@@ -206,6 +210,27 @@ def _passes(
             parts=tuple(names),
             cause="strip in openings",
         )
+
+
+def _no_play(subject: Subject, play: float, names: list[str]) -> Finding:
+    units, limit = subject.lamp.units, subject.limits["line_up_least"]
+    return Finding(
+        check="strip",
+        level=Level.CAUTION,
+        where=together(names),
+        what=(
+            f"core, tape and strip have {units.show(play)} of play in the opening: the strip is scraped off as the "
+            "layer goes on"
+        ),
+        value=play,
+        unit="mm",
+        limit=limit.value,
+        bound=limit.bound,
+        source=f"exact distance of the strip's section from the opening's edge; {limit.source}",
+        advice=f"Make the opening {units.least(2.0 * (limit.value - play))} wider.",
+        parts=tuple(names),
+        cause="strip in openings",
+    )
 
 
 def strip_sections(layout: StripLayout, core: Core) -> tuple[Path, ...]:

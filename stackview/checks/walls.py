@@ -10,6 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from stackview.checks.alike import alike, said_once
+from stackview.checks.edges import edges
 from stackview.checks.grain import short_grain
 from stackview.checks.held import under
 from stackview.checks.ledges import ledges
@@ -60,6 +61,7 @@ def walls(subject: Subject) -> tuple[Finding, ...]:
         found += [(_thin(subject, layer.name, wall, limit), names) for wall in _worst(thin)]
         found += [(finding, names) for finding in _floors(subject, layer, voids)]
         found += [(finding, names) for finding in _bevels(subject, layer, voids)]
+        found += [(finding, names) for finding in edges(subject, layer, voids)]
         found += [(finding, names) for finding in short_grain(subject, layer)]
         if limit.name != "wall_metal":  # tubes and spacers are bought, and thin by nature
             thinnest += [(wall.width, _noted(subject, layer.name, wall, limit), names) for wall in every]
@@ -270,8 +272,18 @@ CHECK = Check(
     name="walls",
     question="How thin are walls, floors, ledges and lips at their thinnest, and where does wood run short of grain?",
     formula="least distance between the exact curves; a wall lower than the limit need only be as thick as high; "
-    "floor = thickness − depths; ledge = distance of the opening from the plate's edge, less chamfers",
+    "floor = thickness − depths; ledge = distance of the opening from the plate's edge, less chamfers; "
+    "rim = thickness − Σ c·tan α",
     source="plane geometry; limits are common practice",
-    limits=("wall_wood", "wall_acrylic", "wall_metal", "short_grain", "floor", "ledge", "bevelled_lip"),
+    limits=(
+        "wall_wood",
+        "wall_acrylic",
+        "wall_metal",
+        "short_grain",
+        "floor",
+        "ledge",
+        "bevelled_lip",
+        "edge_least",
+    ),
     run=walls,
 )

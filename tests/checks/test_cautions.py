@@ -31,6 +31,11 @@ def test_only_what_concerns_this_lamp() -> None:
     assert not said("solder", of=subject(bare))
 
 
+def test_plywood_is_oiled_as_wood_is() -> None:
+    assert said("dry the rags flat", of=subject())
+    assert said("dry the rags flat", of=changed(('ply = { plywood = "birch"', 'ply = { wood = "ash"')))
+
+
 def test_fumes_go_by_the_glue() -> None:
     assert not said("superglue", of=subject())
     assert said("superglue vapour", of=changed(('loose = ["cap"]', 'loose = ["cap"]\nacrylic = "superglue"')))

@@ -3,10 +3,11 @@
 from dataclasses import replace
 from math import atan, degrees
 
+import numpy as np
 import pytest
 
-from stackview.checks.leaks import cracks, leaks
-from stackview.description.lamp import Layer
+from stackview.checks.leaks import cracks, edge_distance, leaks
+from stackview.description.lamp import Layer, Surface
 from stackview.description.light_source import Diode, Emitter, Feed, Light
 from stackview.description.outline import Around
 from stackview.findings import Level
@@ -79,3 +80,46 @@ def test_a_wide_way_up_beside_a_disc_is_no_crack() -> None:
 
 def test_no_light_no_leak() -> None:
     assert leaks(subject_of(Layer("base", ASH, 10.0, circle(120.0)))) == ()
+
+
+def test_an_open_tier_narrows_beside_its_spacers_and_has_no_crack_there() -> None:
+    # spacers flush with the inside of the ring, so that lines pass close by their sides
+    base, cap = Layer("base", ASH, 10.0, circle(120.0)), Layer("cap", ASH, 10.0, circle(120.0))
+    spacers = Layer("spacers", ASH, 6.0, circle(6.0), around=Around(12, 98.0))
+    wide = subject_of(base, ring("ring"), spacers, ring("upper"), cap, lights=(bulb(9.0),), bearings=720)
+    assert wide.sightlines.share_bare > 0.0
+    assert leaks(wide) == ()
+
+
+def test_below_the_table_nobody_looks() -> None:
+    # a crack at the lamp's foot: the light looks down through it on to the table
+    low = [
+        Layer("foot", ASH, 10.0, circle(120.0)),
+        Layer("chips", ASH, 0.8, circle(8.0), around=Around(3, 110.0)),
+        ring("ring", 120.0, 100.0, 3.0),
+        Layer("cap", ASH, 10.0, circle(120.0)),
+    ]
+    high = Light(
+        "bulb",
+        Diode("cap", "down", (0.0, 0.0), 0.5, 0.0, 0.0),
+        Emitter(beam=120.0, face=(1.0, 1.0), kelvin=2700.0, lumens=None, watts=1.0),
+        Feed(5.0, None),
+    )
+    lamp_ = subject_of(*low, lights=(high,)).lamp
+    table = Surface(700.0, (1000.0, 1000.0))
+    assert leaks(Study(replace(lamp_, surface=table), bearings=72)) == ()
+    # at the edge of a shelf, an eye below it sees it
+    shelf = Surface(700.0, (130.0, 130.0))
+    assert leaks(Study(replace(lamp_, surface=shelf), bearings=72))
+    assert leaks(Study(replace(lamp_, hangs_at=1500.0), bearings=72))
+
+
+def test_distance_to_the_tables_edge_by_hand() -> None:
+    places = np.array([[0.0, 0.0], [10.0, 0.0], [0.0, 0.0], [80.0, 0.0]])
+    bearing = np.radians([0.0, 90.0, 45.0, 0.0])
+    box = Surface(700.0, (100.0, 60.0))
+    assert edge_distance(box, places, bearing) == pytest.approx([30.0, 40.0, 30.0 * 2**0.5, 0.0])
+    round_ = Surface(700.0, (100.0,), (20.0, 0.0))
+    # seen from 20 mm right of the middle: forwards √(50² − 20²)
+    assert edge_distance(round_, places[:1], bearing[:1]) == pytest.approx([2100.0**0.5])
+    assert edge_distance(None, places, bearing) == pytest.approx(np.full(4, np.inf))

@@ -1,10 +1,13 @@
+from dataclasses import replace
 from math import atan, degrees, pi
 
 import numpy as np
 import pytest
 
 from stackview.checks.standing import CHECK, standing, support, weight
-from stackview.findings import Level
+from stackview.description.lamp import Surface
+from stackview.findings import Finding, Level
+from stackview.study import Study
 from tests.checks.written import alarms, subject
 
 HEAD = 'name = "x"\nmaterials.w = { plywood = "birch", sold = 18, density = 700 }\n'
@@ -89,3 +92,31 @@ def test_pull_on_the_cord_by_hand() -> None:
 def test_too_heavy_for_any_cord() -> None:
     (_, pull) = standing(subject(pendant("[0, 0]", "1.5 mm2", 12000)))
     assert (pull.level, pull.limit) == (Level.FAULT, 5.0)
+
+
+def on(*size: float, at: tuple[float, float] = (0.0, 0.0)) -> list[Finding]:
+    """A tower on a foot of 100 × 100, on a surface; what is said of the surface."""
+    lamp = replace(subject(tower(100.0, 2)).lamp, surface=Surface(700.0, size, at))
+    return [one for one in standing(Study(lamp)) if one.where == "surface"]
+
+
+@pytest.mark.parametrize("size", [(1000.0, 600.0), (100.0, 100.0), (142.0, 100.0), (141.5,)])
+def test_a_surface_as_large_as_the_foot_is_large_enough(size: tuple[float, ...]) -> None:
+    assert on(*size) == []
+
+
+def test_a_foot_that_reaches_past_the_edge() -> None:
+    (found,) = on(100.0, 80.0)
+    assert (found.level, found.value) == (Level.CAUTION, pytest.approx(10.0))
+    (round_,) = on(120.0)
+    # corners of the foot are 70.71 from the axis
+    assert (round_.level, round_.value) == (Level.CAUTION, pytest.approx(70.7107 - 60.0, abs=1e-2))
+
+
+def test_a_lamp_whose_weight_lies_past_the_edge_falls() -> None:
+    (found,) = on(400.0, 400.0, at=(210.0, 0.0))
+    assert found.level == Level.FAULT
+    assert "falls off" in found.what
+    # 40 mm in from the edge it stands, but not with all of its foot
+    (near,) = on(400.0, 400.0, at=(160.0, 0.0))
+    assert (near.level, near.value) == (Level.CAUTION, pytest.approx(10.0))

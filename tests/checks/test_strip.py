@@ -102,7 +102,15 @@ def test_the_strip_does_not_pass_an_opening_that_the_core_alone_does() -> None:
     assert fault.value == pytest.approx(1.0)
     assert fault.where == "plate 1, plate 2 and plate 3"
     assert "2 mm wider" in fault.advice
-    assert alarms(CHECK, changed(("opening = { circle = 46 }", "opening = { circle = 44 }"))) == []
+
+
+@pytest.mark.parametrize(("hole", "alarm"), [(46, False), (44.1, False), (44.08, True), (44, True)])
+def test_a_strip_needs_play_in_the_opening(hole: float, alarm: bool) -> None:
+    # radius 20 and 2 of strip; 0.05 of play is asked for
+    found = alarms(CHECK, changed(("opening = { circle = 46 }", f"opening = {{ circle = {hole} }}")))
+    assert bool(found) is alarm
+    for one in found:
+        assert (one.level, one.value, one.limit) == (Level.CAUTION, pytest.approx(hole / 2 - 22.0), 0.05)
 
 
 def test_runs_pass_by_their_corners() -> None:
