@@ -54,7 +54,7 @@ def test_text_is_readable_by_day_and_evening(ink: tuple[int, ...], behind: int) 
 def test_readout(honeycomb: Shown, size: tuple[int, int], unit: str) -> None:
     plan = layout(size)
     for keys in ("", "1", "n", "a", "c"):
-        state = replace(first_view(honeycomb.ball), unit=unit)
+        state = replace(first_view(honeycomb.ball), units=Units(unit))
         if keys:
             state = after_key(state, keys, honeycomb)
         tidy(
