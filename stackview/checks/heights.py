@@ -140,7 +140,7 @@ def _seat(subject: Subject, seat: Seat, layer: Layer) -> Finding:
 
 
 @dataclass(frozen=True, slots=True)
-class Held:
+class _Held:
     """A plate between the floors of two recesses: the room that is left over it, less than 0 where it is too thick."""
 
     plate: Layer
@@ -150,7 +150,7 @@ class Held:
     """Depths of both recesses less the plate's thickness, as the stack stands [mm]."""
 
 
-def held_plates(subject: Subject) -> list[Held]:
+def held_plates(subject: Subject) -> list[_Held]:
     """Every plate that is seated in the layer below it and in the one above."""
     names = [layer.name for layer in subject.lamp.layers]
     found = []
@@ -161,7 +161,7 @@ def held_plates(subject: Subject) -> list[Held]:
                 low, high = subject.stack.part(below.host), subject.stack.part(above.host)
                 open_by = high.underside - low.top
                 room = open_by + below.depth + above.depth - plate.thickness
-                found.append(Held(plate, below, above, room if room > _ROUNDING else min(-open_by, 0.0)))
+                found.append(_Held(plate, below, above, room if room > _ROUNDING else min(-open_by, 0.0)))
     return found
 
 

@@ -36,7 +36,7 @@ _KEPT = 8_000_000
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Block:
+class _Block:
     """Something in the way between two heights: its area grown by the wire's radius, and its filled outside."""
 
     name: str
@@ -48,7 +48,7 @@ class Block:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Level:
+class _Level:
     """Where the wire's middle can be between two heights: separate areas."""
 
     low: float
@@ -67,18 +67,18 @@ class Ways:
         steps = {m + by for m in marks for by in (-self.radius, self.radius)}
         inside = sorted(m for m in steps if lowest - _HIGHEST <= m <= highest + _HIGHEST)
         self.heights = [m for k, m in enumerate(inside) if k == 0 or m - inside[k - 1] > _HIGHEST]
-        self._levels: dict[int, Level] = {}
+        self._levels: dict[int, _Level] = {}
 
     def at(self, height: float) -> int:
         """Number of the level that holds a height [mm]."""
         return int(np.clip(np.searchsorted(self.heights, height, "right") - 1, 0, len(self.heights) - 2))
 
-    def level(self, number: int) -> Level:
+    def level(self, number: int) -> _Level:
         """One level, by number."""
         found = self._levels.get(number)
         if found is None:
             low, high = self.heights[number], self.heights[number + 1]
-            found = self._levels[number] = Level(low, high, self._free((low + high) / 2.0))
+            found = self._levels[number] = _Level(low, high, self._free((low + high) / 2.0))
         return found
 
     def _free(self, middle: float) -> tuple[BaseGeometry, ...]:
@@ -154,7 +154,7 @@ class Reached:
         return min(level.low for level in found) - radius, max(level.high for level in found) + radius
 
 
-def _blocks(subject: Subject, radius: float) -> Iterator[Block]:
+def _blocks(subject: Subject, radius: float) -> Iterator[_Block]:
     lamp, parts = subject.lamp, {part.name: part for part in subject.stack.placed}
     for layer in lamp.layers:
         part = parts[layer.name]
@@ -162,7 +162,7 @@ def _blocks(subject: Subject, radius: float) -> Iterator[Block]:
     if lamp.core is not None and "core" in parts:
         core = parts["core"]
         hollow = (lamp.core.outline.grown(-lamp.core.wall),) if lamp.core.wall is not None else ()
-        yield Block("core", core.underside, core.top, _core(lamp.core.outline, hollow, radius), None)
+        yield _Block("core", core.underside, core.top, _core(lamp.core.outline, hollow, radius), None)
         first = 0
         for lit in subject.light.lit:
             ribbons = subject.light.ribbons[first : first + len(lit.cuts)]
@@ -172,15 +172,15 @@ def _blocks(subject: Subject, radius: float) -> Iterator[Block]:
                 shapes = [_polygon(path) for path in strip_sections(lit.light.layout, lamp.core)]
                 solid = shapely.difference(shapely.union_all(shapes), _polygon(path_of(lamp.core.outline)))
                 grown = solid.buffer(radius, quad_segs=_ROUND)
-                yield Block("strip", float(ends.min()), float(ends.max()), grown, None)
+                yield _Block("strip", float(ends.min()), float(ends.max()), grown, None)
     for post in lamp.posts:
         if post.name in parts:
             rods = shapely.union_all([_polygon(path) for path in around(path_of(post.outline), post.around)])
             part = parts[post.name]
-            yield Block(post.name, part.underside, part.top, rods.buffer(radius, quad_segs=_ROUND), None)
+            yield _Block(post.name, part.underside, part.top, rods.buffer(radius, quad_segs=_ROUND), None)
 
 
-def _of_layer(layer: Layer, foot: float, radius: float) -> Iterator[Block]:
+def _of_layer(layer: Layer, foot: float, radius: float) -> Iterator[_Block]:
     """A layer as slabs, between the floors of its recesses."""
     thick = layer.thickness
     floors = {thick - r.depth if r.face == "top" else r.depth for r in layer.recesses}
@@ -194,10 +194,10 @@ def _of_layer(layer: Layer, foot: float, radius: float) -> Iterator[Block]:
             if (middle > thick - r.depth if r.face == "top" else middle < r.depth)
         )
         grown, filled = _slab(layer.outline, layer.around, (*holes, *pockets), layer.turn, radius)
-        yield Block(layer.name, foot + low, foot + high, grown, None if layer.around is not None else filled)
+        yield _Block(layer.name, foot + low, foot + high, grown, None if layer.around is not None else filled)
 
 
-Cut = tuple[Outline, Around | None]
+_Cut = tuple[Outline, Around | None]
 
 
 def _size(found: tuple[BaseGeometry, ...]) -> int:
@@ -206,7 +206,7 @@ def _size(found: tuple[BaseGeometry, ...]) -> int:
 
 @by_value(_KEPT, size=_size)
 def _slab(
-    outline: Outline, copies: Around | None, cuts: tuple[Cut, ...], turn: float, radius: float
+    outline: Outline, copies: Around | None, cuts: tuple[_Cut, ...], turn: float, radius: float
 ) -> tuple[BaseGeometry, BaseGeometry]:
     """What a slab of a layer takes, grown by the radius; and its outside filled, shrunk by it."""
     whole = shapely.union_all([_polygon(turned(path, turn)) for path in around(path_of(outline), copies)])

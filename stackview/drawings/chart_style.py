@@ -166,7 +166,7 @@ def shortened(sheet: Sheet, words: str, width: float, size: float = 1.0, *, bold
     return words[:low].rstrip() + "…"
 
 
-def folded(
+def broken_lines(
     sheet: Sheet, words: str, width: float, size: float = 1.0, *, most: int = 3, bold: bool = False
 ) -> list[str]:
     """Words broken into at most ``most`` lines that fit ``width`` [px]; the last is cut where it must be."""
@@ -217,11 +217,11 @@ def head(sheet: Sheet, title: str, under: str) -> float:
     em = sheet.em
     room = sheet.width - 2.4 * em
     y = sheet.height - 0.9 * em
-    for part in folded(sheet, title, room, 1.45, most=2, bold=True):
+    for part in broken_lines(sheet, title, room, 1.45, most=2, bold=True):
         write(sheet, (1.2 * em, y - 1.2 * em), part, size=1.45, bold=True, upright="baseline")
         y -= 1.85 * em
     y -= 0.15 * em
-    for part in folded(sheet, under, room, 0.95):
+    for part in broken_lines(sheet, under, room, 0.95):
         write(sheet, (1.2 * em, y - 0.95 * em), part, size=0.95, colour=QUIET, upright="baseline")
         y -= 1.35 * em
     return y

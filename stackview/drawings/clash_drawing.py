@@ -17,10 +17,10 @@ from stackview.drawings.chart_style import (
     Sheet,
     blank,
     box_loop,
+    broken_lines,
     disc,
     draw_line,
     fill_area,
-    folded,
     head,
     pixels,
     text_width,
@@ -57,7 +57,7 @@ def clash_sheet(stack: Stack, size: tuple[int, int]) -> Sheet:
         f"{stack.lamp.name}: {worst.layer.name} does not seat in {worst.host.name}",
         f"Seen from above. It reaches {units.show(worst.fit.by)} into the wall of the recess.{more}",
     )
-    mends = folded(
+    mends = broken_lines(
         sheet, how_to_seat(worst.layer, worst.host, worst.recess, units), 0.94 * sheet.width, most=3
     )
     low = (2.6 + 1.35 * len(mends)) * sheet.em

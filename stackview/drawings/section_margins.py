@@ -12,11 +12,11 @@ from stackview.drawings.chart_style import (
     Extent,
     Sheet,
     box_loop,
+    broken_lines,
     degrees,
     disc,
     draw_line,
     fill_area,
-    folded,
     shortened,
     text_width,
     write,
@@ -192,7 +192,7 @@ def key_lines(
     for most in (2, 1):
         found = []
         for name, words in rows:
-            lines = folded(sheet, words, sheet.width - 4.2 * sheet.em, _SMALL, most=most)
+            lines = broken_lines(sheet, words, sheet.width - 4.2 * sheet.em, _SMALL, most=most)
             found += [(name if index == 0 else "", each) for index, each in enumerate(lines)]
         if room is None or len(found) <= room:
             break

@@ -10,7 +10,17 @@ from stackview.description.lamp import Lamp
 from stackview.description.outline import Around, Outline
 from stackview.description.shapes import Circle
 from stackview.description.units import Units
-from stackview.drawings.chart_style import INK, QUIET, Sheet, blank, disc, draw_line, folded, shortened, write
+from stackview.drawings.chart_style import (
+    INK,
+    QUIET,
+    Sheet,
+    blank,
+    broken_lines,
+    disc,
+    draw_line,
+    shortened,
+    write,
+)
 from stackview.drawings.inked import inked, on_tone
 from stackview.drawings.label_spread import spread
 from stackview.sight.camera import Camera, project
@@ -149,7 +159,7 @@ def _write_labels(sheet: Sheet, labels: list[Label], column: float) -> None:
         labels = [labels[index] for index in picked.tolist()]
     # Two lines for words that are too long for one, one line each where many parts crowd.
     for lines in (2, 1, 0):
-        texts = [folded(sheet, label.what, room, 0.86, most=max(lines, 1)) for label in labels]
+        texts = [broken_lines(sheet, label.what, room, 0.86, most=max(lines, 1)) for label in labels]
         if lines == 0:
             texts = [[] for _ in labels]
         sizes = [(1.25 + 1.2 * len(text) + 0.5 * bool(text)) * em for text in texts]

@@ -44,7 +44,6 @@ PLAIN = Figure(3.6, 0.18, 0.09, 0.08, 0.07)
 PLY = 1.4
 """Thickness of one ply of birch plywood [mm], common practice."""
 LATE = np.array([0.80, 1.08, 1.30], np.float32)
-PORE = np.array([0.90, 1.05, 1.15], np.float32)
 
 
 def figure_of(sort: str) -> Figure:

@@ -4,8 +4,8 @@ import pytest
 from stackview.drawings.chart_style import (
     blank,
     box_loop,
+    broken_lines,
     fill_area,
-    folded,
     image,
     pixels,
     printable,
@@ -49,10 +49,10 @@ def test_cut_words_fit(words: str) -> None:
 def test_folded_words_fit_and_lose_nothing_where_there_is_room() -> None:
     sheet = blank((640, 480))
     words = "Bare points show between the two edges named here, and from nowhere else."
-    lines = folded(sheet, words, 200.0, most=9)
+    lines = broken_lines(sheet, words, 200.0, most=9)
     assert " ".join(lines) == words
     assert max(text_width(sheet, each) for each in lines) <= 200.0
-    assert len(folded(sheet, words, 200.0, most=2)) == 2
+    assert len(broken_lines(sheet, words, 200.0, most=2)) == 2
 
 
 def test_signs_that_the_font_lacks_are_shown_as_such_and_lines_are_joined() -> None:

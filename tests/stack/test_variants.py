@@ -37,7 +37,7 @@ BOUNDED = (
     seating._contact,
     mending._mends,
     clashes._shared,
-    joints._faces,
+    joints.level_areas,
     joints._touching,
 )
 
