@@ -25,7 +25,7 @@ FINE = 0.002
 """Chord error of these faces [mm]."""
 SLIVER = 3.0 * FINE
 """What is narrower than this is facets of two curves that are equal [mm]."""
-KEPT = 16_000_000
+_KEPT = 4_000_000
 """Faces kept for further variants of a lamp, each table [bytes]."""
 _SHARP = 1000.0
 """Mitres stay sharp, as a bevel leaves them, up to this many times its width."""
@@ -96,7 +96,7 @@ def _bytes(faces: tuple[LevelFace, ...]) -> int:
     return int(16 * shapely.get_num_coordinates([face.area for face in faces]).sum())
 
 
-@by_value(KEPT, size=lambda pieces: sum(_bytes(faces) for faces in pieces))
+@by_value(_KEPT, size=lambda pieces: sum(_bytes(faces) for faces in pieces))
 def _standing(layer: Layer, side: FaceSide) -> tuple[tuple[LevelFace, ...], ...]:
     one = _of_one(replace(layer, around=None, turn=0.0), side)
     copies = layer.around
@@ -122,7 +122,7 @@ def _placed(area: BaseGeometry, forth: float, turn: float) -> BaseGeometry:
     return shapely.transform(area, moved)
 
 
-@by_value(KEPT, size=_bytes)
+@by_value(_KEPT, size=_bytes)
 def _of_one(layer: Layer, side: FaceSide) -> tuple[LevelFace, ...]:
     """The faces of one piece in its own frame; a deeper recess within a wider one takes its floor."""
     bevels: dict[str, Chamfer] = {chamfer.edge: chamfer for chamfer in layer.chamfers}

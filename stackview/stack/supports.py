@@ -33,7 +33,7 @@ _LEVEL = 1e-6
 """Faces within this height of each other touch [mm]."""
 LEAST = 0.05
 """A part stands on no less than this [mm²]."""
-_KEPT = 8_000_000
+_KEPT = 4_000_000
 """Areas that pairs of faces share, kept for further variants of a lamp [bytes]."""
 
 
@@ -217,7 +217,7 @@ def _body(part: Placed, shape: Layer) -> _Body:
     )
 
 
-@by_value(2_000_000, size=lambda solids: sum(solid.bytes for solid in solids), key=lambda s, n: (mark(s), n))
+@by_value(1_000_000, size=lambda solids: sum(solid.bytes for solid in solids), key=lambda s, n: (mark(s), n))
 def _pieces(solid: Solid, count: int) -> tuple[Solid, ...]:
     """The pieces of a solid that was copied around the axis: equal runs of its vertices, in order."""
     if count == 1:

@@ -14,8 +14,8 @@ from hypothesis import strategies as st
 
 from stackview import by_value
 from stackview.description.lamp import Lamp
-from stackview.solids import build, placing
-from stackview.stack import clashes, footprint, joints, mending, seating
+from stackview.solids import build, level_faces, placing
+from stackview.stack import clashes, footprint, joints, mending, seating, supports
 from stackview.stack.assembly import Stack, assemble, masses
 from stackview.stack.joints import joints as joints_of
 from tests.stack.variants import demo, depth, plate_size, thickness, turn, wall
@@ -39,6 +39,10 @@ BOUNDED = (
     clashes._shared,
     joints.level_areas,
     joints._touching,
+    level_faces._standing,
+    level_faces._of_one,
+    supports._pieces,
+    supports._shared,
 )
 
 
@@ -69,6 +73,12 @@ def answer(stack: Stack) -> Answer:
                 (one.name, one.height, one.area.wkb, one.carries.wkb, one.rests.wkb)
                 for one in joints_of(stack)
             ),
+            tuple(
+                (one.part.name, one.area.wkb, one.on, one.drop, one.onto, one.margin)
+                for one in (*stack.supports.pieces, *stack.supports.feet)
+            ),
+            stack.supports.loads,
+            stack.supports.passed,
         ),
     )
 
