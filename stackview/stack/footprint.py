@@ -67,8 +67,9 @@ def _areas(
     """What the openings and recesses leave of a face, then the floors of the recesses, the deepest first."""
     whole = shapely.union_all([_polygon(piece) for piece in _edges(outline, copies, turn)])
     for opening, holes in openings:
-        for hole in _edges(opening, holes, turn):
-            whole = whole.difference(_polygon(hole))
+        for hole in around(path_of(opening), holes):
+            for copy in around(hole, copies):
+                whole = whole.difference(_polygon(turned(copy, turn)))
     rest = whole
     floors = []
     for recess in recesses:

@@ -20,9 +20,21 @@ _KEPT = 1_000_000
 
 
 def fit_in(layer: Layer, host: Layer, recess: Recess) -> Fit:
-    """Whether every piece of a layer fits inside a recess, on the exact curves; the worst piece."""
-    pocket = pocket_of(host, recess)
-    return max((inside(piece, pocket) for piece in pieces(layer)), key=lambda fit: fit.by)
+    """Whether every piece of a layer fits inside a recess, on the exact curves; the worst piece.
+
+    Pieces around the axis may each have a recess of their own, cut as deep into the same face: then
+    each counts with the one that takes it best, if this recess is that of any.
+    """
+    pocket, parts = pocket_of(host, recess), pieces(layer)
+    whole = max((inside(piece, pocket) for piece in parts), key=lambda fit: fit.by)
+    if whole.fits or len(parts) == 1:
+        return whole
+    alike = [one for one in host.recesses if (one.face, one.depth) == (recess.face, recess.depth)]
+    pockets = [pocket_of(host, one) for one in alike]
+    own = [min((inside(piece, one) for one in pockets), key=lambda fit: fit.by) for piece in parts if pockets]
+    if not own or not any(inside(piece, pocket).fits for piece in parts):
+        return whole
+    return max(own, key=lambda fit: fit.by)
 
 
 def how_to_seat(layer: Layer, host: Layer, recess: Recess, units: Units) -> str:

@@ -165,7 +165,8 @@ def _seats(layer: Layer, host: Layer, face: FaceSide) -> tuple[list[Seat], list[
             taken.append(Seat(layer.name, host.name, recess.depth, -fit.by, layer.thickness - recess.depth))
         elif recess.fitted_to == layer.name or (layer.around is None and fit.by < _HAIR - 1e-9):
             missed.append(Misfit(layer, host, recess, fit))
-    return taken, missed
+    # Recesses that each take one of several pieces make one seat.
+    return list(dict.fromkeys(taken)), missed
 
 
 def _does_not_seat(misfit: Misfit, units: Units) -> Finding:

@@ -50,6 +50,12 @@ def base_with(across: float, more: str = "") -> str:
     return layer("base", "120", f"opening = {{ circle = {across} }}", more)
 
 
+def pitted(across: float) -> str:
+    """The ring with a recess of that size under each of three spacers on a circle of 106."""
+    pits = f"outline = {{ circle = {across} }}, around = {{ count = 3, circle = 106 }}"
+    return layer("ring", "120", "wall = 14", f"recess = {{ depth = 2, {pits} }}")
+
+
 FAULT, CAUTION, NOTE = Level.FAULT, Level.CAUTION, Level.NOTE
 # lamp → (level, where, value) of every finding on support
 BY_HAND: dict[str, tuple[Study, list[tuple[Level, str, float]]]] = {
@@ -83,6 +89,11 @@ BY_HAND: dict[str, tuple[Study, list[tuple[Level, str, float]]]] = {
     "spacers through the ring": (lamp(BASE, RING, spacers(80), UPPER), [(CAUTION, "spacers", 10.0)]),
     "taller spacers through the ring that carry the cap": (
         lamp(BASE, RING, spacers(80, more="thickness = 25"), layer("cap", "120")), []),
+    "spacers in recesses of their own": (lamp(pitted(6.4), spacers(106), UPPER), []),
+    "spacers on recesses that leave 0.1 all round": (
+        lamp(pitted(5.8), spacers(106), UPPER),
+        [(CAUTION, "spacers", 0.1)],
+    ),
     "one spacer": (lamp(RING, spacers(106, 1), UPPER), [(FAULT, "upper", 3.0 - 53.0)]),
     "two spacers": (lamp(RING, spacers(106, 2), UPPER), []),
     # blocks of 40: the margin of one that lies d aside is 20 − d

@@ -1,6 +1,7 @@
 """Seating: layers drop in where they fit, by the true depth, and rest on top where they do not."""
 
 from dataclasses import replace
+from math import sqrt
 
 import pytest
 from hypothesis import given, settings
@@ -157,3 +158,27 @@ def test_pin_holes_are_no_seats_that_a_layer_misses() -> None:
     hole = pocket(replace(circle(4.0), at=(50.0, 0.0)), 5.0, clearance=0.0)
     assert seated((ring("ring", recess=hole), ring("upper"))).misfits == ()
     assert seated((ring("ring", recess=hole), plate("plate", circle(100.0)))).misfits == ()
+
+
+def rods_in_pits(across: float, middle: float = 106.0, count: int = 3) -> tuple[Layer, ...]:
+    """Three rods of 6 on a circle of 106, each over a pit of its own, 2 deep, then a ring."""
+    pits = tuple(
+        pocket(replace(circle(across), at=(0.5 * middle * x, 0.5 * middle * y)), 2.0, clearance=0.0)
+        for x, y in ((0.0, -1.0), (sqrt(0.75), 0.5), (-sqrt(0.75), 0.5))[:count]
+    )
+    rods = Layer("rods", ASH, 5.0, circle(6.0), around=Around(3, 106.0))
+    return replace(ring("ring"), recesses=pits), rods, ring("upper")
+
+
+def test_pieces_drop_into_recesses_of_their_own() -> None:
+    standing = seated(rods_in_pits(6.4))
+    assert [(seat.layer, seat.host, seat.depth) for seat in standing.seats] == [("rods", "ring", 2.0)]
+    assert standing.seats[0].clearance == pytest.approx(0.2)
+    assert standing.undersides == (0.0, 8.0, 13.0)
+
+
+@pytest.mark.parametrize("layers", [rods_in_pits(5.8), rods_in_pits(6.4, 104.0), rods_in_pits(6.4, count=2)])
+def test_pieces_of_which_one_has_no_recess_that_takes_it_stay_on_top(layers: tuple[Layer, ...]) -> None:
+    standing = seated(layers)
+    assert standing.seats == ()
+    assert standing.undersides == (0.0, 10.0, 15.0)
