@@ -56,6 +56,22 @@ class Place:
 
 
 @dataclass(frozen=True, slots=True)
+class Way:
+    """One number of the lamp's file that could be changed so that a finding goes.
+
+    It has not been tried: it is no advice, and is never shown. ``stackview.change`` tries it, and
+    tells what then holds.
+    """
+
+    part: str
+    """Whose number: a layer, a light, or a table of the file such as "core" or "supply"; empty for the lamp's own."""
+    key: str
+    """The key below the part, as a path of the file has it: ``recess.0.clearance``."""
+    guess: float
+    """What a closed form says it would have to be; lengths in millimetres."""
+
+
+@dataclass(frozen=True, slots=True)
 class Finding:
     """What was found, where, how much, the limit, where the limit comes from, and what to do."""
 
@@ -76,6 +92,8 @@ class Finding:
     """Where it is, as numbers."""
     cause: str = ""
     """What brings it about, in a few words that are not shown: findings of one check and one cause are told as one."""
+    ways: tuple[Way, ...] = ()
+    """What could be changed; not tried, and so not part of what is said."""
 
     def record(self) -> dict[str, Any]:
         """The finding as plain values, as JSON output has it."""

@@ -19,6 +19,7 @@ ORDER = (
     "checks",
     "glow",
     "study",
+    "change",
     "stills",
     "drawings",
     "photographs",
@@ -109,7 +110,7 @@ def test_lengths_are_said_by_the_lamps_units() -> None:
     # words that know no lamp: one-line reprs, photographs of an offcut
     reads = {"description/written_length.py", "description/wording.py"}
     # values of the file that nobody wrote, as they would be typed into it
-    typed_in = {"description/lamp_file.py", "description/usual.py"}
+    typed_in = {"change/printed.py", "description/lamp_file.py", "description/usual.py"}
     knows_no_lamp = {"glow/finish_fit.py", "commands/finish.py"}
     for file in FILES:
         name = name_of(file)

@@ -7,7 +7,7 @@ from stackview.sight.findings import shown_findings
 
 def points_shown(subject: Subject) -> tuple[Finding, ...]:
     """Cautions for bare points, notes for glazed and veiled ones, faults for buried ones."""
-    return shown_findings(subject.sightlines, subject.lamp.units)
+    return shown_findings(subject.sightlines)
 
 
 CHECK = Check(

@@ -8,9 +8,10 @@ from rich.table import Table
 from rich.text import Text
 
 from stackview import __version__
+from stackview.change.mends import Mending
 from stackview.checks.all_checks import ALL_CHECKS, names_of, passed
 from stackview.checks.subject import Check
-from stackview.commands.summary import STYLE, console, tally
+from stackview.commands.summary import STYLE, console, show_mends, tally
 from stackview.description.limits_table import Limit, known_limits
 from stackview.description.units import Units
 from stackview.findings import Bound, Finding
@@ -26,13 +27,14 @@ def write_checked(study: Study, out: TextIO) -> None:
     ``unit`` is the one that the lamp's file is written in; lengths of values, limits and places
     are millimetres, as their own units say.
     """
+    mending = Mending(study)
     found = {
         "version": __version__,
         "lamp": study.lamp.name,
         "unit": study.lamp.unit,
         "ran": list(names_of()),
         "passed": list(passed(study.findings)),
-        "findings": [finding.record() for finding in study.findings],
+        "findings": [_finding(finding, mending) for finding in study.findings],
         "facts": [fact.record() for fact in study.facts],
     }
     out.write(json.dumps(found, ensure_ascii=False, allow_nan=False) + "\n")
@@ -40,7 +42,7 @@ def write_checked(study: Study, out: TextIO) -> None:
 
 def show_checked(study: Study, *, facts: bool = False) -> None:
     """Every finding, worst first, with its limit, its source, and what would mend it; ``facts`` in a table."""
-    screen = console()
+    screen, mending = console(), Mending(study)
     screen.print(Text(study.lamp.name, style="bold"))
     screen.print(tally(study.findings))
     for finding in study.findings:
@@ -53,6 +55,7 @@ def show_checked(study: Study, *, facts: bool = False) -> None:
         held = _held(finding, study.lamp.units)
         if held:
             screen.print(Text(f"    {held}", style="dim"))
+        show_mends(screen, mending, finding)
     if not study.facts:
         return
     screen.print()
@@ -79,6 +82,15 @@ def _facts(study: Study) -> Table:
         advice = f" {fact.advice}" if fact.advice else ""
         table.add_row(fact.check, fact.where, f"{fact.what}.{advice}", fact.source)
     return table
+
+
+def _finding(finding: Finding, mending: Mending) -> dict[str, Any]:
+    """A finding with its mends: nothing under ``mends`` where none were looked for."""
+    found = mending.of(finding)
+    row: dict[str, Any] = finding.record()
+    row["mends"] = None if found is None else [mend.record() for mend in found.mends]
+    row["mends_note"] = "" if found is None else found.note
+    return row
 
 
 def _held(finding: Finding, units: Units) -> str:

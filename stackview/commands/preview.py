@@ -26,6 +26,7 @@ def preview(
     allow_outside: AllowOutside = False,
 ) -> int:
     """Read the lamp, build it, look at it from everywhere, and draw it."""
+    from stackview.change.mends import Mending
     from stackview.commands.progress import progress
     from stackview.commands.spots_line import show_spots
     from stackview.commands.summary import console, show_findings, show_sightlines, show_stack
@@ -41,7 +42,7 @@ def preview(
     screen = console()
     show_sightlines(screen, study)
     show_stack(screen, study)
-    show_findings(screen, study.findings, Level.CAUTION)
+    show_findings(screen, study.findings, Level.CAUTION, Mending(study))
     show_spots(screen, study)
     from stackview.commands.drawing import draw_pictures
 

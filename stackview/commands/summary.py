@@ -7,13 +7,13 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
+from stackview.change.mends import Mending
 from stackview.description.units import Units
 from stackview.findings import Finding, Level, counted_by_level
 from stackview.light.layout import Lit
 from stackview.sight.bands import Kind
 from stackview.sight.beams import WORDED
 from stackview.sight.eyes import Seen
-from stackview.sight.findings import reach
 from stackview.stack.placed import Placed
 from stackview.stack.seating import Seat
 from stackview.study import Study
@@ -48,7 +48,7 @@ def size(study: Study, mm: float) -> str:
 
 
 def show_sightlines(screen: Console, study: Study) -> None:
-    """Counts for each eye, what would hide the bare points, and the gaps with their cut-offs."""
+    """Counts for each eye, and the gaps with their cut-offs."""
     lines = study.sightlines
     screen.print(Text(study.lamp.name, style="bold"))
     screen.print(_headline(study))
@@ -56,14 +56,6 @@ def show_sightlines(screen: Console, study: Study) -> None:
         return
     screen.print()
     screen.print(_eyes(study))
-    for seen, causes in zip(lines.eyes, lines.causes, strict=True):
-        for cause in causes:
-            which = "the bare point" if cause.points == 1 else f"{cause.points} of the bare points"
-            say(
-                screen,
-                f'To hide {which} from eye "{seen.eye.name}": {cause.edge}, {reach(cause, study.lamp.units)}.',
-                indent=2,
-            )
     if lines.cut_offs:
         screen.print()
         screen.print(_gaps(study))
@@ -212,8 +204,13 @@ def _lit(lit: Lit, units: Units) -> str:
     return ", ".join(parts) + "."
 
 
-def show_findings(screen: Console, findings: tuple[Finding, ...], least: Level = Level.NOTE) -> None:
-    """Findings with their level, worst first; those below ``least`` are only counted."""
+def show_findings(
+    screen: Console,
+    findings: tuple[Finding, ...],
+    least: Level = Level.NOTE,
+    mending: Mending | None = None,
+) -> None:
+    """Findings with their level, worst first, and their mends; those below ``least`` are only counted."""
     screen.print()
     if not findings:
         screen.print("No findings.")
@@ -225,9 +222,22 @@ def show_findings(screen: Console, findings: tuple[Finding, ...], least: Level =
         say(screen, f"{finding.where}: {finding.what}.", label=label)
         if finding.advice:
             say(screen, finding.advice, indent=4)
+        if mending is not None:
+            show_mends(screen, mending, finding)
     rest = tuple(finding for finding in findings if finding.level < least)
     if rest:
         screen.print(f"Besides, {tally(rest)} `stackview check` has them all, with limits and sources.")
+
+
+def show_mends(screen: Console, mending: Mending, finding: Finding) -> None:
+    """The changes that were tried and hold, looked for now that the finding itself stands on the screen."""
+    found = mending.of(finding)
+    if found is None:
+        return
+    if found.note:
+        say(screen, found.note, indent=4)
+    for mend in found.mends:
+        say(screen, mend.text(mending.study.lamp.units), indent=4, label=Text("Mend: ", style="bold"))
 
 
 def tally(findings: tuple[Finding, ...]) -> str:

@@ -140,6 +140,16 @@ class LampFile:
         """Whether something is written at a path; raises LampError for one that leads nowhere."""
         return _look(self._tables, self._find(path).loc)[0] is not None
 
+    def entry_of(self, layer: str) -> str:
+        """The path of the entry that a layer of the stack is written in: ``groups.tier.ring`` for "ring 3".
+
+        KeyError where the stack has no layer of that name.
+        """
+        for copy in self._copies():
+            if copy.name == layer:
+                return spelt(self._paths().spoken(copy.entry))
+        raise KeyError(layer)
+
     def numbers(self) -> tuple[Number, ...]:
         """Every number of the file that a maker could change, in the order of its tables.
 

@@ -17,7 +17,7 @@ from stackview.one_line import one_line
 from stackview.sight.bands import POLE, Kind, bands_from, sorted_bearings, taken_at
 from stackview.sight.crossings import bearings_of
 from stackview.sight.edge_names import EdgeNames
-from stackview.sight.edges import edges_for
+from stackview.sight.edges import Edges, edges_for
 from stackview.sight.eyes import Seen, Standpoint, eye_places
 from stackview.sight.scene import Scene
 
@@ -33,6 +33,8 @@ class Cause:
     """Growing it outwards by this much hides them; None where no part could reach so far, or growing cannot [mm]."""
     up: float
     """Moving it up by this much hides them; negative: down [mm]."""
+    between: tuple[str, ...] = ()
+    """The parts whose edges bound the gaps that these lines pass, this edge's own among them."""
 
     __repr__ = one_line
 
@@ -50,32 +52,47 @@ def causes(
     if not len(bare):
         return ()
     eye = eye_places(seen.eye, standpoint, seen.bearings[at : at + 1])[0]
-    places = taken_at(points)
-    edges = edges_for(scene, places[bare])
+    edges = edges_for(scene, taken_at(points)[bare])
     nearest: dict[str, list[tuple[float | None, float]]] = {}
+    between: dict[str, dict[str, None]] = {}
     for index in bare.tolist():
-        offset = eye - places[index]
-        bearing = float(bearings_of(offset))
-        _, _, low, high, _, low_edge, high_edge = bands_from(
-            scene,
-            edges,
-            places[index : index + 1],
-            points.directions[index : index + 1],
-            sorted_bearings(np.array([bearing])),
-        )
-        tangent = offset[2] / np.hypot(offset[0], offset[1])
-        elevation = np.degrees(np.arctan(tangent))
-        band = int(np.argmax((low < elevation) & (elevation < high)))
-        bounds = [
-            (names.text(edge), *_growth(scene, places[index], bearing, edge, tangent))
-            for edge in (int(low_edge[band]), int(high_edge[band]))
-            if edge >= 0
-        ]
+        gap = gap_at(scene, points, index, eye, edges)
+        bounds = [(names.text(edge), outwards, up) for edge, outwards, up in gap]
         if bounds:
             name, outwards, up = min(bounds, key=lambda bound: abs(bound[2]))
             nearest.setdefault(name, []).append((outwards, up))
-    found = [_together(name, needs) for name, needs in nearest.items()]
+            parts = (scene.names[scene.solid_of_triangle[scene.left[edge]]] for edge, _, _ in gap)
+            between.setdefault(name, {}).update(dict.fromkeys(parts))
+    found = [_together(name, needs, tuple(between[name])) for name, needs in nearest.items()]
     return tuple(sorted(found, key=lambda cause: (-cause.points, cause.edge)))
+
+
+def gap_at(
+    scene: Scene, points: LightPoints, index: int, eye: NDArray[np.float64], edges: Edges | None = None
+) -> tuple[tuple[int, float | None, float], ...]:
+    """The edges below and above the line from a light point's middle to an eye (3,), in the gap that it passes.
+
+    For each its number, how far outwards (None where that cannot be), and how far up it would have to
+    reach to touch the line [mm]. None where the line passes no gap at all.
+    """
+    places = taken_at(points)[index : index + 1]
+    offset = eye - places[0]
+    bearing, tangent = float(bearings_of(offset)), offset[2] / np.hypot(offset[0], offset[1])
+    _, _, low, high, _, low_edge, high_edge = bands_from(
+        scene,
+        edges_for(scene, places) if edges is None else edges,
+        places,
+        points.directions[index : index + 1],
+        sorted_bearings(np.array([bearing])),
+    )
+    elevation = np.degrees(np.arctan(tangent))
+    passed = np.flatnonzero((low < elevation) & (elevation < high))
+    return tuple(
+        (int(edge[band]), *_growth(scene, places[0], bearing, int(edge[band]), tangent))
+        for band in passed[:1]
+        for edge in (low_edge, high_edge)
+        if edge[band] >= 0
+    )
 
 
 def _growth(
@@ -96,7 +113,7 @@ def _growth(
     return (float(reach), up) if 0.0 < reach <= GREATEST_SIZE else (None, up)
 
 
-def _together(name: str, needs: list[tuple[float | None, float]]) -> Cause:
+def _together(name: str, needs: list[tuple[float | None, float]], between: tuple[str, ...]) -> Cause:
     level = [outwards for outwards, _ in needs]
     known = [outwards for outwards in level if outwards is not None]
     return Cause(
@@ -104,4 +121,5 @@ def _together(name: str, needs: list[tuple[float | None, float]]) -> Cause:
         points=len(needs),
         outwards=max(known) if len(known) == len(level) else None,
         up=max((up for _, up in needs), key=abs),
+        between=between,
     )

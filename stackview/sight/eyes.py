@@ -154,18 +154,31 @@ def with_corners(
     )
 
 
-def look_straight(stack: Stack, points: LightPoints, *, bearings: int = 720) -> tuple[Seen, ...]:
-    """What the lamp's named eyes see of the middles of light points, bare and veiled, from even bearings.
+def look_straight(
+    stack: Stack,
+    points: LightPoints,
+    *,
+    bearings: int | NDArray[np.float64] = 720,
+    eyes: tuple[Eye, ...] | None = None,
+    whole_faces: bool = False,
+) -> tuple[Seen, ...]:
+    """What eyes see of light points, bare and veiled, from bearings all round.
 
     This is the part of :attr:`stackview.sight.summary.Sightlines.eyes` that costs little, for whoever
     tries many variants of a lamp: exact for bare points, and for veiled ones but where light comes
-    through clear acrylic too. Nothing is traced, so that nothing is glazed, and corners of faces are not asked for.
+    through clear acrylic too. Nothing is traced, so that nothing is glazed.
+
+    ``bearings`` is a number of even ones, or themselves (b,) [°]; ``eyes`` are the lamp's named ones
+    where none are given; corners of faces are asked for with ``whole_faces`` alone.
     """
     scene, standpoint = scene_of(stack.placed), Standpoint(stack.floor, stack.lamp.surface)
-    around = even_bearings(bearings)
-    seen = _looked_straight(scene, points, stack.lamp.eyes, standpoint, stack.height, around)
-    nothing = np.zeros((len(points), bearings), dtype=bool)
-    return tuple(replace(one, kind=true_kinds(one.kind, nothing)) for one in seen)
+    around = even_bearings(bearings) if isinstance(bearings, int) else bearings
+    seen = _looked_straight(
+        scene, points, stack.lamp.eyes if eyes is None else eyes, standpoint, stack.height, around
+    )
+    nothing = np.zeros((len(points), len(around)), dtype=bool)
+    straight = tuple(replace(one, kind=true_kinds(one.kind, nothing)) for one in seen)
+    return with_corners(scene, points, straight, standpoint) if whole_faces else straight
 
 
 def _looked_straight(

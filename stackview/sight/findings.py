@@ -2,7 +2,6 @@
 
 import numpy as np
 
-from stackview.description.units import MILLIMETRES, Units
 from stackview.findings import Bound, Finding, Level
 from stackview.light.points import LightPoints
 from stackview.sight.bands import Kind, taken_at
@@ -39,11 +38,8 @@ def buried(scene: Scene, points: LightPoints) -> dict[str, int]:
 _SOURCE = "exact straight sightlines from each light point to the eye"
 
 
-def shown_findings(lines: Sightlines, units: Units = MILLIMETRES) -> tuple[Finding, ...]:
-    """Bare points are cautions, glazed and veiled ones notes; a buried point is a fault.
-
-    Lengths in the advice are shown in ``units``.
-    """
+def shown_findings(lines: Sightlines) -> tuple[Finding, ...]:
+    """Bare points are cautions, glazed and veiled ones notes; a buried point is a fault."""
     found = [
         Finding(
             check="buried light",
@@ -61,11 +57,11 @@ def shown_findings(lines: Sightlines, units: Units = MILLIMETRES) -> tuple[Findi
         for name, count in buried(lines.scene, lines.points).items()
     ]
     for seen, causes in zip(lines.from_middles, lines.causes, strict=True):
-        found.extend(_of_eye(seen, causes, len(lines.points), units))
+        found.extend(_of_eye(seen, causes, len(lines.points)))
     return tuple(found)
 
 
-def _of_eye(seen: Seen, causes: tuple[Cause, ...], total: int, units: Units) -> list[Finding]:
+def _of_eye(seen: Seen, causes: tuple[Cause, ...], total: int) -> list[Finding]:
     found = []
     for kind, level, through in (
         (Kind.BARE, Level.CAUTION, "straight through air"),
@@ -91,7 +87,7 @@ def _of_eye(seen: Seen, causes: tuple[Cause, ...], total: int, units: Units) -> 
                 limit=0.0,
                 bound=Bound.MOST,
                 source=WORDED if kind == Kind.GLAZED else _SOURCE,
-                advice=advice(causes, units) if kind == Kind.BARE else "",
+                advice=past(causes) if kind == Kind.BARE else "",
                 cause="" if kind == Kind.BARE else kind.word,
             )
         )
@@ -104,18 +100,11 @@ def _up_to(most: int, total: int) -> str:
     return f"up to {most} of {total} light points show{'s' if most == 1 else ''}"
 
 
-def advice(causes: tuple[Cause, ...], units: Units) -> str:
-    """What would hide the bare points, edge by edge."""
+def past(causes: tuple[Cause, ...]) -> str:
+    """Past which edges the bare points show; what would hide them is for trials on the rebuilt lamp to say."""
+    if not causes:
+        return ""
     alone = sum(cause.points for cause in causes) == 1
-    return " ".join(
-        f"{cause.edge}: {reach(cause, units)} hides {'it' if alone else f'{cause.points} of them'}."
-        for cause in causes
-    )
-
-
-def reach(cause: Cause, units: Units) -> str:
-    """How far an edge has to move at least to hide what shows past it."""
-    upright = f"{units.least(abs(cause.up))} {'higher' if cause.up > 0 else 'lower'}"
-    if cause.outwards is None:
-        return upright
-    return f"{units.least(cause.outwards)} further out or {upright}"
+    if alone:
+        return f"It shows past {causes[0].edge}."
+    return f"They show past {'; '.join(f'{cause.edge} ({cause.points})' for cause in causes)}."

@@ -136,13 +136,5 @@ def eye_row(seen: Seen) -> dict[str, Any]:
 
 def _eye(seen: Seen, causes: tuple[Cause, ...]) -> dict[str, Any]:
     row = eye_row(seen)
-    row["hidden_by"] = [
-        {
-            "edge": cause.edge,
-            "light_points": cause.points,
-            "outwards_mm": cause.outwards,
-            "up_mm": cause.up,
-        }
-        for cause in causes
-    ]
+    row["shows_past"] = [{"edge": cause.edge, "light_points": cause.points} for cause in causes]
     return row

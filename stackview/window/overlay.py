@@ -101,7 +101,7 @@ class Overlay:
         self._put(
             "growth",
             (plan.size, where, state.units),
-            lambda: panels.growth(plan, causes, state.units, len(found.bare)),
+            lambda: panels.growth(plan, causes, len(found.bare)),
             plan.readout.left,
             top,
         )

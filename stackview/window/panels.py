@@ -1,11 +1,9 @@
 """The window's panels: readout, sliders, messages, help. Each is drawn as a picture (h, w, 4)."""
 
-from stackview.description.units import Units
 from stackview.drawings.chart_style import degrees, with_noun
 from stackview.errors import StackviewError
 from stackview.sight.bands import Kind
 from stackview.sight.causes import Cause
-from stackview.sight.findings import reach
 from stackview.window.ink import FAULT_PAPER, PANEL_FAINT, PANEL_INK, PANEL_QUIET, WARM, Slip
 from stackview.window.keys import KEYS
 from stackview.window.layout import SLIDERS, WindowPlan
@@ -67,8 +65,8 @@ def readout(plan: WindowPlan, state: ViewState, found: Readout, name: str, total
     return slip
 
 
-def growth(plan: WindowPlan, found: tuple[Cause, ...], units: Units, bare: int) -> Slip:
-    """Which edges would have to grow for the bare points to be hidden from here."""
+def growth(plan: WindowPlan, found: tuple[Cause, ...], bare: int) -> Slip:
+    """Past which edges the bare points show from here."""
     em, width = plan.em, plan.readout.width
     probe = Slip(1, 1, em)
     room = width - 1.8 * em
@@ -78,14 +76,14 @@ def growth(plan: WindowPlan, found: tuple[Cause, ...], units: Units, bare: int) 
     elif not found:
         lines.append(("No edge bounds what is bare from here.", False))
     for cause in found[:_MOST_CAUSES]:
-        hides = f"hides {cause.points}: " if len(lines) or len(found) > 1 else "hides all: "
         lines += [(text, True) for text in probe.folded(cause.edge, room, 0.92, most=2)]
-        words = hides + reach(cause, units)
-        lines += [(text, False) for text in probe.folded(words, room, 0.88, most=3)]
+        lines.append(
+            (f"{with_noun(cause.points, 'point')} {'shows' if cause.points == 1 else 'show'} past it", False)
+        )
     if len(found) > _MOST_CAUSES:
         lines.append((f"and {with_noun(len(found) - _MOST_CAUSES, 'more edge')}", False))
     slip = Slip(width, round((3.1 + 1.32 * len(lines)) * em), em)
-    slip.write((0.9 * em, 1.6 * em), "To hide what is bare here", size=0.95, bold=True)
+    slip.write((0.9 * em, 1.6 * em), "What is bare here shows past", size=0.95, bold=True)
     y = 1.75 * em
     for text, strong in lines:
         y += 1.32 * em

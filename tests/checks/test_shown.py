@@ -26,13 +26,13 @@ SLAB = ((-2000, -5, 10), (2000, -4, 50))
 @pytest.mark.parametrize("unit", ["mm", "in"])
 def test_it_says_what_the_sightlines_say(unit: str) -> None:
     given = subject(BASE, LID, unit=unit)
-    assert points_shown(given) == shown_findings(given.sightlines, given.lamp.units)
+    assert points_shown(given) == shown_findings(given.sightlines)
 
 
 def test_a_bare_point_is_a_caution_with_a_mend() -> None:
     (found,) = points_shown(subject(BASE, LID))
     assert (found.check, found.level, found.value) == (CHECK.name, Level.CAUTION, 1.0)
-    assert "hides it" in found.advice
+    assert found.advice.startswith("It shows past ")
 
 
 @pytest.mark.parametrize(("body", "check"), [("clear", "glazed light"), ("opal", "veiled light")])

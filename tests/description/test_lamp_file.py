@@ -351,3 +351,12 @@ def test_curve_files_stay_in_the_folder(tmp_path: Path, file: LampFile) -> None:
     assert "lies outside the lamp's folder" in said(inside, leaf)
     outside = LampFile.from_text(TEXT, "lamp.toml", tmp_path / "in", allow_outside=True)
     assert outside.changed(leaf).lamp().layers[0].outline != file.lamp().layers[0].outline
+
+
+def test_a_layer_of_the_stack_leads_to_its_entry() -> None:
+    drum = FILES["moor-drum"]
+    assert drum.entry_of("ring 2") == "groups.open-tier.ring"
+    assert drum.entry_of("ring 3") == "groups.plate-tier.ring"
+    assert drum.entry_of("base") == "layer.base"
+    with pytest.raises(KeyError):
+        drum.entry_of("ring 7")

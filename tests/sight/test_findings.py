@@ -1,12 +1,11 @@
-"""Findings from the sightlines: graver for what is barer, counted, and mends in the lamp's own unit."""
+"""Findings from the sightlines: graver for what is barer, counted, and past which edges."""
 
 import pytest
 
 from stackview.description.lamp import Eye
-from stackview.description.units import Units
 from stackview.findings import Level
 from stackview.sight.causes import Cause
-from stackview.sight.findings import advice, buried, reach, shown_findings
+from stackview.sight.findings import buried, past, shown_findings
 from stackview.sight.scene import scene_of
 from tests.drawings.drawn import studied
 from tests.lamps import box, light_points, ring
@@ -57,15 +56,11 @@ def test_a_point_inside_a_part_is_a_fault() -> None:
     assert buried.what == "2 light points sit inside it"
 
 
-def test_a_mend_says_which_way_and_how_far() -> None:
-    assert reach(Cause("rim", 1, 20.0, -5.0), Units("mm")) == "20 mm further out or 5 mm lower"
-    assert reach(Cause("rim", 1, None, 5.0), Units("mm")) == "5 mm higher"
-    # 25.4 mm are an inch exactly.
-    assert "1 in" in reach(Cause("rim", 1, None, 25.4), Units("in"))
-    assert advice((Cause("rim", 1, None, 5.0),), Units("mm")) == "rim: 5 mm higher hides it."
-    both = advice((Cause("rim", 3, None, 5.0), Cause("eave", 1, None, -2.0)), Units("mm"))
-    assert both == "rim: 5 mm higher hides 3 of them. eave: 2 mm lower hides 1 of them."
-    assert advice((), Units("mm")) == ""
+def test_it_says_past_which_edges_they_show_and_no_number_that_was_not_tried() -> None:
+    assert past((Cause("rim", 1, None, 5.0),)) == "It shows past rim."
+    both = past((Cause("rim", 3, None, 5.0), Cause("eave", 1, None, -2.0)))
+    assert both == "They show past rim (3); eave (1)."
+    assert past(()) == ""
 
 
 def test_only_points_inside_a_body_are_buried() -> None:

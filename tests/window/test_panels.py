@@ -6,7 +6,6 @@ from itertools import combinations
 import numpy as np
 import pytest
 
-from stackview.description.units import MILLIMETRES, Units
 from stackview.errors import Fault, LampError, OutputError
 from stackview.sight.bands import Kind
 from stackview.window import panels
@@ -69,9 +68,8 @@ def test_other_panels(honeycomb: Shown, size: tuple[int, int]) -> None:
     plan = layout(size)
     state = after_key(first_view(honeycomb.ball), "1", honeycomb)
     found = reading(state, honeycomb)
-    for units in (Units("mm"), Units("in"), Units("ft")):
-        tidy(panels.growth(plan, causes_here(state, honeycomb, found), units, found.count(Kind.BARE)))
-    tidy(panels.growth(plan, (), MILLIMETRES, 0))
+    tidy(panels.growth(plan, causes_here(state, honeycomb, found), found.count(Kind.BARE)))
+    tidy(panels.growth(plan, (), 0))
     tidy(panels.hint(plan))
     tidy(panels.message(plan, "a long message " * 12))
     tidy(panels.error(plan, "layer 1 · thickness: wrong\n" * 40))

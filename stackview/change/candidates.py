@@ -1,0 +1,143 @@
+"""Which numbers of a lamp's file could hide bare light, and in which direction."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from stackview.change.printed import Steps, steps_for
+from stackview.description.field_path import spelt, steps_of
+from stackview.description.lamp import Core, Layer
+from stackview.description.lamp_file import LampFile
+from stackview.description.light_source import OnCore
+from stackview.study import Study
+
+_ACROSS = ("circle", "across_flats", "across_corners")
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """One number of the file, the directions in which it may go, and what moves with it."""
+
+    path: str
+    now: float
+    """[mm]"""
+    towards: tuple[int, ...]
+    """+1 for more, -1 for less."""
+    layers: tuple[str, ...]
+    """The layers that it moves: all copies of an entry."""
+    steps: Steps
+
+    @property
+    def at_the_light(self) -> bool:
+        """Whether it moves light points, and nothing else."""
+        return self.path.startswith("light.")
+
+
+def candidates(study: Study, parts: Iterable[str]) -> tuple[Candidate, ...]:
+    """Numbers that move an edge of these parts, or of a layer between them, or the light itself.
+
+    Parts grow, openings shrink, heights go both ways. What carries the light points is not made
+    thicker: they would go up with it.
+    """
+    assert study.file is not None
+    layers, carrying = _between(study, set(parts)), _carrying(study)
+    found: dict[str, Candidate] = {}
+    for candidate in (*_written(study, study.file, layers), *_sheets(study, study.file, layers)):
+        is_height = steps_of(candidate.path)[-1] == "thickness"
+        if not (is_height and carrying & set(candidate.layers)):
+            found.setdefault(candidate.path, candidate)
+    for candidate in _lights(study, study.file):
+        found.setdefault(candidate.path, candidate)
+    return tuple(found.values())
+
+
+def _between(study: Study, parts: set[str]) -> set[str]:
+    """Names of the layers from the lowest of these parts to the highest."""
+    chosen = [part for part in study.stack.placed if part.name in parts and part.role == "layer"]
+    if not chosen:
+        return set()
+    low, high = min(part.underside for part in chosen), max(part.top for part in chosen)
+    return {
+        part.name
+        for part in study.stack.placed
+        if part.role == "layer" and part.underside < high and part.top > low
+    }
+
+
+def _carrying(study: Study) -> set[str]:
+    """The layers that the light points go up with: what they sit on, and all that carries it."""
+    lamp, stack = study.lamp, study.stack
+    number = {layer.name: index for index, layer in enumerate(lamp.layers)}
+    carrying: set[str] = set()
+    for light in lamp.lights:
+        on = _stands_on(lamp.core) if isinstance(light.layout, OnCore) else light.layout.on
+        at = number.get(on) if on is not None else 0
+        while at is not None:
+            carrying.add(lamp.layers[at].name)
+            at = stack.rests_on[at]
+    return carrying
+
+
+def _stands_on(core: Core | None) -> str | None:
+    return None if core is None else core.stands_on or core.hangs_from
+
+
+def _written(study: Study, file: LampFile, layers: set[str]) -> Iterator[Candidate]:
+    """Lengths that the file writes."""
+    for number in file.numbers():
+        if not number.is_length:
+            continue
+        towards = _directions(steps_of(number.path))
+        moved = set(number.layers)
+        if not towards or (moved and not moved & layers):
+            continue
+        steps = steps_for(number.written, study.lamp.units)
+        yield Candidate(number.path, number.value, towards, number.layers, steps)
+
+
+def _directions(path: list[str | int]) -> tuple[int, ...]:
+    """Which way a number may go so that it hides more; none for what hides nothing."""
+    keys = [step for step in path if isinstance(step, str)]
+    top, last = keys[0], keys[-1]
+    if top == "light":
+        return (1, -1) if last in ("height", "start") else ()
+    if top == "core":
+        return (1, -1) if last == "height" else ()
+    if top == "outlines":
+        return (1, -1) if last in _ACROSS else ()
+    if top not in ("layer", "groups") or "around" in keys or "recess" in keys:
+        return ()
+    if last == "thickness" and "step" not in keys and "first" not in keys:
+        return (1, -1)
+    if last == "wall" or (last in _ACROSS and "opening" not in keys):
+        return (1,)
+    return (-1,) if last in _ACROSS or keys[-2:] == ["chamfer", "width"] else ()
+
+
+def _sheets(study: Study, file: LampFile, layers: set[str]) -> Iterator[Candidate]:
+    """The thickness of layers that so far take their sheet's: wood can be had otherwise, acrylic cannot."""
+    by_entry: dict[str, list[Layer]] = {}
+    for layer in study.lamp.layers:
+        by_entry.setdefault(file.entry_of(layer.name), []).append(layer)
+    for entry, copies in by_entry.items():
+        path, material = f"{entry}.thickness", copies[0].material
+        length = material.measured or material.sold
+        if (
+            length is None
+            or material.kind not in ("wood", "plywood", "board")
+            or not layers & {layer.name for layer in copies}
+            or file.is_written(path)
+        ):
+            continue
+        steps = steps_for(length.written, study.lamp.units)
+        yield Candidate(path, length.mm, (1, -1), tuple(layer.name for layer in copies), steps)
+
+
+def _lights(study: Study, file: LampFile) -> Iterator[Candidate]:
+    """Heights of lights that the file leaves to their defaults."""
+    for index, light in enumerate(study.lamp.lights):
+        key: Any = "start" if isinstance(light.layout, OnCore) else "height"
+        now = getattr(light.layout, key, None)
+        path = spelt(["light", index, type(light.layout).__name__.lower(), key])
+        if now is not None and not file.is_written(path):
+            yield Candidate(path, now, (1, -1), (), steps_for(0.0, study.lamp.units))

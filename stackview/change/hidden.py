@@ -1,0 +1,90 @@
+"""Whether a changed lamp hides its light from an eye: quickly while looking for a change, and to confirm one."""
+
+from dataclasses import dataclass, field, fields, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stackview.change.trial import Bench, Changes
+from stackview.description.lamp import Eye
+from stackview.light.layout import lay_out
+from stackview.light.points import LightPoints
+from stackview.sight.bands import Kind, even_bearings
+from stackview.sight.eyes import Seen, look_straight
+from stackview.stack.assembly import assemble
+from stackview.study import Study
+
+EVENLY = even_bearings(180)
+"""Bearings at which a change is looked for [°]."""
+CONFIRMED_AT = 2880
+"""Number of bearings at which it is confirmed."""
+CHORD_ERROR = 0.01
+"""Of the curves on which it is confirmed [mm]."""
+_WITNESSES = 4
+"""Bearings kept from which light showed last; a change that fails is soonest told by them."""
+
+
+@dataclass(slots=True)
+class Goal:
+    """Whether a changed lamp hides its light from one eye."""
+
+    bench: Bench
+    eye: Eye
+    corners: bool
+    """Whether corners of faces count."""
+    witnesses: list[tuple[int, int]] = field(default_factory=list)
+    """Light points that showed last, each with its bearing's number."""
+
+    def holds(self, changes: Changes) -> bool:
+        """At 180 bearings, on the file's own curves."""
+        study = self.bench.changed(changes)
+        if study is None:
+            return False
+        if self.witnesses:
+            points, at = (sorted(set(numbers)) for numbers in zip(*self.witnesses, strict=True))
+            if self._bare(study, chosen(study.light.points, points), EVENLY[at]).any():
+                return False
+        bare = self._bare(study, study.light.points, EVENLY)
+        if bare.any():
+            self.remember(bare)
+            return False
+        return True
+
+    def remember(self, bare: NDArray[np.bool_]) -> None:
+        """Keep who showed most, of faces that are bare (n, b), as the first to be asked next time."""
+        at = int(bare.sum(axis=0).argmax())
+        point = int(np.flatnonzero(bare[:, at])[bare[bare[:, at]].sum(axis=1).argmax()])
+        self.witnesses = [(point, at), *(one for one in self.witnesses if one != (point, at))][:_WITNESSES]
+
+    def _bare(self, study: Study, points: LightPoints, bearings: NDArray[np.float64]) -> NDArray[np.bool_]:
+        seen = look_straight(
+            study.stack, points, bearings=bearings, eyes=(self.eye,), whole_faces=self.corners
+        )
+        return faces_bare(seen[0])
+
+    def is_confirmed(self, changes: Changes) -> tuple[Seen, ...] | None:
+        """What all eyes see of the lamp on finer curves, at 2,880 bearings; None where the goal fails."""
+        if not self.holds(changes):
+            return None
+        study = self.bench.changed(changes)
+        assert study is not None
+        seen = looked_closely(study)
+        own = seen[study.lamp.eyes.index(self.eye)]
+        bare = faces_bare(own) if self.corners else own.kind == Kind.BARE
+        return None if bare.any() else seen
+
+
+def chosen(points: LightPoints, numbers: list[int]) -> LightPoints:
+    """Some light points."""
+    return replace(points, **{each.name: getattr(points, each.name)[numbers] for each in fields(LightPoints)})
+
+
+def looked_closely(study: Study, bearings: int = CONFIRMED_AT) -> tuple[Seen, ...]:
+    """What the named eyes see of whole faces, on curves within 0.01 mm."""
+    stack = assemble(replace(study.lamp, chord_error=min(CHORD_ERROR, study.lamp.chord_error)))
+    return look_straight(stack, lay_out(stack).points, bearings=bearings, whole_faces=True)
+
+
+def faces_bare(seen: Seen) -> NDArray[np.bool_]:
+    """Which faces are bare, wholly or in a corner, from which bearing (n, b)."""
+    return np.asarray((seen.kind == Kind.BARE) | seen.part_bare)

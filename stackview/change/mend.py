@@ -1,0 +1,126 @@
+"""A mend: a change, as a maker would type or cut it, that was tried on the rebuilt lamp."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from stackview.change.printed import Printed
+from stackview.description.field_path import steps_of
+from stackview.description.units import Units
+from stackview.findings import Finding
+
+
+@dataclass(frozen=True, slots=True)
+class NewNumber:
+    """One number of the file, as it is and as it is to be."""
+
+    path: str
+    old: str
+    """As it is said: ``8.8 mm``."""
+    new: str
+    typed: float | int | str
+    """What to write at the path."""
+    layers: tuple[str, ...] = ()
+    """All layers that it moves."""
+
+    @property
+    def text(self) -> str:
+        """What to change, from what to what: all copies that move with it are named."""
+        part, key = self._words()
+        group = steps_of(self.path)[1] if self.path.startswith("groups.") else None
+        named = f" (group {group})" if group is not None else ""
+        return f"{part}{key} {self.old} to {self.new}{named}"
+
+    def _words(self) -> tuple[str, str]:
+        steps = steps_of(self.path)
+        top = str(steps[0])
+        skip = {"groups": 3, "layer": 2, "light": 2, "outlines": 2, "materials": 2, "post": 2}.get(top, 1)
+        keys = [str(step).replace("_", " ") for step in steps[skip:] if isinstance(step, str)]
+        key = " ".join(keys) if len(steps) > 1 else top
+        moved = listed(self.layers)
+        match top:
+            case "groups" | "layer":
+                part = moved or str(steps[-2])
+            case "outlines" | "materials":
+                part = f'{top[:-1]} "{steps[1]}" ({moved})' if moved else f'{top[:-1]} "{steps[1]}"'
+            case "light" | "post":
+                part = f'{top} "{steps[1]}"' if isinstance(steps[1], str) else top
+            case _:
+                part = top
+        return (f"{part}: ", key) if len(steps) > 1 else ("", key)
+
+
+def listed(names: tuple[str, ...]) -> str:
+    """Every name of a list, for all of them move.
+
+    >>> listed(("ring 1", "ring 2")), listed(("base",))
+    ('ring 1 and ring 2', 'base')
+    """
+    return " and ".join(filter(None, (", ".join(names[:-1]), *names[-1:])))
+
+
+@dataclass(frozen=True, slots=True)
+class Mend:
+    """Numbers to change together, what that does, and what it costs."""
+
+    numbers: tuple[NewNumber, ...]
+    does: str
+    """What was seen of the rebuilt lamp: ``hides it from eye "standing", all round``."""
+    height: float
+    """How much taller the lamp is [mm]; negative: lower."""
+    grams: float
+    """How much heavier."""
+    new: tuple[Finding, ...] = ()
+    """Cautions and faults that come with it."""
+
+    @property
+    def changes(self) -> dict[str, float | int | str]:
+        """What to type, by paths."""
+        return {number.path: number.typed for number in self.numbers}
+
+    def text(self, units: Units) -> str:
+        """The mend in one sentence."""
+        what = "; and ".join(number.text for number in self.numbers)
+        costs = [self._taller(units)]
+        if abs(self.grams) >= 0.5:
+            costs.append(f"{abs(self.grams):.0f} g {'heavier' if self.grams > 0 else 'lighter'}")
+        costs += [
+            f"it brings a {finding.level.word}: {finding.where}: {finding.what}" for finding in self.new
+        ]
+        return f"{what}: {self.does}; {', '.join(costs)}."
+
+    def _taller(self, units: Units) -> str:
+        if abs(self.height) < 0.005:
+            return "lamp no taller"
+        return f"lamp {units.show(abs(self.height))} {'taller' if self.height > 0 else 'lower'}"
+
+    def record(self) -> dict[str, Any]:
+        """The mend as plain values, as JSON output has it."""
+        return {
+            "changes": [
+                {
+                    "path": number.path,
+                    "old": number.old,
+                    "new": number.new,
+                    "typed": number.typed,
+                    "layers": list(number.layers),
+                }
+                for number in self.numbers
+            ],
+            "does": self.does,
+            "height_mm": round(self.height, 6),
+            "grams": round(self.grams, 3),
+            "new_findings": [finding.record() for finding in self.new],
+        }
+
+
+@dataclass(frozen=True, slots=True)
+class Mended:
+    """What was found for one finding: mends that hold, and a sentence where there is more to say."""
+
+    mends: tuple[Mend, ...]
+    note: str = ""
+
+
+def new_number(path: str, now: float, to: Printed, layers: tuple[str, ...], units: Units) -> NewNumber:
+    """A changed length: ``now`` [mm], and the number to print and type."""
+    return NewNumber(path, units.show(now), to.text, to.typed, layers)

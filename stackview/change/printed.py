@@ -1,0 +1,95 @@
+"""Numbers as a maker can set and read them: the steps in which a mend is told, and typed into the file."""
+
+import math
+from dataclasses import dataclass
+from fractions import Fraction
+
+from stackview.description.units import MM_PER_UNIT, Units, unit_of
+
+_STEP = Fraction(1, 10)
+"""What a metric maker sets [mm]; fits twice as fine."""
+_FIT = Fraction(1, 20)
+
+
+@dataclass(frozen=True, slots=True)
+class Printed:
+    """A length as it is told and typed: the same number in all three."""
+
+    mm: float
+    typed: float | str
+    """What to write in the file."""
+    text: str
+    """The words for it, in the lamp's own unit."""
+
+
+@dataclass(frozen=True, slots=True)
+class Steps:
+    """The steps in which one number of a lamp's file can be set.
+
+    Millimetres go by 0.1, fits by 0.05; inches by 1/64 where the number was a fraction, and by
+    thousandths where it was a decimal.
+    """
+
+    step: Fraction
+    """[mm], exact."""
+    unit: str
+    """The unit in which it is typed."""
+    bare: bool
+    """Whether a number alone means that unit in the file."""
+    units: Units
+
+    @property
+    def fine(self) -> float:
+        """How finely to look before rounding to these steps [mm]: an eighth of one, but 0.01 at least."""
+        return max(float(self.step) / 8.0, 0.01)
+
+    def at(self, count: int) -> Printed:
+        """The length of so many steps."""
+        mm = float(self.step * count)
+        number = float(self.step * count / MM_PER_UNIT[self.unit])
+        if self.unit in ("in", "ft") and self._is_fraction:
+            typed: float | str = Units("in").plain(mm)
+        elif self.unit == "ft" or not self.bare:
+            unit = "in" if self.unit == "ft" else self.unit
+            typed = f"{float(self.step * count / MM_PER_UNIT[unit]):.6g} {unit}"
+        else:
+            typed = round(number, 6)
+        return Printed(mm, typed, self.units.show(mm))
+
+    def beyond(self, mm: float, towards: int) -> int:
+        """The first count of steps that is at ``mm`` or past it, upwards (+1) or downwards (-1)."""
+        share = Fraction(mm).limit_denominator(10**9) / self.step
+        return (
+            math.ceil(share - Fraction(1, 10**6)) if towards > 0 else math.floor(share + Fraction(1, 10**6))
+        )
+
+    @property
+    def _is_fraction(self) -> bool:
+        return self.step == MM_PER_UNIT["in"] / 64
+
+
+def steps_for(written: int | float | str, units: Units, *, fit: bool = False) -> Steps:
+    """The steps of a number that is written so in a lamp of these units.
+
+    >>> steps_for(8.8, Units("mm")).at(99)
+    Printed(mm=9.9, typed=9.9, text='9.9 mm')
+    >>> steps_for("5/16", Units("in")).at(5).typed, steps_for(".742 in", Units("in")).at(742).typed
+    ('5/64 in', 0.742)
+    """
+    own = unit_of(written) if isinstance(written, str) else ""
+    own = own or units.unit
+    if own in ("in", "ft"):
+        decimal = isinstance(written, float) or (isinstance(written, str) and "." in written.rstrip(". inft"))
+        step = MM_PER_UNIT["in"] / 1000 if decimal else MM_PER_UNIT["in"] / 64
+    else:
+        step = _FIT if fit else _STEP
+    return Steps(step, own, own == units.unit, units)
+
+
+def millimetres(length: float) -> str:
+    """A length [mm] as a lamp's file takes it, whatever the lamp's unit.
+
+    >>> millimetres(9.803)
+    '9.803000 mm'
+    """
+    return f"{length:.6f} mm"

@@ -1,0 +1,34 @@
+"""Trials: what is refused, what is the same finding, what is new."""
+
+import pytest
+
+from stackview.change.trial import Bench, NoTrialsLeftError, key_of, new_findings
+from stackview.findings import Finding, Level
+from tests.change.demos import study
+
+
+def test_a_change_that_the_file_refuses_or_that_stands_otherwise_is_none() -> None:
+    bench = Bench(study("moor-drum"), 9)
+    assert bench.changed({"groups.open-tier.ring.thickness": 9.9}) is not None
+    assert bench.changed({"groups.open-tier.ring.wall": 70}) is None
+    # a narrow wall: the spacers fall through the ring, and the lamp "hides" its light by being lower
+    assert bench.changed({"groups.open-tier.ring.wall": 4.5}) is None
+    assert bench.left == 6
+
+
+def test_what_was_tried_costs_nothing_again_and_trials_end() -> None:
+    bench = Bench(study("moor-drum"), 1)
+    one = bench.changed({"groups.open-tier.ring.thickness": 9.9})
+    assert bench.changed({"groups.open-tier.ring.thickness": 9.9}) is one
+    with pytest.raises(NoTrialsLeftError):
+        bench.changed({"groups.open-tier.ring.thickness": 10.0})
+
+
+def test_a_finding_with_other_numbers_is_the_same_one() -> None:
+    was = Finding("walls", Level.CAUTION, "base", "only 4.35 mm of wall is left")
+    now = Finding("walls", Level.CAUTION, "base", "only 3 mm of wall is left")
+    graver = Finding("walls", Level.FAULT, "base", "only 0 mm of wall is left")
+    note = Finding("walls", Level.NOTE, "cap", "something")
+    assert key_of(was) == key_of(now)
+    assert new_findings((was,), (now, note)) == ()
+    assert new_findings((was,), (now, graver)) == (graver,)
