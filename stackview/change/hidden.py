@@ -18,7 +18,7 @@ EVENLY = even_bearings(180)
 """Bearings at which a change is looked for [°]."""
 CONFIRMED_AT = 2880
 """Number of bearings at which it is confirmed."""
-CHORD_ERROR = 0.01
+CONFIRMED_CHORD = 0.01
 """Of the curves on which it is confirmed [mm]."""
 _WITNESSES = 4
 """Bearings kept from which light showed last; a change that fails is soonest told by them."""
@@ -42,7 +42,7 @@ class Goal:
             return False
         if self.witnesses:
             points, at = (sorted(set(numbers)) for numbers in zip(*self.witnesses, strict=True))
-            if self._bare(study, chosen(study.light.points, points), EVENLY[at]).any():
+            if self._bare(study, points_numbered(study.light.points, points), EVENLY[at]).any():
                 return False
         bare = self._bare(study, study.light.points, EVENLY)
         if bare.any():
@@ -74,14 +74,14 @@ class Goal:
         return None if bare.any() else seen
 
 
-def chosen(points: LightPoints, numbers: list[int]) -> LightPoints:
+def points_numbered(points: LightPoints, numbers: list[int]) -> LightPoints:
     """Some light points."""
     return replace(points, **{each.name: getattr(points, each.name)[numbers] for each in fields(LightPoints)})
 
 
 def looked_closely(study: Study, bearings: int = CONFIRMED_AT) -> tuple[Seen, ...]:
     """What the named eyes see of whole faces, on curves within 0.01 mm."""
-    stack = assemble(replace(study.lamp, chord_error=min(CHORD_ERROR, study.lamp.chord_error)))
+    stack = assemble(replace(study.lamp, chord_error=min(CONFIRMED_CHORD, study.lamp.chord_error)))
     return look_straight(stack, lay_out(stack).points, bearings=bearings, whole_faces=True)
 
 

@@ -7,7 +7,7 @@ from stackview.change.printed import Printed, Steps
 GREATEST_CHANGE = 10.0
 """Changes are looked for up to this [mm]."""
 _GROWING = 1.5
-FINE = 0.01
+BISECTED_TO = 0.01
 """Bisected to this [mm]: finer than any printed step."""
 _MORE_STEPS = 12
 """Printed steps that are added, at most, until the goal is confirmed."""
@@ -19,7 +19,7 @@ def bracketed(
     towards: int,
     first: float,
     most: float = GREATEST_CHANGE,
-    fine: float = FINE,
+    fine: float = BISECTED_TO,
 ) -> float | None:
     """A value at which ``holds``, no more than ``fine`` past one at which it does not; None where none is found.
 

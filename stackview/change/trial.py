@@ -58,14 +58,16 @@ class Bench:
         return study
 
 
-def key_of(finding: Finding) -> tuple[str, Level, str, str]:
+def without_numbers(finding: Finding) -> tuple[str, Level, str, str]:
     """What makes a finding the same one in a variant: all but its numbers."""
     return finding.check, finding.level, finding.where, re.sub(r"[-+]?\d[\d./-]*", "#", finding.what)
 
 
 def new_findings(before: tuple[Finding, ...], after: tuple[Finding, ...]) -> tuple[Finding, ...]:
     """Cautions and faults of a variant that the lamp did not have."""
-    known = {key_of(finding) for finding in before}
+    known = {without_numbers(finding) for finding in before}
     return tuple(
-        finding for finding in after if finding.level >= Level.CAUTION and key_of(finding) not in known
+        finding
+        for finding in after
+        if finding.level >= Level.CAUTION and without_numbers(finding) not in known
     )

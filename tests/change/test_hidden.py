@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from stackview.change.hidden import EVENLY, Goal, chosen, faces_bare, looked_closely
+from stackview.change.hidden import EVENLY, Goal, points_numbered, faces_bare, looked_closely
 from stackview.change.trial import Bench
 from stackview.sight.bands import Kind
 from stackview.sight.eyes import look_straight
@@ -13,7 +13,9 @@ def test_some_points_see_what_they_see_among_all() -> None:
     source = study("honeycomb")
     points = source.light.points
     whole = look_straight(source.stack, points, bearings=EVENLY, whole_faces=True)
-    some = look_straight(source.stack, chosen(points, [3, 40]), bearings=EVENLY[[3, 9]], whole_faces=True)
+    some = look_straight(
+        source.stack, points_numbered(points, [3, 40]), bearings=EVENLY[[3, 9]], whole_faces=True
+    )
     for all_, few in zip(whole, some, strict=True):
         assert np.array_equal(faces_bare(all_)[[3, 40]][:, [3, 9]], faces_bare(few))
 

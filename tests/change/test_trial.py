@@ -2,7 +2,7 @@
 
 import pytest
 
-from stackview.change.trial import Bench, NoTrialsLeftError, key_of, new_findings
+from stackview.change.trial import Bench, NoTrialsLeftError, without_numbers, new_findings
 from stackview.findings import Finding, Level
 from tests.change.demos import study
 
@@ -29,6 +29,6 @@ def test_a_finding_with_other_numbers_is_the_same_one() -> None:
     now = Finding("walls", Level.CAUTION, "base", "only 3 mm of wall is left")
     graver = Finding("walls", Level.FAULT, "base", "only 0 mm of wall is left")
     note = Finding("walls", Level.NOTE, "cap", "something")
-    assert key_of(was) == key_of(now)
+    assert without_numbers(was) == without_numbers(now)
     assert new_findings((was,), (now, note)) == ()
     assert new_findings((was,), (now, graver)) == (graver,)

@@ -21,6 +21,8 @@ KEYS = {
     "advice",
     "parts",
     "places",
+    "mends",
+    "mends_note",
 }
 
 
