@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from stackview.change.hidden import EVENLY, Goal, points_numbered, faces_bare, looked_closely
+from stackview.change.hidden import EVENLY, Goal, faces_bare, looked_closely, points_numbered
 from stackview.change.trial import Bench
 from stackview.sight.bands import Kind
 from stackview.sight.eyes import look_straight

@@ -2,7 +2,7 @@
 
 import pytest
 
-from stackview.change.trial import Bench, NoTrialsLeftError, without_numbers, new_findings
+from stackview.change.trial import Bench, NoTrialsLeftError, new_findings, without_numbers
 from stackview.findings import Finding, Level
 from tests.change.demos import study
 
