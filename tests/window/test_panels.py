@@ -6,6 +6,7 @@ from itertools import combinations
 import numpy as np
 import pytest
 
+from stackview.description.units import Units
 from stackview.errors import Fault, LampError, OutputError
 from stackview.sight.bands import Kind
 from stackview.window import panels
