@@ -13,7 +13,7 @@ from stackview.findings import Bound, Finding, Level, Place
 _ROUNDING = 1e-6
 
 
-def edges(subject: Subject, layer: Layer, voids: list[Void]) -> list[Finding]:
+def edges_left(subject: Subject, layer: Layer, voids: list[Void]) -> list[Finding]:
     """Cautions for knife edges between chamfers, and for cuts through the wall."""
     return [*_rims(subject, layer), *_faces(subject, layer), *_run_out(subject, layer, voids)]
 
@@ -30,7 +30,7 @@ def rims_of(layer: Layer) -> list[tuple[str, float]]:
     return found
 
 
-def faces_of(layer: Layer) -> list[tuple[str, float, tuple[float, float]]]:
+def faces_left(layer: Layer) -> list[tuple[str, float, tuple[float, float]]]:
     """What chamfers leave of each face between outer edge and opening, where no recess lies: width, and where [mm]."""
     outer, found = path_of(layer.outline), []
     for face in ("top", "underside"):
@@ -89,7 +89,7 @@ def _faces(subject: Subject, layer: Layer) -> list[Finding]:
             places=(Place(layer.name, *at),),
             cause=f"knife edge on the {face}",
         )
-        for face, left, at in faces_of(layer)
+        for face, left, at in faces_left(layer)
         if under(left, limit.value)
     ]
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from stackview.checks.alike import alike, said_once
-from stackview.checks.edges import edges
+from stackview.checks.edges import edges_left
 from stackview.checks.grain import short_grain
 from stackview.checks.held import under
 from stackview.checks.ledges import ledges
@@ -61,7 +61,7 @@ def walls(subject: Subject) -> tuple[Finding, ...]:
         found += [(_thin(subject, layer.name, wall, limit), names) for wall in _worst(thin)]
         found += [(finding, names) for finding in _floors(subject, layer, voids)]
         found += [(finding, names) for finding in _bevels(subject, layer, voids)]
-        found += [(finding, names) for finding in edges(subject, layer, voids)]
+        found += [(finding, names) for finding in edges_left(subject, layer, voids)]
         found += [(finding, names) for finding in short_grain(subject, layer)]
         if limit.name != "wall_metal":  # tubes and spacers are bought, and thin by nature
             thinnest += [(wall.width, _noted(subject, layer.name, wall, limit), names) for wall in every]

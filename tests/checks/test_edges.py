@@ -5,7 +5,7 @@ from math import radians, tan
 
 import pytest
 
-from stackview.checks.edges import edges, faces_of, rims_of
+from stackview.checks.edges import edges_left, faces_left, rims_of
 from stackview.checks.voids import voids_of
 from stackview.description.lamp import Chamfer, Layer
 from stackview.description.outline import Outline
@@ -16,7 +16,7 @@ from tests.stack.layers import ASH, circle, pocket, ring
 
 
 def found(layer: Layer) -> list[Finding]:
-    return edges(subject_of(layer), layer, voids_of(layer))
+    return edges_left(subject_of(layer), layer, voids_of(layer))
 
 
 def bevelled(top: float, under: float, angle: float = 45.0, thick: float = 8.8) -> Layer:
@@ -48,7 +48,7 @@ def test_two_bevels_leave_a_face(outer: float, inner: float, alarm: bool) -> Non
     layer = replace(
         ring("ring", 120.0, 92.0, 30.0), chamfers=(Chamfer("top outer", outer), Chamfer("top opening", inner))
     )
-    ((face, left, _),) = faces_of(layer)
+    ((face, left, _),) = faces_left(layer)
     assert (face, left) == ("top", pytest.approx(14.0 - outer - inner))
     assert any("knife" in one.what or "the whole" in one.what for one in found(layer)) is alarm
 
