@@ -52,7 +52,7 @@ class Place:
 
     def record(self) -> dict[str, str | float | None]:
         """The place as plain values."""
-        return {"part": self.part, "x_mm": self.x, "y_mm": self.y, "z_mm": self.z}
+        return {"part": self.part, "x_mm": _plain(self.x), "y_mm": _plain(self.y), "z_mm": _plain(self.z)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,9 +102,9 @@ class Finding:
             "level": self.level.word,
             "where": self.where,
             "what": self.what,
-            "value": self.value,
+            "value": _plain(self.value),
             "unit": self.unit,
-            "limit": self.limit,
+            "limit": _plain(self.limit),
             "source": self.source,
             "advice": self.advice,
             "bound": None if self.bound is None else self.bound.value,
@@ -119,6 +119,11 @@ class Finding:
     def __str__(self) -> str:
         advice = f" {self.advice}" if self.advice else ""
         return f"{self.level.word}: {self.where}: {self.what}.{advice}"
+
+
+def _plain(number: float | None) -> float | None:
+    """The number, nought without a sign."""
+    return None if number is None else number + 0.0
 
 
 def counted_by_level(findings: tuple[Finding, ...]) -> str:

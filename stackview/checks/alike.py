@@ -36,10 +36,10 @@ def together(names: Sequence[str]) -> str:
 
 def said_once(found: Iterable[tuple[Finding, Sequence[str]]], layers: Sequence[Layer]) -> tuple[Finding, ...]:
     """Findings with the layers that each is about, told together where one cause brings them about."""
-    return folded((replace(finding, parts=tuple(names)) for finding, names in found), layers)
+    return told_together((replace(finding, parts=tuple(names)) for finding, names in found), layers)
 
 
-def folded(found: Iterable[Finding], layers: Sequence[Layer]) -> tuple[Finding, ...]:
+def told_together(found: Iterable[Finding], layers: Sequence[Layer]) -> tuple[Finding, ...]:
     """One finding for each cause, in the order in which each was first met: the worst, with all its places.
 
     Findings of one check and level are one where they name the same cause, or say the same

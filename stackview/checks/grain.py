@@ -12,7 +12,8 @@ from stackview.description.lamp import Layer
 from stackview.description.outline import path_of
 from stackview.findings import Finding, Level, Place
 
-_FACETS = 0.1
+_FACETS = 0.002
+"""Chord error of the outer edge [mm]: a wall at its limit keeps it."""
 _STEP = 2.0
 """Walls are measured this often along the outer edge [mm]."""
 _ACROSS = float(np.cos(np.radians(45.0)))

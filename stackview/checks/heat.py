@@ -10,7 +10,7 @@ from math import floor
 
 from stackview.checks.airing import flow_of
 from stackview.checks.alike import together
-from stackview.checks.held import WHOLE, over
+from stackview.checks.held import WHOLE_NUMBER, over
 from stackview.checks.lamp_heat import Shell, Source, Warm, warm
 from stackview.checks.shell import shell_of, source_of, total_watts
 from stackview.checks.subject import Check, Subject
@@ -199,7 +199,7 @@ def _at_the_light(subject: Subject, lit: Lit) -> Iterator[list[Held]]:
 def _worst(subject: Subject, case: Case, held: list[Held]) -> Finding | None:
     """The first of these that is hotter than its limit."""
     for one in held:
-        if over(one.of(case.open), one.most, WHOLE):
+        if over(one.of(case.open), one.most, WHOLE_NUMBER):
             return _too_hot(subject, case, one)
     return None
 
@@ -208,7 +208,7 @@ def _too_hot(subject: Subject, case: Case, held: Held) -> Finding:
     value, shut = held.of(case.open), held.of(case.shut)
     gaps = f" (about {shut:.0f} °C were its gaps shut)" if shut - value >= _NEAR else ""
     level = held.level
-    if held.of is _skin and over(value, most := _ten_seconds(subject), WHOLE):
+    if held.of is _skin and over(value, most := _ten_seconds(subject), WHOLE_NUMBER):
         level = Level.FAULT
         held = replace(held, harm="it burns a hand within ten seconds from", most=most)
     fewer = watts_for(case, lambda state: held.of(state) <= held.most)

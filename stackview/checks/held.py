@@ -4,14 +4,14 @@ What is said to hundredths is compared to hundredths: a wall of 5.996 mm is said
 keeps a limit of 6 mm. So no finding ever holds a number against the same number.
 """
 
-HUNDREDTH, TENTH, WHOLE = 0.01, 0.1, 1.0
+HUNDREDTH, TENTH, WHOLE_NUMBER = 0.01, 0.1, 1.0
 """Last place to which numbers are said: lengths, currents and shares; angles and per cent; degrees Celsius."""
 
 
 def over(value: float, most: float, said_to: float = HUNDREDTH) -> bool:
     """Whether a value is past the most that it may be.
 
-    >>> over(3.0, 3.0), over(3.004, 3.0), over(3.01, 3.0), over(60.4, 60.0, WHOLE)
+    >>> over(3.0, 3.0), over(3.004, 3.0), over(3.01, 3.0), over(60.4, 60.0, WHOLE_NUMBER)
     (False, False, True, False)
     """
     return value - most > said_to / 2.0

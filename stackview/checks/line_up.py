@@ -268,7 +268,9 @@ def _slides(subject: Subject, found: list[Holding]) -> list[Finding]:
     caution: it says where such help is needed.
     """
     limit = subject.limits["slide"]
-    loose = [joint for joint in found if joint.slide is None]
+    # a layer that does not seat would be held where it is meant to lie
+    astray = {misfit.layer.name for misfit in subject.stack.misfits}
+    loose = [joint for joint in found if joint.slide is None and joint.upper not in astray]
     turning = [joint for joint in found if joint.slide is not None and joint.turns]
     pins = "Line them up with a jig or a square while the glue sets, or give each a recess or two pins."
     edges = "Line them up by their edges, or add a second pin."
@@ -278,7 +280,7 @@ def _slides(subject: Subject, found: list[Holding]) -> list[Finding]:
             level=Level.NOTE,
             where="joints",
             what=f"{len(some)} of {len(found)} {what}: "
-            + ", ".join(f"{joint.upper} on {joint.lower}" for joint in some),
+            + together([f"{joint.upper} on {joint.lower}" for joint in some]),
             value=float(len(some)),
             unit="joints",
             limit=0.0,

@@ -11,7 +11,7 @@ import shapely
 from stackview.arrays import Floats
 from stackview.checks.alike import together
 from stackview.checks.climate_strain import ClimateSlip, slips, strain_of
-from stackview.checks.held import over
+from stackview.checks.held import over, under
 from stackview.checks.subject import Check, Subject
 from stackview.checks.wood_movement import equilibrium_moisture
 from stackview.description.service import Climate
@@ -60,7 +60,12 @@ def worst_slip(subject: Subject, one: Placed, other: Placed, corners: Floats) ->
 
 
 def _recesses(subject: Subject) -> tuple[Finding, ...]:
-    """Plates that the wood around them closes on: less clearance left than none."""
+    """Plates that the wood around them closes on: less clearance left than none.
+
+    Where the recess has less play than any plate needs, and with that play would stand the
+    movement too, the play is the cause, and is told as such.
+    """
+    least = subject.limits.value("clearance_least")
     found = []
     pieces = {layer.name for layer in subject.lamp.layers if layer.around is not None}
     for seat in subject.stack.seats:
@@ -69,6 +74,8 @@ def _recesses(subject: Subject) -> tuple[Finding, ...]:
         layer, host = subject.stack.part(seat.layer), subject.stack.part(seat.host)
         worst = _closing(subject, host, layer)
         if worst is None or not over(worst.slip.by, 2.0 * _play(subject, seat)):
+            continue
+        if under(seat.clearance, least) and not over(worst.slip.by, 2.0 * least):
             continue
         found.append(_too_tight(subject, seat, worst))
     return tuple(found)

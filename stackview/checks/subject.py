@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Protocol
 
-from stackview.checks.alike import folded
+from stackview.checks.alike import told_together
 from stackview.checks.limits import Limits
 from stackview.description.lamp import Lamp
 from stackview.findings import Finding
@@ -60,5 +60,7 @@ class Check:
 
 def run_checks(subject: Subject, checks: tuple[Check, ...]) -> tuple[Finding, ...]:
     """Every finding of the checks, worst first and facts last, otherwise in their order; one for each cause."""
-    found = folded((finding for check in checks for finding in check.run(subject)), subject.lamp.layers)
+    found = told_together(
+        (finding for check in checks for finding in check.run(subject)), subject.lamp.layers
+    )
     return tuple(sorted(found, key=lambda finding: -finding.level))

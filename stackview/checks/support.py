@@ -25,6 +25,7 @@ def supported(subject: Subject) -> tuple[Finding, ...]:
         for layer, below in zip(subject.lamp.layers[1:], subject.stack.rests_on[1:], strict=True)
         if below is None
     }
+    told |= _inside_their_host(subject)
     pieces = [one for one in subject.stack.supports.pieces if one.part.name not in told]
     stands = [one for one in pieces if one.part.role != "post"]
     found = [
@@ -37,6 +38,14 @@ def supported(subject: Subject) -> tuple[Finding, ...]:
         *_sinking(subject, [one for one in pieces if one.part.role == "post" and not one.carried]),
     ]
     return tuple(found)
+
+
+def _inside_their_host(subject: Subject) -> set[str]:
+    """The core where it is sunk into a layer that has no room for it: that is told as a clash."""
+    core = subject.lamp.core
+    hosts = {core.stands_on, core.hangs_from} if core is not None else set()
+    clashing = [set(one.parts) for one in subject.stack.findings if one.check == "overlap"]
+    return {"core"} if any("core" in parts and parts & hosts for parts in clashing) else set()
 
 
 def _in_the_air(subject: Subject, floating: list[Support]) -> Iterator[Finding]:

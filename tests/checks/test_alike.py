@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from stackview.checks.alike import alike, folded, said_once
+from stackview.checks.alike import alike, said_once, told_together
 from stackview.findings import Finding, Level, Place
 from tests.stack.layers import circle, pocket, ring
 
@@ -41,7 +41,7 @@ def test_one_cause_is_one_finding_with_all_its_places() -> None:
         replace(crack("", 0.1 * (n + 1), f"ring {n}"), places=(Place(f"ring {n}", 1.0 * n, 0.0),))
         for n in range(12)
     ]
-    (told,) = folded(every, layers)
+    (told,) = told_together(every, layers)
     # farthest from the limit of 1.5 is the narrowest
     assert told.what == "0.1 wide (the worst of 12, ring 0)"
     assert told.where == "ring 0, ring 1 and 10 more, to ring 11"
@@ -57,26 +57,26 @@ def test_two_causes_two_levels_and_two_checks_stay_apart() -> None:
         replace(one, check="walls"),
         replace(one, cause="", what="else"),
     )
-    assert len(folded((one, *others), ())) == 5
+    assert len(told_together((one, *others), ())) == 5
 
 
 def test_the_same_sentence_is_told_once() -> None:
     note = Finding("supply", Level.NOTE, "cable", "thin")
-    assert folded((note, note), ()) == (note,)
-    assert len(folded((note, replace(note, where="cord")), ())) == 2
+    assert told_together((note, note), ()) == (note,)
+    assert len(told_together((note, replace(note, where="cord")), ())) == 2
 
 
 def test_folding_again_changes_nothing() -> None:
     found = [crack("", 0.1, "b"), crack("", 0.2, "a"), crack("x in y", 0.3, "x", "y", cause="else")]
     layers = (ring("a"), ring("b"), ring("x"), ring("y"))
-    once = folded(found, layers)
-    assert folded(once, layers) == once
+    once = told_together(found, layers)
+    assert told_together(once, layers) == once
     assert once[0].where == "a and b"
 
 
 def test_a_pair_is_named_as_the_check_names_it() -> None:
     pairs = [crack(f"plate {n} in ring {n}", 0.2, f"plate {n}", f"ring {n}") for n in (1, 2)]
-    (told,) = folded(pairs, (ring("ring 1"), ring("plate 1"), ring("ring 2"), ring("plate 2")))
+    (told,) = told_together(pairs, (ring("ring 1"), ring("plate 1"), ring("ring 2"), ring("plate 2")))
     assert told.where == "plate 1 in ring 1 and plate 2 in ring 2"
     assert told.parts == ("ring 1", "plate 1", "ring 2", "plate 2")
     assert told.what == "0.2 wide"

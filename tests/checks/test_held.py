@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stackview.checks.held import TENTH, WHOLE, over, under
+from stackview.checks.held import TENTH, WHOLE_NUMBER, over, under
 
 
 @pytest.mark.parametrize("limit", [0.0, 0.05, 3.0, 6.0, 60.0])
@@ -25,5 +25,5 @@ def test_what_is_said_as_the_limit_keeps_it(hundredths: int, off: float) -> None
 def test_angles_and_temperatures_are_said_more_coarsely() -> None:
     assert not under(14.96, 15.0, TENTH)
     assert under(14.9, 15.0, TENTH)
-    assert not over(60.4, 60.0, WHOLE)
-    assert over(61.0, 60.0, WHOLE)
+    assert not over(60.4, 60.0, WHOLE_NUMBER)
+    assert over(61.0, 60.0, WHOLE_NUMBER)

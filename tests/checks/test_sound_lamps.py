@@ -2,14 +2,226 @@
 
 import pytest
 
-from stackview.checks.all_checks import ALL_CHECKS
+from stackview.checks.all_checks import ALL_CHECKS, names_of
 from stackview.checks.subject import run_checks
 from stackview.description.starter import starter_text
 from stackview.findings import Level
 from tests.checks.written import SOUND, changed, subject
 
+TALL = """
+name = "Tall"
+cutter = 3
+[materials]
+ply = { plywood = "birch", sold = 18, measured = 17.6 }
+opal = { acrylic = "opal", sold = 4, measured = 3.8 }
+tube = { metal = "aluminium" }
+[[groups.tier]]
+name = "ring"
+material = "ply"
+outline = { circle = 150 }
+wall = 16
+recess = { depth = 2 }
+[[groups.tier]]
+name = "plate"
+material = "opal"
+outline = { circle = 132 }
+opening = { circle = 50 }
+[[layer]]
+name = "base"
+material = "ply"
+outline = { circle = 150 }
+opening = { circle = 8 }
+bore = { diameter = 6 }
+[[layer]]
+group = "tier"
+repeat = 16
+[[layer]]
+name = "cap"
+material = "ply"
+outline = { circle = 150 }
+[core]
+material = "tube"
+outline = { circle = 40 }
+wall = 2
+height = 300
+stands_on = "base"
+[[light]]
+helix = { pitch = 30 }
+width = 8
+watts_per_metre = 4
+port = "usb charger"
+[glue]
+loose = ["cap"]
+[cable]
+length = "1.5 m"
+wire = "0.5 mm2"
+strain_relief = true
+"""
+TINY = """
+name = "Tiny"
+cutter = 2
+[materials]
+ply = { plywood = "birch", sold = 6, measured = 6.0 }
+thick = { plywood = "birch", sold = 9, measured = 9.0 }
+opal = { acrylic = "opal", sold = 3, measured = 3.0 }
+[[layer]]
+name = "base"
+material = "thick"
+outline = { circle = 60 }
+opening = { circle = 6, at = [0, 12] }
+bore = { diameter = 3, bearing = 180, height = 4.5 }
+[[layer]]
+name = "ring"
+material = "ply"
+outline = { circle = 60 }
+wall = 8
+recess = { depth = 1.5 }
+[[layer]]
+name = "lid"
+material = "opal"
+outline = { circle = 50 }
+[[light]]
+diode = { on = "base", height = 2 }
+watts = 0.06
+milliamps = 20
+port = "usb 2.0"
+[glue]
+loose = ["lid"]
+[cable]
+length = "1 m"
+diameter = 2.5
+wire = "0.14 mm2"
+strain_relief = true
+"""
+PENDANT = """
+name = "Pendant"
+cutter = 3
+[materials]
+ply = { plywood = "birch", sold = 9, measured = 8.8 }
+opal = { acrylic = "opal", sold = 4, measured = 3.8 }
+tube = { metal = "aluminium" }
+[pendant]
+underside = 1600
+[cord]
+diameter = 6
+length = "1 m"
+wire = "0.75 mm2"
+strain_relief = true
+[[groups.tier]]
+name = "ring"
+material = "ply"
+outline = { circle = 140 }
+wall = 14
+recess = { depth = 1.5 }
+[[groups.tier]]
+name = "plate"
+material = "opal"
+outline = { circle = 124 }
+opening = { circle = 48 }
+[[layer]]
+name = "floor"
+material = "opal"
+outline = { circle = 140 }
+[[layer]]
+group = "tier"
+repeat = 4
+[[layer]]
+name = "lid"
+material = "ply"
+outline = { circle = 140 }
+opening = { circle = 7 }
+[core]
+material = "tube"
+outline = { circle = 40 }
+wall = 2
+height = 40
+hangs_from = "lid"
+[[light]]
+helix = { pitch = 14 }
+width = 8
+watts_per_metre = 4
+port = "usb charger"
+[glue]
+loose = ["lid"]
+"""
+INCHES = """
+name = "Inches"
+unit = "in"
+cutter = "1/8 in"
+clearance = 0.01
+[materials]
+ply = { plywood = "birch", sold = "3/4 in", measured = 0.71 }
+thin = { plywood = "birch", sold = "3/8 in", measured = 0.36 }
+opal = { acrylic = "opal", sold = "1/8 in", measured = 0.118 }
+tube = { metal = "aluminium" }
+[[groups.tier]]
+name = "ring"
+material = "thin"
+outline = { sides = 8, across_flats = 6, corner_radius = 0.25 }
+wall = 0.6
+recess = { depth = 0.06 }
+[[groups.tier]]
+name = "plate"
+material = "opal"
+outline = { sides = 8, across_flats = 5.4, corner_radius = 0.25 }
+opening = { circle = 2.1 }
+[[layer]]
+name = "base"
+material = "ply"
+outline = { sides = 8, across_flats = 6, corner_radius = 0.25 }
+opening = { circle = 0.35 }
+bore = { diameter = 0.25, height = 0.35 }
+[[layer]]
+group = "tier"
+repeat = 3
+[[layer]]
+name = "cap"
+material = "thin"
+outline = { sides = 8, across_flats = 6, corner_radius = 0.25 }
+[core]
+material = "tube"
+outline = { circle = 1.75 }
+wall = 0.08
+height = 1.1
+stands_on = "base"
+[[light]]
+helix = { pitch = 0.5 }
+width = 0.32
+watts_per_metre = 4
+port = "usb charger"
+[glue]
+loose = ["cap"]
+[cable]
+length = "4 ft"
+wire = "AWG 20"
+strain_relief = true
+"""
 
-@pytest.mark.parametrize("text", [SOUND, starter_text()], ids=["sound", "starter"])
+GOOD = {
+    "sound": SOUND,
+    "starter": starter_text(),
+    "tall": TALL,
+    "tiny": TINY,
+    "pendant": PENDANT,
+    "inches": INCHES,
+}
+
+
+@pytest.mark.parametrize("text", GOOD.values(), ids=GOOD)
+def test_a_good_lamp_has_fewer_than_ten_notes(text: str) -> None:
+    found = run_checks(subject(text), ALL_CHECKS)
+    notes = [one for one in found if one.level == Level.NOTE]
+    assert len(notes) < 10
+    assert notes[-1].where == "working safely"
+    assert any(one.check == "heights" for one in found if one.level == Level.FACT)
+
+
+@pytest.mark.parametrize("text", GOOD.values(), ids=GOOD)
+def test_what_findings_are_called_is_in_the_table(text: str) -> None:
+    assert {one.check for one in run_checks(subject(text), ALL_CHECKS)} <= set(names_of())
+
+
+@pytest.mark.parametrize("text", GOOD.values(), ids=GOOD)
 def test_no_alarm(text: str) -> None:
     found = [one for one in run_checks(subject(text), ALL_CHECKS) if one.level >= Level.CAUTION]
     # what shows to an eye depends on where one looks from, not on how the lamp is made
