@@ -87,3 +87,9 @@ def test_a_lid_that_lifts_off_above_a_closed_plate_does_not_help() -> None:
     (found,) = of_check("repair", changed(closed))
     assert (found.check, found.level) == ("repair", Level.CAUTION)
     assert "does not come out" in found.what
+
+
+def test_a_missing_bore_is_written_as_the_file_takes_it() -> None:
+    (note,) = [one for one in cable(changed(("bore = { diameter = 5 }", ""))) if "no layer" in one.what]
+    typed = note.advice.split("Add ")[1].split(" to ")[0]
+    assert alarms(CHECK, changed(("bore = { diameter = 5 }", typed))) == []

@@ -50,7 +50,7 @@ def test_text_is_readable_by_day_and_evening(ink: tuple[int, ...], behind: int) 
 
 
 @pytest.mark.parametrize("size", SIZES)
-@pytest.mark.parametrize("unit", ["mm", "in"])
+@pytest.mark.parametrize("unit", ["mm", "in", "ft"])
 def test_readout(honeycomb: Shown, size: tuple[int, int], unit: str) -> None:
     plan = layout(size)
     for keys in ("", "1", "n", "a", "c"):
