@@ -14,6 +14,7 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import Floats, Whole, Yes
 from stackview.sight.scene import CLEAR, Scene
 from stackview.solids.rays import Target, target
 
@@ -21,7 +22,7 @@ SMOOTH = 28.0
 """Facets that meet at less than this angle can stand for one curve [°]."""
 BULGE = 0.25
 """They do where the curve through them leaves the smaller one by no more than this [mm]."""
-_NEAR = 0.05
+_NEAR = 0.07
 """Faces farther than this from a body's box never touch it [mm]."""
 FLAT = 1e-3
 """Triangles that meet at less than this angle lie in one plane [°]."""
@@ -36,8 +37,9 @@ class ClearBodies:
     film, film_clear : (s,) of each solid's joints, as in the scene
     surface : (t,) number of the flat or smoothly curved surface
     normals : (t, 3) outward unit vectors, laid out axis by axis; offsets : (t,) so that normal·x = offset
+    touched : (t,) whether another solid comes near to the triangle, so that it may touch it
     curved : (t,) whether it is part of a curve; corners : (t, 3, 3) unit normals of the smooth
-    surface at each corner
+    surface at each corner, laid out axis by axis
     outside : all triangles; inside : those of clear bodies, each body moved by ``moves`` (solids, 3)
     inside_triangle : (k,) the scene's number of each triangle in ``inside``; around,
     around_triangle : the same of all other solids' triangles near to each clear body, moved as it is
@@ -51,6 +53,7 @@ class ClearBodies:
     surface: NDArray[np.int64]
     normals: NDArray[np.float64]
     offsets: NDArray[np.float64]
+    touched: NDArray[np.bool_]
     curved: NDArray[np.bool_]
     corners: NDArray[np.float64]
     outside: Target
@@ -85,7 +88,7 @@ def clear_bodies(scene: Scene) -> ClearBodies | None:
     moves = _apart(scene)
     corners = np.repeat(normals[:, None], 3, axis=1)
     corners[curved] = _smooth_normals(scene, curved, surface, normals, length)
-    near, beside = _neighbours(scene, np.unique(scene.solid_of_triangle[own]))
+    near, beside, touched = _neighbours(scene, np.unique(scene.solid_of_triangle[own]))
     return ClearBodies(
         clear=clear,
         film=scene.film,
@@ -96,7 +99,8 @@ def clear_bodies(scene: Scene) -> ClearBodies | None:
         normals=np.asfortranarray(normals),
         offsets=np.einsum("ij,ij->i", normals, scene.vertices[scene.triangles[:, 0]]),
         curved=np.isin(np.arange(len(normals)), curved),
-        corners=corners,
+        touched=touched,
+        corners=np.ascontiguousarray(corners.transpose(1, 2, 0)).transpose(2, 0, 1),
         outside=target(scene.vertices, scene.triangles),
         inside=_moved(scene, own, moves[scene.solid_of_triangle[own]]),
         moves=moves,
@@ -112,17 +116,27 @@ def _moved(scene: Scene, triangles: NDArray[np.int64], by: NDArray[np.float64]) 
     return target(vertices.reshape(-1, 3), np.arange(3 * len(triangles)).reshape(-1, 3))
 
 
-def _neighbours(scene: Scene, bodies: NDArray[np.int64]) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
-    """Triangles of other solids that reach into the box round one of the bodies, and which of them."""
+def _neighbours(scene: Scene, bodies: Whole) -> tuple[Whole, Whole, Yes]:
+    """Triangles of other solids that reach into the box round one of the bodies, which of them, and what they may touch."""
     corners = scene.vertices[scene.triangles]
     low, high = corners.min(axis=1), corners.max(axis=1)
-    near, beside = [], []
+    near, beside, touched = [], [], np.zeros(len(low), bool)
     for body in bodies:
         own = scene.solid_of_triangle == body
         within = (low <= high[own].max(axis=0) + _NEAR) & (high >= low[own].min(axis=0) - _NEAR)
         near.append(np.flatnonzero(~own & within.all(axis=1)))
         beside.append(np.full(len(near[-1]), body))
-    return np.concatenate(near), np.concatenate(beside)
+        touched[own] = _overlapping(low[own], high[own], low[near[-1]], high[near[-1]])
+    return np.concatenate(near), np.concatenate(beside), touched
+
+
+def _overlapping(low: Floats, high: Floats, others_low: Floats, others_high: Floats) -> Yes:
+    """Whether boxes (n, 3) come near to any of some others (m, 3)."""
+    near = np.ones((len(low), len(others_low)), bool)
+    for axis in range(3):
+        near &= low[:, None, axis] <= others_high[:, axis] + _NEAR
+        near &= high[:, None, axis] >= others_low[:, axis] - _NEAR
+    return np.asarray(near.any(axis=1))
 
 
 def _apart(scene: Scene) -> NDArray[np.float64]:

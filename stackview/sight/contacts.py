@@ -23,7 +23,8 @@ _DEEPER = 0.005
 _OPPOSED = -0.9945
 """Cosine between the normals of faces that lie on each other: they are parallel within 6°."""
 _TURNED = -0.97
-_LEVEL = 0.999
+LEVEL_FACE = 0.999
+"""Faces whose normals are this steep are level, and can be glued."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -66,7 +67,7 @@ def contacts(
     touch = np.flatnonzero((away < least) & (dot(facing, outwards[:, near]) < opposed))
     near, triangle = near[touch], triangle[touch]
     one, two = own[near], bodies.body[triangle]
-    level = np.abs(outwards[2, near]) > _LEVEL
+    level = np.abs(outwards[2, near]) > LEVEL_FACE
     film = np.where(level, np.minimum(bodies.film[one], bodies.film[two]), 1.0)
     lets_through = (film == 1.0) | (bodies.film_clear[one] & bodies.film_clear[two])
     return Contacts(

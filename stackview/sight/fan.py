@@ -13,7 +13,18 @@ from numpy.typing import NDArray
 
 from stackview.arrays import Floats, Whole
 from stackview.sight.clear_bodies import ClearBodies
-from stackview.sight.first_rays import COLUMNS, FAN_STEP, ROWS, Sender, Sent, directions_at, first_rays
+from stackview.sight.first_rays import (
+    COLUMNS,
+    FAN_STEP,
+    ROWS,
+    Sender,
+    Sent,
+    directions_at,
+    first_rays,
+    lattice_number,
+    steps_on,
+)
+from stackview.sight.paths import faces_met
 
 LEVELS = 1
 """How often cells are halved where their corners differ."""
@@ -76,24 +87,31 @@ def fan(bodies: ClearBodies, places: Floats, fronts: Floats) -> Triangles:
 
 def _first_cells(send: Sender) -> tuple[Sent, tuple[Whole, Floats]]:
     """The first lattice: cells (c, 4) that are whole already, and point and place of those to divide, in quarters."""
-    points, rays = len(send.places), first_rays(send)
-    column, row = np.meshgrid(np.arange(COLUMNS), np.arange(ROWS), indexing="ij")
-    first = (np.arange(points)[:, None, None] * COLUMNS + column) * (ROWS + 1) + row
-    next_column = (np.arange(points)[:, None, None] * COLUMNS + (column + 1) % COLUMNS) * (ROWS + 1) + row
-    corner = np.stack([first, next_column, next_column + 1, first + 1], axis=-1)
-    faces = rays.faces[corner]
-    alike = _alike(faces)
-    spread = np.zeros(alike.shape)
-    spread[alike] = _spread(rays.directions[corner[alike]])
-    alike &= spread < WIDEST_TUBES[0]
-    differ = (faces != 0).any(axis=-1) & ~alike
-    near = differ | np.roll(differ, 1, axis=1) | np.roll(differ, -1, axis=1)
-    wide = near.copy()
-    wide[:, :, 1:] |= near[:, :, :-1]
-    wide[:, :, :-1] |= near[:, :, 1:]
-    whole = rays.chosen(corner[alike & ~wide])
-    chosen = np.argwhere(wide)
-    return whole, _quarters(chosen[:, 0], chosen[:, 1:].astype(float), 0.5)
+    lit = first_rays(send)
+    number, faces = lattice_number(lit), np.zeros(len(send.places) * COLUMNS * (ROWS + 1), np.uint64)
+    faces[number] = lit.faces
+    # A cell has the number of its first corner; it can hold light where any of its corners does.
+    touched = _round(number, ((0, 0), (-1, 0), (0, -1), (-1, -1)))
+    corner = np.stack([steps_on(touched, *step) for step in _CORNERS.tolist()], axis=-1)
+    alike = _alike(faces[corner])
+    ray = np.searchsorted(number, corner[alike])
+    alike[alike] = _spread(lit.directions[ray]) < WIDEST_TUBES[0]
+    wide = _round(touched[~alike], tuple((aside, up) for aside in (-1, 0, 1) for up in (-1, 0, 1)))
+    kept = np.flatnonzero(alike & ~np.isin(touched, wide))
+    rest, row = np.divmod(wide, ROWS + 1)
+    point, column = np.divmod(rest, COLUMNS)
+    whole = lit.chosen(np.searchsorted(number, corner[kept]))
+    return whole, _quarters(point, np.stack([column, row], axis=1).astype(float), 0.5)
+
+
+def _round(number: Whole, steps: Sequence[tuple[int, int]]) -> Whole:
+    """Numbers of all cells so many columns and rows on from any of these, each once, in order."""
+    row = number % (ROWS + 1)
+    return np.unique(
+        np.concatenate(
+            [steps_on(number[(row + up >= 0) & (row + up < ROWS)], aside, up) for aside, up in steps]
+        )
+    )
 
 
 def _quarters(point: Whole, at: Floats, size: float) -> tuple[Whole, Floats]:
@@ -195,7 +213,7 @@ def _last(send: Sender, inside: Sent, outside: Sent) -> Sent:
     best, beyond = inside.chosen(chosen), outside.at[chosen]
     wanted = best.faces
     for _ in range(HALVINGS):
-        middle = send(best.point, (best.at + beyond) / 2.0)
+        middle = send(best.point, (best.at + beyond) / 2.0, faces_met(wanted))
         same = middle.faces == wanted
         beyond = np.where(same[:, None], beyond, middle.at)
         best = Sent(

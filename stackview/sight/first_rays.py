@@ -1,9 +1,10 @@
 """The rays of a fan, and the first lattice of them: only those are followed whose light can get through.
 
-What a ray meets first is one search, what becomes of it afterwards a dozen. So all rays of the
-lattice are looked at once; of those that enter clear acrylic every second is followed, like the
-black fields of a chessboard. Each of the others has four neighbours that were: where all of
-these entered by the same face and were ended by the same solid, it would be, too.
+Every second ray of the lattice is followed, like the black fields of a chessboard. Each of the
+others has four neighbours that were: where all of these went in by the same face, or none, and
+were ended by the same solid, it would be, too. Where they differ it is looked at what it meets
+first, and it is followed where it enters clear acrylic by a face that none of them went in by,
+or where those that were followed did not end alike.
 """
 
 from dataclasses import dataclass
@@ -14,7 +15,7 @@ from numpy.typing import NDArray
 
 from stackview.arrays import Floats, Whole, Yes
 from stackview.sight.clear_bodies import ClearBodies
-from stackview.sight.paths import LOST, OFF, Met, first_met, followed
+from stackview.sight.paths import BLOCK, FREE, LOST, OFF, Met, first_met, followed
 from stackview.sight.refraction import dot
 
 FAN_STEP = (2.0, 1.0)
@@ -24,6 +25,8 @@ COLUMNS, ROWS = round(360.0 / FAN_STEP[0]), round(180.0 / FAN_STEP[1])
 _ASIDE = 0.0731
 _BESIDE = ((1, 0), (0, 1), (-1, 0), (0, -1))
 _ROUND = (*_BESIDE, (1, 1), (-1, 1), (-1, -1), (1, -1))
+_UNKNOWN = -3
+"""End of a ray that was not followed."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -65,12 +68,16 @@ class Sender:
         self.places = places + OFF * fronts
         self.fronts = fronts
 
-    def __call__(self, point: Whole, at: Floats) -> Sent:
-        """Follow rays from points (r,) through places (r, 2) of the lattice; none goes out behind a point's back."""
+    def __call__(self, point: Whole, at: Floats, most: NDArray[np.uint64] | None = None) -> Sent:
+        """Follow rays from points (r,) through places (r, 2) of the lattice; none goes out behind a point's back.
+
+        Those that meet more faces than ``most`` (r,) count as not getting out.
+        """
         way = directions_at(at)
         rays = Sent(point, at, np.zeros(len(at), np.uint64), self.places[point], way.copy())
-        ahead = self._ahead(point, way)
-        found = followed(self.bodies, rays.places[ahead], way[ahead])
+        ahead = np.flatnonzero(dot(way.T, self.fronts[point].T) > 0.0)
+        most = None if most is None else most[ahead]
+        found = followed(self.bodies, rays.places[ahead], way[ahead], most=most)
         rays.faces[ahead], rays.places[ahead], rays.directions[ahead] = (
             found.faces,
             found.places,
@@ -78,73 +85,130 @@ class Sender:
         )
         return rays
 
-    def _ahead(self, point: Whole, way: Floats) -> Whole:
-        return np.flatnonzero(dot(way.T, self.fronts[point].T) > 0.0)
 
-    def first_met(self, rays: Sent) -> Met:
-        """What rays that were not yet followed meet first; −1 also where they would go out behind the back."""
-        count = len(rays.point)
-        met = Met(np.full(count, -1), np.zeros(count, np.float32), np.zeros(count, np.float32))
-        ahead = self._ahead(rays.point, rays.directions)
-        found = first_met(self.bodies, rays.places[ahead], rays.directions[ahead])
-        met.triangle[ahead], met.u[ahead], met.v[ahead] = found.triangle, found.u, found.v
-        return met
+def lattice() -> Floats:
+    """All places (n, 2) of the first lattice, in order of column and row."""
+    return np.indices((COLUMNS, ROWS + 1)).reshape(2, -1).T.astype(float)
 
-    def on(self, rays: Sent, met: Met, which: Whole) -> Whole:
-        """Follow these of the rays from what they meet first on, written into ``rays``; returns what ended them."""
-        found = followed(self.bodies, rays.places[which], rays.directions[which], met.chosen(which))
-        rays.faces[which], rays.places[which], rays.directions[which] = (
-            found.faces,
-            found.places,
-            found.directions,
-        )
-        return found.ends
+
+def lattice_number(rays: Sent) -> Whole:
+    """Number of each ray of the first lattice, in order of point, column and row; columns go round."""
+    column, row = (rays.at[..., axis].astype(np.int64) for axis in range(2))
+    return (rays.point * COLUMNS + column % COLUMNS) * (ROWS + 1) + row
+
+
+def steps_on(number: Whole, aside: int, up: int) -> Whole:
+    """Numbers of rays or cells of the first lattice so many columns and rows on; columns go round, rows do not."""
+    rest, row = np.divmod(number, ROWS + 1)
+    point, column = np.divmod(rest, COLUMNS)
+    return np.asarray((point * COLUMNS + (column + aside) % COLUMNS) * (ROWS + 1) + row + up)
 
 
 def first_rays(send: Sender) -> Sent:
-    """Rays at all places of the first lattice, in order of point, column and row."""
-    shape = (len(send.places), COLUMNS, ROWS + 1)
-    point, column, row = (index.ravel() for index in np.indices(shape))
-    at = np.stack([column, row], axis=1).astype(float)
-    way = np.tile(directions_at(at[: shape[1] * shape[2]]), (shape[0], 1))
-    rays = Sent(point, at, np.zeros(len(at), np.uint64), send.places[point], way)
-    met = send.first_met(rays)
-    bodies = send.bodies
-    clear = (met.triangle >= 0) & bodies.open[met.triangle]
-    by = np.where(clear, bodies.surface[met.triangle], -1).reshape(shape)
-    enters, ends, sent = by >= 0, np.full(shape, LOST), np.zeros(shape, bool)
-
-    def follow(wanted: Yes) -> bool:
-        which = np.flatnonzero(wanted & enters & ~sent)
-        sent.flat[which] = True
-        ends.flat[which] = send.on(rays, met, which)
-        return len(which) > 0
-
-    follow(((column + row) % 2 == 0).reshape(shape))
-    follow(~_alike(by, ends, sent))
-    while follow(
-        np.logical_or.reduce([_beside((rays.faces != 0).reshape(shape), *s, False) for s in _ROUND])
-    ):
-        pass
-    return rays
+    """The rays of the first lattice that leave the lamp through clear acrylic, in order of their numbers."""
+    rays = _FirstRays(send)
+    even = rays.ahead.copy()
+    even.reshape(-1, COLUMNS, ROWS + 1)[:, ::2, 1::2] = False
+    even.reshape(-1, COLUMNS, ROWS + 1)[:, 1::2, ::2] = False
+    rays.follow(np.flatnonzero(even))
+    rays.follow(rays.unlike(np.flatnonzero(rays.ahead & ~even)), sparing=True)
+    done = 0
+    while done < len(rays.lit):
+        new, done = rays.lit[done:], len(rays.lit)
+        number = np.unique(np.concatenate([near for found in new for near in rays.beside(found, _ROUND)]))
+        rays.follow(number[rays.ahead[number] & (rays.ends[number] == _UNKNOWN)])
+    return rays.found()
 
 
-def _alike(by: Whole, ends: Whole, sent: Yes) -> Yes:
-    """Whether all that was sent beside a place went in by its face and ended alike; given up is like anything."""
-    alike, one = np.ones(by.shape, bool), np.full(by.shape, LOST)
-    any_by = np.zeros(by.shape, bool)
-    for step in _BESIDE:
-        other = np.where(_beside(sent, *step, False), _beside(ends, *step, LOST), LOST)
-        alike &= (other == one) | (other == LOST) | (one == LOST)
-        one = np.where(one == LOST, other, one)
-        any_by |= _beside(np.where(sent, by, -1), *step, -1) == by
-    return alike & any_by
+class _FirstRays:
+    """What has become of the first lattice's rays, by their numbers.
 
+    ahead : (n,) whether it goes out before the point's back; by : (n,) surface by which it went into
+    clear acrylic, −1 for none; ends : (n,) as of paths; lit : numbers of those that got through
+    """
 
-def _beside(grid: NDArray[Any], aside: int, up: int, none: Any) -> NDArray[Any]:
-    """What stands in a lattice (p, columns, rows) so many steps on from each place; columns go round."""
-    found = np.full_like(grid, none)
-    turned = np.roll(grid, -aside, axis=1)
-    rows = grid.shape[2]
-    found[:, :, max(-up, 0) : rows - max(up, 0)] = turned[:, :, max(up, 0) : rows - max(-up, 0)]
-    return found
+    def __init__(self, send: Sender) -> None:
+        self.send = send
+        self.at = lattice()
+        self.ways = directions_at(self.at)
+        self.ahead: Yes = (send.fronts @ self.ways.T > 0.0).ravel()
+        self.by = np.full(len(self.ahead), -1, np.int32)
+        self.ends = np.full(len(self.ahead), _UNKNOWN, np.int32)
+        self.lit: list[Whole] = []
+        self._sent: list[Sent] = []
+
+    def beside(self, number: Whole, steps: tuple[tuple[int, int], ...]) -> list[Whole]:
+        """Rays so many columns and rows on from some; themselves where the lattice ends."""
+        row = number % (ROWS + 1)
+        return [
+            np.where((row + up >= 0) & (row + up <= ROWS), steps_on(number, aside, up), number)
+            for aside, up in steps
+        ]
+
+    def unlike(self, number: Whole) -> Whole:
+        """Those of the rays whose four neighbours did not all go in by one face, or none, and end alike."""
+        first, *others = self.beside(number, _BESIDE)
+        by, ends = self.by[first], self.ends[first]
+        alike = (ends != _UNKNOWN) & ((ends != FREE) | (by < 0))
+        for other in others:
+            alike &= (self.ends[other] == ends) & (self.by[other] == by)
+        return np.asarray(number[~alike])
+
+    def follow(self, number: Whole, *, sparing: bool = False) -> None:
+        """Follow these of the rays; ``sparing``, only as far as their neighbours do not tell what becomes of them."""
+        parts = [self._look(number[start : start + BLOCK]) for start in range(0, len(number), BLOCK)]
+        if not parts:
+            return
+        at, triangle, u, v = (np.concatenate(columns) for columns in zip(*parts, strict=True))
+        bodies = self.send.bodies
+        if sparing:
+            wanted = np.flatnonzero(~self._told(at, bodies.surface[triangle]))
+            at, triangle, u, v = at[wanted], triangle[wanted], u[wanted], v[wanted]
+        point, direction = np.divmod(at, len(self.at))
+        found = followed(bodies, self.send.places[point], self.ways[direction], first=Met(triangle, u, v))
+        self.by[at], self.ends[at] = bodies.surface[triangle], found.ends
+        lit = np.flatnonzero(found.faces)
+        if len(lit):
+            self.lit.append(at[lit])
+            self._sent.append(
+                Sent(
+                    point[lit],
+                    self.at[direction[lit]],
+                    found.faces[lit],
+                    found.places[lit],
+                    found.directions[lit],
+                )
+            )
+
+    def _look(self, number: Whole) -> tuple[Whole, Whole, NDArray[np.float32], NDArray[np.float32]]:
+        """Note what rays meet first that ends them; those that enter clear acrylic, and where."""
+        bodies, (point, direction) = self.send.bodies, np.divmod(number, len(self.at))
+        met = first_met(bodies, self.send.places.take(point, axis=0), self.ways.take(direction, axis=0))
+        into = np.flatnonzero((met.triangle >= 0) & bodies.open[met.triangle])
+        self.ends[number] = np.where(met.triangle < 0, FREE, bodies.body[met.triangle])
+        self.ends[number[into]] = _UNKNOWN
+        return number[into], met.triangle[into], met.u[into], met.v[into]
+
+    def _told(self, number: Whole, surface: Whole) -> Yes:
+        """Whether those beside a ray that were followed went in by its face and ended alike; given up is like anything."""
+        alike, one = np.ones(len(number), bool), np.full(len(number), LOST, np.int32)
+        any_by = np.zeros(len(number), bool)
+        for near in self.beside(number, _BESIDE):
+            other = np.where(self.by[near] >= 0, self.ends[near], LOST)
+            alike &= (other == one) | (other == LOST) | (one == LOST)
+            one = np.where(one == LOST, other, one)
+            any_by |= self.by[near] == surface
+        return alike & any_by
+
+    def found(self) -> Sent:
+        """All that got through, in order of their numbers."""
+        none = Sent(
+            np.zeros(0, np.int64),
+            np.zeros((0, 2)),
+            np.zeros(0, np.uint64),
+            np.zeros((0, 3)),
+            np.zeros((0, 3)),
+        )
+        columns = zip(none.columns(), *(sent.columns() for sent in self._sent), strict=True)
+        every = Sent(*(np.concatenate(column) for column in columns))
+        return every.chosen(np.argsort(lattice_number(every)))

@@ -11,17 +11,20 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.arrays import Floats
+from stackview.arrays import Floats, Whole, Yes
 from stackview.sight.clear_bodies import ClearBodies
-from stackview.sight.contacts import Contacts, contacts
+from stackview.sight.contacts import LEVEL_FACE, Contacts, contacts
 from stackview.sight.refraction import INDEX, dot, reflected, refracted
 
 MOST_FACES = 32
 """Faces that a path may meet; light that goes on longer inside acrylic is not followed."""
+BLOCK = 8192
+"""Rays that take each step together: few enough for the processor's own memory."""
 OFF = 2e-3
 """How far off a face the search for the next one begins: well over the rounding of 32-bit rays [mm]."""
 _OUTSIDE = -1
 _MULTIPLIER = np.uint64(0x9E3779B97F4A7C15)
+_COUNT = np.uint64(0xFF)
 
 
 LOST, FREE = -2, -1
@@ -32,10 +35,11 @@ LOST, FREE = -2, -1
 class LightPaths:
     """Where rays end up.
 
-    faces : (r,) which surfaces the ray met, in order, refracted or reflected, as one number; 0 where
-    it did not leave the lamp through clear acrylic; places, directions : (r, 3) from where [mm]
-    and whither it leaves the last face; ends : (r,) number of the solid that ended it, :data:`FREE`
-    where it went out or met nothing, :data:`LOST` where it was given up.
+    faces : (r,) which surfaces the ray met, in order, refracted or reflected, as one number whose last
+    8 bits are how many (:func:`faces_met`); 0 where it did not leave the lamp through clear acrylic;
+    places, directions : (r, 3) from where [mm] and whither it leaves the last face;
+    ends : (r,) number of the solid that ended it, :data:`FREE` where it went out or met nothing,
+    :data:`LOST` where it was given up.
     """
 
     faces: NDArray[np.uint64]
@@ -58,7 +62,16 @@ class _Rays:
     faces: NDArray[np.uint64]
 
     def chosen(self, index: NDArray[np.int64]) -> "_Rays":
+        if len(index) == len(self.number):
+            return self
         return _Rays(*(getattr(self, name).take(index, axis=-1) for name in self.__slots__))
+
+    def joined(self, other: "_Rays") -> "_Rays":
+        if not len(self.number) or not len(other.number):
+            return self if len(self.number) else other
+        return _Rays(
+            *(np.concatenate([getattr(self, n), getattr(other, n)], axis=-1) for n in self.__slots__)
+        )
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -69,47 +82,86 @@ class Met:
     u: NDArray[np.float32]
     v: NDArray[np.float32]
 
-    def chosen(self, index: NDArray[np.int64]) -> "Met":
+    def chosen(self, index: Whole | slice) -> "Met":
         """These of the rays."""
         return Met(self.triangle[index], self.u[index], self.v[index])
+
+    def joined(self, other: "Met") -> "Met":
+        """These rays, and then those."""
+        return Met(*(np.concatenate([getattr(self, n), getattr(other, n)]) for n in self.__slots__))
 
 
 def first_met(bodies: ClearBodies, places: Floats, directions: Floats) -> Met:
     """What rays in the open meet first, from ``places`` (r, 3) [mm] along unit ``directions`` (r, 3)."""
-    return _next(bodies, _sent_out(places, directions))
+    hits = bodies.outside.nearest(places.astype(np.float32), directions.astype(np.float32))
+    return Met(hits.triangle.astype(np.int64), hits.u, hits.v)
 
 
-def _sent_out(places: Floats, directions: Floats) -> _Rays:
-    count = len(places)
-    place, way = np.ascontiguousarray(places.T), np.ascontiguousarray(directions.T)
-    return _Rays(np.arange(count), place, way, place, np.full(count, _OUTSIDE), np.zeros(count, np.uint64))
+def _sent_out(places: Floats, directions: Floats, which: range) -> _Rays:
+    number = np.arange(which.start, which.stop)
+    place, way = (np.ascontiguousarray(of[which.start : which.stop].T) for of in (places, directions))
+    return _Rays(number, place, way, place, np.full(len(number), _OUTSIDE), np.zeros(len(number), np.uint64))
 
 
-def followed(bodies: ClearBodies, places: Floats, directions: Floats, first: Met | None = None) -> LightPaths:
+def faces_met(faces: NDArray[np.uint64]) -> NDArray[np.uint64]:
+    """How many faces rays met, by the number of their faces."""
+    return faces & _COUNT
+
+
+def _and(faces: NDArray[np.uint64], surface: Whole, mirrored: Yes | bool = False) -> NDArray[np.uint64]:
+    """The number of some faces and of one more after them."""
+    code = np.asarray(2 * surface + mirrored + 1, np.uint64)
+    return (((faces ^ code) * _MULTIPLIER) & ~_COUNT) | (faces_met(faces) + np.uint64(1))
+
+
+def followed(
+    bodies: ClearBodies,
+    places: Floats,
+    directions: Floats,
+    *,
+    first: Met | None = None,
+    most: NDArray[np.uint64] | None = None,
+) -> LightPaths:
     """Follow rays in the open from ``places`` (r, 3) [mm] along unit ``directions`` (r, 3).
 
-    ``first`` is what they meet first, where :func:`first_met` has told it already.
+    ``first`` is what they meet first, where :func:`first_met` has told it already; those that meet
+    more faces than ``most`` (r,) are given up.
     """
     count = len(places)
     found = LightPaths(
         np.zeros(count, np.uint64), np.array(places), np.array(directions), np.full(count, LOST, np.int64)
     )
-    rays, met = _sent_out(places, directions), first
-    for _ in range(MOST_FACES + 1):
-        if not len(rays.number):
-            break
-        met = met or _next(bodies, rays)
-        gone = met.triangle < 0
-        within = rays.body >= 0
-        # A sanded face that is glued may be filled by the glue.
-        filled = within & bodies.clear[met.triangle] & (bodies.film[rays.body] > 1.0)
-        goes_on = ~gone & (bodies.open[met.triangle] | filled)
-        _set_down(found, rays, np.flatnonzero(gone & (rays.body == _OUTSIDE)))
-        ended = np.flatnonzero(~gone & ~goes_on)
-        found.ends[rays.number[ended]] = bodies.body[met.triangle[ended]]
-        on = np.flatnonzero(goes_on)
-        rays, met = _past(bodies, rays.chosen(on), met.chosen(on), found), None
+    allowed = (
+        np.full(count, MOST_FACES, np.uint64) if most is None else np.minimum(most, np.uint64(MOST_FACES))
+    )
+    rays, sent = _sent_out(places, directions, range(0)), 0
+    while sent < count or len(rays.number):
+        # Rays that are done are replaced by new ones, so that every step takes a full block.
+        new = range(sent, min(count, sent + BLOCK - len(rays.number)))
+        fresh, sent = _sent_out(places, directions, new), new.stop
+        if first is None:
+            rays = rays.joined(fresh)
+            met = _next(bodies, rays)
+        else:
+            met = _next(bodies, rays).joined(first.chosen(slice(new.start, new.stop)))
+            rays = rays.joined(fresh)
+        rays = _step(bodies, rays, met, found)
+        rays = rays.chosen(np.flatnonzero(faces_met(rays.faces) <= allowed[rays.number]))
     return found
+
+
+def _step(bodies: ClearBodies, rays: _Rays, met: Met, found: LightPaths) -> _Rays:
+    """The rays past what they meet; what becomes of those that go no further is set down."""
+    gone = met.triangle < 0
+    within = rays.body >= 0
+    # A sanded face that is glued may be filled by the glue.
+    filled = within & bodies.clear[met.triangle] & (bodies.film[rays.body] > 1.0)
+    goes_on = ~gone & (bodies.open[met.triangle] | filled)
+    _set_down(found, rays, np.flatnonzero(gone & ~within))
+    ended = np.flatnonzero(~gone & ~goes_on)
+    found.ends[rays.number[ended]] = bodies.body[met.triangle[ended]]
+    on = np.flatnonzero(goes_on)
+    return _past(bodies, rays.chosen(on), met.chosen(on), found)
 
 
 def _set_down(found: LightPaths, rays: _Rays, out: NDArray[np.int64]) -> None:
@@ -156,16 +208,17 @@ def _past(bodies: ClearBodies, rays: _Rays, met: Met, found: LightPaths) -> _Ray
     place = rays.place + (bodies.offsets[met.triangle] - dot(rays.place, flat)) / across * rays.way
     beyond, mirrored, sine = _bent(bodies, rays.way, np.where(within, -flat, flat), within, met)
     inside = mirrored | ~within
-    code = (2 * bodies.surface[met.triangle] + mirrored + 1).astype(np.uint64)
     past = _Rays(
         number=rays.number,
         place=place,
         way=beyond,
         off=place + np.where(inside, -OFF, OFF) * flat,
         body=np.where(inside, bodies.body[met.triangle], _OUTSIDE),
-        faces=(rays.faces ^ code) * _MULTIPLIER,
+        faces=_and(rays.faces, bodies.surface[met.triangle], mirrored),
     )
-    asked = np.flatnonzero(within & (~mirrored | (bodies.film[rays.body] > 1.0)))
+    # Where light is reflected totally, only glue on a level face can let it pass all the same.
+    glued = (sine <= np.square(bodies.film[rays.body])) & (np.abs(flat[2]) > LEVEL_FACE)
+    asked = np.flatnonzero(within & bodies.touched[met.triangle] & (~mirrored | glued))
     contact = contacts(bodies, met.triangle, place, flat, asked)
     return _through(bodies, rays, met, past, sine, contact, found)
 
@@ -206,7 +259,7 @@ def _through(
     # Out by its own face and in by the other, whether or not the face alone would have reflected.
     by = rays.faces[into]
     for surface in (bodies.surface[met.triangle[into]], bodies.surface[other[goes]]):
-        by = (by ^ (2 * surface + 1).astype(np.uint64)) * _MULTIPLIER
+        by = _and(by, surface)
     past.faces[into] = by
     ended[into] |= through > -1e-9
     return past.chosen(np.flatnonzero(~ended)) if ended.any() else past
@@ -227,7 +280,7 @@ def _bent(
     normals = flat
     if len(curve):
         on = met.chosen(curve)
-        smooth = _smooth(bodies.corners[on.triangle], on.u, on.v)
+        smooth = _smooth(bodies.corners.transpose(1, 2, 0), on)
         smooth[:, leaving[curve]] *= -1.0
         normals = flat.copy()
         normals[:, curve] = np.where(dot(way[:, curve], smooth) < 0.0, smooth, flat[:, curve])
@@ -240,10 +293,10 @@ def _bent(
     return beyond / np.sqrt(dot(beyond, beyond)), total, sine
 
 
-def _smooth(corners: Floats, u: NDArray[np.float32], v: NDArray[np.float32]) -> Floats:
-    """Unit normals (3, r) at places on triangles with these corner normals (r, 3, 3)."""
-    weights = np.stack([1.0 - u - v, u, v], axis=1)
-    normals = np.einsum("rc,rcx->xr", weights, corners)
+def _smooth(corners: Floats, on: Met) -> Floats:
+    """Unit normals (3, r) at places on triangles whose corners have these normals (corner, axis, triangle)."""
+    one, two, three = (of.take(on.triangle, axis=1) for of in corners)
+    normals = one + on.u * (two - one) + on.v * (three - one)
     return np.asarray(normals / np.maximum(np.sqrt(dot(normals, normals)), 1e-300))
 
 

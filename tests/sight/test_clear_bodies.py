@@ -75,3 +75,15 @@ def test_straight_sides_keep_their_normal_beside_round_corners() -> None:
         radial = (offset - middle) / 8.0
         off = np.einsum("cx,cx->c", radial, bodies.corners[triangle][:, :2])
         assert np.degrees(np.arccos(np.minimum(off, 1.0))).max() < 0.2
+
+
+def test_only_faces_that_a_neighbour_comes_near_to_are_asked_for_contacts() -> None:
+    pane = box("pane", [0, 0, 0], [30, 20, 3], "clear")
+    wood, post = box("wood", [5, 5, 3.01], [10, 10, 9]), box("post", [31, 0, 0], [35, 5, 3])
+    scene = scene_of((pane, wood, post))
+    bodies = clear_bodies(scene)
+    assert bodies is not None
+    own = scene.solid_of_triangle == 0
+    assert not bodies.touched[~own].any()
+    assert not bodies.touched[own & (scene.faces != Face.TOP)].any()
+    assert bodies.touched[own & (scene.faces == Face.TOP)].any()

@@ -4,7 +4,16 @@ import numpy as np
 import pytest
 
 from stackview.sight.clear_bodies import clear_bodies
-from stackview.sight.first_rays import COLUMNS, FAN_STEP, ROWS, Sender, directions_at, first_rays
+from stackview.sight.first_rays import (
+    COLUMNS,
+    FAN_STEP,
+    ROWS,
+    Sender,
+    directions_at,
+    first_rays,
+    lattice,
+    lattice_number,
+)
 from stackview.sight.scene import scene_of
 from stackview.stack.placed import Placed
 from tests.lamps import box, disc
@@ -18,21 +27,25 @@ def sender(parts: tuple[Placed, ...], front: list[float]) -> Sender:
 
 def lit(send: Sender) -> tuple[np.ndarray, np.ndarray]:
     """Which rays of the lattice get through when all are followed, and when some are (columns, rows)."""
-    found = first_rays(send)
-    every = send(found.point, found.at)
-    shown = found.faces != 0
-    assert np.array_equal(found.faces[shown], every.faces[shown])
-    assert found.places[shown] == pytest.approx(every.places[shown], abs=1e-9)
+    found, at = first_rays(send), lattice()
+    every = send(np.zeros(len(at), np.int64), at)
+    number = lattice_number(found)
+    assert (found.faces != 0).all()
+    assert np.array_equal(found.at, at[number])
+    assert np.array_equal(found.faces, every.faces[number])
+    assert found.places == pytest.approx(every.places[number], abs=1e-9)
+    shown = np.zeros(len(at), bool)
+    shown[number] = True
     shape = (COLUMNS, ROWS + 1)
     return (every.faces != 0).reshape(shape), shown.reshape(shape)
 
 
 def test_the_lattice_holds_all_directions_once() -> None:
-    found = first_rays(sender((box("pane", [10, -5, -5], [13, 5, 5], "clear"),), [1.0, 0.0, 0.0]))
-    assert len(found.at) == COLUMNS * (ROWS + 1)
-    assert len(np.unique(found.at, axis=0)) == len(found.at)
+    at = lattice()
+    assert len(at) == COLUMNS * (ROWS + 1)
+    assert len(np.unique(at, axis=0)) == len(at)
     assert FAN_STEP == (360.0 / COLUMNS, 180.0 / ROWS)
-    assert np.linalg.norm(directions_at(found.at), axis=1) == pytest.approx(np.ones(len(found.at)))
+    assert np.linalg.norm(directions_at(at), axis=1) == pytest.approx(np.ones(len(at)))
 
 
 @pytest.mark.parametrize("turn", [0.0, 0.7])

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from stackview.description.material import Finish
 from stackview.sight.clear_bodies import clear_bodies
-from stackview.sight.paths import MOST_FACES, LightPaths, followed
+from stackview.sight.paths import BLOCK, LOST, MOST_FACES, LightPaths, faces_met, followed
 from stackview.sight.refraction import INDEX
 from stackview.sight.scene import scene_of
 from stackview.stack.placed import Placed
@@ -186,3 +186,46 @@ def test_light_trapped_in_a_plate_is_given_up() -> None:
 
 def test_no_light_no_paths() -> None:
     assert len(sent((PLATE,), np.zeros((0, 3)), np.zeros((0, 3))).faces) == 0
+
+
+def edge_on(elevation: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """Rays into the near edge of the plate: where from, and whither (r, 3)."""
+    starts = np.broadcast_to([9.9, 0.0, 2.5], (len(elevation), 3))
+    return starts, np.array([way(90.0, one) for one in elevation])
+
+
+def test_faces_are_counted_with_their_order() -> None:
+    # In by one edge and out by the other, and totally reflected between: by tan θ' of the way along, over 5 mm.
+    elevation = np.linspace(-80.0, 80.0, 41)
+    found = sent((PLATE,), *edge_on(elevation))
+    rise = np.sin(np.radians(elevation)) / INDEX
+    up = 2.5 + 0.1 * np.tan(np.radians(elevation)) + 100.0 * rise / np.sqrt(1.0 - rise**2)
+    through = np.abs(0.1 * np.tan(np.radians(elevation))) < 2.5
+    assert np.array_equal(faces_met(found.faces)[through], 2 + np.abs(np.floor(up / 5.0))[through])
+
+
+def test_rays_that_meet_more_faces_than_allowed_are_given_up() -> None:
+    bodies = clear_bodies(scene_of((PLATE,)))
+    assert bodies is not None
+    starts, ways = edge_on(np.linspace(-80.0, 80.0, 41))
+    free = followed(bodies, starts, ways)
+    count = faces_met(free.faces)
+    assert count.max() > 12
+    for short in (0, 1):
+        most = np.where(count > 0, count - np.uint64(short), count)
+        held = followed(bodies, starts, ways, most=most)
+        assert np.array_equal(held.faces, np.zeros_like(free.faces) if short else free.faces)
+        assert np.array_equal(held.ends[count > 0], np.full_like(free.ends, LOST)[count > 0]) is bool(short)
+
+
+def test_rays_do_not_depend_on_those_that_go_with_them() -> None:
+    bodies = clear_bodies(scene_of((PLATE, PANE)))
+    assert bodies is not None
+    starts, ways = edge_on(np.linspace(-85.0, 85.0, BLOCK + 700))
+    every = followed(bodies, starts, ways)
+    for chosen in (slice(0, 60), slice(BLOCK - 30, BLOCK + 30), slice(-60, None)):
+        some = followed(bodies, starts[chosen], ways[chosen])
+        assert np.array_equal(some.faces, every.faces[chosen])
+        assert np.array_equal(some.places, every.places[chosen])
+        assert np.array_equal(some.directions, every.directions[chosen])
+        assert np.array_equal(some.ends, every.ends[chosen])
