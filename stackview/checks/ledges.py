@@ -33,7 +33,9 @@ def ledges(subject: Subject) -> list[tuple[Finding, tuple[str, ...]]]:
     """A caution for every ledge that is narrower than its limit, with the layer that has it."""
     limit, units = subject.limits["ledge"], subject.lamp.units
     found: list[tuple[Finding, tuple[str, ...]]] = []
-    for _, host, ledge in narrow_ledges(subject):
+    for layer, host, ledge in narrow_ledges(subject):
+        if not all(one.carried for one in subject.stack.supports.of(layer.name)):
+            continue  # told as what stands on nothing
         left = ledge.width - ledge.bevels
         eaten = f", of which chamfers take {units.show(ledge.bevels)}" if ledge.bevels else ""
         what = (

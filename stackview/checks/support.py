@@ -7,6 +7,7 @@ from stackview.checks.alike import together
 from stackview.checks.ledges import narrow_ledges
 from stackview.checks.line_up import passings
 from stackview.checks.subject import Check, Subject
+from stackview.description.units import Units
 from stackview.findings import Bound, Finding, Level
 from stackview.solids.level_faces import FINE
 from stackview.stack.supports import Support
@@ -52,18 +53,16 @@ def _in_the_air(subject: Subject, floating: list[Support]) -> Iterator[Finding]:
     """Parts drawn where nothing carries them; a core let snugly into a hole is held by that, and a caution."""
     units = subject.lamp.units
     for name, some in _by_part(floating).items():
-        core, drop, onto = some[0].part.role == "core", max(one.drop for one in some), some[0].onto
+        core = some[0].part.role == "core"
         host = subject.lamp.core.stands_on if core and subject.lamp.core else None
         snug = host is not None and _snug(subject, name)
-        falls = "out of the lamp" if isinf(drop) else units.show(drop)
-        falls += f" onto {onto}" if onto and not isinf(drop) else ""
+        falls = _falls(some, units)
         what = (
             f"only the sides of its hole in {host} hold it: nothing lies under its end"
             if snug
-            else f"nothing carries it: it stands over an opening of {host} that is wider than itself, and would drop "
-            f"{falls}"
+            else f"nothing carries it: it stands over an opening of {host} that leaves nothing under it, and {falls}"
             if host
-            else f"{_count(subject, some)}nothing to stand on where it is drawn, and would drop {falls}"
+            else f"{_count(subject, some)}nothing to stand on where it is drawn, and {falls}"
         )
         yield Finding(
             check="support",
@@ -75,6 +74,16 @@ def _in_the_air(subject: Subject, floating: list[Support]) -> Iterator[Finding]:
             source=_AREAS,
             advice=_advice_in_the_air(name, host, snug=snug),
         )
+
+
+def _falls(some: list[Support], units: Units) -> str:
+    """How far pieces drop, and onto what."""
+    drops, onto = [one.drop for one in some if one.drop is not None], some[0].onto
+    if len(drops) < len(some):
+        return f"only a bevel or a groove of {onto} would catch it, lower down"
+    if isinf(max(drops)):
+        return "would fall out of the lamp"
+    return f"would drop {units.show(max(drops))}" + (f" onto {onto}" if onto else "")
 
 
 def _advice_in_the_air(name: str, host: str | None, *, snug: bool) -> str:
@@ -104,19 +113,22 @@ def _tip(subject: Subject, carried: list[Support]) -> Iterator[Finding]:
     for name, some in _by_part(one for one in carried if one.margin < -_EXACT).items():
         worst = min(some, key=lambda one: one.margin)
         every = len(subject.stack.supports.of(name))
-        which = "it tips off" if every == 1 else f"{len(some)} of its {every} pieces tip off"
+        which, whose = (
+            ("it tips off", "its") if every == 1 else (f"{len(some)} of its {every} pieces tip off", "their")
+        )
         on = together(worst.on)
         yield Finding(
             check="support",
             level=Level.FAULT,
             where=name,
-            what=f"{which} {on}: its centre of mass lies {units.show(-worst.margin)} outside what carries it",
+            what=f"{which} {on}: {whose} centre of mass lies {units.show(-worst.margin)} outside what carries "
+            f"{'it' if every == 1 else 'them'}",
             value=worst.margin,
             unit="mm",
             limit=0.0,
             bound=Bound.LEAST,
             source=_STATICS,
-            advice=f"Move it over {on}, or let more of {on} reach under it.",
+            advice=f"Move {name} over {on}, or let more of {on} reach under it.",
         )
 
 
@@ -262,10 +274,11 @@ def _fallen_through(subject: Subject) -> Iterator[Finding]:
 def _sinking(subject: Subject, loose: list[Support]) -> Iterator[Finding]:
     """Pins and posts that are held by nothing but the sides of their holes, where those are loose."""
     limit, units = subject.limits["pin_drop"], subject.lamp.units
-    for name, some in _by_part(one for one in loose if one.drop > limit.value + 1e-6).items():
+    far = [one for one in loose if one.drop is not None and one.drop > limit.value + 1e-6]
+    for name, some in _by_part(far).items():
         if _snug(subject, name):
             continue
-        drop = max(one.drop for one in some)
+        drop = max(one.drop or 0.0 for one in some)
         falls = "falls out of the lamp" if isinf(drop) else f"sinks {units.show(drop)}"
         falls += f" onto {some[0].onto}" if some[0].onto and not isinf(drop) else ""
         yield Finding(

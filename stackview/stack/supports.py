@@ -6,7 +6,7 @@ lies over the convex hull of what it stands on (Varignon's theorem of moments; a
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import inf
 from typing import TYPE_CHECKING
@@ -15,7 +15,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from stackview.by_value import by_value, mark
-from stackview.description.lamp import Lamp, Layer
+from stackview.description.lamp import FaceSide, Lamp, Layer
 from stackview.description.outline import Outline
 from stackview.description.shapes import Circle
 from stackview.kept import kept
@@ -23,6 +23,7 @@ from stackview.one_line import one_line
 from stackview.solids.level_faces import SLIVER, LevelFace, level_faces
 from stackview.solids.measure import centre_of_mass, volume
 from stackview.solids.solid import Solid
+from stackview.stack.footing import hull_margin, width_of
 from stackview.stack.placed import Placed
 from stackview.stack.uprights import cross_section
 
@@ -42,7 +43,8 @@ class Support:
     """One piece of a part, and the area that carries it.
 
     ``area`` is empty where nothing carries it; ``drop`` then says how far it falls [mm], and
-    ``onto`` what: a part, or nothing but what the lamp stands on where it is None.
+    ``onto`` what: a part, or nothing but what the lamp stands on where it is None. A bevel or an
+    edge that catches it on the way has no level face to say how far: then ``drop`` is None.
     """
 
     part: Placed
@@ -53,7 +55,7 @@ class Support:
     area: BaseGeometry
     on: tuple[str, ...]
     """The parts that carry it."""
-    drop: float = 0.0
+    drop: float | None = 0.0
     onto: str | None = None
 
     @property
@@ -124,9 +126,14 @@ class _Body:
     """A part, its pieces, and the faces of each."""
 
     part: Placed
+    shape: Layer
     undersides: tuple[tuple[LevelFace, ...], ...]
     tops: tuple[tuple[LevelFace, ...], ...]
     pieces: tuple[Solid, ...]
+
+    def sharp(self, side: FaceSide) -> tuple[tuple[LevelFace, ...], ...]:
+        """The faces of each piece as they were before bevels and grooves."""
+        return level_faces(replace(self.shape, grooves=(), chamfers=()), side)
 
     @property
     def grams(self) -> float:
@@ -149,43 +156,6 @@ def supports_of(stack: "Stack") -> Supports:
     )
     feet = tuple(foot for body in bodies if body.part.role == "foot" for foot in _under(body, standing[0]))
     return Supports(pieces, feet, _loads(standing, pieces), _passed(stack, standing, pieces))
-
-
-def hull_margin(area: BaseGeometry, point: tuple[float, float]) -> float:
-    """Distance [mm] of a point inside the convex hull of an area; negative outside, −∞ where there is no area.
-
-    >>> round(hull_margin(shapely.box(-10, -10, 10, 10), (4.0, 0.0)), 9)
-    6.0
-    >>> round(hull_margin(shapely.box(-10, -10, 10, 10), (13.0, 14.0)), 9)
-    -5.0
-    """
-    if area.is_empty:
-        return -inf
-    hull, there = shapely.convex_hull(area), shapely.Point(point)
-    away = float(shapely.boundary(hull).distance(there))
-    return away if hull.covers(there) else -away
-
-
-def width_of(area: BaseGeometry, most: float) -> float:
-    """Diameter of the largest circle inside an area, up to ``most`` [mm].
-
-    By bisection: a circle of diameter d fits where something is left when every edge moves in by d/2.
-
-    >>> ring = shapely.Point(0, 0).buffer(20, 256).difference(shapely.Point(0, 0).buffer(19, 256))
-    >>> round(width_of(ring, 10.0), 2), width_of(ring, 0.5)
-    (1.0, 0.5)
-    """
-
-    def fits(width: float) -> bool:
-        return not area.buffer(-0.5 * width, quad_segs=32).is_empty
-
-    if area.is_empty or fits(most):
-        return 0.0 if area.is_empty else most
-    low, high = 0.0, most
-    while high - low > 1e-4:
-        middle = 0.5 * (low + high)
-        low, high = (middle, high) if fits(middle) else (low, middle)
-    return low
 
 
 def _shaped(stack: "Stack") -> Iterable[tuple[Placed, Layer]]:
@@ -211,6 +181,7 @@ def _body(part: Placed, shape: Layer) -> _Body:
     count = shape.around.count if shape.around else 1
     return _Body(
         part,
+        shape,
         level_faces(shape, "underside"),
         level_faces(shape, "top"),
         _pieces(part.solid.ground, count),
@@ -262,8 +233,26 @@ def _carried(body: _Body, others: Sequence[_Body], floor: float) -> Iterable[Sup
             yield Support(body.part, piece, solid, shapely.union_all(areas), tuple(on))
             continue
         onto, there = _lands(body, faces, others)
-        low = body.part.underside + min((face.height for face in faces), default=0.0)
-        yield Support(body.part, piece, solid, shapely.Polygon(), (), low - max(there, floor), onto)
+        bottom = body.part.underside + min((face.height for face in faces), default=0.0)
+        caught = _caught(body, piece, others, max(there, 0.0))
+        drop = None if caught else bottom - max(there, floor)
+        yield Support(body.part, piece, solid, shapely.Polygon(), (), drop, caught or onto)
+
+
+def _caught(body: _Body, piece: int, others: Sequence[_Body], down_to: float) -> str | None:
+    """The part whose bevel or groove catches a falling piece before it comes to that height, if any."""
+    for other in others:
+        for top in (top for tops in other.sharp("top") for top in tops):
+            height = other.part.underside + top.height
+            for face in body.sharp("underside")[piece]:
+                on_the_way = down_to + _LEVEL < height <= body.part.underside + face.height + _LEVEL
+                if on_the_way and _overlap(face.area, top.area):
+                    return other.part.name
+    return None
+
+
+def _overlap(one: BaseGeometry, other: BaseGeometry) -> bool:
+    return not one.intersection(other).buffer(-0.5 * SLIVER).is_empty
 
 
 def _met(body: _Body, faces: Sequence[LevelFace], other: _Body) -> Iterable[BaseGeometry]:

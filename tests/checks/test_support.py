@@ -240,6 +240,18 @@ def test_a_bar_across_an_opening_is_no_ledge() -> None:
     assert ledges(lamp(RING, block("bar", 0, "[110, 20]"))) == []
 
 
+def test_a_ledge_that_its_chamfer_takes_carries_nothing_and_only_its_bevel_catches_the_plate() -> None:
+    # a ledge 6 wide, of which the chamfer takes 7: the plate slides down the bevel by 1, not to the base
+    bevelled = layer("ring", "120", "wall = 14", 'chamfer = { edge = "top opening", width = 7 }')
+    study = lamp(BASE, bevelled, layer("plate", "104"))
+    (found,) = supported(study)
+    assert (found.level, found.where) == (FAULT, "plate")
+    assert "only a bevel or a groove of ring would catch it, lower down" in found.what
+    assert ledges(study) == []
+    left = layer("ring", "120", "wall = 14", 'chamfer = { edge = "top opening", width = 3 }')
+    assert supported(lamp(BASE, left, layer("plate", "104"))) == ()
+
+
 def alarms(study: Study) -> list[Finding]:
     return [one for one in run_checks(study, ALL_CHECKS) if one.level >= CAUTION]
 
@@ -248,7 +260,7 @@ def test_one_cause_is_one_finding() -> None:
     (found,) = [one for one in alarms(lamp(RING, spacers(91.6), UPPER)) if one.where == "spacers"]
     assert "3 of its 3 pieces tip off ring" in found.what
     (found,) = [one for one in alarms(lamp(base_with(40), core())) if "core" in one.where]
-    assert "over an opening of base that is wider than itself, and would drop 10 mm" in found.what
+    assert "over an opening of base that leaves nothing under it, and would drop 10 mm" in found.what
 
 
 def test_what_is_advised_mends_it() -> None:

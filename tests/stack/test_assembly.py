@@ -6,8 +6,10 @@ from math import pi
 
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
-from stackview.description.lamp import Core, Feet, Lamp, Layer, Opening, Post, Surface
+from stackview.description.lamp import Chamfer, Core, Feet, Lamp, Layer, Opening, Post, Surface
 from stackview.description.outline import Around, Outline
 from stackview.description.service import AIR
 from stackview.description.service_tables import usual_gluing
@@ -220,3 +222,41 @@ def test_glue_fills_the_joints_of_what_is_not_loose() -> None:
     assert (film["base"], film["ring"]) == (1.41, 1.0)
     assert all(part.film == AIR for part in stack.placed if part.role == "foot")
     assert [part.film.index for part in assemble(lamp(BASE)).placed] == [1.41]
+
+
+@given(
+    sizes=st.lists(
+        st.tuples(st.floats(6.0, 24.0), st.floats(3.0, 20.0), st.floats(0.3, 6.0)), min_size=1, max_size=4
+    ),
+    depth=st.floats(0.5, 2.9),
+    recess=st.floats(0.5, 8.0),
+)
+def test_every_solid_reaches_as_far_as_the_stack_says(
+    sizes: list[tuple[float, float, float]], depth: float, recess: float
+) -> None:
+    layers = []
+    for number, (wall, thick, bevel) in enumerate(sizes):
+        chamfers = (Chamfer("top outer", bevel, 30.0), Chamfer("underside opening", 0.5 * bevel, 30.0))
+        pit = (pocket(circle(120.0 - 2.0 * recess), depth, clearance=0.0),) if depth < thick else ()
+        opening = Opening(circle(120.0 - 2.0 * wall), main=True)
+        layers.append(
+            Layer(
+                f"ring {number}",
+                ASH,
+                thick,
+                circle(120.0),
+                openings=(opening,),
+                recesses=pit,
+                chamfers=chamfers,
+            )
+        )
+    try:
+        stack = assemble(Lamp("test", "mm", tuple(layers)))
+    except LampError:
+        return
+    for part in stack.placed:
+        heights = part.solid.vertices[:, 2]
+        assert (heights.min(), heights.max()) == pytest.approx((part.underside, part.top), abs=1e-9)
+    assert stack.height == pytest.approx(
+        max(part.solid.vertices[:, 2].max() for part in stack.placed), abs=1e-9
+    )

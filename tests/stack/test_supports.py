@@ -5,12 +5,9 @@ from math import acos, inf, pi, sqrt
 
 import pytest
 import shapely
-from hypothesis import given
-from hypothesis import strategies as st
 
 from stackview.description.lamp import Around, Core, Feet, Lamp, Layer, Opening
 from stackview.stack.assembly import Stack, assemble
-from stackview.stack.supports import hull_margin, width_of
 from tests.stack.layers import ASH, circle, plate, pocket, ring, square
 
 
@@ -127,19 +124,3 @@ def test_what_carries_is_kept_by_value() -> None:
     assert shapely.equals(first.pieces[0].area, second.pieces[0].area)
     stack = stacked(*layers)
     assert stack.supports is stack.supports
-
-
-@given(st.floats(0.01, 30.0), st.floats(0.5, 40.0))
-def test_width_of_a_rectangle_is_its_shorter_side(width: float, length: float) -> None:
-    got = width_of(shapely.box(0.0, 0.0, width, length), 100.0)
-    assert got == pytest.approx(min(width, length), abs=3e-4, rel=1e-4)
-
-
-@given(st.floats(-50.0, 50.0), st.floats(-50.0, 50.0))
-def test_margin_in_a_square(x: float, y: float) -> None:
-    got = hull_margin(shapely.box(-20.0, -20.0, 20.0, 20.0), (x, y))
-    inside = 20.0 - max(abs(x), abs(y))
-    if inside >= 0.0:
-        assert got == pytest.approx(inside, abs=1e-9)
-    else:
-        assert got == pytest.approx(-((max(abs(x) - 20.0, 0.0) ** 2 + max(abs(y) - 20.0, 0.0) ** 2) ** 0.5))
