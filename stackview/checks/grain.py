@@ -1,83 +1,125 @@
-"""Short grain: where a ring of solid wood runs across its grain, only the wall's width holds it."""
+"""Short grain: where wood is left narrow along its grain, beside an opening, a hole or a pin, it snaps or shears off.
 
-import numpy as np
-import shapely
+Widths are exact distances between the curves, where the edge faces along the grain. What chamfers
+take of a wall comes off as the mean over its thickness: c²·tan α/2t each.
+"""
 
-from stackview.arrays import Floats
+from dataclasses import dataclass
+from math import radians, tan
+
 from stackview.checks.held import under
 from stackview.checks.subject import Subject
-from stackview.curves.arcs import Path, cos_sin, pieces_of, polygon
-from stackview.curves.fit import reach_outside
+from stackview.checks.voids import Void, voids_of
+from stackview.curves.arcs import Path, bounds
+from stackview.curves.fit import gap, overlapping
+from stackview.curves.narrowest import narrowest
 from stackview.description.lamp import Layer
 from stackview.description.outline import path_of
 from stackview.findings import Finding, Level, Place
 
-_FACETS = 0.002
-"""Chord error of the outer edge [mm]: a wall at its limit keeps it."""
-_STEP = 2.0
-"""Walls are measured this often along the outer edge [mm]."""
-_ACROSS = float(np.cos(np.radians(45.0)))
-"""A wall runs across the grain where the grain is nearer to its width than to its length."""
+_ACROSS = 45.0
+"""A wall runs across the grain where the grain is nearer to its width than to its length [°]."""
+_ROUNDING = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Short:
+    """The least width along the grain beside one kind of cut, chamfers off, what it has to be, and where [mm]."""
+
+    beside: str
+    width: float
+    bevels: float
+    needed: float
+    at: tuple[float, float]
 
 
 def short_grain(subject: Subject, layer: Layer) -> list[Finding]:
-    """A caution where a wall that runs across the grain is thinner than its limit."""
-    limit, units = subject.limits["short_grain"], subject.lamp.units
+    """A caution for each kind of cut beside which wood is too narrow along its grain."""
     if layer.material.kind != "wood":
         return []
-    found = []
-    for opening in layer.openings:
-        if not opening.main:
+    wall, hole = subject.limits["short_grain"], subject.limits["short_grain_hole"]
+    worst: dict[str, Short] = {}
+    for short in shorts_of(layer, wall.value, hole.value):
+        known = worst.get(short.beside)
+        if under(short.width, short.needed) and (known is None or short.width < known.width):
+            worst[short.beside] = short
+    return [_found(subject, layer, short) for short in worst.values()]
+
+
+def _found(subject: Subject, layer: Layer, short: Short) -> Finding:
+    units = subject.lamp.units
+    limit = subject.limits["short_grain" if short.beside == "wall" else "short_grain_hole"]
+    eaten = f", chamfers off ({units.show(short.bevels)} in the mean)" if short.bevels > _ROUNDING else ""
+    what = (
+        "short grain: the grain runs across its wall, which is only"
+        if short.beside == "wall"
+        else f"short grain: between its {short.beside} and the edge, along the grain, the wood is only"
+    )
+    return Finding(
+        check="walls",
+        level=Level.CAUTION,
+        where="",
+        what=f"{what} {units.show(max(short.width, 0.0))} wide{eaten} at {units.at(*short.at)}",
+        value=short.width,
+        unit="mm",
+        limit=short.needed,
+        bound=limit.bound,
+        source=f"exact distance of the edges along the grain; {limit.source}",
+        advice=(
+            f"Make it {units.least(short.needed - short.width)} wider there, turn the grain by 90°, or use plywood."
+        ),
+        places=(Place(layer.name, *short.at),),
+        cause=f"short grain at the {short.beside}",
+    )
+
+
+def shorts_of(layer: Layer, wall: float, hole: float) -> list[Short]:
+    """Widths along the grain beside the main opening and every other cut, where they may be too narrow.
+
+    ``wall`` is how wide a wall has to be [mm]; beside a hole narrower than that, ``hole`` times the
+    hole's width is enough, and beside a shallow cut as much as it is deep.
+    """
+    outer = path_of(layer.outline)
+    main = [path_of(one.outline, "opening") for one in layer.openings if one.main]
+    outside, inside = bevel_of(layer, "outer"), bevel_of(layer, "opening")
+    found = [_short("wall", opening, outer, layer, outside + inside, wall) for opening in main]
+    for void in voids_of(layer):
+        if void.entered == "side" or any(void.path is opening for opening in main):
             continue
-        least = thinnest_across(path_of(layer.outline), path_of(opening.outline, "opening"), layer.grain)
-        if least is None or not under(least[0], limit.value):
-            continue
-        width, (x, y) = least
-        found.append(
-            Finding(
-                check="walls",
-                level=Level.CAUTION,
-                where="",
-                what=(
-                    f"short grain: the grain runs across its wall, which is only {units.show(width)} wide at "
-                    f"{units.at(x, y)}"
-                ),
-                value=width,
-                unit="mm",
-                limit=limit.value,
-                bound=limit.bound,
-                source=limit.source,
-                advice=(
-                    f"Make the wall {units.least(limit.value - width)} wider there, turn the grain by 90°, or use "
-                    "plywood."
-                ),
-                places=(Place(layer.name, x, y),),
-                cause="short grain",
-            )
-        )
-    return found
+        needed = min(wall, hole * _narrow(void), void.high - void.low)
+        found.append(_short(void.name, void.path, outer, layer, outside, needed))
+        found += [
+            _short(void.name, void.path, opening, layer, inside, needed)
+            for opening in main
+            if not overlapping(void.path, opening)
+        ]
+    return [one for one in found if one is not None]
+
+
+def _short(beside: str, cut: Path, edge: Path, layer: Layer, bevels: float, needed: float) -> Short | None:
+    if gap(cut, edge).by - bevels >= needed:  # no width is less than the least, whichever way the grain runs
+        return None
+    least = thinnest_across(edge, cut, layer.grain)
+    return None if least is None else Short(beside, least[0] - bevels, bevels, needed, least[1])
+
+
+def bevel_of(layer: Layer, loop: str) -> float:
+    """What the chamfers of one edge take of the wall there, in the mean over its thickness: Σ c²·tan α/2t [mm]."""
+    cut = sum(
+        one.width**2 * tan(radians(one.angle)) for one in layer.chamfers if one.edge.endswith(f" {loop}")
+    )
+    return cut / (2.0 * layer.thickness)
+
+
+def _narrow(void: Void) -> float:
+    low_x, low_y, high_x, high_y = bounds(void.path)
+    return min(high_x - low_x, high_y - low_y)
 
 
 def thinnest_across(outer: Path, opening: Path, grain: float) -> tuple[float, tuple[float, float]] | None:
-    """The least width [mm] of a wall where the grain runs across it, and where on the outer edge.
+    """The least width [mm] between an edge and a cut where the grain runs across it, and where on the edge.
 
     ``grain`` is the bearing along which the grain runs [°]. None where the grain crosses no wall.
     """
-    points, normals = _along(outer)
-    cos, sin = cos_sin(grain)
-    across = np.abs(normals @ np.array((sin, -cos))) >= _ACROSS
-    if not across.any():
-        return None
-    widths = reach_outside(points[across], pieces_of(opening))
-    least = int(np.argmin(widths))
-    x, y = points[across][least]
-    return float(widths[least]), (float(x), float(y))
-
-
-def _along(outer: Path) -> tuple[Floats, Floats]:
-    """Middles (n, 2) of short stretches of a curve and their normals (n, 2), of unit length."""
-    ring = shapely.segmentize(shapely.linearrings(polygon(outer, _FACETS)), _STEP)
-    corners = shapely.get_coordinates(ring)
-    step = np.diff(corners, axis=0)
-    size = np.hypot(step[:, 0], step[:, 1])[:, None]
-    return 0.5 * (corners[1:] + corners[:-1]), np.column_stack((step[:, 1], -step[:, 0])) / size
+    least = narrowest(outer, opening, grain, _ACROSS)
+    return None if least is None else (least.by, least.at)

@@ -49,7 +49,7 @@ class Case:
 
 
 @dataclass(frozen=True, slots=True)
-class Held:
+class Heated:
     """One thing that must not get hotter than its limit [°C]; ``of`` reads its temperature."""
 
     where: str
@@ -100,14 +100,14 @@ def _face(state: Warm) -> float:
     return state.source
 
 
-def _all_over(subject: Subject) -> Iterator[Held]:
+def _all_over(subject: Subject) -> Iterator[Heated]:
     """What the whole lamp's warmth comes to: hand, wood, acrylic, glue."""
     yield _hand(subject)
     wooden = [layer.name for layer in subject.lamp.layers if layer.material.kind in _WOODEN]
     if wooden:
         limit = subject.limits["wood_hottest"]
         where = together(wooden)
-        yield Held(
+        yield Heated(
             where,
             "wood beside the air inside",
             "wood is safe up to",
@@ -124,7 +124,7 @@ def _all_over(subject: Subject) -> Iterator[Held]:
         ]
         if sheets:
             limit, sort = subject.limits[name], "extruded acrylic" if extruded else "acrylic"
-            yield Held(
+            yield Heated(
                 sheets[-1],
                 "the air inside",
                 f"{sort} is good for",
@@ -136,18 +136,18 @@ def _all_over(subject: Subject) -> Iterator[Held]:
     yield from _glues(subject)
 
 
-def _hand(subject: Subject) -> Held:
+def _hand(subject: Subject) -> Heated:
     """What of the outside burns soonest within ten seconds; if none does, within a minute."""
     kinds = {layer.material.kind for layer in subject.lamp.layers}
     least = min((subject.limits[_TOUCH[kind]] for kind in kinds), key=lambda limit: limit.value)
     minute = subject.limits["touch_minute"]
-    return Held(
+    return Heated(
         "whole lamp", "its skin", "it burns a hand that rests on it for a minute from", _skin,
         minute.value, f"{minute.source}; {least.name} {least.value:g} °C", Level.CAUTION,
     )  # fmt: skip
 
 
-def _glues(subject: Subject) -> Iterator[Held]:
+def _glues(subject: Subject) -> Iterator[Heated]:
     used: dict[str, list[str]] = {}
     known = {}
     for joint in glued_joints(subject.stack):
@@ -158,12 +158,12 @@ def _glues(subject: Subject) -> Iterator[Held]:
     for name, places in used.items():
         glue = known[name]
         assert glue.hottest is not None
-        yield Held(
+        yield Heated(
             together(places), f"its {name}", "it holds up to", _air, glue.hottest, glue.source, Level.CAUTION
         )
 
 
-def _at_the_light(subject: Subject, lit: Lit) -> Iterator[list[Held]]:
+def _at_the_light(subject: Subject, lit: Lit) -> Iterator[list[Heated]]:
     """Strip and tape, or diode, and the wood that they lie on; of each list only the first that is too hot counts."""
     where, strip, limits = f'light "{lit.light.name}"', lit.light.layout.strip, subject.limits
     core = subject.lamp.core
@@ -175,7 +175,7 @@ def _at_the_light(subject: Subject, lit: Lit) -> Iterator[list[Held]]:
     if carrier in _WOODEN:
         wood = limits["wood_hottest"]
         thing = "the wood that it lies on"
-        yield [Held(where, thing, "wood is safe up to", _face, wood.value, wood.source, Level.FAULT, True)]
+        yield [Heated(where, thing, "wood is safe up to", _face, wood.value, wood.source, Level.FAULT, True)]
     if strip is not None:
         general, tape = limits["strip_hottest"], limits["tape_hottest"]
         most, source = (
@@ -184,19 +184,19 @@ def _at_the_light(subject: Subject, lit: Lit) -> Iterator[list[Held]]:
             else (strip.hottest, "as written for this strip")
         )
         yield [
-            Held(where, "the strip", "it is good for", _face, most, source, Level.CAUTION, True),
-            Held(where, "its tape", "it is good for", _face, tape.value, tape.source, Level.CAUTION, True),
+            Heated(where, "the strip", "it is good for", _face, most, source, Level.CAUTION, True),
+            Heated(where, "its tape", "it is good for", _face, tape.value, tape.source, Level.CAUTION, True),
         ]
     elif lit.light.layout.set_current:
         diode = limits["diode_hottest"]
         thing = "the board under the diode"
-        yield [Held(where, thing, "it is good for", _face, diode.value, diode.source, Level.CAUTION, True)]
+        yield [Heated(where, thing, "it is good for", _face, diode.value, diode.source, Level.CAUTION, True)]
 
 
 # --- findings ---
 
 
-def _worst(subject: Subject, case: Case, held: list[Held]) -> Finding | None:
+def _worst(subject: Subject, case: Case, held: list[Heated]) -> Finding | None:
     """The first of these that is hotter than its limit."""
     for one in held:
         if over(one.of(case.open), one.most, WHOLE_NUMBER):
@@ -204,7 +204,7 @@ def _worst(subject: Subject, case: Case, held: list[Held]) -> Finding | None:
     return None
 
 
-def _too_hot(subject: Subject, case: Case, held: Held) -> Finding:
+def _too_hot(subject: Subject, case: Case, held: Heated) -> Finding:
     value, shut = held.of(case.open), held.of(case.shut)
     gaps = f" (about {shut:.0f} °C were its gaps shut)" if shut - value >= _NEAR else ""
     level = held.level

@@ -57,12 +57,13 @@ def walls(subject: Subject) -> tuple[Finding, ...]:
     for layer, names in alike(subject.lamp.layers):
         voids, limit = voids_of(layer), wall_limit(subject, layer)
         every = walls_of(layer, voids)
-        thin = [wall for wall in every if under(wall.width, needed(wall, limit))]
+        grain = short_grain(subject, layer)
+        thin = [wall for wall in every if under(wall.width, needed(wall, limit)) and not _told(wall, grain)]
         found += [(_thin(subject, layer.name, wall, limit), names) for wall in _worst(thin)]
         found += [(finding, names) for finding in _floors(subject, layer, voids)]
         found += [(finding, names) for finding in _bevels(subject, layer, voids)]
         found += [(finding, names) for finding in edges_left(subject, layer, voids)]
-        found += [(finding, names) for finding in short_grain(subject, layer)]
+        found += [(finding, names) for finding in grain]
         if limit.name != "wall_metal":  # tubes and spacers are bought, and thin by nature
             thinnest += [(wall.width, _noted(subject, layer.name, wall, limit), names) for wall in every]
     found += ledges(subject)
@@ -70,6 +71,12 @@ def walls(subject: Subject) -> tuple[Finding, ...]:
         _, finding, names = min(thinnest, key=lambda entry: entry[0])
         found.append((finding, names))
     return said_once(found, subject.lamp.layers)
+
+
+def _told(wall: _Wall, grain: list[Finding]) -> bool:
+    """Whether short grain tells of the same place already, and asks for more."""
+    cause = f"short grain at the {wall.between[0]}"
+    return any(one.cause == cause and (one.value or 0.0) <= wall.width + _ROUNDING for one in grain)
 
 
 def wall_limit(subject: Subject, layer: Layer) -> Limit:
@@ -280,6 +287,7 @@ CHECK = Check(
         "wall_acrylic",
         "wall_metal",
         "short_grain",
+        "short_grain_hole",
         "floor",
         "ledge",
         "bevelled_lip",

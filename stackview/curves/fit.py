@@ -51,7 +51,7 @@ class Fit:
 def inside(inner: Path, outer: Path, tolerance: float = 1e-9) -> Fit:
     """Whether ``inner`` fits inside ``outer`` when it may touch it within ``tolerance`` [mm]."""
     p, q = pieces_of(inner), pieces_of(outer)
-    piece, share = _places(p, q)
+    piece, share = deciding_places(p, q)
     points = p.at(piece, share)
     reach = reach_outside(points, q)
     best = int(np.argmax(reach))
@@ -74,7 +74,7 @@ def lies_inside(inner: Path, outer: Path, tolerance: float = 1e-9) -> bool:
     if room_inside(inner, outer) >= 0.0:
         return True
     p, q = pieces_of(inner), pieces_of(outer)
-    return float(reach_outside(p.at(*_places(p, q)), q).max()) <= tolerance
+    return float(reach_outside(p.at(*deciding_places(p, q)), q).max()) <= tolerance
 
 
 def room_inside(inner: Path, outer: Path) -> float:
@@ -101,7 +101,7 @@ def overlapping(a: Path, b: Path, tolerance: float = 1e-9) -> bool:
         if reach[1:].min() < -tolerance:
             return True
     for one, other in ((p, q), (q, p)):
-        reach = reach_outside(one.at(*_places(one, other)), other)
+        reach = reach_outside(one.at(*deciding_places(one, other)), other)
         # Neither of two equal curves reaches into the other.
         if reach.min() < -tolerance or np.abs(reach).max() <= abs(tolerance):
             return True
@@ -125,7 +125,7 @@ def gap(a: Path, b: Path) -> Gap:
     with a centre.
     """
     p, q = pieces_of(a), pieces_of(b)
-    points = p.at(*_places(p, q))
+    points = p.at(*deciding_places(p, q))
     step = max(1, CHUNK // max(len(q), 1))
     away = np.concatenate([distances(points[k : k + step], q) for k in range(0, len(points), step)])
     least = int(np.argmin(away))
@@ -293,7 +293,7 @@ def _rising_arcs(arcs: Pieces) -> list[tuple[Floats, ...]]:
     return parts
 
 
-def _places(p: Pieces, q: Pieces) -> tuple[NDArray[np.int64], Floats]:
+def deciding_places(p: Pieces, q: Pieces) -> tuple[NDArray[np.int64], Floats]:
     """Piece and share of every place on ``p`` that may decide, sorted along the curve.
 
     Ends, crossings, feet of perpendiculars and points in line with a centre, and one place

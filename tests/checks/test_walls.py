@@ -16,6 +16,8 @@ from stackview.findings import Level
 from tests.checks.subjects import ASH, CLEAR, alarms, subject_of
 from tests.stack.layers import circle, plate, pocket, ring, square
 
+PLY = replace(ASH, kind="plywood")
+
 
 def at(diameter: float, x: float, y: float = 0.0) -> Outline:
     return Outline(Circle(diameter), at=(x, y))
@@ -64,7 +66,8 @@ def test_groove_leaves_an_island_beside_the_opening() -> None:
 
 
 def test_a_thin_wall_is_located_and_mended() -> None:
-    layer = Layer("base", ASH, 10.0, circle(100.0), openings=(Opening(at(10.0, 43.0)),))
+    # of plywood, which has no short grain
+    layer = Layer("base", PLY, 10.0, circle(100.0), openings=(Opening(at(10.0, 43.0)),))
     (found,) = alarms(walls(subject_of(layer)))
     assert found.level == Level.CAUTION
     assert found.value == pytest.approx(2.0)
@@ -93,8 +96,16 @@ def test_acrylic_near_its_edge(thickness: float, width: float, alarm: bool) -> N
 
 def test_copies_are_one_finding() -> None:
     pins = Opening(circle(4.0), Around(6, 94.0))
-    (found,) = alarms(walls(subject_of(Layer("base", ASH, 10.0, circle(100.0), openings=(pins,)))))
+    (found,) = alarms(walls(subject_of(Layer("base", PLY, 10.0, circle(100.0), openings=(pins,)))))
     assert found.value == pytest.approx(1.0)
+
+
+def test_short_grain_says_once_what_the_wall_would_say_too() -> None:
+    # Ø4 pins 1 mm from the edge of solid wood: some stand along the grain, and there 6 mm are asked for
+    pins = Opening(circle(4.0), Around(6, 94.0))
+    (found,) = alarms(walls(subject_of(Layer("base", ASH, 10.0, circle(100.0), openings=(pins,)))))
+    assert (found.value, found.limit) == (pytest.approx(1.0), pytest.approx(6.0))
+    assert "short grain" in found.what
 
 
 def test_floors() -> None:
