@@ -14,7 +14,7 @@ from stackview.description.lamp_file import LampFile
 from stackview.drawings.elevation_drawing import elevation_sheet
 from stackview.drawings.section_drawing import section_sheet
 from stackview.drawings.sightline_map import map_sheet
-from stackview.drawings.spread_drawing import BEARING, ELEVATION, spread_sheet
+from stackview.drawings.spread_drawing import spread_sheet
 from stackview.sight.bands import Kind
 from stackview.stills.apart import spread_apart
 from tests.drawings.drawn import words_of
@@ -97,7 +97,7 @@ def test_drawings_say_the_own_unit_first(name: str, unit: str) -> None:
         elevation_sheet(stack, units, size, 0.0)[0],
         section_sheet(study.sightlines, stack, None, size),
         map_sheet(study.sightlines, stack, size),
-        spread_sheet(stack, spread_apart(stack, study.light), units, size, BEARING, ELEVATION)[0],
+        spread_sheet(stack, spread_apart(stack, study.light), units, size, 35.0, 20.0)[0],
     )
     own = re.compile(r"[0-9] (?:in|ft)\b" if unit in ("in", "ft") else rf"[0-9] (?:{unit}|mm)\b")
     for sheet in sheets:
