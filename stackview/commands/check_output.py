@@ -96,7 +96,9 @@ def _finding(finding: Finding, mending: Mending) -> dict[str, Any]:
 def _held(finding: Finding, units: Units) -> str:
     """Value, limit and source in one line."""
     parts = []
-    if finding.value is not None and finding.limit is not None:
+    if finding.value is not None and finding.limit == 0.0:
+        parts.append(_amount(finding.value, finding.unit, units))
+    elif finding.value is not None and finding.limit is not None:
         held = "limit" if finding.bound is None else finding.bound.words
         parts.append(
             f"{_amount(finding.value, finding.unit, units)}, {held} {_amount(finding.limit, finding.unit, units)}"

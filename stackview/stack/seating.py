@@ -19,6 +19,8 @@ from stackview.stack.mending import fit_in, how_to_seat
 
 _TOUCH = 0.05
 """Areas overlapping by less than this do not carry [mm²]: facets of equal curves differ by as much."""
+_SHOWN = 0.005
+"""Lengths below this are shown as nought [mm]."""
 _KEPT = 16_000_000
 """Contacts kept for further variants of a lamp [bytes]."""
 
@@ -176,7 +178,7 @@ def _does_not_seat(misfit: Misfit, units: Units) -> Finding:
         level=Level.FAULT,
         where=f"{layer.name} in {host.name}",
         what=(
-            f"it does not fit the recess in the {recess.face}: it reaches {units.show(fit.by)} into the wall at "
+            f"it does not fit the recess in the {recess.face}: it reaches {_said(fit.by, units)} into the wall at "
             f"{units.at(*fit.at)}, and rests on top"
         ),
         value=fit.by,
@@ -189,6 +191,11 @@ def _does_not_seat(misfit: Misfit, units: Units) -> Finding:
         places=(Place(layer.name, *fit.at),),
         cause=f"clearance {recess.clearance:g} about a {type(layer.outline.shape).__name__}",
     )
+
+
+def _said(by: float, units: Units) -> str:
+    """A length that is never said as nought, for it is why a layer does not seat."""
+    return units.show(by) if by >= _SHOWN else f"less than {units.show(2.0 * _SHOWN)}"
 
 
 def _nothing_below(layer: Layer, below: Layer) -> Finding:

@@ -1,9 +1,13 @@
 """The table of checks is whole, and finds nothing wrong with sound rings."""
 
+from dataclasses import replace
+
 from stackview.checks.all_checks import ALL_CHECKS
 from stackview.checks.subject import run_checks
 from stackview.description.lamp import Layer
 from stackview.description.limits_table import known_limits
+from stackview.description.outline import Outline
+from stackview.description.shapes import Regular
 from stackview.findings import Level
 from tests.checks.subjects import ASH, subject_of
 from tests.stack.layers import circle, plate, pocket, ring
@@ -21,6 +25,19 @@ def test_every_check_states_question_formula_source_and_known_limits() -> None:
 
 def test_every_limit_is_held_by_some_check() -> None:
     assert {name for one in ALL_CHECKS for name in one.limits} == set(known_limits())
+
+
+def test_ten_clearances_forgotten_are_one_fault_without_what_follows_from_it() -> None:
+    hexagon = Outline(Regular(6, 88.0))
+    layers: list[Layer] = [Layer("base", ASH, 10.0, circle(120.0))]
+    for number in range(1, 11):
+        recess = replace(pocket(hexagon, 2.0, 0.0, 3.0), fitted_to=f"plate {number}")
+        layers += [ring(f"ring {number}", 120.0, 70.0, recess=recess), plate(f"plate {number}", hexagon)]
+    found = run_checks(subject_of(*layers), ALL_CHECKS)
+    (fault,) = [one for one in found if one.level >= Level.CAUTION and one.check in ("seat", "light leaks")]
+    assert fault.parts == tuple(layer.name for layer in layers[1:])
+    assert len(fault.places) == 10
+    assert "plate 1 in ring 1, plate 2 in ring 2 and 8 more" in fault.where
 
 
 def test_sound_rings_raise_no_alarm() -> None:

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from stackview.checks.all_checks import names_of
 from stackview.description.reading import read_text
 from stackview.study import Study
 
@@ -321,6 +322,33 @@ def wound(o: float) -> str:
 case("strip touches", wound(44), 36, [], ["fault|reach"])
 case("strip in wall", wound(43.8), 36, ["fault|reach 0.1 mm into the wall"], [])
 case("strip in wall 43", wound(43), 36, ["fault|reach 0.5 mm into the wall"], [])
+OAK = '[materials.oak]\nwood = "red oak"\nsold = 12\n'
+
+
+def oak_ring(inside: float) -> str:
+    return OAK + layer("a", "oak", outline="{circle=100}", opening=f"{{circle={inside}}}")
+
+
+case("wall across the grain 6.00", oak_ring(88), 12, [], ["caution|"])
+case("wall across the grain 5.98", oak_ring(88.04), 12, ["caution|only 5.98 mm wide"], [])
+case("slot as wide as the cutter", layer("a", opening="{rectangle=[3.0,20]}"), 9, [], ["caution|", "fault|"])
+
+
+def lean(across: float) -> str:
+    """A block as high as makes it fall over at 15° where it is 48.2 mm across: atan(24.1/90)."""
+    return layer("a", "brass", outline=f"{{rectangle=[{across},200]}}", thickness=180)
+
+
+case("tips at 15.0°", lean(48.23), 180, ["fact|falls over at 15.0°"], ["note|falls", "caution|", "fault|"])
+case(
+    "tips at 14.9°",
+    lean(47.8),
+    180,
+    ["note|for a lamp within a child's reach the guidance is 15°"],
+    ["caution|"],
+)
+case("tips at 6.0°", lean(18.92), 180, ["note|falls over at 6.0°"], ["fault|"])
+case("tips at 5.9°", lean(18.6), 180, ["fault|falls over at 5.9°"], [])
 
 
 @pytest.mark.parametrize("name", CASES)
@@ -330,6 +358,7 @@ def test_the_answers_are_those_worked_out_by_hand(name: str) -> None:
     if height is not None:
         assert study.stack.height == pytest.approx(height)
     said = [f"{one.level.word}|{one.where}: {one.what}." for one in study.checked if one.check != "caution"]
+    assert {one.check for one in study.checked} <= set(names_of())
     for wanted in has:
         assert any(_says(line, wanted) for line in said), said
     for unwanted in never:

@@ -31,7 +31,11 @@ def test_amounts_with_their_unit(value: float, of: str, shown: str) -> None:
 
 def test_value_limit_and_source_stand_in_one_line() -> None:
     full = Finding("seat", Level.FAULT, "plate", "no", 0.25, "mm", 0.0, "plane geometry", bound=Bound.MOST)
-    assert _held(full, Units("mm")) == "[seat] 0.25 mm, at most 0 mm; plane geometry"
+    assert _held(full, Units("mm")) == "[seat] 0.25 mm; plane geometry"
+    some = Finding(
+        "walls", Level.CAUTION, "ring", "thin", 2.5, "mm", 3.0, "common practice", bound=Bound.LEAST
+    )
+    assert _held(some, Units("mm")) == "[walls] 2.5 mm, at least 3 mm; common practice"
     assert _held(
         Finding("seat", Level.NOTE, "plate", "no", 0.25, "mm", None, "from memory"), Units("mm")
     ) == ("[seat] from memory")

@@ -182,3 +182,10 @@ def test_pieces_of_which_one_has_no_recess_that_takes_it_stay_on_top(layers: tup
     standing = seated(layers)
     assert standing.seats == ()
     assert standing.undersides == (0.0, 10.0, 15.0)
+
+
+def test_a_hair_too_large_is_not_said_to_reach_nought() -> None:
+    host = ring("host", recess=pocket(circle(100.0), 2.0, 0.0, to="plate"))
+    (told,) = seated((host, plate("plate", circle(100.004)))).findings()
+    assert "reaches less than 0.01 mm into the wall" in told.what
+    assert told.parts == ("plate", "host")
