@@ -129,3 +129,13 @@ def tiers(count: int = 6, facets: int = 96) -> tuple[tuple[Placed, ...], float]:
         at += 3.8
     parts.append(disc("cap", 50.0, at, at + 8.8, facets=facets))
     return tuple(parts), at + 8.8
+
+
+def tiers_with_a_window(count: int = 6, facets: int = 96) -> tuple[tuple[Placed, ...], float]:
+    """The same with a ring of clear acrylic in the upper one of the open gaps, through which light points show glazed.
+
+    Plates alone show none: what goes into their undersides never leaves by a dry edge (n² > 2).
+    """
+    parts, height = tiers(count, facets)
+    upper = next(one for one in parts if one.name == "ring 2").top
+    return (*parts, ring("window", 45.0, 48.0, upper, upper + 5.0, facets, "clear")), height

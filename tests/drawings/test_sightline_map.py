@@ -76,8 +76,10 @@ def test_title_tells_the_share_of_all_directions() -> None:
 
 
 def test_nothing_bare_is_said_in_words_and_the_rest_still_counted() -> None:
-    lamp = lamps.lantern()
-    lines, stack = studied(lamp.placed, lamp.points)
+    # Base, lid and a clear window all round between them: what shows has gone through the window.
+    base, lid = plain.disc("base", 60.0, -10.0, 0.0), plain.disc("lid", 60.0, 40.0, 50.0)
+    window = plain.ring("window", 45.0, 48.0, 0.0, 40.0, body="clear")
+    lines, stack = studied((base, window, lid), plain.wound(12, 10.0, 30.0))
     sheet = map_sheet(lines, stack, (1600, 1000))
     words = words_of(sheet)
     assert words[0] == "Test Lamp: no light point is bare from any direction"

@@ -13,7 +13,7 @@ from stackview.sight.eyes import Standpoint, eye_places, look_from_eyes
 from stackview.sight.glazed_eyes import glazed_at, true_kinds
 from stackview.sight.scene import Scene, scene_of
 from stackview.sight.towards import kinds_towards
-from tests.lamps import box, disc, light_points, tiers, wound
+from tests.lamps import box, disc, light_points, tiers, tiers_with_a_window, wound
 
 
 def slow(scene: Scene, points: LightPoints, eyes, surface):  # type: ignore[no-untyped-def]
@@ -48,7 +48,7 @@ def anywhere(count: int, seed: int) -> np.ndarray:
     "surface", [None, Surface(740.0, (1400.0, 700.0), at=(0.0, 90.0)), Surface(500.0, (450.0,))]
 )
 def test_same_as_the_table_from_hundreds_of_eyes(surface: Surface | None, count: int) -> None:
-    parts, height = tiers()
+    parts, height = tiers_with_a_window()
     scene, points = scene_of(parts), wound(40, 20.0, height - 12.0)
     index = eye_index(scene, points)
     eyes = anywhere(count, 4)

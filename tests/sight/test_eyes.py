@@ -10,7 +10,7 @@ from stackview.sight.eyes import Standpoint, elevation_of, eye_places, look_from
 from stackview.sight.glazed import with_glazed
 from stackview.sight.scene import scene_of
 from stackview.sight.surface import behind_surface
-from tests.lamps import box, disc, light_points, tiers, wound
+from tests.lamps import box, disc, light_points, tiers, tiers_with_a_window, wound
 
 FRONT = [[0.0, -1.0, 0.0]]
 OPEN = Standpoint(0.0, None)
@@ -98,7 +98,7 @@ def test_own_back_hides_from_behind() -> None:
 
 def test_far_eye_agrees_with_the_bands() -> None:
     # From 10 km the lines are parallel to 1e-5 rad: the eye's kinds are the bands' kinds there.
-    parts, height = tiers()
+    parts, height = tiers_with_a_window()
     points, around = wound(20, 20.0, height - 12.0), even_bearings(90)
     scene = scene_of(parts)
     bands = with_glazed(all_bands(scene, points, around), traced(scene, points))
