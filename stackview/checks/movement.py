@@ -11,6 +11,7 @@ import shapely
 from stackview.arrays import Floats
 from stackview.checks.alike import together
 from stackview.checks.climate_strain import ClimateSlip, slips, strain_of
+from stackview.checks.core_movement import against_the_core
 from stackview.checks.held import over, under
 from stackview.checks.subject import Check, Subject
 from stackview.checks.wood_movement import equilibrium_moisture
@@ -37,7 +38,13 @@ class Worst:
 
 def movement(subject: Subject) -> tuple[Finding, ...]:
     """Cautions for joints and recesses that movement overtaxes, and a note of how far the wood moves."""
-    return (*_recesses(subject), *_joints(subject), *_crossed(subject), *_widest(subject))
+    return (
+        *_recesses(subject),
+        *_joints(subject),
+        *_crossed(subject),
+        *against_the_core(subject),
+        *_widest(subject),
+    )
 
 
 def _away(subject: Subject) -> Iterator[tuple[Climate, Climate]]:
@@ -314,6 +321,6 @@ CHECK = Check(
         "acrylic α·ΔT + β·Δh; the glue line stands 2·stretch·film"
     ),
     source="Wood Handbook FPL-GTR-190, ch. 4 and 13, Table 13-5; acrylic as printed by sheet makers",
-    limits=("joint_slip",),
+    limits=("joint_slip", "flush"),
     run=movement,
 )

@@ -1,0 +1,119 @@
+"""A stack of flat wood on a core that stands along its grain: the stack shrinks in height, the core does not.
+
+Flat-sawn boards move through their thickness as their radial direction does, quarter-sawn ones as
+their tangential (Wood Handbook FPL-GTR-190, ch. 13); a core of wood hardly moves along its grain,
+one of metal not with moisture at all. A core that reaches from one layer to another then lifts
+what lies on it, once the stack has shrunk by more than the room above the core.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+
+import shapely
+
+from stackview.checks.subject import Subject
+from stackview.checks.wood_movement import equilibrium_moisture
+from stackview.curves.arcs import polygon
+from stackview.description.lamp import FaceSide
+from stackview.description.outline import path_of
+from stackview.description.service import Climate
+from stackview.findings import Bound, Finding, Level
+from stackview.stack.footprint import levels
+
+_TOUCH = 1.0
+"""Areas that share less than this do not meet [mm²]."""
+_FACETS = 0.05
+_ROUNDING = 1e-6
+_FACES: tuple[FaceSide, FaceSide] = ("top", "underside")
+
+
+@dataclass(frozen=True, slots=True)
+class Braced:
+    """A core between two layers: the heights between which it stands, and the room left at its free end [mm]."""
+
+    low: float
+    high: float
+    room: float
+    against: str
+    """The layer that it would lift or be lifted by."""
+
+
+def braced(subject: Subject) -> Braced | None:
+    """Where the core reaches from layer to layer; None where one end is free, or there is no core."""
+    core = subject.lamp.core
+    parts = {part.name: part for part in subject.stack.placed}
+    if core is None or "core" not in parts:
+        return None
+    foot, head = parts["core"].underside, parts["core"].top
+    section = shapely.Polygon(polygon(path_of(core.outline), _FACETS))
+    meets = []
+    for layer in subject.lamp.layers:
+        foot_of = parts[layer.name].underside
+        for face in _FACES:
+            for level in levels(layer, face):
+                at = foot_of + level.height
+                room = at - head if face == "underside" else foot - at
+                if room >= -_ROUNDING and level.area.intersection(section).area > _TOUCH:
+                    meets.append((face, max(room, 0.0), layer.name))
+    above = min((one for one in meets if one[0] == "underside"), key=lambda one: one[1], default=None)
+    below = min((one for one in meets if one[0] == "top"), key=lambda one: one[1], default=None)
+    if above is None or below is None:
+        return None
+    return Braced(foot, head, above[1] + below[1], above[2] if core.hangs_from is None else below[2])
+
+
+def shrinkage(subject: Subject, low: float, high: float, before: Climate, after: Climate) -> float:
+    """By how much the wood of the stack between two heights shrinks more than the core [mm].
+
+    Heights at which something else than solid wood lies in the stack are left out.
+    """
+    parts = [part for part in subject.stack.placed if part.role == "layer"]
+    marks = sorted({low, high, *(z for part in parts for z in (part.underside, part.top) if low < z < high)})
+    change = equilibrium_moisture(after.celsius, after.humidity) - equilibrium_moisture(
+        before.celsius, before.humidity
+    )
+    total = 0.0
+    for under, over in pairwise(marks):
+        here = [part for part in parts if part.underside < over - _ROUNDING and part.top > under + _ROUNDING]
+        if here and all(part.material.kind == "wood" for part in here):
+            moves = [part.material.movement for part in here]
+            through = max(one.tangential if one.quarter else one.radial for one in moves)
+            total += through * (over - under)
+    core = subject.lamp.core
+    along = core.material.movement.along if core is not None and core.material.kind == "wood" else 0.0
+    return -change * (total - along * (high - low))
+
+
+def against_the_core(subject: Subject) -> Iterator[Finding]:
+    """A caution where the stack shrinks by more than the room that its core leaves."""
+    found, rooms, units = braced(subject), subject.lamp.rooms, subject.lamp.units
+    if found is None:
+        return
+    worst = max(
+        ((shrinkage(subject, found.low, found.high, rooms.workshop, one), one) for one in rooms.lives_in),
+        key=lambda pair: pair[0],
+        default=None,
+    )
+    flush = subject.limits["flush"]
+    if worst is None or worst[0] <= found.room + flush.value + _ROUNDING:
+        return
+    by, climate = worst
+    yield Finding(
+        check="movement",
+        level=Level.CAUTION,
+        where=f"core and {found.against}",
+        what=(
+            f'in climate "{climate.name}" the stack shrinks by {units.show(by)} in height against its core, which has '
+            f"{units.show(found.room)} of room: the core presses {found.against} off the stack"
+        ),
+        value=by,
+        unit="mm",
+        limit=found.room + flush.value,
+        bound=Bound.MOST,
+        source="Wood Handbook FPL-GTR-190, Eq. 4-5 and 13-2, through the thickness of the boards; "
+        + flush.source,
+        advice="Make the core that much shorter and hold it at one end only.",
+        parts=("core", found.against),
+        cause="stack on its core",
+    )
