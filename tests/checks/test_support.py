@@ -7,6 +7,8 @@ inside; a block is 40 × 40. What is expected is statics and plane geometry, sai
 from math import atan, degrees, sqrt
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from stackview.checks.all_checks import ALL_CHECKS
 from stackview.checks.ledges import ledges
@@ -289,3 +291,58 @@ def test_a_sound_lamp_raises_no_alarm() -> None:
 
 def test_the_check_lists_its_limits() -> None:
     assert CHECK.limits == ("carried_width", "carried_inside", "pin_drop")
+
+
+@given(
+    across=st.floats(80.0, 200.0),
+    wall=st.floats(8.0, 20.0),
+    ledge=st.floats(3.0, 5.0),
+    sides=st.sampled_from([0, 4, 5, 6, 8]),
+    turn=st.floats(0.0, 90.0),
+    count=st.integers(3, 6),
+    feet_too=st.booleans(),
+)
+def test_a_sound_lamp_of_any_shape_raises_no_alarm(
+    across: float, wall: float, ledge: float, sides: int, turn: float, count: int, feet_too: bool
+) -> None:
+    def shape(size: float) -> str:
+        return f"sides = {sides}, across_flats = {size}" if sides else f"circle = {size}"
+
+    ring = (f"wall = {wall}", f"turn = {turn}")
+    middle = across - wall
+    rods = f"around = {{ count = {count}, circle = {middle}, first = {turn} }}"
+    plate_across = across - 2.0 * wall + 2.0 * ledge
+    study = lamp(
+        layer("base", shape(across), f"turn = {turn}"),
+        layer("ring", shape(across), *ring, "recess = { depth = 2, clearance = 0.3 }"),
+        layer("plate", shape(plate_across) + (", corner_radius = 3" if sides else ""), f"turn = {turn}"),
+        layer("upper", shape(across), *ring),
+        *([] if sides else [layer("rods", "5", rods), layer("top", shape(across), *ring)]),
+        layer("cap", shape(across), f"turn = {turn}"),
+        core(20.0).replace("height = 50", "height = 12"),
+        feet(0.6 * across, 3) if feet_too else "",
+    )
+    assert supported(study) == ()
+
+
+@given(
+    d=st.floats(0.0, 60.0),
+    side=st.floats(20.0, 60.0),
+    bearing=st.sampled_from([(1, 0), (-1, 0), (0, 1), (0, -1)]),
+)
+def test_a_block_pushed_aside_tips_when_its_middle_leaves_the_one_below(
+    d: float, side: float, bearing: tuple[int, int]
+) -> None:
+    size = f"rectangle = [{side}, {side}]"
+    at = f"[{d * bearing[0]}, {d * bearing[1]}]"
+    study = lamp(layer("a", size), layer("b", f"{size}, at = {at}"))
+    got = [one for one in supported(study) if one.where == "b"]
+    margin = 0.5 * side - d
+    if side - d < 0.01 or abs(margin) < 0.01 or abs(margin - 1.0) < 0.01:
+        return
+    if margin > 1.0:
+        assert got == []
+    else:
+        (one,) = got
+        assert one.level == (FAULT if margin < 0.0 else CAUTION)
+        assert one.value == pytest.approx(margin, abs=0.005)
