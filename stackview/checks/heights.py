@@ -183,6 +183,8 @@ def _between_recesses(subject: Subject) -> list[Finding]:
                 check="heights",
                 level=Level.CAUTION if bad else Level.NOTE,
                 where=f"{held.plate.name} between {held.below.host} and {held.above.host}",
+                parts=(held.plate.name, held.below.host, held.above.host),
+                cause="a plate between two recesses",
                 what=f"{units.show(held.plate.thickness)} thick in recesses {units.show(held.below.depth)} and "
                 f"{units.show(held.above.depth)} deep: {_held(held.room, units)}; with ±{units.show(worst)} at worst, "
                 f"±{units.show(rss)} as the root sum of squares, it {' or '.join(extremes)}",

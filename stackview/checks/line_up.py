@@ -209,6 +209,7 @@ def _too_large(subject: Subject) -> list[Finding]:
             check="line-up",
             level=Level.FAULT,
             where=name,
+            parts=(name, *dict.fromkeys(one.layer for one in some)),
             what=f"it is {_amount(by, units)} per side too large for its hole in "
             f"{together([one.layer for one in some])}: it does not go in",
             value=by,

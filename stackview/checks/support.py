@@ -68,6 +68,8 @@ def _in_the_air(subject: Subject, floating: list[Support]) -> Iterator[Finding]:
             check="support",
             level=Level.CAUTION if snug else Level.FAULT,
             where=name,
+            parts=(name,),
+            cause=f"in the air: {_sort(name)}",
             what=what,
             value=0.0,
             unit="mm²",
@@ -121,6 +123,8 @@ def _tip(subject: Subject, carried: list[Support]) -> Iterator[Finding]:
             check="support",
             level=Level.FAULT,
             where=name,
+            parts=(name,),
+            cause=f"tips off: {_sort(name)}",
             what=f"{which} {on}: {whose} centre of mass lies {units.show(-worst.margin)} outside what carries "
             f"{'it' if every == 1 else 'them'}",
             value=worst.margin,
@@ -152,6 +156,7 @@ def _piles(subject: Subject, told: set[str], tipping: set[str]) -> Iterator[Find
         check="support",
         level=Level.FAULT if over else Level.CAUTION,
         where=worst.part,
+        parts=(worst.part,),
         what=f"{load} {units.show(-worst.margin)} outside what carries it: the pile tips off {on}"
         if over
         else f"{load} only {units.show(max(worst.margin, 0.0))} inside the edge of what carries it, {on}",
@@ -190,6 +195,8 @@ def _narrow(subject: Subject, carried: list[Support]) -> Iterator[Finding]:
             check="support",
             level=Level.CAUTION,
             where=together([one.part.name for one in some]),
+            parts=tuple(dict.fromkeys(one.part.name for one in some)),
+            cause=f"{kind} of what carries {_sort(some[0].part.name)}",
             what=f"{what} on {on}",
             value=by,
             unit="mm",
@@ -225,6 +232,7 @@ def _feet(subject: Subject) -> Iterator[Finding]:
             check="support",
             level=Level.FAULT,
             where="feet",
+            parts=("feet",),
             what=f"{len(off)}{several} carry nothing: they stand beside {base}, or under its opening or recess",
             value=float(len(off)),
             unit="feet",
@@ -240,6 +248,7 @@ def _feet(subject: Subject) -> Iterator[Finding]:
             check="support",
             level=Level.CAUTION,
             where="feet",
+            parts=("feet",),
             what=f"{len(odd)}{several} stand more beside {base} than under it, or touch it by "
             f"{subject.lamp.units.show(least)} alone",
             value=least,
@@ -262,8 +271,10 @@ def _fallen_through(subject: Subject) -> Iterator[Finding]:
             check="support",
             level=Level.NOTE if layer.around is None else Level.CAUTION,
             where=name,
+            parts=(name,),
+            cause=f"gone through: {_sort(name)}",
             what=f"it goes through the opening of {host}, stands on {on}, {units.show(high - low)} lower, and "
-            "nothing rests on it",
+            "holds nothing up",
             value=high - low,
             unit="mm",
             source="plane geometry",
@@ -285,6 +296,7 @@ def _sinking(subject: Subject, loose: list[Support]) -> Iterator[Finding]:
             check="support",
             level=Level.CAUTION,
             where=name,
+            parts=(name,),
             what=f"{falls}: nothing carries its lower end",
             value=None if isinf(drop) else drop,
             unit="mm",
@@ -293,6 +305,11 @@ def _sinking(subject: Subject, loose: list[Support]) -> Iterator[Finding]:
             source=f"{_AREAS}; {limit.source}",
             advice="Inset its lower end less, make the hole under it shallower, or glue it in.",
         )
+
+
+def _sort(name: str) -> str:
+    """The name that copies of a layer share: ring of ring 1 and ring 2."""
+    return name.rstrip("0123456789").strip()
 
 
 def _by_part(some: Iterable[Support]) -> dict[str, list[Support]]:

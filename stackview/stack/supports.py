@@ -109,7 +109,7 @@ class Supports:
     feet: tuple[Support, ...]
     loads: tuple[Load, ...]
     passed: tuple[tuple[str, str], ...]
-    """Layers that lie in an opening of the layer they were put on, and carry nothing, with that layer."""
+    """Layers that lie in an opening of the layer they were put on, and hold nothing up, with that layer."""
 
     def of(self, name: str) -> tuple[Support, ...]:
         """Every piece of one part."""
@@ -327,24 +327,23 @@ def _loads(standing: Sequence[_Body], pieces: Sequence[Support]) -> tuple[Load, 
 def _passed(
     stack: "Stack", standing: Sequence[_Body], pieces: Sequence[Support]
 ) -> tuple[tuple[str, str], ...]:
-    """Layers that went through the opening of the layer before them, and on which nothing came to rest."""
-    carrying = {name for support in pieces for name in support.on}
+    """Layers that went through the opening of the layer before them, and hold nothing up but one another."""
     layers = standing[: len(stack.lamp.layers)]
-    found = []
-    for before, body in pairwise(layers):
-        own = [support for support in pieces if support.part is body.part]
-        on = {name for support in own for name in support.on}
+    found: list[tuple[str, str]] = []
+    for before, body in reversed(list(pairwise(layers))):
+        idle = {name for name, _ in found}
+        holding = {name for one in pieces if one.part.name not in idle for name in one.on}
+        on = {name for one in pieces if one.part is body.part for name in one.on}
         lower = body.part.underside < before.part.top - _LEVEL
-        held = {body.part.name, before.part.name}
-        if not on or not lower or body.part.name in carrying or before.part.name in on:
+        pair = {body.part.name, before.part.name}
+        if not on or not lower or body.part.name in holding or before.part.name in on:
             continue
-        if any({seat.layer, seat.host} == held for seat in stack.seats):
+        if any({seat.layer, seat.host} == pair for seat in stack.seats):
             continue
-        around = [shapely.Polygon(part.exterior) for part in _polygons(before.undersides)]
-        within = shapely.union_all(around)
+        within = shapely.union_all([shapely.Polygon(part.exterior) for part in _polygons(before.undersides)])
         if all(within.covers(part) for part in _polygons(body.undersides)):
             found.append((body.part.name, before.part.name))
-    return tuple(found)
+    return tuple(reversed(found))
 
 
 def _polygons(pieces: Iterable[Iterable[LevelFace]]) -> list[shapely.Polygon]:

@@ -346,3 +346,24 @@ def test_a_block_pushed_aside_tips_when_its_middle_leaves_the_one_below(
         (one,) = got
         assert one.level == (FAULT if margin < 0.0 else CAUTION)
         assert one.value == pytest.approx(margin, abs=0.005)
+
+
+def test_copies_with_one_flaw_are_one_finding() -> None:
+    ring = layer("ring", "120", "wall = 14")
+    text = "".join(
+        part.replace('name = "ring"', f'name = "ring {k}"') for k, part in enumerate([ring] * 2, 1)
+    )
+    rods = [spacers(91.6).replace('"spacers"', f'"spacers {k}"') for k in (1, 2)]
+    one, two = text.split("[[layer]]")[1:]
+    study = lamp("[[layer]]" + one, rods[0], "[[layer]]" + two, rods[1], UPPER)
+    (found,) = [one for one in alarms(study) if one.check == "support"]
+    assert found.parts == ("spacers 1", "spacers 2")
+    assert found.where == "spacers 1 and spacers 2"
+
+
+def test_spacers_that_stand_on_spacers_that_went_through_are_told_with_them() -> None:
+    first, second = (spacers(80).replace('"spacers"', f'"spacers {k}"') for k in (1, 2))
+    study = lamp(BASE, RING, first, UPPER, second, layer("top", "120", "wall = 14"))
+    assert study.stack.supports.passed == (("spacers 1", "ring"), ("spacers 2", "upper"))
+    (found,) = [one for one in alarms(study) if one.check == "support"]
+    assert (found.level, found.parts) == (CAUTION, ("spacers 1", "spacers 2"))
