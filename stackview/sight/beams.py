@@ -35,8 +35,8 @@ WORDED = (
 )
 """The tolerance in words, as every record and finding gives it."""
 
-_TOGETHER = 11
-"""Light points traced together: few rays go on to the last faces, so that each step takes many points'."""
+_TOGETHER = 17
+"""Light points traced together: the last few rays of a run take as many steps as the first many, so that runs are long."""
 WIDE_TUBE = 8.0
 """Tubes that spread over more bearings than this [°], or leave nearly upright, are looked at from every eye."""
 UPRIGHT = 75.0

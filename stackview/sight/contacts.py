@@ -57,14 +57,14 @@ def contacts(
     hits = bodies.around.nearest(
         np.ascontiguousarray(begin.T, np.float32), np.ascontiguousarray(outwards.T, np.float32)
     )
-    near = np.flatnonzero((hits.triangle >= 0) & (hits.distance < 3.0 * reach))
+    near = ((hits.triangle >= 0) & (hits.distance < 3.0 * reach)).nonzero()[0]
     triangle = bodies.around_triangle[hits.triangle[near]]
     facing = bodies.normals.T.take(triangle, axis=1)
     away = np.abs(dot(facing, at[:, near]) - bodies.offsets[triangle])
     least = np.where(bodies.curved[triangle], reach[near], _TOUCHING)
     # Facets of one curve that begin elsewhere are turned against each other, by more the smaller it is.
     opposed = np.where(curved[near], _TURNED, _OPPOSED)
-    touch = np.flatnonzero((away < least) & (dot(facing, outwards[:, near]) < opposed))
+    touch = ((away < least) & (dot(facing, outwards[:, near]) < opposed)).nonzero()[0]
     near, triangle = near[touch], triangle[touch]
     one, two = own[near], bodies.body[triangle]
     level = np.abs(outwards[2, near]) > LEVEL_FACE

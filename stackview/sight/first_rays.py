@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from stackview.arrays import Floats, Whole, Yes
 from stackview.sight.clear_bodies import ClearBodies
-from stackview.sight.paths import BLOCK, FREE, LOST, OFF, Met, first_met, followed
+from stackview.sight.paths import FREE, LOST, OFF, RAYS_TOGETHER, Met, first_met, followed
 from stackview.sight.refraction import dot
 
 FAN_STEP = (2.0, 1.0)
@@ -156,7 +156,10 @@ class _FirstRays:
 
     def follow(self, number: Whole, *, sparing: bool = False) -> None:
         """Follow these of the rays; ``sparing``, only as far as their neighbours do not tell what becomes of them."""
-        parts = [self._look(number[start : start + BLOCK]) for start in range(0, len(number), BLOCK)]
+        parts = [
+            self._look(number[start : start + RAYS_TOGETHER])
+            for start in range(0, len(number), RAYS_TOGETHER)
+        ]
         if not parts:
             return
         at, triangle, u, v = (np.concatenate(columns) for columns in zip(*parts, strict=True))

@@ -18,7 +18,7 @@ from stackview.sight.refraction import INDEX, dot, reflected, refracted
 
 MOST_FACES = 32
 """Faces that a path may meet; light that goes on longer inside acrylic is not followed."""
-BLOCK = 8192
+RAYS_TOGETHER = 8192
 """Rays that take each step together: few enough for the processor's own memory."""
 OFF = 2e-3
 """How far off a face the search for the next one begins: well over the rounding of 32-bit rays [mm]."""
@@ -137,7 +137,7 @@ def followed(
     rays, sent = _sent_out(places, directions, range(0)), 0
     while sent < count or len(rays.number):
         # Rays that are done are replaced by new ones, so that every step takes a full block.
-        new = range(sent, min(count, sent + BLOCK - len(rays.number)))
+        new = range(sent, min(count, sent + RAYS_TOGETHER - len(rays.number)))
         fresh, sent = _sent_out(places, directions, new), new.stop
         if first is None:
             rays = rays.joined(fresh)
@@ -146,7 +146,7 @@ def followed(
             met = _next(bodies, rays).joined(first.chosen(slice(new.start, new.stop)))
             rays = rays.joined(fresh)
         rays = _step(bodies, rays, met, found)
-        rays = rays.chosen(np.flatnonzero(faces_met(rays.faces) <= allowed[rays.number]))
+        rays = rays.chosen((faces_met(rays.faces) <= allowed[rays.number]).nonzero()[0])
     return found
 
 
@@ -157,10 +157,10 @@ def _step(bodies: ClearBodies, rays: _Rays, met: Met, found: LightPaths) -> _Ray
     # A sanded face that is glued may be filled by the glue.
     filled = within & bodies.clear[met.triangle] & (bodies.film[rays.body] > 1.0)
     goes_on = ~gone & (bodies.open[met.triangle] | filled)
-    _set_down(found, rays, np.flatnonzero(gone & ~within))
-    ended = np.flatnonzero(~gone & ~goes_on)
+    _set_down(found, rays, (gone & ~within).nonzero()[0])
+    ended = (~gone & ~goes_on).nonzero()[0]
     found.ends[rays.number[ended]] = bodies.body[met.triangle[ended]]
-    on = np.flatnonzero(goes_on)
+    on = goes_on.nonzero()[0]
     return _past(bodies, rays.chosen(on), met.chosen(on), found)
 
 
@@ -177,7 +177,7 @@ def _next(bodies: ClearBodies, rays: _Rays) -> Met:
     triangle = np.full(len(rays.number), -1, np.int64)
     u, v = np.zeros((2, len(triangle)), np.float32)
     for within in (False, True):
-        own = np.flatnonzero((rays.body >= 0) == within)
+        own = ((rays.body >= 0) == within).nonzero()[0]
         if not len(own):
             continue
         begin, way = rays.off.take(own, axis=1), np.empty((len(own), 3), np.float32)
@@ -187,7 +187,7 @@ def _next(bodies: ClearBodies, rays: _Rays) -> Met:
         origin = np.empty_like(way)
         origin.T[:] = begin
         hits = (bodies.inside if within else bodies.outside).nearest(origin, way)
-        met = np.flatnonzero(hits.triangle >= 0)
+        met = (hits.triangle >= 0).nonzero()[0]
         number = hits.triangle[met].astype(np.int64)
         triangle[own[met]] = bodies.inside_triangle[number] if within else number
         u[own], v[own] = hits.u, hits.v
@@ -202,7 +202,7 @@ def _past(bodies: ClearBodies, rays: _Rays, met: Met, found: LightPaths) -> _Ray
     # Met from its wrong side, by the rounding of a place at an edge: such a ray is given up.
     sound = np.where(within, across, -across) > 1e-9
     if not sound.all():
-        index = np.flatnonzero(sound)
+        index = sound.nonzero()[0]
         rays, met, flat = rays.chosen(index), met.chosen(index), flat.take(index, axis=1)
         across, within = across[index], within[index]
     place = rays.place + (bodies.offsets[met.triangle] - dot(rays.place, flat)) / across * rays.way
@@ -218,7 +218,7 @@ def _past(bodies: ClearBodies, rays: _Rays, met: Met, found: LightPaths) -> _Ray
     )
     # Where light is reflected totally, only glue on a level face can let it pass all the same.
     glued = (sine <= np.square(bodies.film[rays.body])) & (np.abs(flat[2]) > LEVEL_FACE)
-    asked = np.flatnonzero(within & bodies.touched[met.triangle] & (~mirrored | glued))
+    asked = (within & bodies.touched[met.triangle] & (~mirrored | glued)).nonzero()[0]
     contact = contacts(bodies, met.triangle, place, flat, asked)
     return _through(bodies, rays, met, past, sine, contact, found)
 
@@ -262,7 +262,7 @@ def _through(
         by = _and(by, surface)
     past.faces[into] = by
     ended[into] |= through > -1e-9
-    return past.chosen(np.flatnonzero(~ended)) if ended.any() else past
+    return past.chosen((~ended).nonzero()[0]) if ended.any() else past
 
 
 def _bent(
@@ -276,7 +276,7 @@ def _bent(
     is taken: that happens only within a facet's turn of grazing.
     """
     ratio = np.where(leaving, INDEX, 1.0 / INDEX)
-    curve = np.flatnonzero(bodies.curved[met.triangle])
+    curve = (bodies.curved[met.triangle]).nonzero()[0]
     normals = flat
     if len(curve):
         on = met.chosen(curve)
@@ -304,6 +304,6 @@ def _turned(way: Floats, normals: Floats, ratio: Floats) -> tuple[Floats, NDArra
     """Directions (3, r) past faces with these normals, and where they reflect totally."""
     behind, total = refracted(way.T, normals.T, ratio)
     beyond = behind.T
-    mirror = np.flatnonzero(total)
+    mirror = total.nonzero()[0]
     beyond[:, mirror] = reflected(way[:, mirror].T, normals[:, mirror].T).T
     return beyond, total

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from stackview.description.material import Finish
 from stackview.sight.clear_bodies import clear_bodies
-from stackview.sight.paths import BLOCK, LOST, MOST_FACES, LightPaths, faces_met, followed
+from stackview.sight.paths import LOST, MOST_FACES, RAYS_TOGETHER, LightPaths, faces_met, followed
 from stackview.sight.refraction import INDEX
 from stackview.sight.scene import scene_of
 from stackview.stack.placed import Placed
@@ -221,9 +221,9 @@ def test_rays_that_meet_more_faces_than_allowed_are_given_up() -> None:
 def test_rays_do_not_depend_on_those_that_go_with_them() -> None:
     bodies = clear_bodies(scene_of((PLATE, PANE)))
     assert bodies is not None
-    starts, ways = edge_on(np.linspace(-85.0, 85.0, BLOCK + 700))
+    starts, ways = edge_on(np.linspace(-85.0, 85.0, RAYS_TOGETHER + 700))
     every = followed(bodies, starts, ways)
-    for chosen in (slice(0, 60), slice(BLOCK - 30, BLOCK + 30), slice(-60, None)):
+    for chosen in (slice(0, 60), slice(RAYS_TOGETHER - 30, RAYS_TOGETHER + 30), slice(-60, None)):
         some = followed(bodies, starts[chosen], ways[chosen])
         assert np.array_equal(some.faces, every.faces[chosen])
         assert np.array_equal(some.places, every.places[chosen])
