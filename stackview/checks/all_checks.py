@@ -1,6 +1,7 @@
 """The table of checks, in the order in which a lamp is built."""
 
 from stackview.checks import (
+    bought,
     cable,
     cautions,
     clash,
@@ -29,6 +30,7 @@ ALL_CHECKS: tuple[Check, ...] = (
     seating.CHECK,
     support.CHECK,
     clash.CHECK,
+    bought.CHECK,
     cutter.CHECK,
     walls.CHECK,
     line_up.CHECK,
