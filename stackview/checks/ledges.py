@@ -39,7 +39,7 @@ def ledges(subject: Subject) -> list[tuple[Finding, tuple[str, ...]]]:
         left = ledge.width - ledge.bevels
         eaten = f", of which chamfers take {units.show(ledge.bevels)}" if ledge.bevels else ""
         what = (
-            f"the ledge under its plate is only {units.show(max(ledge.width, 0.0))} wide{eaten}"
+            f"the ledge under what lies on it is only {units.show(max(ledge.width, 0.0))} wide{eaten}"
             if ledge.width > 0.0
             else f"its opening reaches {units.show(-ledge.width)} past the plate that lies in it"
         )
@@ -53,7 +53,7 @@ def ledges(subject: Subject) -> list[tuple[Finding, tuple[str, ...]]]:
             limit=limit.value,
             bound=limit.bound,
             source=limit.source,
-            advice=f"Make the opening {units.least(limit.value - left)} smaller per side, or the plate larger.",
+            advice=f"Make the opening {units.least(limit.value - left)} smaller per side, or what lies on it larger.",
             places=(Place(host.name, *ledge.at),),
             cause="narrow ledge" if ledge.width > 0.0 else "opening past its plate",
         )

@@ -12,6 +12,7 @@ from stackview.checks.walls import floors_of, walls, walls_of
 from stackview.description.lamp import Bore, Chamfer, Groove, Layer, Opening
 from stackview.description.outline import Around, Outline
 from stackview.description.shapes import Circle
+from stackview.errors import LampError
 from stackview.findings import Level
 from tests.checks.subjects import ASH, CLEAR, alarms, subject_of
 from tests.stack.layers import circle, plate, pocket, ring, square
@@ -150,9 +151,9 @@ def test_bore_beside_a_pin_hole() -> None:
 
 @pytest.mark.parametrize(
     ("width", "alarm", "words"),
-    [(4.0, False, ""), (4.5, True, "leaves 0.5 mm"), (6.0, True, "cuts 1 mm into")],
+    [(4.0, False, ""), (4.5, True, "leaves 0.5 mm"), (4.9, True, "leaves 0.1 mm")],
 )
-def test_chamfer_that_eats_a_recess(width: float, alarm: bool, words: str) -> None:
+def test_chamfer_that_leaves_little_beside_a_recess(width: float, alarm: bool, words: str) -> None:
     layer = Layer(
         "base",
         ASH,
@@ -166,6 +167,24 @@ def test_chamfer_that_eats_a_recess(width: float, alarm: bool, words: str) -> No
     if alarm:
         assert words in found[0].what
         assert "4 mm wide at most" in found[0].advice
+
+
+def test_chamfer_that_eats_a_recess_at_one_side() -> None:
+    # a recess 3 aside leaves a lip from 2 to 8 wide
+    aside = pocket(replace(circle(90.0), at=(3.0, 0.0)), 2.0, 0.0)
+    layer = Layer("base", ASH, 10.0, circle(100.0), recesses=(aside,), chamfers=(Chamfer("top outer", 6.0),))
+    found = [one for one in alarms(walls(subject_of(layer))) if "chamfer" in one.what]
+    assert "cuts 4 mm into" in found[0].what
+    assert "1 mm wide at most" in found[0].advice
+
+
+def test_chamfer_that_eats_a_whole_lip_is_refused() -> None:
+    layer = Layer(
+        "base", ASH, 10.0, circle(100.0), recesses=(pocket(circle(90.0), 2.0, 0.0),),
+        chamfers=(Chamfer("top outer", 6.0),),
+    )  # fmt: skip
+    with pytest.raises(LampError, match="nothing would be left of the top"):
+        _ = subject_of(layer).stack
 
 
 def test_no_flaw_gives_the_thinnest_wall_as_a_fact() -> None:
