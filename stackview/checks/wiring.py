@@ -116,6 +116,7 @@ def _out_of(
         unit="mm",
         source=_SOURCE,
         advice=advice,
+        parts=(layer.name,),
     )
     return (), (finding,)
 
@@ -224,6 +225,7 @@ def _by_the_tube(lit: Lit) -> Finding:
         what="its wires come up inside the core, and nothing leads from there to the strip outside",
         source=_SOURCE,
         advice="Drill the core through beside an end of the strip, and deburr the hole.",
+        parts=("core",),
     )
 
 
