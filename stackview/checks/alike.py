@@ -6,6 +6,9 @@ from dataclasses import replace
 from stackview.description.lamp import Layer
 from stackview.findings import Finding
 
+_SAID = 2
+"""Places after the point to which values are said."""
+
 
 def alike(layers: Iterable[Layer]) -> list[tuple[Layer, tuple[str, ...]]]:
     """The first of each kind of layer, with the names of all that are cut the same, bottom up.
@@ -60,18 +63,29 @@ def _cause(finding: Finding) -> object:
 
 
 def _one(group: list[Finding], order: Mapping[str, int]) -> Finding:
-    worst = max(group, key=beyond)
+    first = {id(one): min((order.get(name, len(order)) for name in one.parts), default=0) for one in group}
+    group = sorted(group, key=lambda one: first[id(one)])
+    worst = max(group, key=lambda one: round(beyond(one), _SAID))
     names = dict.fromkeys(name for finding in group for name in finding.parts)
     parts = tuple(sorted(names, key=lambda name: order.get(name, len(order))))
     where = [finding.where for finding in group]
-    if parts and not any(where):
+    if parts and all(one.where in ("", together(one.parts)) for one in group):
         where = list(parts)
     what = worst.what
     several = list(dict.fromkeys(where))
     if len({finding.what for finding in group}) > 1 and len(several) > 1:
-        what += f" (the worst of {len(several)}, {worst.where or together(worst.parts)})"
+        same = len({round(beyond(one), _SAID) for one in group}) == 1
+        place = worst.where or together(worst.parts)
+        what += (
+            f" ({place}; alike in {'both' if len(several) == 2 else f'all {len(several)}'})"
+            if same
+            else f" (the worst of {len(several)}, {place})"
+        )
     places = tuple(dict.fromkeys(place for finding in group for place in finding.places))
-    return replace(worst, where=together(several), what=what, parts=parts, places=places)
+    advice = worst.advice
+    if len({finding.advice for finding in group}) > 1 and advice:
+        advice += " Likewise the others."
+    return replace(worst, where=together(several), what=what, advice=advice, parts=parts, places=places)
 
 
 def beyond(finding: Finding) -> float:

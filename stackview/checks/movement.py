@@ -144,9 +144,11 @@ def _way(part: Placed, slip: ClimateSlip) -> str:
 
 
 def _joints(subject: Subject) -> tuple[Finding, ...]:
-    """Glued joints whose two sides move farther against each other than the glue line stands."""
+    """Glued joints whose two sides move farther against each other than the glue stands; crossed grain is told apart."""
     same: dict[tuple[object, ...], list[tuple[Joint, Worst]]] = {}
     for joint in glued_joints(subject.stack):
+        if _cross(joint.lower, joint.upper) >= _CROSSED:
+            continue
         worst = max(
             (worst_slip(subject, joint.lower, joint.upper, corners) for corners in _extents(subject, joint)),
             key=lambda found: abs(found.slip.by),
@@ -221,14 +223,20 @@ def _crossed(subject: Subject) -> tuple[Finding, ...]:
     rigid = [part for part in layers if part.material.kind != "acrylic"]
     found: list[tuple[str, float, Worst]] = []
     for lower, upper in pairwise(rigid):
-        angle = abs((upper.grain - lower.grain + 90.0) % 180.0 - 90.0)
-        wooden = lower.material.kind == upper.material.kind == "wood"
-        if not wooden or angle < _CROSSED or not holds(lower.name, upper.name):
+        angle = _cross(lower, upper)
+        if angle < _CROSSED or not holds(lower.name, upper.name):
             continue
         worst = worst_slip(subject, lower, upper, _shared_corners(lower, upper))
         if over(abs(worst.slip.by), limit.value):
             found.append((f"{lower.name} and {upper.name}", angle, worst))
     return (_crossing(subject, found),) if found else ()
+
+
+def _cross(lower: Placed, upper: Placed) -> float:
+    """Angle at which the grains of two parts of solid wood cross [°]; 0 where one is of something else."""
+    if not lower.material.kind == upper.material.kind == "wood":
+        return 0.0
+    return abs((upper.grain - lower.grain + 90.0) % 180.0 - 90.0)
 
 
 def _crossing(subject: Subject, found: list[tuple[str, float, Worst]]) -> Finding:

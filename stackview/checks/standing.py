@@ -1,7 +1,7 @@
 """Standing and hanging: how far it can lean before it falls, how askew it hangs, and the pull on its cord."""
 
 from collections.abc import Iterator
-from math import radians, tan
+from math import radians, sin, tan
 
 import numpy as np
 import shapely
@@ -155,7 +155,7 @@ def _hangs(subject: Subject, cord: Cord) -> Iterator[Finding]:
     )
     along = np.array(offset) / max(float(np.hypot(*offset)), 1e-12)
     reach = float(np.ptp(corners @ along))
-    lower = reach * tan(radians(angle))
+    lower = reach * sin(radians(angle))
     askew = over(angle, limit.value, TENTH)
     yield Finding(
         check="hanging",

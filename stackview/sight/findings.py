@@ -51,8 +51,9 @@ def shown_findings(lines: Sightlines) -> tuple[Finding, ...]:
             limit=0.0,
             bound=Bound.MOST,
             source="closed mesh, counted straight down",
-            advice=f"Widen the opening of {name}, or give the strip a smaller core.",
+            advice=f"Widen the opening of {name}, or move the light out of it: a strip by a thinner core.",
             parts=(name,),
+            cause="inside a part",
         )
         for name, count in buried(lines.scene, lines.points).items()
     ]

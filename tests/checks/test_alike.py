@@ -80,3 +80,15 @@ def test_a_pair_is_named_as_the_check_names_it() -> None:
     assert told.where == "plate 1 in ring 1 and plate 2 in ring 2"
     assert told.parts == ("ring 1", "plate 1", "ring 2", "plate 2")
     assert told.what == "0.2 wide"
+
+
+def test_places_alike_are_said_to_be_and_the_lowest_is_named() -> None:
+    layers = (ring("a"), ring("b"), ring("c"))
+    every = [replace(crack("", 0.2, name), what=f"at {name}") for name in ("c", "b", "a")]
+    assert told_together(every, layers)[0].what == "at a (a; alike in all 3)"
+    assert told_together(every[:2], layers)[0].what == "at b (b; alike in both)"
+
+
+def test_advice_that_names_one_part_goes_for_the_others_too() -> None:
+    every = [replace(crack("", 0.2, name), advice=f"Close {name}.") for name in ("a", "b")]
+    assert told_together(every, (ring("a"), ring("b")))[0].advice == "Close a. Likewise the others."
