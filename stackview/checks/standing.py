@@ -126,6 +126,7 @@ def _on_the_surface(subject: Subject) -> Iterator[Finding]:
     corners = shapely.points(support(subject.stack))
     over_by = float(shapely.distance(corners, top).max())
     if not falls and not over(over_by, 0.0):
+        yield from _overhangs(subject, top)
         return
     yield Finding(
         check="standing",
@@ -141,6 +142,32 @@ def _on_the_surface(subject: Subject) -> Iterator[Finding]:
         bound=Bound.MOST,
         source=f"{_STATICS}; the surface as described",
         advice="Stand it further in (at), on a larger surface, or on a smaller foot.",
+    )
+
+
+def _overhangs(subject: Subject, top: BaseGeometry) -> Iterator[Finding]:
+    """A note where the lamp stands on the surface but its body reaches past the edge."""
+    units = subject.lamp.units
+    reach = {
+        part.name: float(shapely.distance(shapely.points(part.solid.vertices[:, :2]), top).max())
+        for part in subject.stack.placed
+        if part.role != "cord"
+    }
+    name, most = max(reach.items(), key=lambda pair: pair[1])
+    if not over(most, 0.0):
+        return
+    yield Finding(
+        check="standing",
+        level=Level.NOTE,
+        where=name,
+        what=f"it reaches {units.show(most)} past the edge of the surface, where it is knocked in passing",
+        value=most,
+        unit="mm",
+        limit=0.0,
+        bound=Bound.MOST,
+        source="the surface as described",
+        advice="Stand it further in (at), or on a larger surface.",
+        parts=(name,),
     )
 
 

@@ -120,3 +120,15 @@ def test_a_lamp_whose_weight_lies_past_the_edge_falls() -> None:
     # 40 mm in from the edge it stands, but not with all of its foot
     (near,) = on(400.0, 400.0, at=(160.0, 0.0))
     assert (near.level, near.value) == (Level.CAUTION, pytest.approx(10.0))
+
+
+def test_a_body_that_reaches_past_the_edge_is_a_note() -> None:
+    # a foot of 40 under a block of 100 × 100, on a shelf 60 deep
+    text = HEAD + '[[layer]]\nname = "foot"\nmaterial = "w"\noutline = { rectangle = [40, 40] }\n'
+    text += '[[layer]]\nname = "body"\nmaterial = "w"\noutline = { rectangle = [100, 100] }\n'
+    for deep, past in ((100.0, None), (60.0, 20.0)):
+        lamp = replace(subject(text).lamp, surface=Surface(700.0, (400.0, deep)))
+        found = [one for one in standing(Study(lamp)) if one.where == "body"]
+        assert [(one.level, one.value) for one in found] == (
+            [] if past is None else [(Level.NOTE, pytest.approx(past))]
+        )

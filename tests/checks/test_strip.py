@@ -139,3 +139,19 @@ def test_the_taller_core_that_is_advised_takes_one_more_segment() -> None:
     count = int(before.what.split(" segments")[0].split()[-1])
     (after,) = strip(changed(("height = 33", f"height = {33 + taller:.2f}")))
     assert int(after.what.split(" segments")[0].split()[-1]) == count + 1
+
+
+@pytest.mark.parametrize(("hole", "told"), [(46, False), (42, True)])
+def test_a_layer_under_the_strip_goes_on_before_the_core(hole: float, told: bool) -> None:
+    # the strip begins above plate 1, whose opening the core alone passes
+    low = ("helix = { pitch = 12 }", "helix = { pitch = 12, start = 14 }")
+    text = changed(low, ("height = 33", "height = 60"))
+    top = text.stack.part("plate 1").top
+    assert top < float(text.light.ribbons[0].low[:, 2].min())
+    narrow = (
+        'opening = { circle = 46 }\n[[layer]]\nname = "base"',
+        f'opening = {{ circle = {hole} }}\n[[layer]]\nname = "base"',
+    )
+    found = [one for one in strip(changed(low, narrow)) if "does not go on" in one.what]
+    assert bool(found) is told
+    assert all(one.where == "plate 1" and one.level == Level.NOTE for one in found)
