@@ -115,12 +115,15 @@ def _crossed(beams: Beams, bearings: Floats) -> tuple[Whole, Whole]:
 
 def holds_a_pole(ways: Floats) -> NDArray[np.bool_]:
     """Whether straight up or straight down lies within tubes with these corner directions (k, 3, 3)."""
-    steep = np.abs(ways[..., 2]).min(axis=1) > 0.5
-    flat = ways[..., :2] / np.where(steep[:, None], ways[..., 2], 1.0)[..., None]
+    up = np.abs(ways[..., 2])
+    # Written out: numpy is slow along an axis of three. Few tubes are steep, and only they are looked at.
+    steep = np.flatnonzero(np.minimum(np.minimum(up[:, 0], up[:, 1]), up[:, 2]) > 0.5)
+    flat = ways[steep, :, :2] / ways[steep, :, 2:]
     following = np.roll(flat, -1, axis=1)
     side = flat[..., 0] * following[..., 1] - flat[..., 1] * following[..., 0]
-    within = (side >= -1e-12).all(axis=1) | (side <= 1e-12).all(axis=1)
-    return np.asarray(steep & within)
+    found = np.zeros(len(ways), dtype=bool)
+    found[steep] = (side >= -1e-12).all(axis=1) | (side <= 1e-12).all(axis=1)
+    return found
 
 
 def _elevations(ways: Floats, bearings: Floats) -> tuple[Floats, Floats]:
@@ -128,21 +131,22 @@ def _elevations(ways: Floats, bearings: Floats) -> tuple[Floats, Floats]:
 
     Between two corners a tube's side is taken as a great circle; an empty range has low > high.
     """
-    sine, cosine = np.sin(bearings)[:, None], np.cos(bearings)[:, None]
-    aside = ways[..., 0] * cosine + ways[..., 1] * sine
-    ahead = ways[..., 0] * sine - ways[..., 1] * cosine
-    up = ways[..., 2]
-    next_aside, next_ahead, next_up = (np.roll(a, -1, axis=1) for a in (aside, ahead, up))
+    sine, cosine = np.sin(bearings), np.cos(bearings)
+    # By corner, then by tube: numpy is slow along an axis of three.
+    x, y, up = np.ascontiguousarray(ways.transpose(2, 1, 0))
+    aside, ahead = x * cosine + y * sine, x * sine - y * cosine
+    next_aside, next_ahead, next_up = (np.roll(a, -1, axis=0) for a in (aside, ahead, up))
     apart = aside - next_aside
-    share = np.where(apart != 0.0, aside / np.where(apart != 0.0, apart, 1.0), 0.0)
+    differ = apart != 0.0
+    share = np.where(differ, aside / np.where(differ, apart, 1.0), 0.0)
     forward, upward = ahead + share * (next_ahead - ahead), up + share * (next_up - up)
-    met = (aside * next_aside <= 0.0) & (apart != 0.0) & (forward > 0.0)
+    met = (aside * next_aside <= 0.0) & differ & (forward > 0.0)
     elevation = np.degrees(np.arctan2(upward, forward))
-    low, high = np.where(met, elevation, np.inf).min(axis=1), np.where(met, elevation, -np.inf).max(axis=1)
+    low, high = np.where(met, elevation, np.inf).min(axis=0), np.where(met, elevation, -np.inf).max(axis=0)
     # A tube round straight up or down is left on one side only.
-    over = holds_a_pole(ways) & met.any(axis=1)
-    high = np.where(over & (up[:, 0] > 0.0), 90.0, high)
-    return np.where(over & (up[:, 0] < 0.0), -90.0, low), high
+    over = holds_a_pole(ways) & met.any(axis=0)
+    high = np.where(over & (up[0] > 0.0), 90.0, high)
+    return np.where(over & (up[0] < 0.0), -90.0, low), high
 
 
 def without_glazed(straight: Bands) -> Bands:
