@@ -199,6 +199,7 @@ def _overtaxed(subject: Subject, alike: list[tuple[Joint, Worst]]) -> Finding:
         check="movement",
         level=Level.CAUTION,
         where=together([one.name for one, _ in alike]),
+        parts=tuple(dict.fromkeys(part.name for one, _ in alike for part in (one.lower, one.upper))),
         what=(
             f'in climate "{worst.climate.name}" the two sides move {most}{units.show(abs(slip.by))} against each other '
             f"over {units.show(slip.extent)} {_way(wood, slip)}; {used.name} with a film of "
@@ -221,14 +222,14 @@ def _crossed(subject: Subject) -> tuple[Finding, ...]:
     limit, holds = subject.limits["joint_slip"], subject.lamp.gluing.holds
     layers = [part for part in subject.stack.placed if part.role == "layer"]
     rigid = [part for part in layers if part.material.kind != "acrylic"]
-    found: list[tuple[str, float, Worst]] = []
+    found: list[tuple[tuple[str, str], float, Worst]] = []
     for lower, upper in pairwise(rigid):
         angle = _cross(lower, upper)
         if angle < _CROSSED or not holds(lower.name, upper.name):
             continue
         worst = worst_slip(subject, lower, upper, _shared_corners(lower, upper))
         if over(abs(worst.slip.by), limit.value):
-            found.append((f"{lower.name} and {upper.name}", angle, worst))
+            found.append(((lower.name, upper.name), angle, worst))
     return (_crossing(subject, found),) if found else ()
 
 
@@ -239,7 +240,7 @@ def _cross(lower: Placed, upper: Placed) -> float:
     return abs((upper.grain - lower.grain + 90.0) % 180.0 - 90.0)
 
 
-def _crossing(subject: Subject, found: list[tuple[str, float, Worst]]) -> Finding:
+def _crossing(subject: Subject, found: list[tuple[tuple[str, str], float, Worst]]) -> Finding:
     limit, units = subject.limits["joint_slip"], subject.lamp.units
     _, angle, most = max(found, key=lambda pair: abs(pair[2].slip.by))
     by = abs(most.slip.by)
@@ -247,7 +248,8 @@ def _crossing(subject: Subject, found: list[tuple[str, float, Worst]]) -> Findin
     return Finding(
         check="movement",
         level=Level.CAUTION,
-        where=together([names for names, _, _ in found]),
+        where=together([" and ".join(names) for names, _, _ in found]),
+        parts=tuple(dict.fromkeys(name for names, _, _ in found for name in names)),
         what=(
             f'their grains cross at up to {max(turn for _, turn, _ in found):.0f}°: in climate "{most.climate.name}" one '
             f"moves {units.show(by)} against the other over {units.show(most.slip.extent)}"
@@ -300,6 +302,7 @@ def _widest(subject: Subject) -> tuple[Finding, ...]:
             check="movement",
             level=Level.FACT,
             where=part.name,
+            parts=(part.name,),
             what=(
                 f"{part.material.name} comes to {moist}; {units.show(extent)} across the grain move by "
                 f"{units.show(by)} between them"

@@ -1,6 +1,7 @@
 """Support: whether every part, and every piece of it, stands on something, and stays there."""
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from math import isinf
 
 from stackview.checks.alike import together
@@ -38,7 +39,8 @@ def supported(subject: Subject) -> tuple[Finding, ...]:
         *_fallen_through(subject),
         *_sinking(subject, [one for one in pieces if one.part.role == "post" and not one.carried]),
     ]
-    return tuple(found)
+    names = {part.name for part in subject.stack.placed}
+    return tuple(replace(one, parts=(one.where,)) if one.where in names else one for one in found)
 
 
 def _inside_their_host(subject: Subject) -> set[str]:
