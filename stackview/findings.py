@@ -64,11 +64,15 @@ class Way:
     """
 
     part: str
-    """Whose number: a layer, a light, or a table of the file such as "core" or "supply"; empty for the lamp's own."""
+    """Whose number: a layer, or a table of the file such as "core" or "supply"; empty for the lamp's own."""
     key: str
-    """The key below the part, as a path of the file has it: ``recess.0.clearance``."""
-    guess: float
-    """What a closed form says it would have to be; lengths in millimetres."""
+    """The key below the part, as a path of the file has it; ``recess top clearance`` for the recess in the
+    top that is fitted to a neighbour, wherever in the list it stands."""
+    now: float | str
+    """What holds now; lengths in millimetres."""
+    guess: float | str
+    """What a closed form or a table says it would have to be."""
+    is_length: bool = True
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 
 from stackview.change.bare import mend_bare
 from stackview.change.mend import Mend, Mended
+from stackview.change.proposed import mend_as_proposed
 from stackview.change.trial import Bench, NoTrialsLeftError
 from stackview.description.lamp import Eye
 from stackview.findings import Finding, Level
@@ -30,6 +31,13 @@ class Mending:
         if finding.check == "bare light":
             self._look_for_bare()
             return self._bare[finding]
+        if finding.ways:
+            try:
+                return mend_as_proposed(
+                    Bench(self.study, MOST_TRIALS, as_it_stands=False), finding, self.study.findings
+                )
+            except NoTrialsLeftError:
+                return Mended((), _RAN_OUT)
         return None
 
     def _look_for_bare(self) -> None:

@@ -24,12 +24,14 @@ class Bench:
 
     study: Study
     left: int
+    as_it_stands: bool = True
+    """Whether each layer has to rest on the one that it rests on now."""
     _known: dict[tuple[tuple[str, float | str], ...], Study | None] = field(default_factory=dict)
 
     def changed(self, changes: Changes) -> Study | None:
         """The lamp rebuilt; None where the file's rules refuse it, or where it stands otherwise than before.
 
-        Layers rest on the same ones, fit as they did, and as many light points shine.
+        Layers rest on the same ones, and as many light points shine.
 
         Raises
         ------
@@ -47,7 +49,7 @@ class Bench:
     def _rebuilt(self, changes: Changes) -> Study | None:
         try:
             study = self.study.changed(changes)
-            stands = study.stack.rests_on == self.study.stack.rests_on
+            stands = not self.as_it_stands or study.stack.rests_on == self.study.stack.rests_on
             same = stands and len(study.light.points) == len(self.study.light.points)
         except LampError:
             return None
@@ -58,16 +60,42 @@ class Bench:
         return study
 
 
-def without_numbers(finding: Finding) -> tuple[str, Level, str, str]:
-    """What makes a finding the same one in a variant: all but its numbers."""
-    return finding.check, finding.level, finding.where, re.sub(r"[-+]?\d[\d./-]*", "#", finding.what)
+def without_numbers(finding: Finding) -> str:
+    """What a finding says, its numbers left out."""
+    return re.sub(r"[-+]?\d[\d./-]*", "#", finding.what)
+
+
+def is_same(one: Finding, other: Finding) -> bool:
+    """Whether two findings, of a lamp and of a variant, are one: of one level and cause, or of the same words and parts."""
+    if (one.check, one.level) != (other.check, other.level):
+        return False
+    if one.check == "bare light":
+        return one.where == other.where
+    if one.where == other.where:
+        return one.cause == other.cause if one.cause else without_numbers(one) == without_numbers(other)
+    return bool(_parts(one) & _parts(other)) and (
+        one.cause == other.cause if one.cause else _words(one) == _words(other)
+    )
+
+
+def _parts(finding: Finding) -> set[str]:
+    return set(finding.parts) or set(re.split(r", (?:to )?| and | on | in ", finding.where))
+
+
+def _words(finding: Finding) -> str:
+    """What it says without numbers and without the part that is the worst of several."""
+    return re.sub(r"(grain of) [^;]*|\(the worst of .*", r"\1", without_numbers(finding))
 
 
 def new_findings(before: tuple[Finding, ...], after: tuple[Finding, ...]) -> tuple[Finding, ...]:
-    """Cautions and faults of a variant that the lamp did not have."""
-    known = {without_numbers(finding) for finding in before}
+    """Cautions and faults of a variant that the lamp did not have, and light that shows more than it did."""
     return tuple(
-        finding
-        for finding in after
-        if finding.level >= Level.CAUTION and without_numbers(finding) not in known
+        each
+        for each in after
+        if each.level >= Level.CAUTION
+        and not any(is_same(each, known) and not _shows_more(each, known) for known in before)
     )
+
+
+def _shows_more(one: Finding, known: Finding) -> bool:
+    return one.check == "bare light" and (one.value or 0.0) > (known.value or 0.0)

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from stackview.checks.held import over
+from stackview.checks.proposals import wider_bore
 from stackview.checks.strip import out_of_opening, strip_sections
 from stackview.checks.subject import Check, Subject
 from stackview.checks.voids import MOUTH, bore_bar
@@ -73,9 +74,10 @@ def _narrow(layer: Layer, bore: Bore, wire: Cable, units: Units) -> Iterator[Fin
             bound=Bound.MOST,
             source=_SOURCE,
             advice=(
-                f"Drill {units.least(wide + 2.0 * _PLAY)}"
+                "Drill it wider"
                 f"{', or pass the bare ends and put the plug on afterwards' if what == 'its plug' else ''}."
             ),
+            ways=wider_bore(layer, bore, wide + 2.0 * _PLAY),
         )
 
 

@@ -7,6 +7,7 @@ from math import atan2, degrees
 from stackview.checks.alike import together
 from stackview.checks.glue_bead import bead_diameter, fillet_size, squeezed_out
 from stackview.checks.held import over
+from stackview.checks.proposals import deeper_groove
 from stackview.checks.squeeze_seen import Shows, shows
 from stackview.checks.subject import Check, Subject
 from stackview.description import defaults
@@ -157,7 +158,8 @@ def _overflows(subject: Subject, glued: Iterable[Joint]) -> tuple[Finding, ...]:
             limit=width * depth,
             bound=Bound.MOST,
             source=f"{_VOLUME}; excess and spread: {subject.limits['bead_excess'].source}",
-            advice=f"Cut the groove {units.least(into / width)} deep, or lay a thinner bead.",
+            advice="Cut the groove deeper, or lay a thinner bead.",
+            ways=deeper_groove(subject.lamp, groove, into / width),
         )
         for (into, width, depth), (groove, names) in found.items()
     )

@@ -13,10 +13,11 @@ from stackview.checks.alike import together
 from stackview.checks.climate_strain import ClimateSlip, slips, strain_of
 from stackview.checks.core_movement import against_the_core
 from stackview.checks.held import over, under
+from stackview.checks.proposals import wider_recess
 from stackview.checks.subject import Check, Subject
 from stackview.checks.wood_movement import equilibrium_moisture
 from stackview.description.service import Climate
-from stackview.description.service_tables import USUAL_GLUES, glues
+from stackview.description.service_tables import USUAL_GLUES
 from stackview.findings import Bound, Finding, Level
 from stackview.stack.joints import Joint, glue_of, glued_joints
 from stackview.stack.placed import Placed
@@ -126,7 +127,8 @@ def _too_tight(subject: Subject, seat: Seat, worst: Worst) -> Finding:
         limit=2.0 * _play(subject, seat),
         bound=Bound.MOST,
         source=f"{_FORMULA}; {host.material.movement.source}",
-        advice=f"Give the recess {units.least(needed)} clearance per side{quarter}.",
+        advice=f"Give the recess more clearance per side{quarter}.",
+        ways=wider_recess(subject.lamp, seat, needed),
         parts=(seat.layer, seat.host),
         cause=f"{subject.stack.part(seat.layer).material.name} in {host.material.name}",
     )
@@ -187,12 +189,9 @@ def _overtaxed(subject: Subject, alike: list[tuple[Joint, Worst]]) -> Finding:
     stands = _stands(subject, joint)
     wood = joint.lower if joint.lower.material.kind == "wood" else joint.upper
     if used.stretch > 0.0:
-        film = abs(slip.by) / (2.0 * used.stretch)
-        mend = f"Make the glue line {units.least(film)} thick (spacer dots keep it open)"
+        mend = "Make the glue line thicker (spacer dots keep it open)"
     else:
-        soft = glues()[USUAL_GLUES["acrylic"]]
-        thick = units.least(abs(slip.by) / (2.0 * soft.stretch))
-        mend = f"Take a glue that stretches, such as {USUAL_GLUES['acrylic']} in a line {thick} thick"
+        mend = f"Take a glue that stretches, such as {USUAL_GLUES['acrylic']} in a thick line"
     share = stands / abs(slip.by)
     most = "up to " if len(alike) > 1 else ""
     return Finding(

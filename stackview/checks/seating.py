@@ -1,6 +1,7 @@
 """Seating: every layer drops into the recess made for it, with play but not too much."""
 
 from stackview.checks.held import over, under
+from stackview.checks.proposals import wider_recess
 from stackview.checks.subject import Check, Subject
 from stackview.findings import Finding, Level
 from stackview.stack.seating import Seat
@@ -20,6 +21,12 @@ def does_not_seat(subject: Subject) -> tuple[Finding, ...]:
     return tuple(finding for finding in subject.stack.findings if finding.check in ("seat", "support"))
 
 
+def _given(subject: Subject, seat: Seat) -> float:
+    """The clearance per side that the file gives the recess [mm]; nothing where it takes its plate by chance."""
+    host = next(layer for layer in subject.lamp.layers if layer.name == seat.host)
+    return max((recess.clearance for recess in host.recesses if recess.fitted_to == seat.layer), default=0.0)
+
+
 def _play(subject: Subject, seat: Seat) -> Finding:
     units, least, most = (
         subject.lamp.units,
@@ -32,8 +39,7 @@ def _play(subject: Subject, seat: Seat) -> Finding:
     advice = ""
     if tight:
         what += ": it will need force, or not drop in"
-        more = units.least(least.value - clearance)
-        advice = f"Give the recess {more} more clearance per side, or make the plate as much smaller."
+        advice = "Give the recess more clearance per side, or make the plate smaller."
     elif loose:
         what += ": it lies loose, and the gap shows"
         advice = f"Take {units.least(clearance - most.value)} or more off the clearance per side."
@@ -49,6 +55,9 @@ def _play(subject: Subject, seat: Seat) -> Finding:
         source=most.source if loose else least.source,
         advice=advice,
         parts=(seat.layer, seat.host),
+        ways=wider_recess(subject.lamp, seat, _given(subject, seat) + least.value - clearance)
+        if tight
+        else (),
         cause="tight" if tight else "loose" if loose else f"play of {units.show(clearance)}",
     )
 

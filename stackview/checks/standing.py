@@ -9,6 +9,7 @@ from shapely.geometry.base import BaseGeometry
 
 from stackview.arrays import Floats
 from stackview.checks.held import TENTH, over, under
+from stackview.checks.proposals import thicker_wires
 from stackview.checks.subject import Check, Subject
 from stackview.checks.tilting import hanging_angle, nearest_edge, tip_angle
 from stackview.description.lamp import Cord, Surface
@@ -240,10 +241,11 @@ def _pulls(subject: Subject, cord: Cord) -> Iterator[Finding]:
         bound=stress.bound if copper else None,
         source=f"weight over copper; {stress.source}",
         advice=(
-            f"Take wires of at least {each:.2f} mm² each, or hang it from a steel wire with the cord slack beside it."
+            "Take thicker wires, or hang it from a steel wire with the cord slack beside it."
             if strained
             else ""
         ),
+        ways=thicker_wires("cord", cord.wire_mm2 or 0.0, each) if strained else (),
     )
 
 

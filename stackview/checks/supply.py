@@ -5,17 +5,15 @@ from dataclasses import dataclass
 from math import ceil, floor
 
 from stackview.checks.held import TENTH, over
+from stackview.checks.proposals import SOLD_WIRES, smaller_fuse, thicker_wires
 from stackview.checks.subject import Check, Subject
 from stackview.checks.wire import least_area, strip_drop, two_wire_drop, wire_resistance
 from stackview.description.lamp import Lamp
 from stackview.description.light_source import Feed
 from stackview.description.materials_table import ports
 from stackview.description.service_tables import carries, copper
-from stackview.findings import Bound, Finding, Level
+from stackview.findings import Bound, Finding, Level, Way
 from stackview.light.layout import Lit
-
-_WIRES = (0.2, 0.34, 0.5, 0.75, 1.0, 1.5, 2.5, 4.0)
-"""Copper cross-sections that cable is sold with [mm²]; common practice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +97,7 @@ def _port(lamp: Lamp, feed: Feed, lights: list[Lit]) -> Iterator[Finding]:
     better = min(enough, key=lambda port: port.amps, default=None)
     ways = []
     if better is not None:
-        ways.append(f'feed it from a port of {better.amps:g} A or more, such as "{better.name}"')
+        ways.append("feed it from a port that gives more")
     else:
         ways.append(f"feed it from an adapter of at least {amps:.2f} A")
     most = floor(feed.amps / (amps / count) + 1e-9)
@@ -119,6 +117,12 @@ def _port(lamp: Lamp, feed: Feed, lights: list[Lit]) -> Iterator[Finding]:
         bound=Bound.MOST,
         source=feed.source,
         advice=f"{text[0].upper()}{text[1:]}.",
+        ways=tuple(
+            Way(f"light.{lit.light.name}", "port", feed.port or "", better.name, is_length=False)
+            for lit in lights[:1]
+        )
+        if better is not None and len(lights) == 1
+        else (),
     )
 
 
@@ -165,7 +169,8 @@ def _rating(subject: Subject, lights: tuple[Lit, ...]) -> Iterator[Finding]:
                 limit=rating,
                 bound=Bound.MOST,
                 source="as written in the lamp's file",
-                advice=f"Take {'an' if word == 'adapter' else 'a'} {word} of at least {amps:.2f} A.",
+                advice=f"Take {'an' if word == 'adapter' else 'a'} {word} that stands it.",
+                ways=(Way("supply", word, rating, ceil(amps * 2.0) / 2.0, is_length=False),),
             )
     wire = wire_of(subject.lamp)
     if given.fuse is not None and wire is not None:
@@ -181,8 +186,11 @@ def _rating(subject: Subject, lights: tuple[Lit, ...]) -> Iterator[Finding]:
                 limit=stands,
                 bound=Bound.MOST,
                 source=source,
-                advice=f"Take a fuse of at most {stands:.1f} A"
-                + (f", or wires of {enough:g} mm²." if (enough := _for_amps(given.fuse)) else "."),
+                advice="Take a smaller fuse, or thicker wires.",
+                ways=(
+                    *smaller_fuse(given.fuse, amps, wire.mm2),
+                    *thicker_wires(wire.where, wire.mm2, _for_amps(given.fuse)),
+                ),
             )
 
 
@@ -229,6 +237,9 @@ def _voltage(subject: Subject) -> Iterator[Finding]:
         bound=limit.bound,
         source=f"Kirchhoff's laws, {copper()[1]}; {limit.source}",
         advice=_less_loss(worst, wire, amps, allowed) if too_much else "",
+        ways=thicker_wires(wire.where, wire.mm2, least_area(wire.metres, amps, allowed - along))
+        if too_much and allowed > along
+        else (),
     )
 
 
@@ -240,26 +251,21 @@ def _less_loss(worst: Lit, wire: Wire, amps: float, allowed: float) -> str:
         count = max(cut.count for cut in worst.cuts)
         ohms = strip.ohms_per_metre * strip.spacing / 1000.0
         along = strip_drop(count, (worst.amperes or 0.0) / worst.count, ohms, both_ends=True)
-        ways.append(f"feed the strip at both ends ({along:.2f} V along it)")
+        ways.append("feed the strip at both ends")
     left = allowed - along
     if left > 0.0:
         area = least_area(wire.metres, amps, left)
         if area > wire.mm2:
-            ways.append(f"take wires of {_sold(area):g} mm² ({ceil(area * 100.0) / 100.0:.2f} mm² would do)")
+            ways.append("take thicker wires")
     else:
         ways.append("take a strip for a higher voltage, such as 12 or 24 V")
     text = " and ".join(ways)
     return f"{text[0].upper()}{text[1:]}." if text else ""
 
 
-def _sold(area: float) -> float:
-    """The next cross-section that cable is sold with [mm²]."""
-    return next((size for size in _WIRES if size >= area), area)
-
-
 def _for_amps(amps: float) -> float | None:
     """Least cross-section sold that carries a current [mm²]; None where the table has none."""
-    return next((size for size in _WIRES if carries(size)[0] >= amps), None)
+    return next((size for size in SOLD_WIRES if carries(size)[0] >= amps), None)
 
 
 def _wire_load(subject: Subject) -> Iterator[Finding]:
@@ -279,9 +285,8 @@ def _wire_load(subject: Subject) -> Iterator[Finding]:
             limit=stands,
             bound=Bound.MOST,
             source=source,
-            advice=f"Take wires of {enough:g} mm² or more."
-            if (enough := _for_amps(amps))
-            else "Share its lights between several cables.",
+            advice="Take thicker wires." if _for_amps(amps) else "Share its lights between several cables.",
+            ways=thicker_wires(wire.where, wire.mm2, _for_amps(amps)),
         )
 
 

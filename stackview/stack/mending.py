@@ -9,6 +9,7 @@ from stackview.curves.fit import Fit, inside
 from stackview.description.lamp import Layer, Recess
 from stackview.description.units import Units
 from stackview.errors import SolidError
+from stackview.findings import Way
 from stackview.stack.footprint import pieces, pocket_of
 
 _FINE = 1e-4
@@ -37,30 +38,39 @@ def fit_in(layer: Layer, host: Layer, recess: Recess) -> Fit:
     return max(own, key=lambda fit: fit.by)
 
 
-def how_to_seat(layer: Layer, host: Layer, recess: Recess, units: Units) -> str:
-    """The changes, each by itself, that let the layer drop into the recess."""
-    edge, other = (replace(one.as_met, thickness=1.0, openings=(), recesses=()) for one in (layer, host))
-    found = _mends(edge, other, replace(recess, depth=1.0, clearance=0.0, fitted_to=None))
+def ways_to_seat(layer: Layer, host: Layer, recess: Recess) -> tuple[Way, ...]:
+    """What could let the layer drop into the recess, each change by itself, by the exact fit."""
+    found = _found(layer, host, recess)
     ways = []
-    if found.corners is not None:
-        ways.append(f"round the corners of {layer.name} to {units.least(found.corners)}")
     if found.wider is not None:
-        total = recess.clearance + found.wider
-        ways.append(
-            f"give the recess {units.least(total)} clearance per side instead of {units.show(recess.clearance)}"
-        )
+        key = f"recess {recess.face} clearance"
+        ways.append(Way(host.name, key, recess.clearance, recess.clearance + found.wider))
+    corners = layer.outline.shape.corners()
+    if found.corners is not None and corners is not None:
+        key = "outline.corner_radius"
+        ways.append(Way(layer.name, key, corners.radius + layer.outline.grow, found.corners))
     if found.cutter is not None:
-        ways.append(f"cut the recess with a cutter of {units.most(found.cutter)} or less")
-    relief = _relief(layer, recess)
+        ways.append(Way("", "cutter", 2.0 * recess.outline.cutter_radius, found.cutter))
+    return tuple(ways)
+
+
+def how_to_seat(layer: Layer, host: Layer, recess: Recess, units: Units) -> str:
+    """What is cut on the part itself, beside the numbers of the file that could be changed."""
+    found, relief = _found(layer, host, recess), _relief(layer, recess)
     if relief is not None and found.corners is not None:
-        ways.append(
-            f"relieve each corner of the recess with the same cutter, set {units.show(recess.outline.cutter_radius)} "
-            f"from the corner, which takes {units.show(relief)} more of the walls"
+        return (
+            "Beside a change of the file: relieve each corner of the recess with the same cutter, set "
+            f"{units.show(recess.outline.cutter_radius)} from the corner, which takes {units.show(relief)} more of "
+            "the walls."
         )
-    if not ways:
+    if found.wider is None and found.corners is None and found.cutter is None:
         return f"Make {layer.name} smaller, or the recess in {host.name} larger."
-    text = ", or ".join(ways)
-    return f"{text[0].upper()}{text[1:]}."
+    return ""
+
+
+def _found(layer: Layer, host: Layer, recess: Recess) -> "_Mends":
+    edge, other = (replace(one.as_met, thickness=1.0, openings=(), recesses=()) for one in (layer, host))
+    return _mends(edge, other, replace(recess, depth=1.0, clearance=0.0, fitted_to=None))
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,7 @@ from stackview.description.units import MILLIMETRES, Units
 from stackview.findings import Bound, Finding, Level, Place
 from stackview.stack.footprint import LevelArea as FaceLevel
 from stackview.stack.footprint import levels, shared_area
-from stackview.stack.mending import fit_in, how_to_seat
+from stackview.stack.mending import fit_in, how_to_seat, ways_to_seat
 
 _TOUCH = 0.05
 """Areas overlapping by less than this do not carry [mm²]: facets of equal curves differ by as much."""
@@ -187,6 +187,7 @@ def _does_not_seat(misfit: Misfit, units: Units) -> Finding:
         bound=Bound.MOST,
         source="plane geometry on the exact curves; the cutter leaves its own radius in inside corners",
         advice=how_to_seat(layer, host, recess, units),
+        ways=ways_to_seat(layer, host, recess),
         parts=(layer.name, host.name),
         places=(Place(layer.name, *fit.at),),
         cause=f"clearance {recess.clearance:g} about a {type(layer.outline.shape).__name__}",

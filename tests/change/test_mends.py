@@ -1,11 +1,18 @@
 """Mends of a lamp: for what they are looked for, and that they are told where findings are."""
 
 import json
+import random
 
+import pytest
+
+from stackview.change.mend import Mended
 from stackview.change.mends import Mending, mends
-from stackview.findings import Level
+from stackview.change.trial import is_same, new_findings
+from stackview.description.lamp_file import LampFile
+from stackview.errors import LampError
+from stackview.findings import Finding, Level
 from stackview.study import Study
-from tests.change.demos import DEMOS, mending, study
+from tests.change.demos import DEMOS, NAMES, mending, study
 
 
 def test_a_lamp_from_no_file_has_no_mends() -> None:
@@ -33,3 +40,70 @@ def test_one_change_that_serves_both_eyes_is_told_for_both() -> None:
 def test_records_are_plain() -> None:
     for _, found in mends(study("moor-drum")):
         json.dumps([mend.record() for mend in found.mends], allow_nan=False)
+
+
+def holds(source: Study, finding: Finding, found: Mended) -> None:
+    """Type in every mend of a finding: it is gone, and nothing new has come but what the mend says."""
+    for mend in found.mends:
+        variant = source.changed(mend.changes)
+        left = [each for each in variant.findings if each.level >= Level.CAUTION and is_same(each, finding)]
+        if finding.check == "bare light" or not left:
+            assert not left, mend.text(source.lamp.units)
+        else:
+            # another finding of the same words stood beside it before
+            assert len([each for each in source.findings if is_same(each, finding)]) > len(left)
+        assert new_findings(source.findings, variant.findings) == mend.new
+        assert all(each.level < Level.FAULT for each in mend.new)
+        assert abs(variant.stack.height - source.stack.height - mend.height) < 1e-9
+
+
+def near(name: str, seed: int) -> Study | None:
+    """A random lamp: a demo with some of its numbers changed by up to a fifth; None where it cannot be built."""
+    chance = random.Random(seed)
+    file = LampFile.read(DEMOS / f"{name}.toml")
+    some = [
+        each
+        for each in file.numbers()
+        if each.is_length and each.path.split(".")[0] in ("groups", "layer", "clearance")
+    ]
+    changes = {
+        each.path: f"{max(each.value * chance.uniform(0.8, 1.2), 0.05):.3f} mm"
+        for each in chance.sample(some, 4)
+    }
+    try:
+        study = Study(file.changed(changes))
+        _ = study.stack, study.light
+    except LampError:
+        return None
+    return study
+
+
+def test_every_mend_of_a_demo_holds_as_typed() -> None:
+    for finding, found in mends(study("moor-drum")):
+        holds(study("moor-drum"), finding, found)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", NAMES)
+def test_every_mend_of_every_demo_holds_as_typed(name: str) -> None:
+    source = study(name)
+    for finding in source.findings:
+        found = mending(name).of(finding)
+        if found is not None:
+            holds(source, finding, found)
+
+
+@pytest.mark.parametrize("seed", range(2))
+def test_mends_of_random_lamps_hold(seed: int) -> None:
+    source = near("moor-drum", seed)
+    for finding, found in mends(source) if source is not None else ():
+        holds(source, finding, found)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("seed", range(100, 110))
+@pytest.mark.parametrize("name", NAMES)
+def test_mends_of_more_random_lamps_hold(name: str, seed: int) -> None:
+    source = near(name, seed)
+    for finding, found in mends(source) if source is not None else ():
+        holds(source, finding, found)

@@ -2,7 +2,7 @@
 
 import pytest
 
-from stackview.change.trial import Bench, NoTrialsLeftError, new_findings, without_numbers
+from stackview.change.trial import Bench, NoTrialsLeftError, is_same, new_findings
 from stackview.findings import Finding, Level
 from tests.change.demos import study
 
@@ -29,6 +29,6 @@ def test_a_finding_with_other_numbers_is_the_same_one() -> None:
     now = Finding("walls", Level.CAUTION, "base", "only 3 mm of wall is left")
     graver = Finding("walls", Level.FAULT, "base", "only 0 mm of wall is left")
     note = Finding("walls", Level.NOTE, "cap", "something")
-    assert without_numbers(was) == without_numbers(now)
+    assert is_same(was, now)
     assert new_findings((was,), (now, note)) == ()
     assert new_findings((was,), (now, graver)) == (graver,)
