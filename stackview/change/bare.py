@@ -26,6 +26,8 @@ _PAIRED = 4
 """Numbers that are tried two by two where no single one serves."""
 
 
+_GOING_ON = 4
+"""Printed steps that the second number of a pair goes on, at most, to be rid of new findings."""
 _TO_CONFIRM = 24
 """Trials that are left for confirming what was found when all others are spent."""
 
@@ -132,7 +134,18 @@ class Teller:
         to = confirmed(holds, last.candidate.steps, last.candidate.now, last.value, last.towards)
         if to is None:
             return None
-        return self._told([*held, (last, to)], looks[-1])
+        mend = self._told([*held, (last, to)], looks[-1])
+        if mend is None or not mend.new or not held:
+            return mend
+        # what a pair brings may go when the second number goes on a little
+        grid, towards = last.candidate.steps, last.towards
+        for more in range(1, _GOING_ON + 1):
+            further = grid.at(grid.beyond(to.mm, towards) + towards * more)
+            if holds(further):
+                better = self._told([*held, (last, further)], looks[-1])
+                if better is not None and not better.new:
+                    return better
+        return mend
 
     def again(self, mend: Mend) -> Mend | None:
         """A mend that is known, as this eye sees it; None where it does not hide the light from it."""
