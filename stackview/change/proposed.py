@@ -57,6 +57,7 @@ def _tried(bench: Bench, finding: Finding, way: Way, before: tuple[Finding, ...]
     if key is None:
         return None
     costly, after = None, 0
+    last: set[tuple[str, str]] = set()
     for printed in _numbers(key, way):
         variant = bench.changed({key.path: printed.typed})
         if variant is None or not _is_gone(finding, variant, before):
@@ -75,9 +76,11 @@ def _tried(bench: Bench, finding: Finding, way: Way, before: tuple[Finding, ...]
             if not new:
                 return mend
             costly = mend if costly is None or len(new) < len(costly.new) else costly
+        came = {(each.check, each.where) for each in new}
         after += 1
-        if after == _AFTER:
-            break
+        if after == _AFTER or came == last:
+            break  # going on does not take it away
+        last = came
     return costly
 
 
