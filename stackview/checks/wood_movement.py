@@ -36,7 +36,7 @@ def wood_moved(size: float, coefficient: float, moisture_before: float, moisture
     ΔD = D·C·(M_F − M_I), for 6 to 14 % moisture. Wood Handbook, FPL-GTR-190, Eq. 13-2, with its
     worked example, a 232 mm board from 8 to 11 %:
 
-    >>> round(moved(232.0, 0.00245, 8.0, 11.0), 1)
+    >>> round(wood_moved(232.0, 0.00245, 8.0, 11.0), 1)
     1.7
     """
     return size * coefficient * (moisture_after - moisture_before)

@@ -76,10 +76,10 @@ def steps_of(path: object) -> list[str | int]:
 
 
 def spelt(steps: Sequence[str | int]) -> str:
-    """A path from its steps, names in quotes only where they have to be.
+    """A path from its steps, names in quotes where they hold a space, a point or a quote, or are a number.
 
-    >>> spelt(["layer", "base plate", "size", 0]), spelt(["layer", "no. 2"])
-    ('layer.base plate.size.0', 'layer."no. 2"')
+    >>> spelt(["layer", "base", "size", 0]), spelt(["layer", "base plate"])
+    ('layer.base.size.0', 'layer."base plate"')
     """
     return ".".join(str(step) if isinstance(step, int) else _spelt(step) for step in steps)
 

@@ -133,7 +133,7 @@ def degrees(value: float, *, signed: bool = True) -> str:
 def with_noun(number: int, one: str, many: str | None = None) -> str:
     """Write a number with its noun.
 
-    >>> counted(1, "light point"), counted(3, "light point")
+    >>> with_noun(1, "light point"), with_noun(3, "light point")
     ('1 light point', '3 light points')
     """
     return f"{number:,} {one if number == 1 else many or one + 's'}".replace(",", "\u2009")

@@ -156,7 +156,7 @@ def plain_text(text: str, otherwise: str = "lamp", most: int = _LONGEST_NAME) ->
     Accents are dropped, what has no plain letter becomes a question mark; ``otherwise`` stands
     where nothing readable is left.
 
-    >>> plain("Kelp\n[TEST] né"), plain("灯"), plain("x" * 99) == "x" * 60
+    >>> plain_text("Kelp\n[TEST] né"), plain_text("灯"), plain_text("x" * 99) == "x" * 60
     ('Kelp (TEST) ne', 'lamp', True)
     """
     spread = unicodedata.normalize("NFKD", text[: 8 * most].translate(_LIKE))
