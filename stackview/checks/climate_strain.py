@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from stackview.arrays import Floats
-from stackview.checks.wood_movement import equilibrium_moisture, strain_towards
+from stackview.checks.wood_movement import equilibrium_moisture, strain_towards, wood_moved
 from stackview.description.service import Climate
 from stackview.stack.placed import Placed
 
@@ -39,10 +39,10 @@ def strain_of(part: Placed, before: Climate, after: Climate) -> Strain:
     """
     moves = part.material.movement
     if part.material.kind in _MOISTURE_KINDS:
-        more = equilibrium_moisture(after.celsius, after.humidity) - equilibrium_moisture(
-            before.celsius, before.humidity
-        )
-        return Strain(moves.across * more, moves.along * more, part.grain)
+        moist = [equilibrium_moisture(climate.celsius, climate.humidity) for climate in (before, after)]
+        # What a size of one moves by is the strain.
+        across, along = (wood_moved(1.0, coefficient, *moist) for coefficient in (moves.across, moves.along))
+        return Strain(across, along, part.grain)
     both = moves.per_kelvin * (after.celsius - before.celsius)
     both += moves.per_humidity * (after.humidity - before.humidity)
     return Strain(both, both, part.grain)

@@ -13,7 +13,7 @@ from itertools import pairwise
 import shapely
 
 from stackview.checks.subject import Subject
-from stackview.checks.wood_movement import equilibrium_moisture
+from stackview.checks.wood_movement import equilibrium_moisture, wood_moved
 from stackview.curves.arcs import polygon
 from stackview.description.lamp import FaceSide
 from stackview.description.outline import path_of
@@ -70,19 +70,17 @@ def shrinkage(subject: Subject, low: float, high: float, before: Climate, after:
     """
     parts = [part for part in subject.stack.placed if part.role == "layer"]
     marks = sorted({low, high, *(z for part in parts for z in (part.underside, part.top) if low < z < high)})
-    change = equilibrium_moisture(after.celsius, after.humidity) - equilibrium_moisture(
-        before.celsius, before.humidity
-    )
-    total = 0.0
+    moist = [equilibrium_moisture(climate.celsius, climate.humidity) for climate in (before, after)]
+    grown = 0.0
     for under, over in pairwise(marks):
         here = [part for part in parts if part.underside < over - _ROUNDING and part.top > under + _ROUNDING]
         if here and all(part.material.kind == "wood" for part in here):
             moves = [part.material.movement for part in here]
             through = max(one.tangential if one.quarter else one.radial for one in moves)
-            total += through * (over - under)
+            grown += wood_moved(over - under, through, *moist)
     core = subject.lamp.core
     along = core.material.movement.along if core is not None and core.material.kind == "wood" else 0.0
-    return -change * (total - along * (high - low))
+    return wood_moved(high - low, along, *moist) - grown
 
 
 def against_the_core(subject: Subject) -> Iterator[Finding]:

@@ -24,7 +24,6 @@ from stackview.stack.placed import Placed
 from stackview.stack.seating import Seat
 
 _FORMULA = "Wood Handbook FPL-GTR-190, Eq. 4-5 (moisture from air) and Eq. 13-2 (movement)"
-_FACETS = 0.05
 _CROSSED = 20.0
 """Grains that cross at less than this [°] move almost as one."""
 

@@ -31,7 +31,7 @@ def equilibrium_moisture(celsius: float, humidity: float) -> float:
 
 
 def wood_moved(size: float, coefficient: float, moisture_before: float, moisture_after: float) -> float:
-    """Change of a wooden dimension [mm] from one moisture content to another [%].
+    """Change of a wooden dimension [mm] from one moisture content to another [%]; of a size of 1, the strain.
 
     ΔD = D·C·(M_F − M_I), for 6 to 14 % moisture. Wood Handbook, FPL-GTR-190, Eq. 13-2, with its
     worked example, a 232 mm board from 8 to 11 %:

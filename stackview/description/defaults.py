@@ -45,7 +45,6 @@ GROOVE_WIDTH = Default("layer · groove · width", 1.5, "mm", f"a V or 1/16 in c
 GROOVE_DEPTH = Default(
     "layer · groove · depth", 0.8, "mm", f"holds the glue squeezed out of one joint; {PRACTICE}"
 )
-FINISH = Default("finish", "clear", "", "sheet as it comes")
 ROUGHNESS = Default(
     "material · roughness",
     0.3,
@@ -75,9 +74,6 @@ CONTINUOUS_SPACING = Default(
 )
 STRIP_WIDTH = Default("light · width", 10.0, "mm", f"the usual strip; {PRACTICE}")
 STRIP_THICKNESS = Default("light · thickness", 2.0, "mm", f"strip with its LEDs and tape; {PRACTICE}")
-CUT_EVERY = Default(
-    "light · cut_every", "one light point", "", f"5 V strip is cut between any two LEDs; {PRACTICE}"
-)
 BEAM = Default("light · beam", 120.0, "°", "full angle at half intensity of a Lambertian emitter: I ∝ cos")
 LED_FACE = Default("light · face", (2.8, 3.5), "mm", f"the 2835 package; {PRACTICE}")
 DIODE_FACE = Default("light · face (diode)", (3.5, 3.5), "mm", f"a 1 W diode; {PRACTICE}")
