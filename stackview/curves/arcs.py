@@ -139,29 +139,6 @@ def _segment_areas(p: Pieces) -> Floats:
     return 0.5 * p.radius**2 * (p.sweep - np.sin(p.sweep))
 
 
-def centroid(path: Path) -> tuple[float, float]:
-    """Centroid of the enclosed area [mm].
-
-    Polygon of the chords by the shoelace moments; each segment of circle has its centroid
-    4r·sin³(θ/2) / (3(θ − sin θ)) from the centre (Bronshtein, centroids of plane figures), so
-    its first moment is 2r³·sin³(θ/2)/3 along the bisector.
-    """
-    p = pieces_of(path)
-    origin = p.start.mean(axis=0)
-    a, b = p.start - origin, p.end - origin
-    cross = a[:, 0] * b[:, 1] - b[:, 0] * a[:, 1]
-    chords = ((a + b) * cross[:, None]).sum(axis=0) / 6.0
-    part = _segment_areas(p)
-    middle = p.first + 0.5 * p.sweep
-    # For a clockwise arc both θ and sin³ change sign, as the area does; the bisector does not.
-    reach = 2.0 / 3.0 * p.radius**3 * np.sin(0.5 * p.sweep) ** 3
-    bisector = np.column_stack((np.cos(middle), np.sin(middle)))
-    rounds = ((p.centre - origin) * part[:, None] + bisector * reach[:, None])[p.arc].sum(axis=0)
-    total = 0.5 * float(cross.sum()) + float(part.sum())
-    x, y = origin + (chords + rounds) / total
-    return float(x), float(y)
-
-
 @lru_cache(maxsize=512)
 def bounds(path: Path) -> tuple[float, float, float, float]:
     """Least x, least y, greatest x, greatest y of the curve [mm]."""

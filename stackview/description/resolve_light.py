@@ -120,6 +120,7 @@ def _strip(context: Context, written: WrittenLight, where: str) -> Strip | None:
     spacing = 1000.0 / (written.leds_per_metre or defaults.LEDS_PER_METRE.number)
     spacing = written.spacing.mm if written.spacing else spacing
     spacing = defaults.CONTINUOUS_SPACING.number if written.continuous else spacing
+    # common practice: 5 V strip is cut between any two LEDs
     cut_every = mm_or(written.cut_every, spacing)
     # a cut mark stands between two light points; half a per cent allows for a rounded pitch
     if cut_every < spacing * 0.995:

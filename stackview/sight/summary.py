@@ -143,15 +143,10 @@ def sightlines(
 
     Each part is worked out when first asked. With ``progress`` the long ones (bands, beams and
     eyes) are worked out here and now, and it is called with the number of steps done since its
-    last call; :func:`steps` tells how many there are.
+    last call. There are four for each light point: straight lines, beams, eyes and their corners.
     """
     if progress is None:
         return Sightlines(stack, points, bearings)
     lines = Sightlines(stack, points, bearings, lambda _label, _steps: nullcontext(progress))
     _ = lines._along_lines, lines.beams, lines.eyes
     return lines
-
-
-def steps(points: LightPoints) -> int:
-    """How many steps of progress :func:`sightlines` reports: straight lines, beams, eyes and their corners."""
-    return 4 * len(points)

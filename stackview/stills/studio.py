@@ -1,17 +1,12 @@
 """Studio pictures of a lamp: traced on the processor, with no display and no graphics library."""
 
-from collections.abc import Sequence
-
 import numpy as np
 from numpy.typing import NDArray
 
 from stackview.arrays import Singles
 from stackview.description.lamp import Surface
-from stackview.light.points import LightPoints
 from stackview.sight.camera import Camera, project, rays, starts
-from stackview.stack.placed import Placed
-from stackview.stills.bake import Baked, bake
-from stackview.stills.coloured_mesh import ColouredMesh
+from stackview.stills.bake import Baked
 from stackview.stills.finish import bloomed, developed, frosted_over
 from stackview.stills.mix import STUDIO, Mix
 from stackview.stills.scatter import scattered
@@ -25,23 +20,6 @@ BRIGHTEST = 3.0
 """Radiance counted for a single ray at an edge, so that light points get smooth rims."""
 FROST = 2.2
 """Blur of what stands behind a frosted face, as a length in the lamp [mm]."""
-
-
-def studio(
-    placed: Sequence[Placed],
-    points: LightPoints,
-    ribbons: Sequence[ColouredMesh],
-    camera: Camera,
-    *,
-    mix: Mix = STUDIO,
-    ground: bool = True,
-) -> NDArray[np.uint8]:
-    """Take a picture (h, w, 3) of the lamp; the same bytes for the same input on any number of threads.
-
-    ``ground`` is for a lamp that stands; False for one that hangs. For several pictures of one
-    lamp call :func:`bake` once and :func:`shoot` for each.
-    """
-    return shoot(bake(placed, points, ribbons, ground=ground), camera, mix=mix)
 
 
 def shoot(

@@ -11,7 +11,6 @@ from stackview.curves.arcs import (
     area,
     backwards,
     bounds,
-    centroid,
     cos_sin,
     farthest,
     length,
@@ -34,10 +33,8 @@ def test_circle_area_and_length() -> None:
     assert length(circle) == pytest.approx(math.pi * 100.0, rel=1e-14)
 
 
-def test_half_disc_centroid() -> None:
-    # Centroid of a half disc: 4r/(3π) from its straight side (Bronshtein, centroids of plane figures).
+def test_half_disc() -> None:
     assert area(HALF_DISC) == pytest.approx(50.0 * math.pi, rel=1e-14)
-    assert centroid(HALF_DISC) == pytest.approx((0.0, 40.0 / (3.0 * math.pi)), abs=1e-13)
     assert length(HALF_DISC) == pytest.approx(20.0 + 10.0 * math.pi, rel=1e-14)
 
 
@@ -46,7 +43,6 @@ def test_rounded_rectangle_area() -> None:
     path = path_of(Outline(Rectangle(100.0, 60.0, 5.0), turn=30.0, at=(3.0, 4.0)))
     assert area(path) == pytest.approx(6000.0 - (4.0 - math.pi) * 25.0, rel=1e-13)
     assert length(path) == pytest.approx(2.0 * (90.0 + 50.0) + 10.0 * math.pi, rel=1e-13)
-    assert centroid(path) == pytest.approx((3.0, 4.0), abs=1e-12)
 
 
 def test_arc_that_curves_inwards_takes_area_away() -> None:
@@ -55,8 +51,6 @@ def test_arc_that_curves_inwards_takes_area_away() -> None:
     path = Path(np.array(rows, dtype=float))
     disc = 50.0 * math.pi
     assert area(path) == pytest.approx(1600.0 - disc, rel=1e-14)
-    x = (1600.0 * 20.0 - disc * (40.0 - 40.0 / (3.0 * math.pi))) / (1600.0 - disc)
-    assert centroid(path) == pytest.approx((x, 20.0), rel=1e-13)
 
 
 def test_bounds_reach_to_an_arcs_own_extreme() -> None:

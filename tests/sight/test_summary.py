@@ -14,7 +14,7 @@ from stackview.light.layout import lay_out
 from stackview.light.points import LightPoints
 from stackview.sight.bands import Kind
 from stackview.sight.eyes import look_straight
-from stackview.sight.summary import Sightlines, sightlines, steps
+from stackview.sight.summary import Sightlines, sightlines
 from stackview.stack.assembly import Stack, assemble
 from stackview.stack.seating import Standing
 from tests.lamps import box, disc, light_points, wound
@@ -67,14 +67,14 @@ def test_a_lamp_without_light_shows_nothing() -> None:
 
 
 @pytest.mark.parametrize("eyes", [EYES, ()])
-def test_progress_adds_up_to_the_steps_announced(eyes: tuple[Eye, ...]) -> None:
+def test_progress_adds_up_to_four_steps_for_each_light_point(eyes: tuple[Eye, ...]) -> None:
     given, points, told = (
         stack(box("base", (-50, -50, -10), (50, 50, 0)), eyes=eyes),
         wound(24, 5.0, 40.0),
         [],
     )
     sightlines(given, points, bearings=36, progress=told.append)
-    assert sum(told) == steps(points)
+    assert sum(told) == 4 * len(points)
 
 
 @pytest.fixture(scope="module")
@@ -95,7 +95,7 @@ def test_eyes_alone_work_out_no_bands(drum: tuple[Stack, LightPoints]) -> None:
 def test_with_progress_the_same_is_found_and_every_step_counted(drum: tuple[Stack, LightPoints]) -> None:
     done: list[int] = []
     now, later = sightlines(*drum, bearings=72, progress=done.append), sightlines(*drum, bearings=72)
-    assert sum(done) == steps(drum[1])
+    assert sum(done) == 4 * len(drum[1])
     assert np.array_equal(now.bands.low, later.bands.low)
     assert now.share_bare == later.share_bare
     assert now.cut_offs == later.cut_offs

@@ -9,7 +9,7 @@ from stackview.sight.camera import frame, project
 from stackview.stills import workers
 from stackview.stills.bake import bake
 from stackview.stills.mix import DAY, STUDIO, evening_mix
-from stackview.stills.studio import shoot, studio
+from stackview.stills.studio import shoot
 from tests.stills import lamps
 
 SIZE = (320, 240)
@@ -106,7 +106,7 @@ def test_clear_shows_what_lies_behind_sanded_blurs_it_and_opal_hides_it():
     ):
         lamp = lamps.plates(material, finish)
         camera = frame(lamp.placed, elevation=80, size=(480, 480))
-        picture = studio(lamp.placed, lamp.points, (), camera, mix=replace(DAY, lamp=0.0))
+        picture = shoot(bake(lamp.placed, lamp.points), camera, mix=replace(DAY, lamp=0.0))
         tone = region(picture, camera, named(lamp, "plate"), 0.35)[:, :, 1]
         blocks = tone[: tone.shape[0] // 4 * 4, : tone.shape[1] // 4 * 4]
         blocks = blocks.reshape(blocks.shape[0] // 4, 4, -1, 4).mean(axis=(1, 3))
@@ -121,7 +121,7 @@ def test_same_bytes_again_and_on_any_number_of_threads(monkeypatch):
     pictures = []
     for threads in (1, 2, 5):
         monkeypatch.setattr(workers, "MOST_THREADS", threads)
-        pictures.append(studio(lamp.placed, lamp.points, (), camera).tobytes())
+        pictures.append(shoot(bake(lamp.placed, lamp.points), camera).tobytes())
     assert pictures[0] == pictures[1] == pictures[2]
 
 
@@ -155,9 +155,10 @@ def test_a_picture_needs_no_graphics_library():
         "import sys\n"
         "from tests.stills import lamps\n"
         "from stackview.sight.camera import frame\n"
-        "from stackview.stills.studio import studio\n"
+        "from stackview.stills.bake import bake\n"
+        "from stackview.stills.studio import shoot\n"
         "lamp = lamps.plates(lamps.CLEAR)\n"
-        "studio(lamp.placed, lamp.points, (), frame(lamp.placed, size=(64, 48)))\n"
+        "shoot(bake(lamp.placed, lamp.points), frame(lamp.placed, size=(64, 48)))\n"
         "assert not {'vtk', 'vtkmodules', 'pyvista', 'OpenGL', 'matplotlib', 'scipy'} & set(sys.modules)\n"
     )
     subprocess.run([sys.executable, "-c", code], check=True, env={"PYTHONPATH": ".", "PATH": ""})
