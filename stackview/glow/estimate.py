@@ -17,10 +17,10 @@ from numpy.typing import NDArray
 
 from stackview.arrays import Floats
 from stackview.glow.flux import flux_of
+from stackview.glow.illuminance import lit
 from stackview.glow.lit_face import LitFace, brightest, direct, faces_lit, feet_of, feet_pitch, towards_next
 from stackview.glow.merging import merges_at, word_for
 from stackview.glow.offcut import SandedSides
-from stackview.glow.ripple import lit
 from stackview.glow.sanded_row import LedRow, outside
 from stackview.glow.spot_table import spot_of_face
 from stackview.light.layout import LightLayout

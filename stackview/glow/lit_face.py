@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stackview.arrays import Floats
-from stackview.glow.ripple import lit, own_light
+from stackview.glow.illuminance import lit, own_light
 from stackview.light.points import LightPoints
 from stackview.solids.rays import Target, target
 from stackview.solids.solid import Face

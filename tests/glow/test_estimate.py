@@ -9,9 +9,9 @@ from stackview.description.light_source import Diode, Runs, Strip
 from stackview.description.reading import read_text
 from stackview.glow.estimate import UNKNOWN, UNLIT, Estimate, estimates, spread_along
 from stackview.glow.merging import merges_at
-from stackview.glow.ripple import row_profile
 from stackview.light.layout import LightLayout, lay_out
 from stackview.stack.assembly import Stack, assemble
+from tests.glow.endless_row import row_profile
 from tests.light.lamps import stack_with
 
 # A box of light: LEDs on the base, a ring that holds a plate over them.

@@ -1,11 +1,12 @@
-"""Ripple behind a full diffuser: closed forms, Fourier series, plain sums."""
+"""Light on a face: closed forms, and an endless row by its printed table, Fourier series and plain sum."""
 
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stackview.glow.ripple import lit, ripple_of, row_profile, row_ripple
+from stackview.glow.illuminance import lit
+from tests.glow.endless_row import row_profile
 from tests.glow.plain_points import points_at
 
 # Endless rows of Lambertian LEDs: numeric sums and Fourier series, recomputed (tier A); pitch over distance.
@@ -19,9 +20,8 @@ ROWS = [
 
 @pytest.mark.parametrize(("over", "most", "least"), ROWS)
 def test_endless_row_is_that_of_the_printed_table(over: float, most: float, least: float) -> None:
-    found = row_ripple(1.0 / over)
-    assert found.most == pytest.approx(most, abs=1e-5)
-    assert found.least == pytest.approx(least, abs=1e-5)
+    # Brightest above an LED, darkest between two.
+    assert row_profile(np.array([0.0, 0.5]), 1.0 / over) == pytest.approx((most, least), abs=1e-5)
 
 
 @given(st.floats(0.3, 5.0), st.floats(-0.5, 0.5))
@@ -41,8 +41,7 @@ def test_row_is_the_plain_sum_over_its_leds(distance: float, place: float) -> No
 
 
 def test_far_away_there_is_no_ripple_and_nothing_overflows() -> None:
-    found = row_ripple(500.0)
-    assert (found.most, found.least) == (1.0, 1.0)
+    assert row_profile(np.array([0.0, 0.5]), 500.0).tolist() == [1.0, 1.0]
 
 
 def test_light_of_one_point_on_a_plate() -> None:
@@ -74,11 +73,4 @@ def test_long_real_row_comes_to_the_endless_one(over: float) -> None:
     x = (np.arange(64) / 64 - 0.5) * pitch
     places = np.column_stack([x, np.zeros(64), np.full(64, z)])
     values = lit(points_at(centres), np.ones(count), places, np.tile([0.0, 0.0, -1.0], (64, 1))).sum(axis=0)
-    found, endless = ripple_of(values, np.ones(64)), row_ripple(1.0 / over)
-    assert found.most == pytest.approx(endless.most, abs=1e-4)
-    assert found.least == pytest.approx(endless.least, abs=1e-4)
-
-
-def test_nothing_lit_has_no_ripple() -> None:
-    with pytest.raises(ValueError, match="nothing"):
-        ripple_of(np.zeros(3), np.ones(3))
+    assert values / values.mean() == pytest.approx(row_profile(x / pitch, 1.0 / over), abs=1e-4)

@@ -1,11 +1,9 @@
-"""Ripple: how uneven a lit sheet is behind a full (Lambertian) diffuser.
+"""Illuminance of a face by light points, with nothing in the way.
 
 An LED of luminous intensity I0·cos θ at distance z from a sheet gives E = I0·z²/(x² + z²)² at x
 aside: cosine law at the sheet, cosine of the LED, inverse square (IES Lighting Handbook
 definitions). A full diffuser looks as bright as it is lit, from everywhere, so E is its picture.
 """
-
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,43 +11,6 @@ from numpy.typing import NDArray
 from stackview.arrays import Floats
 from stackview.light.beam import beam_power
 from stackview.light.points import LightPoints
-
-
-@dataclass(frozen=True, slots=True)
-class Ripple:
-    """Brightest and darkest place over the mean along the row, or over the lit face."""
-
-    most: float
-    least: float
-
-
-def row_profile(place: Floats, distance: float) -> Floats:
-    """E/Ē along an endless row of Lambertian LEDs on a sheet square to them.
-
-    Parameters
-    ----------
-    place : (n,) places along the row, 0 above an LED [pitches]
-    distance : from the LEDs to the sheet [pitches], above 0
-
-    The sum Σ 1/((k + u)² + a²)² in closed form: minus the derivative by a of
-    Σ 1/((k + u)² + a²) = (π/a)·sinh 2πa/(cosh 2πa − cos 2πu) (Gradshteyn & Ryzhik 1.445,
-    from memory), over 2a; and its mean over u, π/(2a³).
-
-    >>> round(float(row_profile(np.array([0.0]), 1.0)[0]), 6)
-    1.027297
-    """
-    turn = 2.0 * np.pi * distance
-    # exp, not cosh: it does not overflow far away.
-    small = 2.0 * np.exp(-turn) / (1.0 + np.exp(-2.0 * turn))
-    wave = np.cos(2.0 * np.pi * np.asarray(place, np.float64))
-    gap = 1.0 - small * wave
-    return np.asarray(np.tanh(turn) / gap - turn * small * (small - wave) / gap**2)
-
-
-def row_ripple(distance: float) -> Ripple:
-    """Ripple of an endless row at ``distance`` [pitches]; brightest above an LED, darkest between two."""
-    most, least = row_profile(np.array([0.0, 0.5]), distance)
-    return Ripple(float(most), float(least))
 
 
 def lit(points: LightPoints, lumens: Floats, places: Floats, normals: Floats) -> Floats:
@@ -84,18 +45,6 @@ def own_light(
     power = beam_power(points.beams[who])[:, None]
     axial = np.asarray(lumens)[who, None] * (power + 1.0) / (2.0 * np.pi)
     return np.asarray(axial * out**power * onto / np.maximum(distance, np.maximum(size, 1e-3)) ** 2)
-
-
-def ripple_of(values: Floats, weights: Floats) -> Ripple:
-    """Ripple of illuminances (n,) over the lit places of a face, each with its area (n,).
-
-    Raises ValueError where nothing is lit.
-    """
-    on = values > 0.0
-    if not on.any():
-        raise ValueError("nothing is lit")
-    mean = float(values[on] @ weights[on] / weights[on].sum())
-    return Ripple(float(values[on].max()) / mean, float(values[on].min()) / mean)
 
 
 def _areas(points: LightPoints) -> Floats:
