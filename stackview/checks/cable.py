@@ -10,7 +10,6 @@ from stackview.checks.voids import MOUTH, bore_bar
 from stackview.checks.wiring import wiring
 from stackview.curves.arcs import length
 from stackview.description.lamp import Bore, Layer
-from stackview.description.light_source import StripLayout
 from stackview.description.outline import path_of
 from stackview.description.service import Cable
 from stackview.description.units import Units, shown
@@ -156,7 +155,7 @@ def _repair(subject: Subject) -> Iterator[Finding]:
 def _comes_out(subject: Subject, loose: tuple[str, ...]) -> bool:
     """Whether core and strip pass every layer between them and one that lifts off."""
     lamp, core = subject.lamp, subject.lamp.core
-    layouts = [light.layout for light in lamp.lights if isinstance(light.layout, StripLayout)]
+    layouts = [light.on_core for light in lamp.lights if light.on_core is not None]
     if core is None or not layouts:
         return True
     sections = [path_of(core.outline), *(path for layout in layouts for path in strip_sections(layout, core))]

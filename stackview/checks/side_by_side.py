@@ -17,11 +17,10 @@ from stackview.light.ribbon import Ribbon
 _SOURCE = "plane geometry, the strips seen from above"
 
 
-def side_by_side(subject: Subject, lit: Lit, ribbons: Sequence[Ribbon], core: Core) -> tuple[Finding, ...]:
+def side_by_side(
+    subject: Subject, lit: Lit, layout: Runs, ribbons: Sequence[Ribbon], core: Core
+) -> tuple[Finding, ...]:
     """A fault where neighbouring runs overlap."""
-    layout = lit.light.layout
-    if not isinstance(layout, Runs):
-        return ()
     units, width = subject.lamp.units, layout.strip.width
     across = [shapely.LineString([ribbon.low[0, :2], ribbon.high[0, :2]]) for ribbon in ribbons]
     following = across[1:] + across[:1] if len(across) > 1 else []

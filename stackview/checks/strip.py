@@ -35,17 +35,17 @@ def strip(subject: Subject) -> tuple[Finding, ...]:
     found: list[Finding] = []
     first = 0
     for lit in subject.light.lit:
-        layout = lit.light.layout
+        layout = lit.light.on_core
         ribbons = subject.light.ribbons[first : first + len(lit.cuts)]
         first += len(ribbons)
-        if core is None or not isinstance(layout, StripLayout):
+        if core is None or layout is None:
             continue
         match layout:
             case Helix():
                 found.extend(_bend(subject, lit, layout, core))
                 found.extend(_wound(subject, lit, layout, core))
             case Runs():
-                found.extend(side_by_side(subject, lit, ribbons, core))
+                found.extend(side_by_side(subject, lit, layout, ribbons, core))
                 found.extend(_upright(subject, lit, layout, core))
             case _:
                 assert_never(layout)

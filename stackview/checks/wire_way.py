@@ -21,7 +21,6 @@ from stackview.checks.strip import strip_sections
 from stackview.checks.subject import Subject
 from stackview.curves.arcs import Path, polygon, turned
 from stackview.description.lamp import Layer
-from stackview.description.light_source import StripLayout
 from stackview.description.outline import Around, Outline, around, path_of
 
 _FACETS = 0.02
@@ -167,9 +166,10 @@ def _blocks(subject: Subject, radius: float) -> Iterator[_Block]:
         for lit in subject.light.lit:
             ribbons = subject.light.ribbons[first : first + len(lit.cuts)]
             first += len(ribbons)
-            if isinstance(lit.light.layout, StripLayout) and ribbons:
+            layout = lit.light.on_core
+            if layout is not None and ribbons:
                 ends = np.concatenate([np.concatenate((one.low, one.high)) for one in ribbons])[:, 2]
-                shapes = [_polygon(path) for path in strip_sections(lit.light.layout, lamp.core)]
+                shapes = [_polygon(path) for path in strip_sections(layout, lamp.core)]
                 solid = shapely.difference(shapely.union_all(shapes), _polygon(path_of(lamp.core.outline)))
                 grown = solid.buffer(radius, quad_segs=_ROUND)
                 yield _Block("strip", float(ends.min()), float(ends.max()), grown, None)

@@ -17,7 +17,6 @@ from stackview.checks.subject import Subject
 from stackview.checks.wire_way import Reached, Ways
 from stackview.curves.arcs import polygon
 from stackview.description.lamp import Bore, Layer
-from stackview.description.light_source import StripLayout
 from stackview.description.outline import around, path_of
 from stackview.findings import Finding, Level
 from stackview.light.layout import Lit
@@ -144,8 +143,8 @@ def _across(subject: Subject, layer: Layer, bore: Bore) -> dict[str, BaseGeometr
             solid = solid.difference(inner)
         found["core"] = solid
         for lit, ends in _strips(subject):
-            layout = lit.light.layout
-            if isinstance(layout, StripLayout) and ends[0] < high - 1e-6 and ends[1] > low + 1e-6:
+            layout = lit.light.on_core
+            if layout is not None and ends[0] < high - 1e-6 and ends[1] > low + 1e-6:
                 boxes = [
                     shapely.Polygon(polygon(path, _FACETS)) for path in strip_sections(layout, lamp.core)
                 ]

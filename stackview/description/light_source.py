@@ -201,3 +201,8 @@ class Light:
     feed: Feed
 
     __repr__ = one_line
+
+    @property
+    def on_core(self) -> StripLayout | None:
+        """Its layout where that is of a strip on the core."""
+        return self.layout if isinstance(self.layout, OnCore) else None

@@ -16,10 +16,10 @@ SQUARE = replace(ROUND, outline=Outline(Rectangle(20.0, 20.0)))
 
 
 def found(count: int, width: float, core):  # type: ignore[no-untyped-def]
-    stack = stack_with(Runs(Strip(10.0, 20.0, width, 1.0), count, 0.0, 0.0, None), core)
-    subject = Study.of(stack)
+    layout = Runs(Strip(10.0, 20.0, width, 1.0), count, 0.0, 0.0, None)
+    subject = Study.of(stack_with(layout, core))
     light = subject.light
-    return side_by_side(subject, light.lit[0], light.ribbons, core)
+    return side_by_side(subject, light.lit[0], layout, light.ribbons, core)
 
 
 @pytest.mark.parametrize("count", [1, 2, 4, 8])

@@ -4,7 +4,18 @@ from typing import get_args
 
 import pytest
 
-from stackview.description.light_source import Diode, Helix, Layout, Panel, Ring, Runs, Strip
+from stackview.description.light_source import (
+    Diode,
+    Emitter,
+    Feed,
+    Helix,
+    Layout,
+    Light,
+    Panel,
+    Ring,
+    Runs,
+    Strip,
+)
 
 STRIP = Strip(spacing=10.0, cut_every=20.0, width=8.0, thickness=2.0)
 EVERY = (
@@ -26,6 +37,8 @@ def test_every_layout_is_asked() -> None:
 def test_what_carries_a_light(layout: Layout, carrier: str) -> None:
     assert layout.carrier == carrier
     assert (layout.strip is STRIP) == (carrier == "core")
+    light = Light("light", layout, Emitter(120.0, (2.8, 3.5), 2700.0, None, None), Feed(5.0, None))
+    assert light.on_core is (layout if carrier == "core" else None)
 
 
 def test_only_a_power_diode_takes_a_set_current() -> None:
