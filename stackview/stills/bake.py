@@ -59,24 +59,13 @@ class Baked:
     """Luminance of a white surface where the lamp's light is 1 [cd/m²]."""
 
 
-def bake(
-    placed: Sequence[Placed],
-    points: LightPoints,
-    ribbons: Sequence[ColouredMesh] = (),
-    *,
-    ground: bool = True,
-) -> Baked:
-    """Bake the light of a studio and of the lamp's own points onto every part, the same every time.
-
-    ``ground`` False leaves out what the lamp stands on, for one that hangs.
-    """
-    return put_together(placed, points, ribbons, light_of(placed, points, ribbons, ground=ground))
-
-
 def light_of(
     placed: Sequence[Placed], points: LightPoints, ribbons: Sequence[ColouredMesh], *, ground: bool
 ) -> LitMeshes:
-    """Work out the light on every part."""
+    """Work out the light of a studio and of the lamp's own points on every part, the same every time.
+
+    ``ground`` False leaves out what the lamp stands on, for one that hangs.
+    """
     size = _size(placed)
     edge = _EDGE * max(size / 160.0, 1.0) ** 0.5
     walls = facets(*_opaque(placed, ribbons), edge=edge)

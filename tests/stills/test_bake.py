@@ -3,8 +3,8 @@ import pytest
 
 from stackview.solids.solid import Face
 from stackview.stills import workers
-from stackview.stills.bake import bake
 from tests.stills import lamps
+from tests.stills.baking import bake
 
 
 @pytest.fixture(scope="module")

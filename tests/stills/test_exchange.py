@@ -4,10 +4,10 @@ import numpy as np
 import pytest
 
 from stackview.solids.solid import Face
-from stackview.stills.bake import bake
 from stackview.stills.exchange import filled, smoothed, spread_light
 from stackview.stills.refine import facets
 from tests.stills import lamps
+from tests.stills.baking import bake
 
 BOX = lamps.prism([lamps.circle(60, 8)], 0, 100) - lamps.prism([lamps.circle(50, 8)], 10, 90)
 INSIDE = lamps.points_at(np.array([[0.0, 0, 20]]), np.array([[0.0, 0, 1]]))

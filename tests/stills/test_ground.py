@@ -1,10 +1,10 @@
 import numpy as np
 import pytest
 
-from stackview.stills.bake import bake
 from stackview.stills.grid import on_ground
 from stackview.stills.ground import GROUND_REACH, reach_of
 from tests.stills import lamps
+from tests.stills.baking import bake
 
 NONE = lamps.points_at(np.zeros((0, 3)), np.zeros((0, 3)))
 DISC = lamps.part("disc", lamps.prism([lamps.circle(50, 90)], 0, 60), lamps.ASH)

@@ -7,10 +7,10 @@ import pytest
 
 from stackview.sight.camera import frame, project
 from stackview.stills import workers
-from stackview.stills.bake import bake
 from stackview.stills.mix import DAY, STUDIO, evening_mix
 from stackview.stills.studio import shoot
 from tests.stills import lamps
+from tests.stills.baking import bake
 
 SIZE = (320, 240)
 
@@ -155,7 +155,7 @@ def test_a_picture_needs_no_graphics_library():
         "import sys\n"
         "from tests.stills import lamps\n"
         "from stackview.sight.camera import frame\n"
-        "from stackview.stills.bake import bake\n"
+        "from tests.stills.baking import bake\n"
         "from stackview.stills.studio import shoot\n"
         "lamp = lamps.plates(lamps.CLEAR)\n"
         "shoot(bake(lamp.placed, lamp.points), frame(lamp.placed, size=(64, 48)))\n"

@@ -3,10 +3,10 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from stackview.stills.bake import bake
 from stackview.stills.mix import STUDIO
 from stackview.stills.trace import mixed, see, surface_keys
 from tests.stills import lamps
+from tests.stills.baking import bake
 
 DARK = replace(STUDIO, sky=0.0, lamp=0.0)
 WHITE = replace(lamps.CLEAR, colour=(1.0, 1.0, 1.0))
