@@ -17,7 +17,7 @@ from stackview.kept import is_kept, keep, kept
 from stackview.light.layout import LightLayout, lay_out
 from stackview.notebook import html_table
 from stackview.one_line import clipped, in_short
-from stackview.sight.bands import Kind
+from stackview.sight.bands import Kind, check_bearings
 from stackview.sight.eyes import Seen
 from stackview.sight.record import cut_off_row, eye_row
 from stackview.sight.summary import Progress, Sightlines, unseen
@@ -95,6 +95,12 @@ class Study:
         own_limits: Mapping[str, Limit] | None = None,
         progress: Progress = unseen,
     ) -> None:
+        if not isinstance(lamp, Lamp | LampFile):
+            raise TypeError(
+                f"a study takes a Lamp or a LampFile, not a value of {type(lamp).__name__}; "
+                "from a path, use Study.read(path)"
+            )
+        check_bearings(bearings)
         file = lamp if isinstance(lamp, LampFile) else None
         described = lamp.lamp() if isinstance(lamp, LampFile) else lamp
         keep(

@@ -326,3 +326,15 @@ def test_tables_are_plain_rows_that_agree_with_the_values(drum: Study) -> None:
     assert [row["name"] for row in drum.eyes_table()] == [eye.name for eye in drum.lamp.eyes]
     assert drum.eyes_table()[0]["bare_worst"] == drum.eyes[0].counts(Kind.BARE).max()
     assert [row["what"] for row in drum.findings_table()] == [one.what for one in drum.findings]
+
+
+@pytest.mark.parametrize("bearings", [0, -5, 7.5, "a", True, 36_001])
+def test_bearings_that_cannot_be_meant_are_refused(bearings: object) -> None:
+    with pytest.raises(StackviewError, match="a whole number from 1 to 36000"):
+        Study.read(DRUM, bearings=bearings)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("given", ["moor-drum.toml", None, 3])
+def test_what_is_no_lamp_is_told_what_to_give(given: object) -> None:
+    with pytest.raises(TypeError, match=r"use Study\.read"):
+        Study(given)  # type: ignore[arg-type]

@@ -83,8 +83,10 @@ def mend_bare(
     goal.remember(own.kind == Kind.BARE)
     mends = _chosen(Teller(goal, seen, before), _singles(goal, alone), bench)
     if mends:
-        return Mended(mends, "Nothing found within 10 mm hides whole faces; this hides their middles.")
-    return Mended((), "None found within 10 mm, with one number or with two.")
+        return Mended(
+            mends, "Of what was tried, up to 10 mm, nothing hides whole faces; this hides their middles."
+        )
+    return Mended((), "Of what was tried, one number or two by up to 10 mm, nothing hides them all.")
 
 
 def _singles(goal: Goal, ways: Iterable[Promise]) -> list[Step]:

@@ -46,12 +46,25 @@ def _through(subject: Subject) -> Iterator[Finding]:
             where=lamp.layers[0].name,
             what="no layer has a bore for the cable",
             source=_SOURCE,
-            advice=f'Add bore = {{ diameter = "{units.alone.least(wanted)}" }} to {lamp.layers[0].name}.',
+            advice=_bored(lamp.layers[0], wanted, units),
         )
     for layer, bore in bores:
         yield from _narrow(layer, bore, lamp.cable, units)
         yield from _deep(subject, layer, bore)
     yield from wiring(subject)
+
+
+def _bored(layer: Layer, wanted: float, units: Units) -> str:
+    """Where a bore for the cable could go, and what it needs besides."""
+    if layer.thickness <= wanted:
+        return (
+            f"{layer.name} is too thin for a bore of {units.least(wanted)}: bring the cable up through an "
+            "opening, or take a thicker sheet."
+        )
+    return (
+        f'Add bore = {{ diameter = "{units.alone.least(wanted)}" }} to {layer.name}, and an opening from its '
+        "end up to the light, clear of what stands above."
+    )
 
 
 def _narrow(layer: Layer, bore: Bore, wire: Cable, units: Units) -> Iterator[Finding]:

@@ -322,7 +322,7 @@ def _end(subject: Subject, lit: Lit, ribbon: Ribbon, layout: StripLayout, core: 
         level=Level.FACT,
         where=_where(lit),
         what=(
-            f"{each} is {units.show(cut.length)} long, {cut.segments} segments of "
+            f"{each} is {units.show(cut.length)} long, {cut.segments} segment{'s' if cut.segments != 1 else ''} of "
             f"{units.show(layout.strip.cut_every)}, and ends at {at_mark}{place}"
         ),
         value=rest,

@@ -81,10 +81,14 @@ def _headline(study: Study) -> str:
         shown = f'it shows to eye "{name}" (bare, glazed or veiled)'
     else:
         shown = f'up to {worst} of them show to eye "{name}" (bare, glazed and veiled together)'
-    bare = f"{lines.share_bare:.1%}" if lines.share_bare >= 0.0005 or not lines.share_bare else "under 0.1%"
+    if not lines.share_bare:
+        bare = "No bare point shows from any direction"
+    else:
+        share = f"{lines.share_bare:.1%}" if lines.share_bare >= 0.0005 else "under 0.1%"
+        bare = f"At least one bare point shows from {share} of all directions"
     return (
         f"{size(study, study.stack.height)} tall, {points}; {shown}.\n"
-        f"At least one bare point shows from {bare} of all directions; "
+        f"{bare}; "
         f"at least one of any class from {lines.share_shown:.1%}."
     )
 
@@ -197,7 +201,7 @@ def _lit(lit: Lit, units: Units) -> str:
         each = f"{len(lit.cuts)} lengths of " if len(lit.cuts) > 1 else ""
         parts.append(
             f"{each}{units.show(cut.length)} of strip, "
-            f"cut after {cut.segments} segments of {units.show(strip.cut_every)}"
+            f"cut after {cut.segments} segment{'s' if cut.segments != 1 else ''} of {units.show(strip.cut_every)}"
         )
     if lit.watts is not None:
         parts.append(f"{lit.watts:.1f} W, {lit.amperes:.2f} A at {lit.light.feed.volts:g} V")

@@ -178,6 +178,11 @@ class LampFile:
         LampError
             a path leads nowhere, or the lamp with the changes would break a rule; all faults are told
         """
+        if not isinstance(changes, Mapping):
+            raise TypeError(
+                f"changes are values by their paths, such as {{'core.height': 120}}, not a value of "
+                f"{type(changes).__name__}"
+            )
         if len(changes) > MOST_CHANGES:
             raise LampError(
                 self.file, (Fault("", f"{len(changes)} changes at once; at most {MOST_CHANGES}: fewer"),)

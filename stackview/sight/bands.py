@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stackview.arrays import Floats, Whole
+from stackview.errors import StackviewError
 from stackview.light.points import LightPoints
 from stackview.one_line import one_line
 from stackview.sight.crossings import (
@@ -94,6 +95,16 @@ class Bands:
     def chosen(self, mask: NDArray[np.bool_]) -> "Bands":
         """The bands where ``mask`` (n,) holds."""
         return Bands(self.bearings, *(getattr(self, name)[mask] for name in self.__slots__[1:]))
+
+
+MOST_BEARINGS = 36_000
+"""Bearings all round that may be asked for: every hundredth of a degree."""
+
+
+def check_bearings(count: int) -> None:
+    """Refuse a number of bearings that cannot be meant, with a StackviewError."""
+    if isinstance(count, bool) or not isinstance(count, int | np.integer) or not 1 <= count <= MOST_BEARINGS:
+        raise StackviewError(f"bearings {count!r}: a whole number from 1 to {MOST_BEARINGS}, such as 720")
 
 
 def even_bearings(count: int = 720) -> NDArray[np.float64]:

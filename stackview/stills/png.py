@@ -7,6 +7,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.errors import OutputError
 from stackview.stills.picture_file import SOFTWARE, check_target, is_ours, write_picture
 
 __all__ = ["SOFTWARE", "check_target", "is_ours", "write_png"]
@@ -15,11 +16,14 @@ __all__ = ["SOFTWARE", "check_target", "is_ours", "write_png"]
 def write_png(image: NDArray[np.uint8], target: str | Path, text: Mapping[str, str] | None = None) -> None:
     """Write a picture (h, w, 3), or (h, w, 4) with its own opacity, with ``text`` in it.
 
-    All of it or nothing: raises OutputError where the folder does not take it, or where another
-    program's file stands in its place.
+    All of it or nothing, into a folder that is made where there is none: raises OutputError where
+    that is not possible, where another program's file stands in its place, or where the name does
+    not end in .png.
     """
     target = Path(target)
     check_target(target)
+    if target.suffix.lower() != ".png":
+        raise OutputError(f"{target}: what is written is a PNG file: give it a name that ends in .png")
     write_picture(_encoded(image, text or {}), target)
 
 

@@ -94,3 +94,11 @@ def test_a_missing_bore_is_written_as_the_file_takes_it() -> None:
     (note,) = [one for one in cable(changed(("bore = { diameter = 5 }", ""))) if "no layer" in one.what]
     typed = note.advice.split("Add ")[1].split(" to ")[0]
     assert alarms(CHECK, changed(("bore = { diameter = 5 }", typed))) == []
+
+
+def test_a_layer_too_thin_for_the_bore_is_said_to_be() -> None:
+    # A cable of 4 mm asks for 4.4: a base of 4 does not take it, by plane geometry.
+    thin = changed(("bore = { diameter = 5 }", "thickness = 4"))
+    (note,) = [one for one in cable(thin) if "no layer" in one.what]
+    assert "too thin" in note.advice
+    assert "bore = {" not in note.advice

@@ -360,3 +360,10 @@ def test_a_layer_of_the_stack_leads_to_its_entry() -> None:
     assert drum.entry_of("base") == "layer.base"
     with pytest.raises(KeyError):
         drum.entry_of("ring 7")
+
+
+@pytest.mark.parametrize("changes", [None, "core.height", [("core.height", 3)]])
+def test_changes_are_values_by_their_paths(changes: object) -> None:
+    file = LampFile.read(Path(__file__).parents[2] / "demos" / "honeycomb.toml")
+    with pytest.raises(TypeError, match="values by their paths"):
+        file.changed(changes)  # type: ignore[arg-type]

@@ -97,3 +97,10 @@ def test_mode_is_that_of_any_new_file(tmp_path):
     (tmp_path / "plain").write_text("x")
     write_png(PICTURE, tmp_path / "lamp.png", {})
     assert (tmp_path / "lamp.png").stat().st_mode == (tmp_path / "plain").stat().st_mode
+
+
+@pytest.mark.parametrize("name", ["lamp.jpg", "lamp", "lamp.png.txt"])
+def test_a_name_that_promises_something_else_is_refused(tmp_path, name):
+    with pytest.raises(OutputError, match=r"ends in \.png"):
+        write_png(np.zeros((2, 2, 3), np.uint8), tmp_path / name)
+    assert not list(tmp_path.iterdir())
