@@ -6,6 +6,7 @@ other tables stand between them, so the text is spliced here at the places of :m
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
+from datetime import date, time
 from typing import Any
 
 from stackview.description.toml_places import Inline, Item, Listed, Loc, Section, Value, sections_of
@@ -20,6 +21,8 @@ def rendered(value: object) -> str:
 
     >>> rendered({"depth": 1.5, "face": "top", "at": [0, 20]})
     '{ depth = 1.5, face = "top", at = [0, 20] }'
+    >>> rendered({"cut": date(2026, 3, 1)})
+    '{ cut = 2026-03-01 }'
     """
     if isinstance(value, bool):
         return str(value).lower()
@@ -29,6 +32,9 @@ def rendered(value: object) -> str:
         return f"[{', '.join(map(rendered, value))}]"
     if isinstance(value, dict):
         return f"{{ {', '.join(_line(key, each) for key, each in value.items())} }}" if value else "{}"
+    if isinstance(value, date | time):
+        # As RFC 3339 has them, which TOML takes over; a moment is a date too.
+        return value.isoformat()
     return repr(value)
 
 
