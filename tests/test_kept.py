@@ -43,6 +43,7 @@ WITH_ARRAYS: dict[str, Callable[[], object]] = {
 """Kept answers that hold arrays, each with a question."""
 WITHOUT = {
     "checks/cutter._left",
+    "checks/wire_way.heights",
     "curves/arcs.bounds",
     "curves/fit.gap",
     "curves/fit.inside",
@@ -54,6 +55,7 @@ WITHOUT = {
     "description/movement_table._table",
     "description/service_tables._table",
     "description/shapes._drawn_reach",
+    "description/sheets_table.sold_sheets",
     "drawings/chart_style._font_file",
     "drawings/chart_style._glyphs",
     "glow/engine._library",

@@ -153,7 +153,11 @@ def test_a_terminal_shows_the_time_left_and_ctrl_c_leaves_nothing(small):
     ours, theirs = pty.openpty()
     command = [sys.executable, "-m", "stackview", "glow", str(small), "--error", "1%", "--longest", "300"]
     environment = os.environ | {"TERM": "xterm", "COLUMNS": "100"}
-    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=theirs, env=environment) as running:
+    # A test run begun in the background hands on that Ctrl-C is ignored; a terminal does not.
+    begun = {"preexec_fn": lambda: signal.signal(signal.SIGINT, signal.default_int_handler)}
+    with subprocess.Popen(
+        command, stdout=subprocess.PIPE, stderr=theirs, env=environment, **begun
+    ) as running:
         os.close(theirs)
         shown, stopped, until = "", False, time.monotonic() + 150.0
         while time.monotonic() < until:

@@ -16,7 +16,8 @@ def area(places: np.ndarray) -> float:
     return float(np.linalg.norm(np.cross(b - a, c - a), axis=1).sum() / 2)
 
 
-@pytest.mark.parametrize("bearing", [3.0, 35.0, 130.0])
+# Not along the flat end of the cable's bore at the axis: a hair's breadth would decide there.
+@pytest.mark.parametrize("bearing", [20.0, 35.0, 130.0])
 def test_cut_faces_have_the_sections_area(honeycomb: Shown, bearing: float) -> None:
     state = after_slider(replace(first_view(honeycomb.ball), bearing=bearing), "cut", 0.5)
     found = cut_faces(state, honeycomb)
