@@ -35,8 +35,8 @@ def test_help_as_a_process() -> None:
 
 
 def test_check_as_a_process(demo: Path) -> None:
-    # Sightlines are the greater part of it: this is what every check adds to them, and starting up.
+    # Mends are the greater part of it: each is tried on the rebuilt lamp. A lamp without a caution pays nothing.
     whole = best(process("-m", "stackview", "check", str(demo), "--json"), 3)
     imports = best(process("-c", LIBRARIES), 5)
-    print(f"\n{demo.stem}: check takes {whole:.2f} s, {whole / imports:.2f} times the bare import (≤ 6)")
-    assert whole / imports <= 6
+    print(f"\n{demo.stem}: check takes {whole:.2f} s, {whole / imports:.2f} times the bare import (≤ 20)")
+    assert whole / imports <= 20
