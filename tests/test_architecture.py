@@ -141,6 +141,21 @@ def test_nothing_prints_or_exits_outside_commands() -> None:
                 assert node.func.id not in {"print", "exit", "quit", "eval", "exec"}, name_of(file)
 
 
+def test_parts_and_materials_say_themselves_what_they_are() -> None:
+    own = {"description/material.py", "stack/placed.py"}
+    for file in FILES:
+        for node in ast.walk(tree(file)) if name_of(file) not in own else ():
+            if isinstance(node, ast.Compare):
+                sides = [node.left, *node.comparators]
+                asked = {side.attr for side in sides if isinstance(side, ast.Attribute)} & {"kind", "role"}
+                words = {
+                    each.value for side in sides for each in ast.walk(side) if isinstance(each, ast.Constant)
+                }
+                assert not (asked and any(isinstance(word, str) for word in words)), (
+                    f"{name_of(file)}:{node.lineno}"
+                )
+
+
 # Public names that stand in more than one file, and why.
 SAME_NAMES = {
     "CHECK": "each check's file ends in it; the table of checks takes them by file",

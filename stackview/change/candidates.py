@@ -2,13 +2,11 @@
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from typing import Any
 
 from stackview.change.printed import Steps, steps_for
 from stackview.description.field_path import spelt, steps_of
 from stackview.description.lamp import Core, Layer
 from stackview.description.lamp_file import LampFile
-from stackview.description.light_source import OnCore
 from stackview.study import Study
 
 _ACROSS = ("circle", "across_flats", "across_corners")
@@ -53,14 +51,12 @@ def candidates(study: Study, parts: Iterable[str]) -> tuple[Candidate, ...]:
 
 def _between(study: Study, parts: set[str]) -> set[str]:
     """Names of the layers from the lowest of these parts to the highest."""
-    chosen = [part for part in study.stack.placed if part.name in parts and part.role == "layer"]
+    chosen = [part for part in study.stack.placed if part.name in parts and part.is_layer]
     if not chosen:
         return set()
     low, high = min(part.underside for part in chosen), max(part.top for part in chosen)
     return {
-        part.name
-        for part in study.stack.placed
-        if part.role == "layer" and part.underside < high and part.top > low
+        part.name for part in study.stack.placed if part.is_layer and part.underside < high and part.top > low
     }
 
 
@@ -70,7 +66,7 @@ def _carrying(study: Study) -> set[str]:
     number = {layer.name: index for index, layer in enumerate(lamp.layers)}
     carrying: set[str] = set()
     for light in lamp.lights:
-        on = _stands_on(lamp.core) if isinstance(light.layout, OnCore) else light.layout.on
+        on = _stands_on(lamp.core) if light.on_core else light.layout.carrier
         at = number.get(on) if on is not None else 0
         while at is not None:
             carrying.add(lamp.layers[at].name)
@@ -124,7 +120,7 @@ def _sheets(study: Study, file: LampFile, layers: set[str]) -> Iterator[Candidat
         length = material.measured or material.sold
         if (
             length is None
-            or material.kind not in ("wood", "plywood", "board")
+            or not material.is_wooden
             or not layers & {layer.name for layer in copies}
             or file.is_written(path)
         ):
@@ -136,8 +132,8 @@ def _sheets(study: Study, file: LampFile, layers: set[str]) -> Iterator[Candidat
 def _lights(study: Study, file: LampFile) -> Iterator[Candidate]:
     """Heights of lights that the file leaves to their defaults."""
     for index, light in enumerate(study.lamp.lights):
-        key: Any = "start" if isinstance(light.layout, OnCore) else "height"
-        now = getattr(light.layout, key, None)
-        path = spelt(["light", index, type(light.layout).__name__.lower(), key])
+        layout = light.layout
+        now = getattr(layout, layout.lift_key, None)
+        path = spelt(["light", index, layout.key, layout.lift_key])
         if now is not None and not file.is_written(path):
             yield Candidate(path, now, (1, -1), (), steps_for(0.0, study.lamp.units))

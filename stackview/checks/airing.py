@@ -114,7 +114,7 @@ def free_area(subject: Subject, layer: Layer, part: Placed) -> float:
     if lamp.cord is not None:
         filled.append((Outline(Circle(lamp.cord.diameter)), 1, "cord"))
     filled += [(p.outline, p.around.count if p.around is not None else 1, p.name) for p in lamp.posts]
-    standing = {p.name: p for p in subject.stack.placed if p.role in ("core", "post", "cord")}
+    standing = {p.name: p for p in subject.stack.placed if p.passes_openings}
     taken = sum(
         count * area(path_of(outline))
         for outline, count, name in filled
@@ -130,7 +130,7 @@ def free_area(subject: Subject, layer: Layer, part: Placed) -> float:
 
 
 def _standing(subject: Subject) -> list[tuple[Layer, Placed]]:
-    parts = [part for part in subject.stack.placed if part.role == "layer"]
+    parts = [part for part in subject.stack.placed if part.is_layer]
     return list(zip(subject.lamp.layers, parts, strict=True))
 
 

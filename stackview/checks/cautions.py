@@ -41,7 +41,7 @@ def present(subject: Subject) -> frozenset[str]:
     """What this lamp is made of and made by, in the words of the table."""
     lamp = subject.lamp
     words: set[str] = {
-        part.material.kind for part in subject.stack.placed if part.role in ("layer", "core", "post")
+        part.material.kind for part in subject.stack.placed if part.is_layer or part.is_upright
     }
     glues = {glue_of(lamp, joint).name for joint in glued_joints(subject.stack)}
     steps = {

@@ -11,7 +11,6 @@ from stackview.stack.placed import Placed
 
 _STEP = 5.0
 """Directions in which extents are compared [°], besides those along and across the grain."""
-_MOISTURE_KINDS = ("wood", "plywood", "board")
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +37,7 @@ def strain_of(part: Placed, before: Climate, after: Climate) -> Strain:
     temperature and by swelling in proportion to humidity.
     """
     moves = part.material.movement
-    if part.material.kind in _MOISTURE_KINDS:
+    if part.material.is_wooden:
         moist = [equilibrium_moisture(climate.celsius, climate.humidity) for climate in (before, after)]
         # What a size of one moves by is the strain.
         across, along = (wood_moved(1.0, coefficient, *moist) for coefficient in (moves.across, moves.along))

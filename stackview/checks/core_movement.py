@@ -68,18 +68,18 @@ def shrinkage(subject: Subject, low: float, high: float, before: Climate, after:
 
     Heights at which something else than solid wood lies in the stack are left out.
     """
-    parts = [part for part in subject.stack.placed if part.role == "layer"]
+    parts = [part for part in subject.stack.placed if part.is_layer]
     marks = sorted({low, high, *(z for part in parts for z in (part.underside, part.top) if low < z < high)})
     moist = [equilibrium_moisture(climate.celsius, climate.humidity) for climate in (before, after)]
     grown = 0.0
     for under, over in pairwise(marks):
         here = [part for part in parts if part.underside < over - _ROUNDING and part.top > under + _ROUNDING]
-        if here and all(part.material.kind == "wood" for part in here):
+        if here and all(part.material.is_solid_wood for part in here):
             moves = [part.material.movement for part in here]
             through = max(one.tangential if one.quarter else one.radial for one in moves)
             grown += wood_moved(over - under, through, *moist)
     core = subject.lamp.core
-    along = core.material.movement.along if core is not None and core.material.kind == "wood" else 0.0
+    along = core.material.movement.along if core is not None and core.material.is_solid_wood else 0.0
     return wood_moved(high - low, along, *moist) - grown
 
 

@@ -45,7 +45,7 @@ def cutter(subject: Subject) -> tuple[Finding, ...]:
     """Notes on other tools and rounded corners; cautions on what is left uncut and on deep cuts."""
     found: list[tuple[Finding, tuple[str, ...]]] = []
     for layer, names in alike(subject.lamp.layers):
-        if layer.material.kind == "metal":
+        if layer.material.is_metal:
             continue  # rods and tubes are bought and cut to length
         for one in (_too_narrow, _uncut, _deep):
             found += [(finding, names) for finding in one(subject, layer)]

@@ -92,7 +92,7 @@ def _kinds(lamp: Lamp, glued: Iterable[Joint]) -> tuple[Finding, ...]:
         where = together(names)
         if material.kind not in used.grips:
             found.append(_does_not_hold(used, material, where))
-        elif material.kind == "acrylic" and used.on_acrylic != "clean":
+        elif material.is_acrylic and used.on_acrylic != "clean":
             found.append(_harms(used, material, where))
     return tuple(found)
 

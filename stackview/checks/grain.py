@@ -35,7 +35,7 @@ class Short:
 
 def short_grain(subject: Subject, layer: Layer) -> list[Finding]:
     """A caution for each kind of cut beside which wood is too narrow along its grain."""
-    if layer.material.kind != "wood":
+    if not layer.material.is_solid_wood:
         return []
     wall, hole = subject.limits["short_grain"], subject.limits["short_grain_hole"]
     worst: dict[str, Short] = {}

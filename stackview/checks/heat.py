@@ -14,7 +14,7 @@ from stackview.checks.held import WHOLE_NUMBER, over
 from stackview.checks.lamp_heat import Shell, Source, Warm, warm
 from stackview.checks.shell import shell_of, source_of, total_watts
 from stackview.checks.subject import Check, Subject
-from stackview.description.material import MaterialSort
+from stackview.description.material import MaterialKind
 from stackview.findings import Bound, Finding, Level
 from stackview.light.layout import Lit
 from stackview.stack.joints import glue_of, glued_joints
@@ -22,9 +22,8 @@ from stackview.stack.joints import glue_of, glued_joints
 _ROUNDS = 10
 _NEAR = 0.5
 """Two temperatures nearer than this read alike [°C]."""
-_WOODEN = ("wood", "plywood", "board")
 _SOURCE = "Churchill & Chu 1975 and grey radiation, solved"
-_TOUCH: dict[MaterialSort, str] = {
+_TOUCH: dict[MaterialKind, str] = {
     "metal": "touch_metal",
     "acrylic": "touch_plastic",
     "plastic": "touch_plastic",
@@ -103,7 +102,7 @@ def _face(state: Warm) -> float:
 def _all_over(subject: Subject) -> Iterator[Heated]:
     """What the whole lamp's warmth comes to: hand, wood, acrylic, glue."""
     yield _hand(subject)
-    wooden = [layer.name for layer in subject.lamp.layers if layer.material.kind in _WOODEN]
+    wooden = [layer.name for layer in subject.lamp.layers if layer.material.is_wooden]
     if wooden:
         limit = subject.limits["wood_hottest"]
         where = together(wooden)
@@ -120,7 +119,7 @@ def _all_over(subject: Subject) -> Iterator[Heated]:
         sheets = [
             layer.name
             for layer in subject.lamp.layers
-            if layer.material.kind == "acrylic" and layer.material.extruded == extruded
+            if layer.material.is_acrylic and layer.material.extruded == extruded
         ]
         if sheets:
             limit, sort = subject.limits[name], "extruded acrylic" if extruded else "acrylic"
@@ -167,12 +166,10 @@ def _at_the_light(subject: Subject, lit: Lit) -> Iterator[list[Heated]]:
     """Strip and tape, or diode, and the wood that they lie on; of each list only the first that is too hot counts."""
     where, strip, limits = f'light "{lit.light.name}"', lit.light.layout.strip, subject.limits
     core = subject.lamp.core
-    carrier = core.material.kind if strip is not None and core is not None else None
+    carrier = core.material if strip is not None and core is not None else None
     if strip is None:
-        carrier = next(
-            one.material.kind for one in subject.lamp.layers if one.name == lit.light.layout.carrier
-        )
-    if carrier in _WOODEN:
+        carrier = next(one.material for one in subject.lamp.layers if one.name == lit.light.layout.carrier)
+    if carrier is not None and carrier.is_wooden:
         wood = limits["wood_hottest"]
         thing = "the wood that it lies on"
         yield [Heated(where, thing, "wood is safe up to", _face, wood.value, wood.source, Level.FAULT, True)]
@@ -213,7 +210,7 @@ def _too_hot(subject: Subject, case: Case, held: Heated) -> Finding:
         held = replace(held, harm="it burns a hand within ten seconds from", most=most)
     fewer = watts_for(case, lambda state: held.of(state) <= held.most)
     core = subject.lamp.core
-    wooden = held.at_light and not (core is not None and core.material.kind == "metal")
+    wooden = held.at_light and not (core is not None and core.material.is_metal)
     metal = ""
     if wooden:
         metal = ", mount it on metal" if case.lit.light.layout.strip is None else ", take a metal core"

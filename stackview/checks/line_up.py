@@ -77,7 +77,7 @@ def line_up(subject: Subject) -> tuple[Finding, ...]:
 
 def uprights(subject: Subject) -> list[Upright]:
     """Core, posts, pins and cord, each copy by itself."""
-    standing = {part.name: part for part in subject.stack.placed if part.role not in ("layer", "foot")}
+    standing = {part.name: part for part in subject.stack.placed if part.passes_openings}
     return [
         Upright(name, path, standing[name].underside, standing[name].top, outline.radius is not None)
         for name, outline, copies in _described(subject.lamp)
@@ -110,7 +110,7 @@ def passings(subject: Subject) -> list[Passing]:
         ]
         if room:
             play, blind = max(room)
-            dowel = layer.material.kind != "acrylic" and (blind or upright.name in posts)
+            dowel = not layer.material.is_acrylic and (blind or upright.name in posts)
             found.append(Passing(upright.name, layer.name, play, upright.round_, dowel))
     return found
 

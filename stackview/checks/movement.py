@@ -110,7 +110,7 @@ def _too_tight(subject: Subject, seat: Seat, worst: Worst) -> Finding:
     needed = worst.slip.by / 2.0
     radial = host.material.movement.radial / max(host.material.movement.across, 1e-12)
     quarter = ""
-    if host.material.kind == "wood" and radial < 1.0:
+    if host.material.is_solid_wood and radial < 1.0:
         quarter = f" (quarter-sawn stock closes by about {units.show(worst.slip.by * radial)})"
     return Finding(
         check="movement",
@@ -134,7 +134,7 @@ def _too_tight(subject: Subject, seat: Seat, worst: Worst) -> Finding:
 
 
 def _way(part: Placed, slip: ClimateSlip) -> str:
-    if part.material.kind != "wood":
+    if not part.material.is_solid_wood:
         return f"along bearing {slip.bearing:.0f}°"
     off = abs((slip.bearing - part.grain + 90.0) % 180.0 - 90.0)
     way = "across" if off > 70.0 else "along" if off < 20.0 else f"at {off:.0f}° to"
@@ -156,7 +156,7 @@ def _joints(subject: Subject) -> tuple[Finding, ...]:
         )
         if over(abs(worst.slip.by), _stands(subject, joint)):
             materials = frozenset(
-                part.material.name if part.material.kind == "wood" else part.material.kind
+                part.material.name if part.material.is_solid_wood else part.material.kind
                 for part in (joint.lower, joint.upper)
             )
             same.setdefault((materials, worst.climate.name), []).append((joint, worst))
@@ -186,7 +186,7 @@ def _overtaxed(subject: Subject, alike: list[tuple[Joint, Worst]]) -> Finding:
     joint, worst = max(alike, key=lambda pair: abs(pair[1].slip.by))
     units, slip, used = subject.lamp.units, worst.slip, glue_of(subject.lamp, joint)
     stands = _stands(subject, joint)
-    wood = joint.lower if joint.lower.material.kind == "wood" else joint.upper
+    wood = joint.lower if joint.lower.material.is_solid_wood else joint.upper
     if used.stretch > 0.0:
         mend = "Make the glue line thicker (spacer dots keep it open)"
     else:
@@ -218,8 +218,8 @@ def _overtaxed(subject: Subject, alike: list[tuple[Joint, Worst]]) -> Finding:
 def _crossed(subject: Subject) -> tuple[Finding, ...]:
     """Neighbouring layers of solid wood whose grains cross, plates between them or not."""
     limit, holds = subject.limits["joint_slip"], subject.lamp.gluing.holds
-    layers = [part for part in subject.stack.placed if part.role == "layer"]
-    rigid = [part for part in layers if part.material.kind != "acrylic"]
+    layers = [part for part in subject.stack.placed if part.is_layer]
+    rigid = [part for part in layers if not part.material.is_acrylic]
     found: list[tuple[tuple[str, str], float, Worst]] = []
     for lower, upper in pairwise(rigid):
         angle = _cross(lower, upper)
@@ -233,7 +233,7 @@ def _crossed(subject: Subject) -> tuple[Finding, ...]:
 
 def _cross(lower: Placed, upper: Placed) -> float:
     """Angle at which the grains of two parts of solid wood cross [°]; 0 where one is of something else."""
-    if not lower.material.kind == upper.material.kind == "wood":
+    if not (lower.material.is_solid_wood and upper.material.is_solid_wood):
         return 0.0
     return abs((upper.grain - lower.grain + 90.0) % 180.0 - 90.0)
 
@@ -286,7 +286,7 @@ def _shared_corners(lower: Placed, upper: Placed) -> Floats:
 
 def _widest(subject: Subject) -> tuple[Finding, ...]:
     """A note: moisture in each climate, and how much the widest wooden layer changes across its grain."""
-    wooden = [part for part in subject.stack.placed if part.role == "layer" and part.material.kind == "wood"]
+    wooden = [part for part in subject.stack.placed if part.is_layer and part.material.is_solid_wood]
     if not wooden:
         return ()
     rooms, units = subject.lamp.rooms, subject.lamp.units

@@ -63,13 +63,13 @@ def spread_of(layer: Layer, limits: Limits) -> Spread:
     material = layer.material
     if material.measured is not None and abs(material.measured.mm - layer.thickness) < 1e-9:
         return Spread(limits.value("caliper"), "caliper reading")
-    if material.kind == "acrylic" and material.extruded:
+    if material.is_acrylic and material.extruded:
         return Spread(extruded_acrylic(layer.thickness), "ISO 7823-2, extruded sheet")
-    if material.kind == "acrylic":
+    if material.is_acrylic:
         return Spread(cast_acrylic(layer.thickness), "ISO 7823-1, cast sheet")
-    if material.kind == "plywood":
+    if material.is_plywood:
         return Spread(birch_plywood(layer.thickness), "birch plywood, trade data sheet")
-    if material.kind in ("wood", "board"):
+    if material.is_wooden:
         return Spread(limits.value("planed"), "planed by hand or machine, common practice")
     return Spread(limits.value("caliper"), "cut to length by caliper")
 

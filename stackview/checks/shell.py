@@ -49,7 +49,7 @@ def shell_of(subject: Subject) -> Shell:
     and the table below are left out, for a bound.
     """
     layers = {layer.name: layer for layer in subject.lamp.layers}
-    parts = [part for part in subject.stack.placed if part.role == "layer"]
+    parts = [part for part in subject.stack.placed if part.is_layer]
     marks = sorted({level for part in parts for level in (part.underside, part.top)})
     side = 0.0
     for low, high in pairwise(marks):
@@ -81,7 +81,7 @@ def _walls(layers: tuple[Layer, ...]) -> tuple[float, float]:
     inner = through = 0.0
     for layer in layers:
         hole = _main_hole(layer)
-        if hole is None or layer.material.kind == "acrylic" or layer.around is not None:
+        if hole is None or layer.material.is_acrylic or layer.around is not None:
             continue
         outside, inside = length(path_of(layer.outline)), length(hole)
         wall = 2.0 * (area(path_of(layer.outline)) - area(hole)) / (outside + inside)
@@ -121,7 +121,7 @@ def source_of(subject: Subject, lit: Lit) -> Source:
     whole = length(path_of(core.outline)) * tall
     spread = 1000.0 * spread_width(_CONDUCTIVITY[core.material.kind], _thick(core) / 1000.0, _FILM)
     outside = min(whole, lit.length * (strip.width + 2.0 * spread))
-    both = 2.0 if core.wall is not None and core.material.kind == "metal" else 1.0
+    both = 2.0 if core.wall is not None and core.material.is_metal else 1.0
     return Source(watts, both * outside * 1e-6, outside * 1e-6, tall / 1000.0)
 
 

@@ -37,7 +37,7 @@ def weight(stack: Stack) -> tuple[float, tuple[float, float, float]]:
     """Mass [g] and centre of mass [mm] of the lamp without cord and wiring."""
     total, moment = 0.0, np.zeros(3)
     for part in stack.placed:
-        if part.role == "cord":
+        if part.is_cord:
             continue
         grams = volume(part.solid) * part.material.density * 1e-6
         total += grams
@@ -52,7 +52,7 @@ def support(stack: Stack) -> Floats:
     Feet count one by one, and only those that the lowest layer lies on with their own middle.
     """
     feet = [foot.solid for foot in stack.supports.feet if foot.margin >= -_ON_THE_EDGE]
-    solids = feet or [part.solid for part in stack.placed if part.role != "foot"]
+    solids = feet or [part.solid for part in stack.placed if not part.is_foot]
     lowest = min(float(solid.vertices[:, 2].min()) for solid in solids)
     touching = [solid.vertices[solid.vertices[:, 2] < lowest + _LEVEL][:, :2] for solid in solids]
     hull = shapely.convex_hull(shapely.multipoints(np.concatenate(touching)))
@@ -152,7 +152,7 @@ def _overhangs(subject: Subject, top: BaseGeometry) -> Iterator[Finding]:
     reach = {
         part.name: float(shapely.distance(shapely.points(part.solid.vertices[:, :2]), top).max())
         for part in subject.stack.placed
-        if part.role != "cord"
+        if not part.is_cord
     }
     name, most = max(reach.items(), key=lambda pair: pair[1])
     if not over(most, 0.0):
@@ -179,7 +179,7 @@ def _hangs(subject: Subject, cord: Cord) -> Iterator[Finding]:
     offset = (x - cord.at[0], y - cord.at[1])
     angle, limit, units = hanging_angle(offset, top - z), subject.limits["hanging_tilt"], subject.lamp.units
     corners = np.concatenate(
-        [part.solid.vertices[:, :2] for part in subject.stack.placed if part.role != "cord"]
+        [part.solid.vertices[:, :2] for part in subject.stack.placed if not part.is_cord]
     )
     along = np.array(offset) / max(float(np.hypot(*offset)), 1e-12)
     reach = float(np.ptp(corners @ along))

@@ -4,12 +4,11 @@ from collections.abc import Iterator, Sequence
 from math import atan2, degrees, radians, sin
 from typing import assert_never
 
-import numpy as np
-
 from stackview.checks.alike import together
 from stackview.checks.bending import edge_lift, helix_bend, lead_angle, radius_for_bend
 from stackview.checks.held import over, under
 from stackview.checks.side_by_side import side_by_side
+from stackview.checks.strip_end import strip_end
 from stackview.checks.subject import Check, Subject
 from stackview.curves.arcs import Path, moved, turned
 from stackview.curves.facing import Facing
@@ -18,15 +17,12 @@ from stackview.description.lamp import Core, Layer
 from stackview.description.light_source import Helix, Runs, StripLayout
 from stackview.description.outline import Outline, around, path_of
 from stackview.description.shapes import Rectangle
-from stackview.description.units import Units
 from stackview.findings import Bound, Finding, Level
 from stackview.light.layout import Lit
 from stackview.light.on_core import side_of
 from stackview.light.ribbon import Ribbon
-from stackview.light.strip import helix_turn
 
 _TOUCH = 1e-6
-_CUT = "whole segments between cut marks in the length there is room for"
 
 
 def strip(subject: Subject) -> tuple[Finding, ...]:
@@ -50,7 +46,7 @@ def strip(subject: Subject) -> tuple[Finding, ...]:
             case _:
                 assert_never(layout)
         found.extend(_passes(subject, ribbons, layout, core))
-        found.append(_end(subject, lit, ribbons[0], layout, core))
+        found.append(strip_end(subject, lit, ribbons[0], layout, core))
     return tuple(found)
 
 
@@ -292,70 +288,6 @@ def out_of_opening(layer: Layer, sections: tuple[Path, ...]) -> float | None:
     if not holes:
         return None
     return min(max(inside(section, hole).by for section in sections) for hole in holes)
-
-
-# --- the end of the run ---
-
-
-def _end(subject: Subject, lit: Lit, ribbon: Ribbon, layout: StripLayout, core: Core) -> Finding:
-    """Where the strip is cut, how much room is left over, and what pitch would use it."""
-    cut, units = lit.cuts[0], subject.lamp.units
-    rest = cut.room - cut.length
-    each = f"each of {len(lit.cuts)} lengths" if len(lit.cuts) > 1 else "it"
-    place = ""
-    if isinstance(layout, Helix):
-        end = (ribbon.low[-1] + ribbon.high[-1]) / 2.0
-        bearing = degrees(np.arctan2(end[0], -end[1])) % 360.0
-        radius = core.outline.radius
-        assert radius is not None
-        turns = cut.length / helix_turn(radius + layout.strip.thickness / 2.0, layout.pitch)
-        place = (
-            f", after {turns:.2f} turns, at bearing {round(bearing) % 360}°, {units.show(float(end[2]))} up"
-        )
-    at_mark = (
-        "a cut mark, with nothing over"
-        if rest < 0.05
-        else f"the last cut mark, {units.show(rest)} short of its room"
-    )
-    return Finding(
-        check="strip",
-        level=Level.FACT,
-        where=_where(lit),
-        what=(
-            f"{each} is {units.show(cut.length)} long, {cut.segments} segment{'s' if cut.segments != 1 else ''} of "
-            f"{units.show(layout.strip.cut_every)}, and ends at {at_mark}{place}"
-        ),
-        value=rest,
-        unit="mm",
-        source=_CUT,
-        advice=""
-        if rest < 0.05
-        else _use_up(layout, core, cut.room, cut.length + layout.strip.cut_every, units),
-    )
-
-
-def _use_up(layout: StripLayout, core: Core, room: float, wanted: float, units: Units) -> str:
-    """What would make room for one segment more, ``wanted`` [mm] of strip in all."""
-    if layout.length is not None:
-        return f"A length of {units.least(wanted)} would take one more segment."
-    match layout:
-        case Runs():
-            return f"A core {units.least(wanted - room)} taller would take one more segment."
-        case Helix():
-            return _turns_more(layout, core, room, wanted, units)
-        case _:
-            assert_never(layout)
-
-
-def _turns_more(layout: Helix, core: Core, room: float, wanted: float, units: Units) -> str:
-    radius = core.outline.radius
-    assert radius is not None, "a helix is wound on a round core"
-    middle = radius + layout.strip.thickness / 2.0
-    if layout.turns is not None:
-        turns = wanted / helix_turn(middle, layout.pitch)
-        return f"{np.ceil(turns * 100.0) / 100.0:.2f} turns would take one more segment."
-    taller = (wanted - room) * layout.pitch / helix_turn(middle, layout.pitch)
-    return f"A core {units.least(taller)} taller would take one more segment."
 
 
 CHECK = Check(

@@ -29,7 +29,7 @@ def supported(subject: Subject) -> tuple[Finding, ...]:
     }
     told |= _inside_their_host(subject)
     pieces = [one for one in subject.stack.supports.pieces if one.part.name not in told]
-    stands = [one for one in pieces if one.part.role != "post"]
+    stands = [one for one in pieces if not one.part.is_post]
     found = [
         *_in_the_air(subject, [one for one in stands if not one.carried]),
         *_tip(subject, [one for one in stands if one.carried]),
@@ -37,7 +37,7 @@ def supported(subject: Subject) -> tuple[Finding, ...]:
         *_narrow(subject, [one for one in stands if one.carried]),
         *_feet(subject),
         *_fallen_through(subject),
-        *_sinking(subject, [one for one in pieces if one.part.role == "post" and not one.carried]),
+        *_sinking(subject, [one for one in pieces if one.part.is_post and not one.carried]),
     ]
     names = {part.name for part in subject.stack.placed}
     return tuple(replace(one, parts=(one.where,)) if one.where in names else one for one in found)
@@ -55,7 +55,7 @@ def _in_the_air(subject: Subject, floating: list[Support]) -> Iterator[Finding]:
     """Parts drawn where nothing carries them; a core let snugly into a hole is held by that, and a caution."""
     units = subject.lamp.units
     for name, some in _by_part(floating).items():
-        core = some[0].part.role == "core"
+        core = some[0].part.is_core
         host = subject.lamp.core.stands_on if core and subject.lamp.core else None
         snug = host is not None and _snug(subject, name)
         falls = _falls(some, units)

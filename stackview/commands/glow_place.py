@@ -55,7 +55,7 @@ def place_for(
             "give one between them"
         )
     stack, eyes = study.stack, study.sightlines.eyes
-    points = np.concatenate([part.solid.vertices for part in stack.placed if part.role != "cord"])
+    points = np.concatenate([part.solid.vertices for part in stack.placed if not part.is_cord])
     if own or not eyes or (eye is None and bearing is not None):
         turn, rise, far = (
             usual if given is None else given

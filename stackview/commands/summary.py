@@ -162,7 +162,7 @@ def show_stack(screen: Console, study: Study) -> None:
         table.add_column(heading, justify="right")
     table.add_column("seat")
     for part in sorted(stack.placed, key=lambda part: -part.top):
-        if part.role == "cord":
+        if part.is_cord:
             continue
         seat = seats.get(part.name)
         table.add_row(
@@ -182,7 +182,7 @@ def show_stack(screen: Console, study: Study) -> None:
 
 def _thickness(part: Placed, units: Units) -> str:
     """A layer's thickness, as the maker wrote it where it is that."""
-    return units.short(part.tall) if part.role == "layer" else "–"
+    return units.short(part.tall) if part.is_layer else "–"
 
 
 def _seat(seat: Seat, units: Units) -> str:

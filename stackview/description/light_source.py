@@ -1,7 +1,7 @@
 """Light sources as described: what emits, and how the light points are laid out."""
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import ClassVar, Literal
 
 from stackview.one_line import one_line
 
@@ -66,6 +66,9 @@ class OnCore:
     """What is true of every layout of a strip on the core."""
 
     strip: Strip
+    key: ClassVar[str]
+    """What the file calls it, and the key there of how high it stands."""
+    lift_key: ClassVar[str] = "start"
 
     @property
     def carrier(self) -> str:
@@ -83,6 +86,9 @@ class OnLayer:
 
     __slots__ = ()
     on: str
+    key: ClassVar[str]
+    """What the file calls it, and the key there of how high it stands."""
+    lift_key: ClassVar[str] = "height"
 
     @property
     def strip(self) -> None:
@@ -116,6 +122,7 @@ class Helix(OnCore):
     turns: float | None
     length: float | None
 
+    key = "helix"
     __repr__ = one_line
 
 
@@ -129,6 +136,7 @@ class Runs(OnCore):
     length: float | None
     """Length asked for [mm]; None runs to the core's top. Cut at the last cut mark before that."""
 
+    key = "runs"
     __repr__ = one_line
 
     def bearings(self) -> tuple[float, ...]:
@@ -147,6 +155,7 @@ class Ring(OnLayer):
     facing: Literal["out", "in", "up", "down"]
     first: float
 
+    key = "ring"
     __repr__ = one_line
 
 
@@ -161,6 +170,7 @@ class Panel(OnLayer):
     facing: Literal["up", "down"]
     at: tuple[float, float]
 
+    key = "panel"
     __repr__ = one_line
 
 
@@ -179,6 +189,7 @@ class Diode(OnLayer):
     tilt: float
     bearing: float
 
+    key = "diode"
     __repr__ = one_line
 
     @property

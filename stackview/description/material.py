@@ -6,7 +6,7 @@ from typing import Literal, assert_never
 from stackview.description import defaults
 from stackview.one_line import one_line
 
-MaterialSort = Literal["wood", "plywood", "board", "acrylic", "metal", "plastic"]
+MaterialKind = Literal["wood", "plywood", "board", "acrylic", "metal", "plastic"]
 Body = Literal["opaque", "clear", "opal"]
 SheetSurface = Literal["clear", "sanded"]
 Coat = Literal["paint", "mirror"]
@@ -108,7 +108,7 @@ class Material:
     """One sheet or rod, as named in the lamp's file or in the package's table."""
 
     name: str
-    kind: MaterialSort
+    kind: MaterialKind
     sort: str
     """Species, acrylic body or metal, as the table names it ("walnut", "opal", "brass")."""
     body: Body
@@ -126,6 +126,41 @@ class Material:
     """Acrylic sheet that is extruded, not cast."""
 
     __repr__ = one_line
+
+    @property
+    def is_acrylic(self) -> bool:
+        """Whether it is acrylic, clear or opal: light passes it, and it has finishes."""
+        return self.kind == "acrylic"
+
+    @property
+    def is_metal(self) -> bool:
+        """Whether it is metal."""
+        return self.kind == "metal"
+
+    @property
+    def is_plywood(self) -> bool:
+        """Whether it is plywood."""
+        return self.kind == "plywood"
+
+    @property
+    def is_board(self) -> bool:
+        """Whether it is a board of fibres, the same in all directions of its plane."""
+        return self.kind == "board"
+
+    @property
+    def is_solid_wood(self) -> bool:
+        """Whether it is solid wood, which moves across its grain and splits along it."""
+        return self.kind == "wood"
+
+    @property
+    def is_figured(self) -> bool:
+        """Whether its faces show the grain of wood: solid wood and plywood."""
+        return self.is_solid_wood or self.is_plywood
+
+    @property
+    def is_wooden(self) -> bool:
+        """Whether it is of wood, solid, in plies or in fibres: it takes up moisture and holds wood glue."""
+        return self.is_figured or self.is_board
 
     @property
     def thickness(self) -> float | None:

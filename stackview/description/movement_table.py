@@ -6,7 +6,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Any
 
-from stackview.description.material import MaterialSort, Movement
+from stackview.description.material import MaterialKind, Movement
 
 
 @cache
@@ -15,7 +15,7 @@ def _table() -> dict[str, Any]:
 
 
 def movement_of(
-    kind: MaterialSort,
+    kind: MaterialKind,
     sort: str,
     *,
     quarter: bool = False,

@@ -68,7 +68,7 @@ def _thickness(context: Context, draft: Draft, material: Material) -> float | No
         )
         return None
     # acrylic is cut from sheet of one thickness, so a step cannot thin it
-    thickness = base if material.kind == "acrylic" else base + draft.change.thickness
+    thickness = base if material.is_acrylic else base + draft.change.thickness
     if LEAST_SIZE <= thickness <= GREATEST_SIZE:
         return thickness
     least, most = context.units.least(LEAST_SIZE), context.units.most(GREATEST_SIZE)

@@ -4,7 +4,7 @@ from stackview.description import defaults
 from stackview.description import materials_table as table
 from stackview.description.context import Context
 from stackview.description.faults import Faults, did_you_mean, place
-from stackview.description.material import Body, Finish, Material, MaterialSort, Optics
+from stackview.description.material import Body, Finish, Material, MaterialKind, Optics
 from stackview.description.movement_table import movement_of
 from stackview.description.units import shown
 from stackview.description.written_lamp import KIND_KEYS, WrittenMaterial
@@ -31,7 +31,7 @@ def resolve_optics(written: WrittenMaterial) -> Optics:
 
 
 def optics_that_belong(
-    written: WrittenMaterial, kind: MaterialSort, sort: str, where: str, faults: Faults
+    written: WrittenMaterial, kind: MaterialKind, sort: str, where: str, faults: Faults
 ) -> None:
     """Fault the optical keys that say nothing about this kind of material."""
     acrylic = kind == "acrylic"
@@ -67,7 +67,7 @@ def resolve_material(name: str, written: WrittenMaterial, where: str, faults: Fa
         what = f'{found}: give exactly one of {", ".join(KIND_KEYS)}, e.g. plywood = "birch"'
         (faults.add if given else faults.absent)(where, what)
         return None
-    kind: MaterialSort = given[0]  # type: ignore[assignment]
+    kind: MaterialKind = given[0]
     sort = str(getattr(written, kind)).strip().lower()
     own = written.density is not None and written.colour is not None
     if sort not in table.sorts(kind) and (kind == "acrylic" or not own):
@@ -87,7 +87,7 @@ def resolve_material(name: str, written: WrittenMaterial, where: str, faults: Fa
     return _material(name, kind, sort, written, finish or Finish())
 
 
-def _material(name: str, kind: MaterialSort, sort: str, written: WrittenMaterial, finish: Finish) -> Material:
+def _material(name: str, kind: MaterialKind, sort: str, written: WrittenMaterial, finish: Finish) -> Material:
     known = sort in table.sorts(kind)
     row = table.row(kind, sort, written.sold.mm if written.sold else None) if known else None
     body: Body = "opaque" if kind != "acrylic" else ("clear" if sort == "clear" else "opal")
@@ -123,7 +123,7 @@ def _material(name: str, kind: MaterialSort, sort: str, written: WrittenMaterial
 
 
 def resolve_finish(
-    written: str | WrittenFinish | None, kind: MaterialSort, where: str, faults: Faults
+    written: str | WrittenFinish | None, kind: MaterialKind, where: str, faults: Faults
 ) -> Finish | None:
     """The finish written, None where none is; only acrylic takes one."""
     if written is None:
@@ -136,7 +136,7 @@ def resolve_finish(
     return Finish(written.top, written.underside, written.edge)
 
 
-def built_in(kind: MaterialSort, sort: str) -> Material:
+def built_in(kind: MaterialKind, sort: str) -> Material:
     """A material straight from the table, for what the maker need not name (rubber feet)."""
     row = table.row(kind, sort)
     return Material(sort, kind, sort, "opaque", row.density, row.colour, source=row.source)

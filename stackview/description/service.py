@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal
 
-from stackview.description.material import MaterialSort
+from stackview.description.material import MaterialKind
 from stackview.one_line import one_line
 
 OnAcrylic = Literal["clean", "crazes", "fogs"]
@@ -33,7 +33,7 @@ class Glue:
     full: str
     film: float
     stretch: float
-    grips: tuple[MaterialSort, ...]
+    grips: tuple[MaterialKind, ...]
     on_acrylic: OnAcrylic
     source: str
     set_film: Film = AIR

@@ -50,6 +50,6 @@ def sold_sheets() -> dict[str, SoldSheet]:
 def sheet_of(material: Material) -> SoldSheet | None:
     """The kind of sheet that a material is cut from; None for wood, metal and plastic."""
     name = material.kind
-    if material.kind == "acrylic":
+    if material.is_acrylic:
         return sold_sheets()["extruded acrylic" if material.extruded else "cast acrylic"]
     return sold_sheets().get(name)

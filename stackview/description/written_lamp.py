@@ -1,9 +1,10 @@
 """The whole file of a lamp as written: materials, outlines, groups, layers and what goes with them."""
 
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, get_args
 
 from pydantic import Discriminator, Field, Tag
 
+from stackview.description.material import MaterialKind
 from stackview.description.material import SheetSurface as Faces
 from stackview.description.units import UnitName
 from stackview.description.written_fields import (
@@ -44,7 +45,7 @@ from stackview.description.written_service import (
     WrittenSupply,
 )
 
-KIND_KEYS = ("wood", "plywood", "board", "acrylic", "metal", "plastic")
+KIND_KEYS = get_args(MaterialKind)
 
 
 class WrittenMaterial(Written):

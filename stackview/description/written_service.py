@@ -4,6 +4,7 @@ from typing import Literal
 
 from pydantic import Field
 
+from stackview.description.material import MaterialKind
 from stackview.description.written_fields import (
     Amperes,
     Celsius,
@@ -17,8 +18,6 @@ from stackview.description.written_fields import (
     Volts,
     Written,
 )
-
-MaterialKind = Literal["wood", "plywood", "board", "acrylic", "metal", "plastic"]
 
 
 class WrittenGlue(Written):

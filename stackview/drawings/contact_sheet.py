@@ -79,10 +79,10 @@ def _parts(study: Study, size: tuple[int, int]) -> NDArray[np.uint8]:
 
 def _lines(study: Study, units: Units) -> list[tuple[str, str]]:
     stack, light = study.stack, study.light
-    body = [part for part in stack.placed if part.role != "cord"]
+    body = [part for part in stack.placed if not part.is_cord]
     points = np.concatenate([part.solid.vertices for part in body])
     wide, deep = (units.settled(float(np.ptp(points[:, k]))) for k in (0, 1))
-    layers = sum(part.role == "layer" for part in stack.placed)
+    layers = sum(part.is_layer for part in stack.placed)
     sorts = list(dict.fromkeys(part.material.name for part in body))
     watts = [lit.watts for lit in light.lit]
     power = f", {sum(w for w in watts if w is not None):.1f} W" if watts and None not in watts else ""

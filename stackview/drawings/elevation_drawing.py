@@ -79,8 +79,8 @@ def elevation_sheet(
     """Draw title and dimensions on a sheet; the camera's picture belongs under them."""
     sheet = blank(size)
     em = sheet.em
-    body = [part for part in stack.placed if part.role != "cord"]
-    layers = [part for part in building_order(stack) if part.role in ("layer", "foot")]
+    body = [part for part in stack.placed if not part.is_cord]
+    layers = [part for part in building_order(stack) if not part.passes_openings]
     points = np.concatenate([part.solid.vertices for part in body])
     right = axes(bearing, 0.0)[0]
     across, deep = float(np.ptp(points @ right)), float(np.ptp(points @ axes(bearing, 0.0)[2]))

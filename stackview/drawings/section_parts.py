@@ -36,7 +36,7 @@ def fill_of(part: Placed) -> str:
         case _:
             assert_never(part.sort)
     own = encode(np.array(material.colour)).astype(np.float64)
-    if part.role == "core":
+    if part.is_core:
         return "#{:02x}{:02x}{:02x}".format(*np.rint(0.55 * own).astype(int).tolist())
     mixed = np.rint(0.6 * own + 0.4 * 255.0).astype(int)
     return "#{:02x}{:02x}{:02x}".format(*mixed.tolist())
@@ -44,7 +44,7 @@ def fill_of(part: Placed) -> str:
 
 def look_of(part: Placed) -> str:
     """Words for the legend: what the part is cut from."""
-    if part.role == "core":
+    if part.is_core:
         return f"core, {part.material.name}"
     name = part.material.name
     sanded = [word for word, own in zip(("top", "underside", "edge"), part.finish.sanded, strict=True) if own]
@@ -82,11 +82,11 @@ def _hatch(
     sheet: Sheet, part: Placed, loops: Sequence[NDArray[np.float64]], bearing: float
 ) -> list[NDArray[np.float64]]:
     """Lines along long grain and plies, slanting ones on end grain; none on what has no grain."""
-    if part.material.kind not in ("wood", "plywood") or part.role == "core":
+    if not part.material.is_figured or part.is_core:
         return []
     corners = np.concatenate(loops)
     (left, low), (right, high) = corners.min(axis=0), corners.max(axis=0)
-    if part.material.kind == "plywood" or abs(np.cos(np.radians(part.grain - bearing))) > _ALONG:
+    if part.material.is_plywood or abs(np.cos(np.radians(part.grain - bearing))) > _ALONG:
         step = 0.42 * sheet.em
         heights = np.arange(low + 0.6 * step, high, step)
         return [np.array([[left, y], [right, y]]) for y in heights]

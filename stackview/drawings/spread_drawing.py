@@ -45,7 +45,7 @@ def size_words(lamp: Lamp, part: Placed, units: Units) -> str:
 def part_lines(lamp: Lamp, part: Placed, units: Units) -> tuple[str, str]:
     """Name of a part, and its material, thickness and size."""
     tall = units.show(part.tall)
-    upright = "thick" if part.role == "layer" else "high" if part.role == "foot" else "long"
+    upright = "thick" if part.is_layer else "high" if part.is_foot else "long"
     material = part.material.name
     match part.sort:
         case "opal":
@@ -68,9 +68,9 @@ def _outline_of(lamp: Lamp, part: Placed) -> tuple[Outline | None, Around | None
     for post in lamp.posts:
         if post.name == part.name:
             return post.outline, post.around
-    if part.role == "core" and lamp.core is not None:
+    if part.is_core and lamp.core is not None:
         return lamp.core.outline, None
-    if part.role == "foot" and lamp.feet is not None:
+    if part.is_foot and lamp.feet is not None:
         return Outline(Circle(lamp.feet.diameter)), lamp.feet.around
     return None, None
 

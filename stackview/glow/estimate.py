@@ -155,7 +155,7 @@ def estimates(stack: Stack, light: LightLayout) -> tuple[Estimate, ...]:
     return tuple(
         _of_plate(plate, stack, points, shining)
         for plate in stack.placed
-        if plate.role == "layer" and not plate.opaque
+        if plate.is_layer and not plate.opaque
     )
 
 

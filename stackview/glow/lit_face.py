@@ -69,7 +69,7 @@ def faces_lit(plate: Placed, placed: tuple[Placed, ...]) -> tuple[LitFace, LitFa
 
 def _shades(part: Placed) -> bool:
     """Whether a part stops or spreads light; clear plates do neither, their slight bending left out."""
-    return part.role != "cord" and part.sort != "clear" and len(part.solid.triangles) > 0
+    return not part.is_cord and part.sort != "clear" and len(part.solid.triangles) > 0
 
 
 def brightest(face: LitFace, points: LightPoints, lumens: Floats) -> Floats | None:

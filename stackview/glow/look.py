@@ -108,7 +108,7 @@ def look(
     progress(1.0)
     found = tuple(own.glow for own in plates)
     in_sight = {plate.layer for plate in found}
-    acrylic = [part.name for part in scene.placed if part.role == "layer" and not part.opaque]
+    acrylic = [part.name for part in scene.placed if part.is_layer and not part.opaque]
     return Look(
         camera=camera,
         seen=seen,

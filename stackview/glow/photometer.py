@@ -181,7 +181,7 @@ def _reach(scene: GlowScene) -> float:
 
 def _ball(scene: GlowScene) -> tuple[Triple, float]:
     """Middle and radius [mm] of a ball about all of the lamp but its cord, which gives next to no light."""
-    cords = {number for number, part in enumerate(scene.placed) if part.role == "cord"}
+    cords = {number for number, part in enumerate(scene.placed) if part.is_cord}
     places = [body.vertices for body in scene.bodies if body.part not in cords]
     places += [light.vertices for light in scene.lights]
     corners = np.concatenate(places)

@@ -75,7 +75,7 @@ def opening_of(placed: tuple[Placed, ...]) -> LuminousOpening:
 
     The cord is left out. Raises ValueError for a lamp without parts.
     """
-    parts = [part.solid.vertices for part in placed if part.role != "cord" and len(part.solid.vertices)]
+    parts = [part.solid.vertices for part in placed if not part.is_cord and len(part.solid.vertices)]
     if not parts:
         raise ValueError("a photometric file needs a lamp with at least one part")
     vertices = np.concatenate(parts)

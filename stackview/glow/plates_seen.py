@@ -45,7 +45,7 @@ def plates_in_sight(scene: GlowScene, seen: PartsSeen) -> list[Plate]:
     """Acrylic layers that fill enough of the picture, from the bottom up."""
     found = []
     for number, part in enumerate(scene.placed):
-        if part.role == "layer" and not part.opaque:
+        if part.is_layer and not part.opaque:
             mask = (seen.part == number) & seen.whole
             if mask.sum() >= LEAST_PIXELS:
                 found.append(Plate(part.name, mask, about(mask, MARGIN), tiles_of(mask), part.sort))

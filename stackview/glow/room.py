@@ -65,7 +65,7 @@ def backdrop(
     photographer's paper does, so that no edge crosses the picture. To an eye below the table's top
     the lamp stands at the front edge of a ledge. Behind a pendant there is only the wall.
     """
-    body = [part.solid.vertices for part in placed if part.role != "cord" and len(part.solid.vertices)]
+    body = [part.solid.vertices for part in placed if not part.is_cord and len(part.solid.vertices)]
     reach = float(max(np.hypot(corners[:, 0], corners[:, 1]).max() for corners in body))
     profile = [np.array([[reach + WALL, -_WIDE], [reach + WALL, _WIDE]])]
     if stands:

@@ -97,7 +97,7 @@ def _opaque_skin(material: Material) -> Skin:
         case "paint":
             return Matt(colour)
         case None:
-            return Metal(colour) if material.kind == "metal" else Matt(colour)
+            return Metal(colour) if material.is_metal else Matt(colour)
         case _:
             assert_never(material.optics.coat)
 

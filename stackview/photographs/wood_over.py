@@ -20,8 +20,6 @@ from stackview.stills.scatter import scattered
 from stackview.stills.surface import surface_colour
 from stackview.stills.workers import in_pieces, slices_of
 
-FIGURED = ("wood", "plywood", "board")
-"""Kinds of material whose colour changes from place to place."""
 _PROBES = 4000
 """Places at which the mean colour of a material is taken."""
 FINE_GRAIN = 0.1
@@ -93,7 +91,7 @@ def mean_colours(placed: Sequence[Placed]) -> dict[int, Singles]:
 def _is_figured(part: Placed) -> bool:
     # Paint and mirrors hide the wood.
     hidden = part.material.optics.coat is not None
-    return part.material.kind in FIGURED and not hidden and len(part.solid.triangles) > 0
+    return part.material.is_wooden and not hidden and len(part.solid.triangles) > 0
 
 
 def _mean_of(part: Placed, count: int) -> tuple[NDArray[np.float64], float]:

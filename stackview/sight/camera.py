@@ -83,7 +83,7 @@ def frame(
 
     Raises ValueError for an empty lamp or a size below one pixel.
     """
-    parts = [part.solid.vertices for part in placed if part.role != "cord" and len(part.solid.vertices)]
+    parts = [part.solid.vertices for part in placed if not part.is_cord and len(part.solid.vertices)]
     width, height = size
     if not parts or width < 1 or height < 1:
         raise ValueError("a picture needs at least one part and one pixel")

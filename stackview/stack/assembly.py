@@ -74,7 +74,7 @@ class Stack:
     @property
     def grams(self) -> float:
         """Mass of all parts without wiring, the cord left out [g]."""
-        cords = {part.name for part in self.placed if part.role == "cord"}
+        cords = {part.name for part in self.placed if part.is_cord}
         return sum(mass.grams for mass in masses(self) if mass.name not in cords)
 
     def table(self) -> list[dict[str, str | float]]:
@@ -177,7 +177,7 @@ def assemble(lamp: Lamp) -> Stack:
         lamp=lamp,
         placed=parts,
         standing=standing,
-        height=max(part.top for part in parts if part.role != "cord"),
+        height=max(part.top for part in parts if not part.is_cord),
         floor=lamp.hangs_at if lamp.hangs_at is not None else lamp.surface.height if lamp.surface else 0.0,
     )
 
@@ -193,7 +193,7 @@ def masses(stack: Stack) -> tuple[Mass, ...]:
 
 def _film(lamp: Lamp, part: Placed) -> Film:
     """What fills the part's joints with acrylic; only layers and core are glued."""
-    return lamp.gluing.film_of(part.name) if part.role in ("layer", "core") else AIR
+    return lamp.gluing.film_of(part.name) if part.is_jointed else AIR
 
 
 def _layer(layer: Layer, solid: Solid, underside: float) -> Placed:

@@ -72,13 +72,13 @@ def _clash(one: Placed, other: Placed, shared: Overlap, units: Units) -> Finding
 
 def _upright(one: Placed, other: Placed) -> str:
     """The core or post that two parts in one place share it by, or nothing."""
-    return next((part.name for part in (one, other) if part.role in ("core", "post")), "layers")
+    return next((part.name for part in (one, other) if part.is_upright), "layers")
 
 
 def _advice(one: Placed, other: Placed, shared: Overlap, units: Units) -> str:
     """What parts them: shorten what stands up too far, or give it room to pass."""
-    upright, through = (one, other) if one.role in ("core", "post") else (other, one)
-    if upright.role not in ("core", "post"):
+    upright, through = (one, other) if one.is_upright else (other, one)
+    if not upright.is_upright:
         room = units.show(shared.depth)
         return f"Make the recess or opening of one larger or deeper, or the other smaller, by {room} or more."
     rise = shared.high[2] - shared.low[2]

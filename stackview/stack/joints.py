@@ -18,8 +18,6 @@ _LEVEL = 1e-6
 """Faces within this height of each other touch [mm]."""
 _LEAST = 1.0
 """Parts of a joint smaller than this are slivers between facets [mm²]."""
-_JOINED = ("layer", "core")
-_WOODEN = ("wood", "plywood", "board")
 _KEPT = 16_000_000
 """Level faces, and what pairs of parts share of them, kept for further variants of a lamp, each [bytes]."""
 
@@ -84,7 +82,7 @@ class Joint:
 @lru_cache(maxsize=4)
 def joints(stack: Stack) -> tuple[Joint, ...]:
     """Every joint between layers and core, from the bottom up."""
-    parts = [part for part in stack.placed if part.role in _JOINED]
+    parts = [part for part in stack.placed if part.is_jointed]
     found: list[Joint] = []
     for lower in parts:
         for upper in parts:
@@ -106,10 +104,10 @@ def glued_joints(stack: Stack) -> tuple[Joint, ...]:
 
 def glue_of(lamp: Lamp, joint: Joint) -> Glue:
     """The glue of a joint that is glued, by what its two parts are made of."""
-    kinds = {joint.lower.material.kind, joint.upper.material.kind}
-    if "acrylic" in kinds:
+    both = (joint.lower.material, joint.upper.material)
+    if any(material.is_acrylic for material in both):
         return lamp.gluing.acrylic
-    return lamp.gluing.wood if kinds <= set(_WOODEN) else lamp.gluing.other
+    return lamp.gluing.wood if all(material.is_wooden for material in both) else lamp.gluing.other
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -33,6 +33,51 @@ class Placed:
     """A layer's thickness, as the maker wrote it where it is that [mm]."""
 
     @property
+    def is_layer(self) -> bool:
+        """Whether it is a layer of the stack."""
+        return self.role == "layer"
+
+    @property
+    def is_core(self) -> bool:
+        """Whether it is the core."""
+        return self.role == "core"
+
+    @property
+    def is_post(self) -> bool:
+        """Whether it is a post or a pin."""
+        return self.role == "post"
+
+    @property
+    def is_foot(self) -> bool:
+        """Whether it is a foot."""
+        return self.role == "foot"
+
+    @property
+    def is_cord(self) -> bool:
+        """Whether it is the cord, which is no part of the lamp's body."""
+        return self.role == "cord"
+
+    @property
+    def is_upright(self) -> bool:
+        """Whether it stands upright in the stack: the core or a post."""
+        return self.is_core or self.is_post
+
+    @property
+    def passes_openings(self) -> bool:
+        """Whether it goes through openings of the layers: the core, a post or the cord."""
+        return self.is_upright or self.is_cord
+
+    @property
+    def is_jointed(self) -> bool:
+        """Whether its level faces make joints, glued or dry: those of a layer or of the core."""
+        return self.is_layer or self.is_core
+
+    @property
+    def stays_whole(self) -> bool:
+        """Whether it stays whole where the lamp is cut, as shafts do in sections (common practice)."""
+        return self.is_core or self.is_cord
+
+    @property
     def tall(self) -> float | Length:
         """How tall it is, for whoever shows it [mm]."""
         return self.top - self.underside if self.thick is None else self.thick

@@ -144,7 +144,7 @@ class _Body:
 def supports_of(stack: "Stack") -> Supports:
     """What carries every part of an assembled lamp; ask the stack for it, which keeps it."""
     bodies = [_body(part, shape) for part, shape in _shaped(stack)]
-    standing = [body for body in bodies if body.part.role != "foot"]
+    standing = [body for body in bodies if not body.part.is_foot]
     hung = "core" if stack.lamp.core is not None and stack.lamp.core.stands_on is None else None
     firm = [body for body in standing if body.part.name != hung]
     floor = -inf if stack.lamp.hangs_at is not None else 0.0
@@ -154,7 +154,7 @@ def supports_of(stack: "Stack") -> Supports:
         if body.part.name != hung
         for support in _carried(body, [other for other in firm if other is not body], floor)
     )
-    feet = tuple(foot for body in bodies if body.part.role == "foot" for foot in _under(body, standing[0]))
+    feet = tuple(foot for body in bodies if body.part.is_foot for foot in _under(body, standing[0]))
     return Supports(pieces, feet, _loads(standing, pieces), _passed(stack, standing, pieces))
 
 
@@ -167,12 +167,12 @@ def _shaped(stack: "Stack") -> Iterable[tuple[Placed, Layer]]:
         high = part.top - part.underside
         if number < len(lamp.layers):
             yield part, known[part.name]
-        elif part.role == "core" and lamp.core is not None:
+        elif part.is_core and lamp.core is not None:
             yield part, cross_section(lamp.core, high)
-        elif part.role == "post":
+        elif part.is_post:
             post = posts[part.name]
             yield part, Layer(part.name, part.material, high, post.outline, post.around)
-        elif part.role == "foot" and lamp.feet is not None:
+        elif part.is_foot and lamp.feet is not None:
             outline = Outline(Circle(lamp.feet.diameter))
             yield part, Layer(part.name, part.material, high, outline, lamp.feet.around)
 

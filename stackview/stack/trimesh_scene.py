@@ -57,7 +57,7 @@ def _material(part: Placed) -> "PBRMaterial":
     return PBRMaterial(
         name=material.name,
         baseColorFactor=[*material.colour, covers[sort]],
-        metallicFactor=1.0 if material.kind == "metal" else 0.0,
+        metallicFactor=1.0 if material.is_metal else 0.0,
         roughnessFactor=material.optics.roughness if sort == "sanded" else _SHINE[material.kind],
         alphaMode="OPAQUE" if part.opaque else "BLEND",
     )

@@ -24,20 +24,20 @@ def building_order(stack: Stack) -> tuple[Placed, ...]:
     Layers stand as they were written; a core follows what it stands on (or comes before what
     it hangs from), a post follows the layer that it starts in, feet come first.
     """
-    order = [part for part in stack.placed if part.role == "layer"]
+    order = [part for part in stack.placed if part.is_layer]
     core = stack.lamp.core
     after = {pin.name: pin.start for pin in stack.lamp.posts}
     for part in stack.placed:
         names = [other.name for other in order]
-        if part.role == "foot":
+        if part.is_foot:
             order.insert(0, part)
-        elif part.role == "core" and core is not None and core.stands_on in names:
+        elif part.is_core and core is not None and core.stands_on in names:
             order.insert(names.index(core.stands_on) + 1, part)
-        elif part.role == "core" and core is not None and core.hangs_from in names:
+        elif part.is_core and core is not None and core.hangs_from in names:
             order.insert(names.index(core.hangs_from), part)
-        elif part.role == "post" and after.get(part.name) in names:
+        elif part.is_post and after.get(part.name) in names:
             order.insert(names.index(after[part.name]) + 1, part)
-        elif part.role in ("core", "post"):
+        elif part.is_upright:
             order.append(part)
     return tuple(order)
 

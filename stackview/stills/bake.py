@@ -114,7 +114,7 @@ def put_together(
 
 def _size(placed: Sequence[Placed]) -> float:
     """Largest width of the lamp [mm]."""
-    solids = [part.solid.vertices[:, :2] for part in placed if part.role != "cord"]
+    solids = [part.solid.vertices[:, :2] for part in placed if not part.is_cord]
     together = np.concatenate(solids) if solids else np.zeros((1, 2))
     return max(float(np.ptp(together, axis=0).max()), 1.0)
 

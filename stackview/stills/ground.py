@@ -32,7 +32,7 @@ class Ground:
 
 def reach_of(placed: Sequence[Placed]) -> float:
     """How far the grid has to reach for this lamp [mm]."""
-    sizes = [np.abs(part.solid.vertices).max(axis=0) for part in placed if part.role != "cord"]
+    sizes = [np.abs(part.solid.vertices).max(axis=0) for part in placed if not part.is_cord]
     x, y, z = np.max(sizes, axis=0) if sizes else (50.0, 50.0, 50.0)
     return float(GROUND_REACH * max(2 * x, 2 * y, z))
 

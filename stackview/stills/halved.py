@@ -38,7 +38,7 @@ def halved(stack: Stack, light: LightLayout, bearing: float) -> Setting:
     away = behind(bearing)
     parts = []
     for part in whole.placed:
-        solid = part.solid if part.role in ("core", "cord") else cut_solid(part.solid, bearing, PAST_AXIS)
+        solid = part.solid if part.stays_whole else cut_solid(part.solid, bearing, PAST_AXIS)
         if solid is not None:
             parts.append(replace(part, solid=solid))
     on_core = np.array([bool(lit.cuts) for lit in light.lit], bool)

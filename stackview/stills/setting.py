@@ -24,7 +24,7 @@ class Setting:
     @property
     def body(self) -> tuple[Placed, ...]:
         """All parts but the cord, which may run out of the picture."""
-        return tuple(part for part in self.placed if part.role != "cord")
+        return tuple(part for part in self.placed if not part.is_cord)
 
 
 def points_lit(light: LightLayout) -> LightPoints:
@@ -34,10 +34,10 @@ def points_lit(light: LightLayout) -> LightPoints:
 
 def assembled(stack: Stack, light: LightLayout) -> Setting:
     """The lamp as built: one that stands has ground under it, a pendant hangs free."""
-    body = tuple(part for part in stack.placed if part.role != "cord")
+    body = tuple(part for part in stack.placed if not part.is_cord)
     widest = float(np.ptp(np.concatenate([part.solid.vertices for part in body])[:, :2], axis=0).max())
     end = stack.height + 3.0 * max(stack.height, widest)
-    cords = tuple(_shortened(part, end) for part in stack.placed if part.role == "cord")
+    cords = tuple(_shortened(part, end) for part in stack.placed if part.is_cord)
     ribbons = tuple(strip_mesh(ribbon) for ribbon in light.ribbons)
     return Setting(body + cords, points_lit(light), ribbons, stack.lamp.hangs_at is None)
 

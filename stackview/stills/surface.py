@@ -16,11 +16,11 @@ ARRIS = 0.3
 
 def surface_colour(part: Placed, at: Singles, normals: Singles, grain_size: Singles) -> Singles:
     """Reflectance (n, 3), linear sRGB, of one opaque part at points (n, 3) [mm]."""
-    if part.material.kind in ("wood", "plywood"):
+    if part.material.is_figured:
         colour = wood_colour(part, at, normals, grain_size)
         return np.asarray(colour * _arris(part, at, normals, grain_size)[:, None], np.float32)
     base = np.asarray(part.material.colour, np.float32)
-    if part.material.kind == "board":
+    if part.material.is_board:
         speck = noise(at[:, 0] / 0.6 + at[:, 2] * 0.9, at[:, 1] / 0.6 - at[:, 2] * 0.7)
         fade = np.clip(1.6 - 1.5 * grain_size / 0.6, 0.0, 1.0)
         return np.asarray(base * (1.0 + 0.06 * speck * fade)[:, None], np.float32)
@@ -53,7 +53,7 @@ def finished(
     reflected = hazed(directions - 2 * facing[:, None] * normals)
     open_ = np.minimum(sky[:, 1:2], 1.0)
     grazing = (1.0 - np.clip(np.abs(facing), 0.0, 1.0))[:, None] ** 5
-    if part.material.kind == "metal":
+    if part.material.is_metal:
         # Brushed: half mirror of the studio, half spread.
         return np.asarray(
             colour * (0.60 * light + 0.65 * reflected**1.8 * open_) + 0.3 * grazing * open_, np.float32

@@ -60,7 +60,7 @@ def wood_colour(part: Placed, at: Singles, normals: Singles, grain_size: Singles
     board = _Board(part)
     along, across, up = board.coordinates(at)
     end = np.abs(normals @ board.grain) ** 2
-    if part.material.kind == "plywood":
+    if part.material.is_plywood:
         darker, tint = _plywood(part, board, along, across, at[:, 2], normals, end, grain_size)
     else:
         darker, tint = _solid(figure_of(part.material.sort), board, along, across, up, end, grain_size)

@@ -26,8 +26,6 @@ LINE = 0.5
 """A cut part's outline keeps this share of its light."""
 ACRYLIC_CUT = np.array([0.50, 0.60, 0.61], np.float32)
 """Colour of clear acrylic's cut face, by eye: pale, a little cool."""
-UNCUT = ("core", "cord")
-"""Roles of the parts that are not cut."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -60,7 +58,7 @@ def cut_faces(state: ViewState, shown: Shown) -> CutFaces | None:
     away = behind(bearing)
     found: list[tuple[Placed, float, NDArray[np.float64]]] = []
     for part, lift in zip(shown.setting.placed, shown.lift, strict=True):
-        if part.role in UNCUT:
+        if part.stays_whole:
             continue
         rest = cut_solid(part.solid, bearing, offset)
         if rest is None or rest is part.solid:

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from stackview.stills.bake import Baked
 from stackview.stills.surface import surface_colour
 from stackview.stills.workers import in_pieces
-from stackview.window.paint import BRIGHTER, brighter
+from stackview.window.paint import BRIGHTER
 
 SQUARE = 11
 """Texels along a square."""
@@ -44,7 +44,7 @@ def grain_picture(baked: Baked) -> NDArray[np.uint8]:
     column, row = _own_texels()
     # Barycentric place of each texel in its triangle.
     u, v = (column / LEG).astype(np.float32), (row / LEG).astype(np.float32)
-    marked = np.array([brighter(part.material.kind) > 1.0 for part in baked.placed])
+    marked = np.array([part.material.is_wooden for part in baked.placed])
     chosen = np.flatnonzero((mesh.part < len(baked.placed)) & marked[np.minimum(mesh.part, len(marked) - 1)])
 
     def piece_of(piece: slice) -> NDArray[np.uint8]:

@@ -9,7 +9,7 @@ from stackview.stills.emitters import faces
 from stackview.stills.finish import developed
 from stackview.stills.studio import backdrop_at
 from stackview.stills.trace import UNDERSIDE
-from stackview.window.cutting import UNCUT, cut_faces, cut_plane, kept_points
+from stackview.window.cutting import cut_faces, cut_plane, kept_points
 from stackview.window.grain import grain_places
 from stackview.window.paint import (
     acrylic_places,
@@ -49,7 +49,7 @@ class Model:
             )
         part = np.repeat(baked.walls.part, 3)
         lift = np.append(shown.lift, np.full(len(baked.ribbons), shown.ribbon_lift)).astype(np.float32)
-        roles = np.array([one.role in UNCUT for one in baked.placed] + [True] * len(baked.ribbons), bool)
+        roles = np.array([one.stays_whole for one in baked.placed] + [True] * len(baked.ribbons), bool)
         places, at = wall_places(baked), grain_places(len(baked.walls.triangles))[0]
         self.walls = [
             self._group(np.flatnonzero(roles[part] == kept), places, lift[part], colours.walls, at)

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stackview.arrays import Bytes, Singles
+from stackview.description.material import Material
 from stackview.stills.bake import Baked
 from stackview.stills.dome import mirrored
 from stackview.stills.finish import developed
@@ -113,15 +114,15 @@ def _wall_radiance(baked: Baked, wall: Singles) -> Singles:
             radiance[mine] = np.asarray(ribbon.colour, np.float32) * light[mine]
             continue
         part = baked.placed[number]
-        base = np.asarray(part.material.colour, np.float32) * np.float32(brighter(part.material.kind))
+        base = np.asarray(part.material.colour, np.float32) * np.float32(brighter(part.material))
         base = np.broadcast_to(base, (len(mine), 3))
         radiance[mine] = finished(part, base, light[mine], sky[mine], normals[mine], -normals[mine])
     return radiance
 
 
-def brighter(kind: str) -> float:
+def brighter(material: Material) -> float:
     """How far a material's colour is raised under its grain's picture."""
-    return BRIGHTER if kind in ("wood", "plywood", "board") else 1.0
+    return BRIGHTER if material.is_wooden else 1.0
 
 
 def _acrylic(baked: Baked, sky_light: Singles, lamp_light: Singles, mix: Mix) -> Bytes:

@@ -12,7 +12,7 @@ from stackview.stills.halved import cut_solid
 from stackview.stills.kept_light import baked
 from stackview.stills.setting import Setting, chosen_points, moved_points
 from stackview.stills.studio import shoot
-from stackview.window.cutting import UNCUT, cut_offset, kept_points
+from stackview.window.cutting import cut_offset, kept_points
 from stackview.window.paint import mix_at
 from stackview.window.shown import Shown, display_camera
 from stackview.window.state import ViewState
@@ -44,7 +44,7 @@ def setting_of(shown: Shown, state: ViewState) -> Setting:
     parts: list[Placed] = []
     for part, lift in zip(shown.setting.placed, shown.lift, strict=True):
         solid = part.solid
-        if state.cut and part.role not in UNCUT:
+        if state.cut and not part.stays_whole:
             rest = cut_solid(solid, state.cut_bearing, cut_offset(state, shown))
             if rest is None:
                 continue

@@ -90,7 +90,7 @@ def spread_ball(shown: Shown, spread: float) -> Ball:
     tops = [
         (part.solid.vertices[:, 2].max() + spread * up, part.solid.vertices[:, 2].min() + spread * up)
         for part, up in zip(shown.setting.placed, shown.lift, strict=True)
-        if part.role != "cord"
+        if not part.is_cord
     ]
     high, low = max(top for top, _ in tops), min(foot for _, foot in tops)
     reach = float(np.sqrt(max(shown.ball.radius**2 - shown.ball.middle**2, 1.0)))

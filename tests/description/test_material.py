@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 
-from stackview.description.material import Length, Movement, Optics
+from stackview.description.material import Length, MaterialKind, Movement, Optics
 from tests.lamps import WOOD
 
 
@@ -40,3 +40,21 @@ def test_optics_are_assumptions_until_given() -> None:
         assert math.isfinite(share)
     with pytest.raises(AttributeError):
         usual.roughness = 0.1  # type: ignore[misc]
+
+
+@pytest.mark.parametrize(
+    ("kind", "figured", "wooden"),
+    [
+        ("wood", True, True),
+        ("plywood", True, True),
+        ("board", False, True),
+        ("acrylic", False, False),
+        ("metal", False, False),
+        ("plastic", False, False),
+    ],
+)
+def test_a_material_says_what_it_is(kind: MaterialKind, figured: bool, wooden: bool) -> None:
+    one = replace(WOOD, kind=kind)
+    said = (one.is_solid_wood, one.is_plywood, one.is_board, one.is_acrylic, one.is_metal)
+    assert said == tuple(kind == each for each in ("wood", "plywood", "board", "acrylic", "metal"))
+    assert (one.is_figured, one.is_wooden) == (figured, wooden)

@@ -1,8 +1,11 @@
 """What a part does to light."""
 
+from dataclasses import replace
+
 import pytest
 
 from stackview.description.material import Finish
+from stackview.stack.placed import Role
 from tests.lamps import box
 from tests.stills import lamps
 
@@ -38,3 +41,21 @@ def test_a_part_is_itself_alone() -> None:
     one, other = box("part", (0, 0, 0), (1, 1, 1)), box("part", (0, 0, 0), (1, 1, 1))
     assert one != other
     assert len({one, other}) == 2
+
+
+@pytest.mark.parametrize(
+    ("role", "passes", "jointed", "whole"),
+    [
+        ("layer", False, True, False),
+        ("core", True, True, True),
+        ("post", True, False, False),
+        ("foot", False, False, False),
+        ("cord", True, False, True),
+    ],
+)
+def test_a_part_says_what_it_is(role: Role, passes: bool, jointed: bool, whole: bool) -> None:
+    part = replace(box("part", (0, 0, 0), (1, 1, 1)), role=role)
+    said = (part.is_layer, part.is_core, part.is_post, part.is_foot, part.is_cord)
+    assert said == tuple(role == each for each in ("layer", "core", "post", "foot", "cord"))
+    assert part.is_upright is (role in ("core", "post"))
+    assert (part.passes_openings, part.is_jointed, part.stays_whole) == (passes, jointed, whole)

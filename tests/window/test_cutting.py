@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from stackview.stack.section import section
-from stackview.window.cutting import UNCUT, cut_faces, cut_plane, kept_points
+from stackview.window.cutting import cut_faces, cut_plane, kept_points
 from stackview.window.shown import Shown
 from stackview.window.state import after_slider, first_view
 
@@ -24,7 +24,7 @@ def test_cut_faces_have_the_sections_area(honeycomb: Shown, bearing: float) -> N
     assert found is not None
     # The section is drawn along a bearing, the cut stands square to one: a quarter turn apart.
     faces = section(honeycomb.study.stack, bearing + 90.0)
-    expected = sum(face.area for face in faces if face.part.role not in UNCUT)
+    expected = sum(face.area for face in faces if not face.part.stays_whole)
     # The window cuts a hair behind the axis.
     assert area(found.places) == pytest.approx(expected, rel=1e-4)
     plane = cut_plane(state, honeycomb)
