@@ -64,15 +64,21 @@ class Way:
     """
 
     part: str
-    """Whose number: a layer, or a table of the file such as "core" or "supply"; empty for the lamp's own."""
+    """Whose number: a layer, a post, a light as "light.ring", or a table of the file such as "core" or "supply";
+    empty for the lamp's own."""
     key: str
-    """The key below the part, as a path of the file has it; ``recess top clearance`` for the recess in the
-    top that is fitted to a neighbour, wherever in the list it stands."""
-    now: float | str
-    """What holds now; lengths in millimetres."""
-    guess: float | str
+    """The key below the part, as a path of the file has it, or in words, counted as the lamp has them:
+    ``size of outline``, ``size of opening 0``, ``size of recess 1`` (how much larger on every side), ``corner of outline``,
+    ``depth of recess 0``, ``clearance of recess 0``, ``width of chamfer 1``, ``power`` (a share of it)."""
+    now: float | str | bool
+    """What holds now; lengths in millimetres, sizes from nought."""
+    guess: float | str | bool
     """What a closed form or a table says it would have to be."""
     is_length: bool = True
+    stepped: bool = False
+    """Whether what is no length may go on from the guess by steps; else it is one of a table."""
+    rough: bool = False
+    """Whether less than the guess may do; else it is the least, with the play that it is to have."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,6 +16,7 @@ class Printed:
     """A length as it is told and typed: the same number in all three."""
 
     mm: float
+    """[mm]; the number itself where it is no length."""
     typed: float | str
     """What to write in the file."""
     text: str
@@ -66,6 +67,38 @@ class Steps:
     @property
     def _is_fraction(self) -> bool:
         return self.step == MM_PER_UNIT["in"] / 64
+
+
+@dataclass(frozen=True, slots=True)
+class Figures:
+    """The steps of a number that is no length: its second figure, or whole numbers where it counts something."""
+
+    step: float
+
+    @classmethod
+    def of(cls, number: float, *, whole: bool = False) -> "Figures":
+        """The steps of a number as it is now.
+
+        >>> [Figures.of(number).step for number in (14.4, 350.0, 0.06)], Figures.of(12.0, whole=True).step
+        ([1.0, 10.0, 0.001], 1.0)
+        """
+        size = math.floor(math.log10(abs(number))) if number else 0
+        return cls(1.0 if whole else round(10.0 ** (size - 1), 12))
+
+    def at(self, count: int) -> Printed:
+        """The number of so many steps.
+
+        >>> Figures(0.1).at(3), Figures(1.0).at(6).typed
+        (Printed(mm=0.3, typed=0.3, text='0.3'), 6)
+        """
+        number = round(self.step * count, 12)
+        typed = int(number) if number == int(number) else number
+        return Printed(number, typed, f"{number:g}")
+
+    def beyond(self, number: float, towards: int) -> int:
+        """The first count of steps that is at a number or past it, upwards (+1) or downwards (-1)."""
+        share = number / self.step
+        return math.ceil(share - 1e-6) if towards > 0 else math.floor(share + 1e-6)
 
 
 def steps_for(written: int | float | str, units: Units, *, fit: bool = False) -> Steps:

@@ -4,17 +4,13 @@ A proposed number is rounded to the safe side and typed into the file; then the 
 Where the finding is still there, or something new has come, the number goes on by printed steps.
 """
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator
 
+from stackview.change.handles import Handle, handles_of
 from stackview.change.mend import Mend, Mended, NewNumber
-from stackview.change.printed import Printed, Steps, steps_for
 from stackview.change.trial import Bench, is_same, new_findings
 from stackview.checks.all_checks import ALL_CHECKS
 from stackview.checks.subject import run_checks
-from stackview.description.field_path import spelt
-from stackview.description.lamp_file import LampFile
-from stackview.errors import LampError
 from stackview.findings import Finding, Level, Way
 from stackview.study import Study
 
@@ -25,15 +21,6 @@ _AFTER = 6
 _MOST_TOLD = 3
 
 
-@dataclass(frozen=True, slots=True)
-class _Key:
-    """Where a way leads in the file."""
-
-    path: str
-    layers: tuple[str, ...]
-    steps: Steps
-
-
 def mend_as_proposed(bench: Bench, finding: Finding, before: tuple[Finding, ...]) -> Mended:
     """At most three mends of a finding by the ways that its check proposes; those without a cost first.
 
@@ -42,7 +29,11 @@ def mend_as_proposed(bench: Bench, finding: Finding, before: tuple[Finding, ...]
     NoTrialsLeftError
         before anything was found
     """
-    found = [mend for way in finding.ways if (mend := _tried(bench, finding, way, before)) is not None]
+    found = [
+        mend
+        for handles in _alternatives(bench.study, finding)
+        if (mend := _tried(bench, finding, handles, before)) is not None
+    ]
     good = [mend for mend in found if not mend.new]
     mends = tuple((good or found[:1])[:_MOST_TOLD])
     return Mended(
@@ -50,97 +41,92 @@ def mend_as_proposed(bench: Bench, finding: Finding, before: tuple[Finding, ...]
     )
 
 
-def _tried(bench: Bench, finding: Finding, way: Way, before: tuple[Finding, ...]) -> Mend | None:
-    study = bench.study
-    assert study.file is not None
-    key = _key(study.file, study, way)
-    if key is None:
-        return None
+def _alternatives(study: Study, finding: Finding) -> Iterator[tuple[Handle, ...]]:
+    """What is changed together: the same key of all parts that the finding names."""
+    together: dict[tuple[str, bool], list[Way]] = {}
+    for way in finding.ways:
+        grows = not isinstance(way.guess, str) and not isinstance(way.now, str) and way.guess > way.now
+        together.setdefault((way.key, grows), []).append(way)
+    for ways in together.values():
+        handles = handles_of(study, ways)
+        if handles:
+            yield handles
+
+
+def _tried(
+    bench: Bench, finding: Finding, handles: tuple[Handle, ...], before: tuple[Finding, ...]
+) -> Mend | None:
+    """The first printed numbers from the guess on that clear the finding, and bring nothing new if any do."""
     costly, after = None, 0
     last: set[tuple[str, str]] = set()
-    for printed in _numbers(key, way):
-        variant = bench.changed({key.path: printed.typed})
+    for more in range(_first_to_try(bench, finding, handles, before), _STEPS_ON):
+        numbers = _numbers(bench.study, handles, more)
+        if numbers is None:
+            continue
+        variant = _changed(bench, numbers)
         if variant is None or not _is_gone(finding, variant, before):
             continue
         new = new_findings(before, variant.findings)
         if not any(each.level == Level.FAULT for each in new):
-            number = NewNumber(key.path, _said(way.now, way, study), printed.text, printed.typed, key.layers)
-            stack = variant.stack
-            mend = Mend(
-                (number,),
-                "clears it",
-                stack.height - study.stack.height,
-                stack.grams - study.stack.grams,
-                new,
-            )
+            mend = _mend(bench.study, numbers, variant, new)
             if not new:
                 return mend
             costly = mend if costly is None or len(new) < len(costly.new) else costly
         came = {(each.check, each.where) for each in new}
         after += 1
-        if after == _AFTER or came == last:
+        if after == _AFTER or came == last or handles[0].given is not None:
             break  # going on does not take it away
         last = came
     return costly
 
 
-def _numbers(key: _Key, way: Way) -> Iterator[Printed]:
-    """What is to be typed: the number proposed, on its safe side, and the printed ones past it."""
-    if isinstance(way.guess, str) or isinstance(way.now, str) or not way.is_length:
-        text = way.guess if isinstance(way.guess, str) else f"{way.guess:g}"
-        yield Printed(0.0, way.guess, text)
-        return
-    towards = 1 if way.guess > way.now else -1
-    first = key.steps.beyond(way.guess, towards)
-    for more in range(_STEPS_ON):
-        printed = key.steps.at(first + towards * more)
-        if (printed.mm - way.now) * towards > 1e-9:
-            yield printed
+def _first_to_try(
+    bench: Bench, finding: Finding, handles: tuple[Handle, ...], before: tuple[Finding, ...]
+) -> int:
+    """Steps from the guess at which to begin: none, or fewer where the guess asked for more than it takes."""
+    if not any(handle.rough for handle in handles):
+        return 0
+
+    def clears(more: int) -> bool:
+        numbers = _numbers(bench.study, handles, more)
+        variant = None if numbers is None else _changed(bench, numbers)
+        return variant is not None and _is_gone(finding, variant, before)
+
+    if not clears(0) or not clears(-1):
+        return 0
+    lead = handles[0]
+    short, clear = -abs(lead.first() - lead.steps.beyond(lead.now, -lead.towards)), -1
+    while clear - short > 1:
+        middle = (short + clear) // 2
+        short, clear = (short, middle) if clears(middle) else (middle, clear)
+    return clear
 
 
-def _said(value: float | str, way: Way, study: Study) -> str:
-    if isinstance(value, str):
-        return value
-    return study.lamp.units.show(value) if way.is_length else f"{value:g}"
+def _numbers(study: Study, handles: tuple[Handle, ...], more: int) -> tuple[NewNumber, ...] | None:
+    """What is to be typed so many printed steps past the guess; None where that is no change."""
+    lead, numbers = handles[0], []
+    share = 1.0
+    if lead.given is None:
+        count = lead.first() + more * lead.towards
+        share = (lead.steps.at(count).mm - lead.now) / lead.by
+        if share * abs(lead.by) <= 1e-9:
+            return None
+    for handle in handles:
+        printed = handle.at(share)
+        numbers.append(
+            NewNumber(handle.path, handle.said(study.lamp.units), printed.text, printed.typed, handle.layers)
+        )
+    return tuple(numbers)
 
 
-def _key(file: LampFile, study: Study, way: Way) -> _Key | None:
-    """The key of the file that a way means, the layers that move with it, and its steps; None where it has none."""
-    names = [layer.name for layer in study.lamp.layers]
-    if way.part in names:
-        entry = file.entry_of(way.part)
-        path = _in_recess(file, entry, way.key) if way.key.startswith("recess ") else f"{entry}.{way.key}"
-        layers = tuple(name for name in names if file.entry_of(name) == entry)
-    else:
-        top = spelt(["light", way.part.removeprefix("light.")]) if way.part.startswith("light.") else way.part
-        path, layers = f"{top}.{way.key}" if top else way.key, ()
-    if path is None:
-        return None
-    try:
-        written = file.value(path) if file.is_written(path) else 0.0
-    except LampError:
-        return None
-    fit = way.key.endswith("clearance")
-    return _Key(
-        path,
-        layers,
-        steps_for(written if isinstance(written, int | float | str) else 0.0, study.lamp.units, fit=fit),
-    )
+def _changed(bench: Bench, numbers: tuple[NewNumber, ...]) -> Study | None:
+    return bench.changed({number.path: number.typed for number in numbers})
 
 
-def _in_recess(file: LampFile, entry: str, key: str) -> str | None:
-    """``recess top clearance``: the path of the recess in that face that is fitted to its neighbour."""
-    _, face, last = key.split()
-    written = file.value(f"{entry}.recess")
-    recesses = written if isinstance(written, list) else [written]
-    fitted = [
-        index
-        for index, each in enumerate(recesses)
-        if isinstance(each, Mapping) and "outline" not in each and each.get("face", "top") == face
-    ]
-    if len(fitted) != 1:
-        return None
-    return f"{entry}.recess.{fitted[0]}.{last}" if isinstance(written, list) else f"{entry}.recess.{last}"
+def _mend(study: Study, numbers: tuple[NewNumber, ...], variant: Study, new: tuple[Finding, ...]) -> Mend:
+    taller = variant.stack.height - study.stack.height
+    heavier = variant.stack.grams - study.stack.grams
+    return Mend(numbers, "clears it", taller, heavier, new)
 
 
 def _is_gone(finding: Finding, variant: Study, before: tuple[Finding, ...]) -> bool:

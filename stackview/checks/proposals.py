@@ -20,7 +20,7 @@ def wider_recess(lamp: Lamp, seat: Seat, clearance: float) -> tuple[Way, ...]:
         if recess.fitted_to == seat.layer:
             now = recess.clearance
             return Way("", "clearance", now, clearance), Way(
-                seat.host, f"recess {recess.face} clearance", now, clearance
+                seat.host, f"clearance of recess {host.recesses.index(recess)}", now, clearance
             )
     return ()
 

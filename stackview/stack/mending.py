@@ -43,12 +43,11 @@ def ways_to_seat(layer: Layer, host: Layer, recess: Recess) -> tuple[Way, ...]:
     found = _found(layer, host, recess)
     ways = []
     if found.wider is not None:
-        key = f"recess {recess.face} clearance"
+        key = f"clearance of recess {host.recesses.index(recess)}"
         ways.append(Way(host.name, key, recess.clearance, recess.clearance + found.wider))
     corners = layer.outline.shape.corners()
     if found.corners is not None and corners is not None:
-        key = "outline.corner_radius"
-        ways.append(Way(layer.name, key, corners.radius + layer.outline.grow, found.corners))
+        ways.append(Way(layer.name, "corner of outline", corners.radius + layer.outline.grow, found.corners))
     if found.cutter is not None:
         ways.append(Way("", "cutter", 2.0 * recess.outline.cutter_radius, found.cutter))
     return tuple(ways)

@@ -63,7 +63,7 @@ def test_sharp_corner_of_any_angle(sides: int) -> None:
     outline = Outline(Regular(sides, 80.0))
     assert not does_not_seat(seated(outline, needed + 1e-4, 3.0))
     (fault,) = does_not_seat(seated(outline, needed - 1e-3, 3.0))
-    (wider,) = [way for way in fault.ways if way.key == "recess top clearance"]
+    (wider,) = [way for way in fault.ways if way.key == "clearance of recess 0"]
     assert isinstance(wider.guess, float)
     assert 0.0 <= wider.guess - needed < 2e-4
     assert "relieve each corner" in fault.advice

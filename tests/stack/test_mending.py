@@ -25,8 +25,8 @@ def test_mends_of_a_sharp_polygon(sides: int) -> None:
     ways = ways_to_seat(plate("plate", outline), host, recess)
     wider, corner, cutter = (float(way.guess) for way in ways)
     assert [(way.part, way.key) for way in ways] == [
-        ("host", "recess top clearance"),
-        ("plate", "outline.corner_radius"),
+        ("host", "clearance of recess 0"),
+        ("plate", "corner of outline"),
         ("", "cutter"),
     ]
     text = how_to_seat(plate("plate", outline), host, recess, MILLIMETRES)
