@@ -111,7 +111,7 @@ def test_ways_of_several_parts_go_together_or_not_at_all(many: Study) -> None:
     key = "size of outline"
     both = paths(many, Way("walled", key, 0.0, 1.0), Way("lid", key, 0.0, 2.0), Way("lid", key, 0.0, 1.0))
     assert both == {"layer.walled.outline.circle": 2.0, "outlines.smaller.inset": -2.0}
-    assert paths(many, Way("walled", key, 0.0, 1.0), Way("core", "outline.circle", 0.0, 1.0)) == {}
+    assert paths(many, Way("walled", key, 0.0, 1.0), Way("core", key, 0.0, 1.0)) == {}
 
 
 def test_power_goes_with_current_and_light(many: Study) -> None:
