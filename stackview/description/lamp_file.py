@@ -158,10 +158,10 @@ class LampFile:
         LampError
             the file cannot be used
         """
-        self.lamp()
+        lamp = self.lamp()
         written = self._read().written
         assert written is not None
-        return numbers_in(written, self._tables, self._paths(), self._copies())
+        return numbers_in(written, self._tables, self._paths(), self._copies(), lamp)
 
     # --- what it becomes -------------------------------------------------------------------------
 

@@ -1,4 +1,4 @@
-"""Every number that a lamp's file writes, with its path, and the layers that it belongs to."""
+"""Every number that a lamp's file writes, with its path, and what it moves."""
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -7,12 +7,16 @@ from typing import Any
 from pydantic import BaseModel
 
 from stackview.description.field_path import Paths, spelt
+from stackview.description.lamp import Lamp
 from stackview.description.limits_table import own_limit
 from stackview.description.material import Length
+from stackview.description.moved import Moved
 from stackview.description.stack_order import Copy
 from stackview.description.toml_places import Loc
 from stackview.description.units import Units
 from stackview.description.written_lamp import WrittenLamp
+
+_CHECKS = ("the checks",)
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,16 +34,21 @@ class Number:
     layers: tuple[str, ...]
     """Layers of the stack, by name, that are written with it: all copies of its entry, or all that
     name its outline or its material. Empty for what belongs to no layer, or to the whole lamp."""
+    moves: tuple[str, ...]
+    """What can be of another size, place, number or kind where it changes, what merely stands on that
+    left out: layers by name, among them those whose recess is fitted to another one, then ``the core``,
+    ``post "pins"``, ``light "runs"``, ``eye "seated"``, ``the surface``, ``the checks`` and their like."""
 
 
 def numbers_in(
-    written: WrittenLamp, tables: Mapping[str, Any], paths: Paths, copies: Sequence[Copy]
+    written: WrittenLamp, tables: Mapping[str, Any], paths: Paths, copies: Sequence[Copy], lamp: Lamp
 ) -> tuple[Number, ...]:
     """All numbers in the order of the file's keys.
 
-    ``tables`` are those that ``written`` was read from, ``copies`` the layers of its stack.
+    ``tables`` are those that ``written`` was read from, ``copies`` the layers of its stack, ``lamp``
+    what they come to.
     """
-    moved = _Moved(tables, copies)
+    moved = Moved(tables, copies, lamp)
     made = []
     for loc, value in _numbers(written, tables, ()):
         if isinstance(value, Length):
@@ -53,13 +62,16 @@ def numbers_in(
                 value=number,
                 is_length=is_length,
                 is_whole=isinstance(value, int),
-                layers=moved.by(loc),
+                layers=moved.layers(loc),
+                moves=moved.parts(loc),
             )
         )
     for name in tables.get("limits", {}):
         limit = own_limit(name, tables["limits"][name], Units(written.unit))
         found = tables["limits"][name]
-        made.append(Number(spelt(["limits", name]), found, limit.value, limit.unit == "mm", False, ()))
+        made.append(
+            Number(spelt(["limits", name]), found, limit.value, limit.unit == "mm", False, (), _CHECKS)
+        )
     return tuple(made)
 
 
@@ -90,41 +102,3 @@ def _numbers(value: Any, table: Any, loc: Loc) -> Iterator[tuple[Loc, Length | i
             else:
                 # a single entry may be written without the brackets of a list
                 yield from _numbers(each, table, loc)
-
-
-class _Moved:
-    """Which layers are written with what: by their entries, and by the names these give."""
-
-    def __init__(self, tables: Mapping[str, Any], copies: Sequence[Copy]) -> None:
-        self.by_entry: dict[Loc, list[str]] = {}
-        self.by_material: dict[str, list[str]] = {}
-        self.by_outline: dict[str, list[str]] = {}
-        for copy in copies:
-            for loc in {copy.entry, copy.placed}:
-                self.by_entry.setdefault(loc, []).append(copy.name)
-            entry = _written(tables, copy.entry)
-            self.by_material.setdefault(entry["material"], []).append(copy.name)
-            for name in dict.fromkeys(_outlines_named(entry, tables)):
-                self.by_outline.setdefault(name, []).append(copy.name)
-
-    def by(self, loc: Loc) -> tuple[str, ...]:
-        """The layers that the number at a place belongs to."""
-        if loc[0] == "materials":
-            return tuple(self.by_material.get(str(loc[1]), ()))
-        if loc[0] == "outlines":
-            return tuple(self.by_outline.get(str(loc[1]), ()))
-        return tuple(self.by_entry.get(loc[: 3 if loc[0] == "groups" else 2], ()))
-
-
-def _outlines_named(value: Any, tables: Mapping[str, Any]) -> Iterator[str]:
-    """Names of outlines that a layer's entry uses, those that they are like included."""
-    if isinstance(value, list):
-        for each in value:
-            yield from _outlines_named(each, tables)
-    elif isinstance(value, dict):
-        for key, each in value.items():
-            if key in ("outline", "like") and isinstance(each, str):
-                yield each
-                yield from _outlines_named(tables.get("outlines", {}).get(each), tables)
-            else:
-                yield from _outlines_named(each, tables)
