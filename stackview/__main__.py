@@ -27,6 +27,7 @@ for _name, _help in (
     ("glow", "How it glows: luminance, hot spots, lumens, evening pictures. Needs stackview[glow]."),
     ("finish", "Roughness of your sanded acrylic, from a photograph of one LED behind an offcut."),
     ("new", "Write a commented starter lamp to begin from."),
+    ("keys", "Every key of a lamp's file: what it means, its default and why, an example."),
     ("schema", "Print the JSON Schema of a lamp's file, for editors that complete as you type."),
 ):
     app.command(f"stackview.commands.{_name}:{_name}", name=_name, help=_help)

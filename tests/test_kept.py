@@ -57,6 +57,7 @@ WITHOUT = {
     "description/shapes._drawn_reach",
     "description/sheets_table.sold_sheets",
     "drawings/chart_style._font_file",
+    "description/keys.every_table",
     "drawings/chart_style._glyphs",
     "glow/engine._library",
     "glow/engine._processor",

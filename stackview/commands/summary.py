@@ -1,5 +1,6 @@
 """What a command says on the terminal: what shows, how it stacks up, and what was found."""
 
+import os
 import sys
 from textwrap import wrap
 
@@ -25,8 +26,9 @@ STYLE = {Level.FAULT: "bold red", Level.CAUTION: "yellow", Level.NOTE: "cyan"}
 
 
 def console() -> Console:
-    """Standard output, at a steady width where it is not a terminal."""
-    width = None if sys.stdout.isatty() else 118
+    """Standard output; where it is no terminal, as wide as COLUMNS says, or else at a steady width."""
+    asked = os.environ.get("COLUMNS", "")
+    width = None if sys.stdout.isatty() else int(asked) if asked.isdecimal() and int(asked) > 0 else 118
     return Console(width=width, highlight=False, emoji=False, markup=False)
 
 

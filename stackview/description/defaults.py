@@ -24,6 +24,15 @@ class Default:
         return float(self.value)
 
     @property
+    def words(self) -> str:
+        """The value with its unit, as it is read: "3.175 mm", "1200 by 700 mm"."""
+        value = self.value
+        if isinstance(value, tuple):
+            return f"{value[0]:g} by {value[1]:g} {self.unit}".rstrip()
+        number = value if isinstance(value, str) else f"{value:g}"
+        return f"{number}{'' if self.unit == '°' else ' '}{self.unit}".rstrip()
+
+    @property
     def pair(self) -> tuple[float, float]:
         """The value where it is two numbers."""
         assert isinstance(self.value, tuple)

@@ -118,6 +118,19 @@ def usual(model: type[BaseModel], key: str, table: Table) -> object | None:
     return own if isinstance(own, bool | int | float | str) and own != "" else None
 
 
+def fixed_default(table: str, key: str) -> Default | None:
+    """The default of a key, by the name that its table has in the JSON Schema; None where there is none of its own.
+
+    >>> fixed_default("WrittenLayer", "grain").value
+    90.0
+    """
+    for (model, name), (default, _) in _USUAL.items():
+        kinds = {model.__name__, *(inheriting.__name__ for inheriting in model.__subclasses__())}
+        if name == key and table in kinds:
+            return default
+    return None
+
+
 def _written(default: Default) -> object:
     """A default as a maker would write it: lengths with their unit."""
     value = default.value
