@@ -108,8 +108,15 @@ def test_drawings_say_the_own_unit_first(name: str, unit: str) -> None:
         assert sheet is sheets[2] or any(own.search(one) for one in words)
 
 
-@pytest.mark.parametrize("command", ["sight", "preview"])
-@pytest.mark.parametrize(("name", "unit"), [("moor-drum", "ft"), ("honeycomb", "cm")])
+@pytest.mark.parametrize(
+    ("name", "unit", "command"),
+    [
+        ("moor-drum", "ft", "sight"),
+        ("moor-drum", "ft", "preview"),
+        ("honeycomb", "cm", "sight"),
+        pytest.param("honeycomb", "cm", "preview", marks=pytest.mark.slow),
+    ],
+)
 def test_commands_say_the_own_unit_first(
     tmp_path: Path,
     monkeypatch: pytest.MonkeyPatch,

@@ -108,6 +108,7 @@ height = 1200
 """
 
 
+@pytest.mark.slow
 def test_the_record_holds_plates_and_light(run, small):
     pytest.importorskip("mitsuba")
     code, out, err = run("glow", small, "--json", "--error", "50%", "--longest", "5")
@@ -141,6 +142,7 @@ def test_help_shows_per_cent_once(run):
     assert "%%" not in out
 
 
+@pytest.mark.slow
 @pytest.mark.skipif(sys.platform == "win32", reason="needs a terminal of its own")
 def test_a_terminal_shows_the_time_left_and_ctrl_c_leaves_nothing(small):
     pytest.importorskip("mitsuba")

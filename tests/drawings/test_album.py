@@ -96,6 +96,7 @@ def test_same_view_gives_the_same_bytes(view, size):
     assert one == two
 
 
+@pytest.mark.slow
 def test_the_sheet_holds_eight_views_on_paper():
     stack, light = demo("moor-drum")
     sheet = draw_view(stack, light, "sheet", size=(960, 720))
@@ -140,6 +141,7 @@ sys.exit(code)
 """
 
 
+@pytest.mark.slow
 def test_every_view_is_drawn_with_no_display_and_no_graphics_library(tmp_path, own_cache):
     env = {
         "PYTHONPATH": str(FOLDER.parent),

@@ -40,6 +40,7 @@ def test_an_even_plate_is_known_exactly(sort):
     assert glow.samples == 66
 
 
+@pytest.mark.slow
 def test_the_error_is_the_spread_that_other_samples_show():
     # A spot whose brightness is uncertain by 12 % in each group: 12 %/√6 of the whole, by statistics.
     found, said, draw = [], [], np.random.default_rng(3)

@@ -46,6 +46,7 @@ def studied(tmp_path_factory):
     return stack, light, sightlines(stack, light.points.middles())
 
 
+@pytest.mark.slow
 def test_light_out_adds_up_and_is_told_in_full(studied):
     stack, light, lines = studied
     flux = flux_of(light)

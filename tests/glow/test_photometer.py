@@ -50,6 +50,7 @@ def test_light_leaves_by_the_plate_over_it(samples):
     assert 0.80 * FLUX < found[0] < share * FLUX * 1.03
 
 
+@pytest.mark.slow
 def test_light_of_a_narrow_slit_is_not_put_down_to_what_frames_it():
     # Black frames give no light, and a bright band 3 mm wide between them is all that shines.
     band = replace(box(Matt((0.8, 0.8, 0.8)), (-60, -60, -1.5), (60, 60, 1.5)), part=1)
@@ -74,7 +75,8 @@ def test_light_of_a_narrow_slit_is_not_put_down_to_what_frames_it():
     assert found[1] > 0.9 * (found[0] + found[1] + found[2]) > 0.0
 
 
-@pytest.mark.parametrize("samples", [2, pytest.param(64, marks=pytest.mark.slow)])
+@pytest.mark.slow
+@pytest.mark.parametrize("samples", [2, 64])
 def test_the_two_ways_of_following_light_agree(samples):
     # A diffuse box with slits: only light that has been reflected comes out.
     grey = Matt((0.5, 0.5, 0.5))

@@ -40,6 +40,7 @@ def test_clear_plates_show_the_light_points_and_sanding_calms_them(tmp_path):
     assert word_for(clear.hot_spot_ratio) == "single LEDs"
 
 
+@pytest.mark.slow
 def test_opal_hides_the_light_points(tmp_path):
     assert word_for(plate_of(tmp_path, OPAL, error=0.12).hot_spot_ratio) in ("even", "soft")
 

@@ -1,13 +1,15 @@
 """The quick count for one eye: the same answer as the slow way, from anywhere."""
 
+from functools import cache
+
 import numpy as np
 import pytest
 
 from stackview.description.lamp import Eye, Surface
 from stackview.light.points import LightPoints
-from stackview.sight.at_eye import eye_index, kinds_at
+from stackview.sight.at_eye import EyeIndex, eye_index, kinds_at
 from stackview.sight.bands import HIDDEN, Kind, even_bearings, faces_of
-from stackview.sight.beams import traced
+from stackview.sight.beams import Beams, traced
 from stackview.sight.edges import edges_for
 from stackview.sight.eyes import Standpoint, eye_places, look_from_eyes
 from stackview.sight.glazed_eyes import glazed_at, true_kinds
@@ -16,10 +18,17 @@ from stackview.sight.towards import kinds_towards
 from tests.lamps import box, disc, light_points, tiers, tiers_with_a_window, wound
 
 
-def slow(scene: Scene, points: LightPoints, eyes, surface):  # type: ignore[no-untyped-def]
+@cache
+def windowed() -> tuple[Scene, LightPoints, EyeIndex, Beams]:
+    """The lamp with a window, its 40 light points, its index, and light traced through its acrylic: made once."""
+    parts, height = tiers_with_a_window()
+    scene, points = scene_of(parts), wound(40, 20.0, height - 12.0)
+    return scene, points, eye_index(scene, points), traced(scene, points)
+
+
+def slow(scene: Scene, points: LightPoints, beams: Beams, eyes, surface):  # type: ignore[no-untyped-def]
     """(n, e) by the way that the table of eyes takes, light through clear acrylic looked up eye by eye."""
     found = []
-    beams = traced(scene, points)
     for start in range(0, len(points), 8):
         run = range(start, min(start + 8, len(points)))
         wanted = np.ones((1, len(run), len(eyes)), dtype=bool)
@@ -43,20 +52,18 @@ def anywhere(count: int, seed: int) -> np.ndarray:
     )
 
 
-@pytest.mark.parametrize("count", [400, pytest.param(1500, marks=pytest.mark.slow)])
+@pytest.mark.parametrize("count", [100, pytest.param(1500, marks=pytest.mark.slow)])
 @pytest.mark.parametrize(
     "surface", [None, Surface(740.0, (1400.0, 700.0), at=(0.0, 90.0)), Surface(500.0, (450.0,))]
 )
 def test_same_as_the_table_from_hundreds_of_eyes(surface: Surface | None, count: int) -> None:
-    parts, height = tiers_with_a_window()
-    scene, points = scene_of(parts), wound(40, 20.0, height - 12.0)
-    index = eye_index(scene, points)
+    scene, points, index, beams = windowed()
     eyes = anywhere(count, 4)
-    expected = slow(scene, points, eyes, surface)
+    expected = slow(scene, points, beams, eyes, surface)
     quick = np.stack([kinds_at(index, eye, surface) for eye in eyes], axis=1)
     assert np.array_equal(quick, expected)
     for kind in (HIDDEN, *Kind):
-        assert (quick == kind).sum() > 50, "every class is among the eyes tried"
+        assert (quick == kind).sum() > 20, "every class is among the eyes tried"
 
 
 def test_same_at_even_bearings_where_corners_line_up() -> None:

@@ -120,6 +120,7 @@ questions = st.sampled_from(
 
 
 # As roomy as they are, and so small that most is let go of within one lamp.
+@pytest.mark.slow
 @pytest.mark.parametrize("most", [None, 300_000])
 @settings(max_examples=4, deadline=None)
 @given(asked=st.lists(questions, min_size=4, max_size=10))

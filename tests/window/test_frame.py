@@ -92,6 +92,7 @@ def red(seen: np.ndarray) -> bool:
     return bool(np.median(strip[:, 0]) > np.median(strip[:, 2]) + 40)
 
 
+@pytest.mark.slow
 def test_a_window_is_turned_watched_saved_and_closed(display: str, tmp_path: Path) -> None:
     file = tmp_path / "honeycomb.toml"
     text = (DEMOS / "honeycomb.toml").read_text(encoding="utf-8")
