@@ -69,6 +69,7 @@ class Way:
     key: str
     """The key below the part, as a path of the file has it, or in words, counted as the lamp has them:
     ``size of outline``, ``size of opening 0``, ``size of recess 1`` (how much larger on every side), ``corner of outline``,
+    ``circle of opening 0`` (the one that its copies stand on, how much wider on every side),
     ``depth of recess 0``, ``clearance of recess 0``, ``width of chamfer 1``, ``power`` (a share of it)."""
     now: float | str | bool
     """What holds now; lengths in millimetres, sizes from nought."""
@@ -77,6 +78,8 @@ class Way:
     is_length: bool = True
     stepped: bool = False
     """Whether what is no length may go on from the guess by steps; else it is one of a table."""
+    along: str = ""
+    """What is changed together with the same of other parts; the key itself where empty."""
     rough: bool = False
     """Whether less than the guess may do; else it is the least, with the play that it is to have."""
 

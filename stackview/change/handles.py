@@ -13,12 +13,15 @@ from typing import Any
 from stackview.change.printed import Figures, Printed, Steps, steps_for
 from stackview.description.field_path import spelt
 from stackview.description.lamp_file import LampFile
+from stackview.description.numbers_written import Number
 from stackview.description.units import Units
 from stackview.errors import LampError
 from stackview.findings import Way
 from stackview.study import Study
 
-_IN_WORDS = re.compile(r"(size|corner|depth|clearance|width) of (outline|opening|recess|chamfer)(?: (\d+))?")
+_IN_WORDS = re.compile(
+    r"(size|corner|circle|depth|clearance|width) of (outline|opening|recess|chamfer)(?: (\d+))?"
+)
 _POWER = ("watts", "watts_per_metre", "milliamps", "lumens", "lumens_per_metre")
 
 
@@ -62,9 +65,11 @@ class Handle:
 
 def handles_of(study: Study, ways: Iterable[Way]) -> tuple[Handle, ...]:
     """The numbers that some ways of one key take hold of together; none where one of them leads nowhere."""
+    assert study.file is not None
     found: dict[str, Handle] = {}
+    numbers = {number.path: number for number in study.file.numbers()}
     for way in ways:
-        some = list(_handles(study, way))
+        some = list(_handles(study, way, numbers))
         if not some:
             return ()
         for handle in some:
@@ -74,11 +79,11 @@ def handles_of(study: Study, ways: Iterable[Way]) -> tuple[Handle, ...]:
     return tuple(found.values())
 
 
-def _handles(study: Study, way: Way) -> Iterator[Handle]:
+def _handles(study: Study, way: Way, numbers: Mapping[str, Number]) -> Iterator[Handle]:
     file = study.file
     assert file is not None
     if way.key == "power":
-        yield from _power(study, file, way)
+        yield from _power(study, way, numbers)
         return
     named = _IN_WORDS.fullmatch(way.key)
     paths = [(_path(study, way.part, way.key), 1.0)]
@@ -86,13 +91,15 @@ def _handles(study: Study, way: Way) -> Iterator[Handle]:
         what, of, number = named.groups()
         paths = list(_in_words(study, file, way.part, what, of, int(number or 0)))
     for path, per in paths:
-        handle = _handle(study, file, way, path, per)
+        handle = _handle(study, way, path, per, numbers)
         if handle is not None:
             yield handle
 
 
-def _handle(study: Study, file: LampFile, way: Way, path: str, per: float) -> Handle | None:
+def _handle(study: Study, way: Way, path: str, per: float, numbers: Mapping[str, Number]) -> Handle | None:
     """The number at a path, which changes ``per`` times as far as the way goes."""
+    file = study.file
+    assert file is not None
     try:
         written = file.value(path) if file.is_written(path) else 0.0
     except LampError:
@@ -108,7 +115,7 @@ def _handle(study: Study, file: LampFile, way: Way, path: str, per: float) -> Ha
             _plain(way.now),
             Printed(0.0, way.guess, text),
         )
-    number = next((each for each in file.numbers() if each.path == path), None)
+    number = numbers.get(path)
     now = way.now if number is None else number.value
     layers = _moved(study, way.part) if number is None else number.layers
     if isinstance(written, bool) or not isinstance(written, int | float | str):
@@ -174,8 +181,9 @@ def _in_words(
         if walls and number == 0:
             yield f"{top}.wall", -1.0
         else:
-            openings = [path for path, _ in _many(file, f"{top}.opening")]
-            yield from _sizes(file, openings[number - walls]) if number - walls < len(openings) else ()
+            openings = dict(enumerate(path for path, _ in _many(file, f"{top}.opening")))
+            path = openings.get(number - walls, "")
+            yield from _sizes(file, path) if what == "size" else ((f"{path}.around.circle", 2.0),)
         return
     if of == "chamfer":
         edges = [path for path, each in _many(file, f"{top}.chamfer") for _ in _edges(each)]
@@ -241,12 +249,12 @@ def _sizes(file: LampFile, path: str) -> Iterator[tuple[str, float]]:
         yield from ((f"{path}.rectangle.{side}", 2.0) for side in (0, 1))
 
 
-def _power(study: Study, file: LampFile, way: Way) -> Iterator[Handle]:
+def _power(study: Study, way: Way, numbers: Mapping[str, Number]) -> Iterator[Handle]:
     """All that goes with a light's power, by one share: watts, current and light."""
     if not isinstance(way.guess, float) or not isinstance(way.now, float):
         return
     top = _top(study, way.part)
-    for number in file.numbers():
+    for number in numbers.values():
         if number.path.startswith(f"{top}.") and number.path.removeprefix(f"{top}.") in _POWER:
             by = number.value * (way.guess - way.now)
             yield Handle(number.path, number.value, by, (), Figures.of(number.value), _plain(number.value))

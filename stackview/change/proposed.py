@@ -46,10 +46,13 @@ def _alternatives(study: Study, finding: Finding) -> Iterator[tuple[Handle, ...]
     together: dict[tuple[str, bool], list[Way]] = {}
     for way in finding.ways:
         grows = not isinstance(way.guess, str) and not isinstance(way.now, str) and way.guess > way.now
-        together.setdefault((way.key, grows), []).append(way)
+        together.setdefault((way.along or way.key, grows), []).append(way)
+    known = set()
     for ways in together.values():
         handles = handles_of(study, ways)
-        if handles:
+        taken = frozenset((handle.path, handle.by > 0.0) for handle in handles)
+        if handles and taken not in known:
+            known.add(taken)
             yield handles
 
 

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from stackview.description.lamp import Layer
-from stackview.findings import Finding
+from stackview.findings import Finding, Way
 
 _SAID = 2
 """Places after the point to which values are said."""
@@ -39,7 +39,17 @@ def together(names: Sequence[str]) -> str:
 
 def said_once(found: Iterable[tuple[Finding, Sequence[str]]], layers: Sequence[Layer]) -> tuple[Finding, ...]:
     """Findings with the layers that each is about, told together where one cause brings them about."""
-    return told_together((replace(finding, parts=tuple(names)) for finding, names in found), layers)
+    return told_together(
+        (replace(finding, parts=tuple(names), ways=_of_all(finding.ways, names)) for finding, names in found),
+        layers,
+    )
+
+
+def _of_all(ways: tuple[Way, ...], names: Sequence[str]) -> tuple[Way, ...]:
+    """Ways of the first of some layers that are cut the same, as ways of each."""
+    return tuple(
+        replace(way, part=name) for way in ways for name in (names if way.part in names[:1] else (way.part,))
+    )
 
 
 def told_together(found: Iterable[Finding], layers: Sequence[Layer]) -> tuple[Finding, ...]:
@@ -82,10 +92,19 @@ def _one(group: list[Finding], order: Mapping[str, int]) -> Finding:
             else f" (the worst of {len(several)}, {place})"
         )
     places = tuple(dict.fromkeys(place for finding in group for place in finding.places))
+    ways = (*worst.ways, *(way for finding in group for way in finding.ways))
     advice = worst.advice
     if len({finding.advice for finding in group}) > 1 and advice:
         advice += " Likewise the others."
-    return replace(worst, where=together(several), what=what, advice=advice, parts=parts, places=places)
+    return replace(
+        worst,
+        where=together(several),
+        what=what,
+        advice=advice,
+        parts=parts,
+        places=places,
+        ways=tuple(dict.fromkeys(ways)),
+    )
 
 
 def beyond(finding: Finding) -> float:

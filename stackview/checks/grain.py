@@ -7,7 +7,9 @@ take of a wall comes off as the mean over its thickness: c²·tan α/2t each.
 from dataclasses import dataclass
 from math import radians, tan
 
+from stackview.checks.against import against
 from stackview.checks.held import under
+from stackview.checks.proposals import larger, resized, turned_grain
 from stackview.checks.subject import Subject
 from stackview.checks.voids import Void, voids_of
 from stackview.curves.arcs import Path, bounds
@@ -15,7 +17,7 @@ from stackview.curves.fit import gap, overlapping
 from stackview.curves.narrowest import narrowest
 from stackview.description.lamp import Layer
 from stackview.description.outline import path_of
-from stackview.findings import Finding, Level, Place
+from stackview.findings import Finding, Place
 
 _ACROSS = 45.0
 """A wall runs across the grain where the grain is nearer to its width than to its length [°]."""
@@ -31,6 +33,8 @@ class Short:
     bevels: float
     needed: float
     at: tuple[float, float]
+    cuts: tuple[Void, ...]
+    """The cut, and the opening where it lies beside that and not beside the outer edge."""
 
 
 def short_grain(subject: Subject, layer: Layer) -> list[Finding]:
@@ -55,21 +59,21 @@ def _found(subject: Subject, layer: Layer, short: Short) -> Finding:
         if short.beside == "wall"
         else f"short grain: between its {short.beside} and the edge, along the grain, the wood is only"
     )
-    return Finding(
-        check="walls",
-        level=Level.CAUTION,
-        where="",
-        what=f"{what} {units.show(max(short.width, 0.0))} wide{eaten} at {units.at(*short.at)}",
-        value=short.width,
-        unit="mm",
-        limit=short.needed,
-        bound=limit.bound,
-        source=f"exact distance of the edges along the grain; {limit.source}",
-        advice=(
-            f"Make it {units.least(short.needed - short.width)} wider there, turn the grain by 90°, or use plywood."
-        ),
+    by = short.needed - short.width
+    ways = [way for cut in short.cuts for way in resized(layer, cut, -by)]
+    if len(short.cuts) == 1:
+        ways.append(larger(layer.name, by))
+    return against(
+        limit,
+        short.width,
+        "walls",
+        f"{what} {units.show(max(short.width, 0.0))} wide{eaten} at {units.at(*short.at)}",
+        by="exact distance of the edges along the grain",
+        held_to=short.needed,
+        advice="Make it wider there, turn the grain by a quarter, or use plywood.",
         places=(Place(layer.name, *short.at),),
         cause=f"short grain at the {short.beside}",
+        ways=(*ways, *turned_grain(layer)),
     )
 
 
@@ -80,27 +84,35 @@ def shorts_of(layer: Layer, wall: float, hole: float) -> list[Short]:
     hole's width is enough, and beside a shallow cut as much as it is deep.
     """
     outer = path_of(layer.outline)
-    main = [path_of(one.outline, "opening") for one in layer.openings if one.main]
+    voids = voids_of(layer)
+    keys = {f"opening {number}" for number, one in enumerate(layer.openings) if one.main}
+    main = [void for void in voids if void.key in keys]
     outside, inside = bevel_of(layer, "outer"), bevel_of(layer, "opening")
     found = [_short("wall", opening, outer, layer, outside + inside, wall) for opening in main]
-    for void in voids_of(layer):
-        if void.entered == "side" or any(void.path is opening for opening in main):
+    for void in voids:
+        if void.entered == "side" or void.key in keys:
             continue
         needed = min(wall, hole * _narrow(void), void.high - void.low)
-        found.append(_short(void.name, void.path, outer, layer, outside, needed))
+        found.append(_short(void.name, void, outer, layer, outside, needed))
         found += [
-            _short(void.name, void.path, opening, layer, inside, needed)
+            _short(void.name, void, opening.path, layer, inside, needed, opening)
             for opening in main
-            if not overlapping(void.path, opening)
+            if not overlapping(void.path, opening.path)
         ]
     return [one for one in found if one is not None]
 
 
-def _short(beside: str, cut: Path, edge: Path, layer: Layer, bevels: float, needed: float) -> Short | None:
-    if gap(cut, edge).by - bevels >= needed:  # no width is less than the least, whichever way the grain runs
+def _short(
+    beside: str, cut: Void, edge: Path, layer: Layer, bevels: float, needed: float, other: Void | None = None
+) -> Short | None:
+    if (
+        gap(cut.path, edge).by - bevels >= needed
+    ):  # no width is less than the least, whichever way the grain runs
         return None
-    least = thinnest_across(edge, cut, layer.grain)
-    return None if least is None else Short(beside, least[0] - bevels, bevels, needed, least[1])
+    least = thinnest_across(edge, cut.path, layer.grain)
+    if least is None:
+        return None
+    return Short(beside, least[0] - bevels, bevels, needed, least[1], (cut, other) if other else (cut,))
 
 
 def bevel_of(layer: Layer, loop: str) -> float:

@@ -5,13 +5,15 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from stackview.checks.against import against
 from stackview.checks.held import under
+from stackview.checks.proposals import larger
 from stackview.checks.subject import Subject
 from stackview.curves.arcs import pieces_of, turned
 from stackview.curves.fit import gap, inside, reach_outside
 from stackview.description.lamp import FaceSide, Layer, Recess
 from stackview.description.outline import path_of
-from stackview.findings import Finding, Level, Place
+from stackview.findings import Finding, Place, Way
 from stackview.stack.seating import Seat
 
 _ROUNDING = 1e-6
@@ -27,6 +29,8 @@ class Ledge:
     width: float
     bevels: float
     at: tuple[float, float]
+    opening: int
+    """The number of the opening beside it."""
 
 
 def ledges(subject: Subject) -> list[tuple[Finding, tuple[str, ...]]]:
@@ -43,19 +47,19 @@ def ledges(subject: Subject) -> list[tuple[Finding, tuple[str, ...]]]:
             if ledge.width > 0.0
             else f"its opening reaches {units.show(-ledge.width)} past the plate that lies in it"
         )
-        finding = Finding(
-            check="walls",
-            level=Level.CAUTION,
-            where="",
-            what=f"{what} at {units.at(*ledge.at)}",
-            value=left,
-            unit="mm",
-            limit=limit.value,
-            bound=limit.bound,
-            source=limit.source,
-            advice=f"Make the opening {units.least(limit.value - left)} smaller per side, or what lies on it larger.",
+        by = limit.value - left
+        finding = against(
+            limit,
+            left,
+            "walls",
+            f"{what} at {units.at(*ledge.at)}",
+            advice="Make the opening smaller, or what lies on it larger.",
             places=(Place(host.name, *ledge.at),),
             cause="narrow ledge" if ledge.width > 0.0 else "opening past its plate",
+            ways=(
+                Way(host.name, f"size of opening {ledge.opening}", 0.0, -by, along="size of the opening"),
+                larger(layer.name, by, "size of what lies on it"),
+            ),
         )
         found.append((finding, (host.name,)))
     return found
@@ -99,16 +103,16 @@ def _along(layer: Layer, host: Layer, side: FaceSide) -> list[Ledge]:
     bevels += sum(one.width for one in layer.chamfers if one.edge == f"{facing} outer")
     plate = turned(path_of(layer.outline), layer.turn - host.turn)
     found = []
-    for opening in host.openings:
+    for number, opening in enumerate(host.openings):
         if not opening.main:
             continue
         edge = path_of(opening.outline, "opening")
         least = gap(edge, plate)
         if least.by > _ROUNDING and reach_outside(np.array((least.at,)), pieces_of(plate))[0] < 0.0:
-            found.append(Ledge(least.by, bevels, least.at))
+            found.append(Ledge(least.by, bevels, least.at, number))
         else:
             fit = inside(edge, plate)  # how far it reaches past the plate
-            found.append(Ledge(-fit.by, bevels, fit.at))
+            found.append(Ledge(-fit.by, bevels, fit.at, number))
     return found
 
 

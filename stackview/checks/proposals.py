@@ -1,5 +1,6 @@
 """Which numbers of the lamp's file checks propose to change: ways, to be tried before anything is told."""
 
+from stackview.checks.voids import Void
 from stackview.description.lamp import Bore, Groove, Lamp, Layer
 from stackview.description.service_tables import carries
 from stackview.findings import Way
@@ -52,3 +53,94 @@ def smaller_fuse(now: float, amps: float, mm2: float) -> tuple[Way, ...]:
     stands = carries(mm2)[0]
     fitting = [size for size in FUSES if amps <= size <= stands and size < now]
     return (Way("supply", "fuse", now, max(fitting), is_length=False),) if fitting else ()
+
+
+# --- edges, cuts and faces moved ---
+
+
+def larger(part: str, by: float, along: str = "") -> Way:
+    """The outline of a part, ``by`` [mm] larger on every side."""
+    return Way(part, "size of outline", 0.0, by, along=along or f"size of the outline of {part}")
+
+
+def resized(layer: Layer, cut: Void, by: float) -> tuple[Way, ...]:
+    """A cut made ``by`` [mm] larger on every side, or smaller where that is negative."""
+    sort, _, number = cut.key.partition(" ")
+    if sort in ("opening", "recess"):
+        return (Way(layer.name, f"size of {cut.key}", 0.0, by, along=f"size of {cut.name}"),)
+    if sort == "groove":
+        groove = layer.grooves[int(number)]
+        ways = [Way(layer.name, f"groove.{number}.width", groove.width, groove.width + by)]
+        ways += [
+            Way(layer.name, f"groove.{number}.distance", groove.distance, groove.distance + step)
+            for step in (by, -by)
+        ]
+        return tuple(way for way in ways if float(way.guess) > 0.0)
+    bore = layer.bores[int(number)]
+    return _positive(Way(layer.name, f"bore.{number}.diameter", bore.diameter, bore.diameter + 2.0 * by))
+
+
+def drawn_in(layer: Layer, cut: Void, by: float) -> tuple[Way, ...]:
+    """The circle on which copies of an opening stand, ``by`` [mm] nearer to the axis."""
+    sort, _, number = cut.key.partition(" ")
+    if sort != "opening" or layer.openings[int(number)].around is None:
+        return ()
+    return (Way(layer.name, f"circle of {cut.key}", 0.0, -by),)
+
+
+def shallower(layer: Layer, cut: Void, by: float) -> tuple[Way, ...]:
+    """A cut that goes ``by`` [mm] less deep; a bore moves by as much, or is drilled narrower."""
+    sort, _, number = cut.key.partition(" ")
+    if sort == "recess":
+        depth = layer.recesses[int(number)].depth
+        along = f"depth of {cut.name}"
+        return _positive(Way(layer.name, f"depth of {cut.key}", depth, depth - by, along=along))
+    if sort == "groove":
+        depth = layer.grooves[int(number)].depth
+        return _positive(Way(layer.name, f"groove.{number}.depth", depth, depth - by))
+    if sort == "bore":
+        bore = layer.bores[int(number)]
+        return (
+            *(
+                Way(layer.name, f"bore.{number}.height", bore.height, bore.height + step)
+                for step in (by, -by)
+            ),
+            *_positive(Way(layer.name, f"bore.{number}.diameter", bore.diameter, bore.diameter - 2.0 * by)),
+        )
+    return ()
+
+
+def thicker(layer: Layer, by: float) -> tuple[Way, ...]:
+    """A layer of thicker stock; acrylic is sold in its own thicknesses."""
+    if not layer.material.is_wooden:
+        return ()
+    return (Way(layer.name, "thickness", layer.thickness, layer.thickness + by),)
+
+
+def narrower_chamfers(layer: Layer, ends: tuple[str, ...], by: float) -> tuple[Way, ...]:
+    """Each chamfer of some edges by itself, set back ``by`` [mm] less."""
+    return tuple(
+        way
+        for number, one in enumerate(layer.chamfers)
+        if one.edge in ends
+        for way in _positive(
+            Way(
+                layer.name,
+                f"width of chamfer {number}",
+                one.width,
+                one.width - by,
+                along=f"width of the {one.edge} chamfer",
+            )
+        )
+    )
+
+
+def turned_grain(layer: Layer) -> tuple[Way, ...]:
+    """The grain laid crosswise to what it is."""
+    across = (layer.grain + 90.0) % 180.0
+    return (Way(layer.name, "grain", layer.grain, across, is_length=False),)
+
+
+def _positive(way: Way) -> tuple[Way, ...]:
+    """A way that leaves something; none where it would come to nothing or less."""
+    return (way,) if isinstance(way.guess, float) and way.guess > 1e-3 else ()

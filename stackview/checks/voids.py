@@ -1,6 +1,6 @@
 """Everything cut into one layer, as curves between two heights in the layer's own frame."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
@@ -30,24 +30,28 @@ class Void:
     high: float
     entered: From
     inner: Path | None = None
+    key: str = ""
+    """Which of the layer's cuts it is, as a way names it: "opening 0", "recess 1", "groove 0", "bore 0"."""
 
 
 def voids_of(layer: Layer) -> list[Void]:
     """Openings, recesses, grooves and bores of a layer, copies too."""
     thick = layer.thickness
     found = [
-        Void("opening", path, 0.0, thick, "through")
-        for opening in layer.openings
+        Void("opening", path, 0.0, thick, "through", key=f"opening {number}")
+        for number, opening in enumerate(layer.openings)
         for path in around(path_of(opening.outline, "opening"), opening.around)
     ]
-    for recess in layer.recesses:
+    for number, recess in enumerate(layer.recesses):
         low, high = _heights(layer, recess.face, recess.depth, 0.0)
         path = path_of(recess.outline, "recess")
-        found.append(Void(f"recess in the {recess.face}", path, low, high, recess.face))
-    for groove in layer.grooves:
-        found += _groove(layer, groove)
-    found += [bar for bore in layer.bores if (bar := bore_bar(layer, bore)) is not None]
-    return found
+        found.append(
+            Void(f"recess in the {recess.face}", path, low, high, recess.face, None, f"recess {number}")
+        )
+    for number, groove in enumerate(layer.grooves):
+        found += [replace(one, key=f"groove {number}") for one in _groove(layer, groove)]
+    bars = [(number, bore_bar(layer, bore)) for number, bore in enumerate(layer.bores)]
+    return found + [replace(bar, key=f"bore {number}") for number, bar in bars if bar is not None]
 
 
 def _heights(layer: Layer, face: str, depth: float, below: float) -> tuple[float, float]:

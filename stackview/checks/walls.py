@@ -9,11 +9,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from stackview.checks.against import against
 from stackview.checks.alike import alike, said_once
 from stackview.checks.edges import edges_left
 from stackview.checks.grain import short_grain
 from stackview.checks.held import under
 from stackview.checks.ledges import ledges
+from stackview.checks.proposals import drawn_in, larger, narrower_chamfers, resized, shallower, thicker
 from stackview.checks.subject import Check, Subject
 from stackview.checks.voids import Void, voids_of
 from stackview.curves.arcs import Path, bounds, pieces_of
@@ -21,7 +23,7 @@ from stackview.curves.fit import Gap, gap, overlapping, reach_outside
 from stackview.description.lamp import Layer
 from stackview.description.limits_table import Limit
 from stackview.description.outline import path_of
-from stackview.findings import Bound, Finding, Level, Place
+from stackview.findings import Finding, Level, Place, Way
 
 _ROUNDING = 1e-6
 _FAR = 25.0
@@ -36,6 +38,8 @@ class _Wall:
     width: float
     height: float
     at: tuple[float, float]
+    cuts: tuple[Void, ...]
+    """The one or two cuts beside it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +49,8 @@ class _Floor:
     under: str
     over: str
     thickness: float
+    cuts: tuple[Void, ...]
+    """The one or two cuts that it lies between."""
 
 
 def walls(subject: Subject) -> tuple[Finding, ...]:
@@ -59,10 +65,10 @@ def walls(subject: Subject) -> tuple[Finding, ...]:
         every = walls_of(layer, voids)
         grain = short_grain(subject, layer)
         thin = [wall for wall in every if under(wall.width, needed(wall, limit)) and not _told(wall, grain)]
-        found += [(_thin(subject, layer.name, wall, limit), names) for wall in _worst(thin)]
+        found += [(_thin(subject, layer, wall, limit), names) for wall in _worst(thin)]
         found += [(finding, names) for finding in _floors(subject, layer, voids)]
         found += [(finding, names) for finding in _bevels(subject, layer, voids)]
-        found += [(finding, names) for finding in edges_left(subject, layer, voids)]
+        found += [(finding, names) for finding in edges_left(subject, layer, voids, limit)]
         found += [(finding, names) for finding in grain]
         if limit.name != "wall_metal":  # tubes and spacers are bought, and thin by nature
             thinnest += [(wall.width, _noted(subject, layer.name, wall, limit), names) for wall in every]
@@ -98,7 +104,7 @@ def walls_of(layer: Layer, voids: list[Void]) -> list[_Wall]:
     for number, one in enumerate(voids):
         edge = to_edge(one, outer)
         if edge is not None:
-            found.append(_Wall((one.name, "outer edge"), edge.by, one.high - one.low, edge.at))
+            found.append(_Wall((one.name, "outer edge"), edge.by, one.high - one.low, edge.at, (one,)))
         for other in voids[:number]:
             height = min(one.high, other.high) - max(one.low, other.low)
             if height <= _ROUNDING or _apart(one.path, other.path) > _FAR:
@@ -106,7 +112,7 @@ def walls_of(layer: Layer, voids: list[Void]) -> list[_Wall]:
             between = _between(one, other)
             if between is not None:
                 width, at = between
-                found.append(_Wall((one.name, other.name), width, height, at))
+                found.append(_Wall((one.name, other.name), width, height, at, (one, other)))
     return found
 
 
@@ -147,16 +153,16 @@ def floors_of(layer: Layer, voids: list[Void], most: float) -> list[_Floor]:
     found = []
     for one in voids:
         if one.entered in ("top", "side"):
-            found.append(_Floor(one.name, "underside", one.low))
+            found.append(_Floor(one.name, "underside", one.low, (one,)))
         if one.entered in ("underside", "side"):
-            found.append(_Floor(one.name, "top", layer.thickness - one.high))
+            found.append(_Floor(one.name, "top", layer.thickness - one.high, (one,)))
         for other in voids:
             faces = (one.entered, other.entered)
             if faces not in (("top", "underside"), ("top", "side"), ("side", "underside")):
                 continue
             between = one.low - other.high
             if -_ROUNDING < between < most and overlapping(one.path, other.path):
-                found.append(_Floor(one.name, other.name, between))
+                found.append(_Floor(one.name, other.name, between, (one, other)))
     return [floor for floor in found if floor.thickness < most]
 
 
@@ -170,42 +176,36 @@ def _worst(found: list[_Wall]) -> Iterator[_Wall]:
     yield from least.values()
 
 
-def _thin(subject: Subject, part: str, wall: _Wall, limit: Limit) -> Finding:
+def _thin(subject: Subject, layer: Layer, wall: _Wall, limit: Limit) -> Finding:
     units, need = subject.lamp.units, needed(wall, limit)
-    return Finding(
-        check="walls",
-        level=Level.CAUTION,
-        where="",
-        what=(
-            f"only {units.show(wall.width)} of wall, {units.show(wall.height)} high, is left between "
-            f"{wall.between[0]} and {wall.between[1]} at {units.at(*wall.at)}"
-        ),
-        value=wall.width,
-        unit="mm",
-        limit=need,
-        bound=Bound.LEAST,
-        source=limit.source,
-        advice=f"Move the two {units.least(need - wall.width)} further apart, or make one as much smaller.",
-        places=(Place(part, *wall.at),),
+    by = need - wall.width
+    ways = [way for cut in wall.cuts for way in resized(layer, cut, -by)]
+    if "outer edge" in wall.between:
+        ways += [*(way for cut in wall.cuts for way in drawn_in(layer, cut, by)), larger(layer.name, by)]
+    return against(
+        limit,
+        wall.width,
+        "walls",
+        f"only {units.show(wall.width)} of wall, {units.show(wall.height)} high, is left between "
+        f"{wall.between[0]} and {wall.between[1]} at {units.at(*wall.at)}",
+        held_to=need,
+        advice="Move the two further apart, or make one smaller.",
+        places=(Place(layer.name, *wall.at),),
         cause=f"wall between {wall.between[0]} and {wall.between[1]}",
+        ways=tuple(ways),
     )
 
 
 def _noted(subject: Subject, part: str, wall: _Wall, limit: Limit) -> Finding:
     units = subject.lamp.units
-    return Finding(
-        check="walls",
+    return against(
+        limit,
+        wall.width,
+        "walls",
+        f"the lamp's thinnest wall is here: {units.show(wall.width)} between {wall.between[0]} and "
+        f"{wall.between[1]} at {units.at(*wall.at)}",
+        held_to=needed(wall, limit),
         level=Level.FACT,
-        where="",
-        what=(
-            f"the lamp's thinnest wall is here: {units.show(wall.width)} between {wall.between[0]} and "
-            f"{wall.between[1]} at {units.at(*wall.at)}"
-        ),
-        value=wall.width,
-        unit="mm",
-        limit=needed(wall, limit),
-        bound=Bound.LEAST,
-        source=limit.source,
         places=(Place(part, *wall.at),),
     )
 
@@ -220,21 +220,21 @@ def _floors(subject: Subject, layer: Layer, voids: list[Void]) -> list[Finding]:
         if known is None or floor.thickness < known.thickness:
             worst[floor.under, floor.over] = floor
     return [
-        Finding(
-            check="walls",
-            level=Level.CAUTION,
-            where="",
-            what=f"only {units.show(floor.thickness)} of floor is left between {floor.under} and {floor.over}",
-            value=floor.thickness,
-            unit="mm",
-            limit=limit.value,
-            bound=limit.bound,
-            source=limit.source,
-            advice=f"Cut {units.least(limit.value - floor.thickness)} less deep, or use a thicker sheet.",
+        against(
+            limit,
+            floor.thickness,
+            "walls",
+            f"only {units.show(floor.thickness)} of floor is left between {floor.under} and {floor.over}",
+            advice="Cut less deep, or use a thicker sheet.",
             cause=f"floor between {floor.under} and {floor.over}",
+            ways=_less_deep(layer, floor, limit.value - floor.thickness),
         )
         for floor in worst.values()
     ]
+
+
+def _less_deep(layer: Layer, floor: _Floor, by: float) -> tuple[Way, ...]:
+    return (*(way for cut in floor.cuts for way in shallower(layer, cut, by)), *thicker(layer, by))
 
 
 def _bevels(subject: Subject, layer: Layer, voids: list[Void]) -> list[Finding]:
@@ -258,19 +258,18 @@ def _bevels(subject: Subject, layer: Layer, voids: list[Void]) -> list[Finding]:
                 else f"the {chamfer.edge} chamfer, {units.show(chamfer.width)} wide, leaves {units.show(left)} of "
                 "face beside the "
             )
-            found[key] = Finding(
-                check="walls",
-                level=Level.CAUTION,
-                where="",
-                what=f"{what}{void.name} at {units.at(*edge.at)}",
-                value=left,
-                unit="mm",
-                limit=limit.value,
-                bound=limit.bound,
-                source=limit.source,
-                advice=f"Make the chamfer {units.most(max(edge.by - limit.value, 0.0))} wide at most.",
+            found[key] = against(
+                limit,
+                left,
+                "walls",
+                f"{what}{void.name} at {units.at(*edge.at)}",
+                advice="Make the chamfer narrower, or leave it off.",
                 places=(Place(layer.name, *edge.at),),
                 cause=f"{chamfer.edge} chamfer beside {void.name}",
+                ways=(
+                    *narrower_chamfers(layer, (chamfer.edge,), limit.value - left),
+                    *resized(layer, void, left - limit.value),
+                ),
             )
     return list(found.values())
 

@@ -50,6 +50,11 @@ outline = "smaller"
 name = "other lid"
 material = "ply"
 outline = "same"
+[[layer]]
+name = "pinned"
+material = "ply"
+outline = { circle = 60 }
+opening = { circle = 4, around = { count = 3, circle = 40 } }
 [[light]]
 name = "low"
 diode = { height = 3 }
@@ -86,6 +91,7 @@ def paths(study: Study, *ways: Way) -> dict[str, float]:
             "size of opening 0",
             {"layer.plate.opening.0.rectangle.0": 2.0, "layer.plate.opening.0.rectangle.1": 2.0},
         ),
+        ("pinned", "circle of opening 0", {"layer.pinned.opening.around.circle": 2.0}),
         ("plate", "size of opening 1", {"layer.plate.opening.1.circle": 2.0}),
         ("plate", "corner of outline", {"layer.plate.outline.corner_radius": 1.0}),
         ("lid", "size of outline", {"outlines.smaller.inset": -1.0}),

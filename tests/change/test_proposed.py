@@ -1,11 +1,15 @@
 """Mends as checks propose them: tried, rounded to the safe side, gone on until nothing new comes."""
 
+import pytest
+
 from stackview.change.mend import Mended
 from stackview.change.mends import Mending
 from stackview.change.trial import new_findings
 from stackview.description.lamp_file import LampFile
 from stackview.findings import Finding, Level
 from stackview.study import Study
+from tests.change.flawed import FLAWED
+from tests.change.test_mends import holds
 
 TIGHT = """
 name = "Tight"
@@ -53,6 +57,15 @@ strain_relief = true
 adapter = 2
 fuse = 40
 """
+
+
+@pytest.mark.parametrize("name", FLAWED)
+def test_a_flaw_is_mended_as_worked_out_by_hand(name: str) -> None:
+    text, check, wanted = FLAWED[name]
+    source, told = found_in(text, check)
+    (finding, found) = told[0]
+    assert [mend.changes for mend in found.mends] == wanted
+    holds(source, finding, found)
 
 
 def found_in(text: str, check: str) -> tuple[Study, list[tuple[Finding, Mended]]]:

@@ -16,7 +16,8 @@ from tests.stack.layers import ASH, circle, pocket, ring
 
 
 def found(layer: Layer) -> list[Finding]:
-    return edges_left(subject_of(layer), layer, voids_of(layer))
+    subject = subject_of(layer)
+    return edges_left(subject, layer, voids_of(layer), subject.limits["wall_wood"])
 
 
 def bevelled(top: float, under: float, angle: float = 45.0, thick: float = 8.8) -> Layer:
@@ -48,7 +49,7 @@ def test_two_bevels_leave_a_face(outer: float, inner: float, alarm: bool) -> Non
     layer = replace(
         ring("ring", 120.0, 92.0, 30.0), chamfers=(Chamfer("top outer", outer), Chamfer("top opening", inner))
     )
-    ((face, left, _),) = faces_left(layer)
+    ((face, left, _, _),) = faces_left(layer)
     assert (face, left) == ("top", pytest.approx(14.0 - outer - inner))
     assert any("knife" in one.what or "the whole" in one.what for one in found(layer)) is alarm
 

@@ -32,7 +32,11 @@ def test_short_grain_is_a_caution_with_its_place() -> None:
     (found,) = short_grain(subject_of(layer), layer)
     assert (found.value, found.limit) == (pytest.approx(5.0), 6.0)
     assert "x 60 mm" in found.what or "x -60 mm" in found.what
-    assert "1 mm wider" in found.advice
+    assert [(way.key, way.guess) for way in found.ways] == [
+        ("size of opening 0", pytest.approx(-1.0)),
+        ("size of outline", pytest.approx(1.0)),
+        ("grain", 0.0),
+    ]
     assert short_grain(subject_of(layer), replace(layer, grain=0.0)) == []
 
 

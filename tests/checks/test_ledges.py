@@ -42,7 +42,10 @@ def test_narrow_ledge() -> None:
     ((found, names),) = ledges(subject_of(*lamp(97.0)))
     assert names == ("ring",)
     assert (found.value, found.limit) == (pytest.approx(2.5), 3.0)
-    assert "0.5 mm smaller" in found.advice
+    assert [(way.part, way.key, way.guess) for way in found.ways] == [
+        ("ring", "size of opening 0", pytest.approx(-0.5)),
+        ("plate", "size of outline", pytest.approx(0.5)),
+    ]
 
 
 def test_chamfer_that_eats_the_ledge() -> None:
