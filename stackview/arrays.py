@@ -15,3 +15,13 @@ Yes = NDArray[np.bool_]
 """Which of them."""
 Bytes = NDArray[np.uint8]
 """Pictures as they are shown."""
+
+
+def keep_freed_memory() -> None:
+    """Let the process keep the memory of arrays up to some megabytes that it frees, for the next ones.
+
+    The C library of Linux hands every larger piece back to the system at once, and takes it anew page by
+    page, until it has seen one of that size freed (mallopt(3), M_MMAP_THRESHOLD: "dynamic"). Where
+    arrays of half a megabyte come and go thousands of times, that was half of their time.
+    """
+    np.empty(30_000_000, np.uint8)

@@ -1,6 +1,9 @@
 """Arrays are named in one leaf, and hold what their names say."""
 
+import platform
 import re
+import subprocess
+import sys
 
 import numpy as np
 import pytest
@@ -23,3 +26,28 @@ def test_no_other_file_names_a_kind_of_array() -> None:
         if re.search(r"^\w+ = NDArray\[[\w.]+\]$", file.read_text("utf-8"), re.MULTILINE)
     ]
     assert naming == ["arrays.py"]
+
+
+FAULTS = """
+import resource
+import numpy as np
+from stackview.arrays import keep_freed_memory
+
+def faults():
+    before = resource.getrusage(resource.RUSAGE_SELF).ru_minflt
+    for _ in range(50):
+        np.ones(100_000)
+    return resource.getrusage(resource.RUSAGE_SELF).ru_minflt - before
+
+first = faults()
+keep_freed_memory()
+np.ones(100_000)
+print(first, faults())
+"""
+
+
+@pytest.mark.skipif(platform.libc_ver()[0] != "glibc", reason="only this C library hands memory back at once")
+def test_memory_freed_once_is_not_fetched_again_page_by_page() -> None:
+    done = subprocess.run([sys.executable, "-c", FAULTS], check=True, capture_output=True, text=True)
+    before, after = (int(word) for word in done.stdout.split())
+    assert 2 * after < before

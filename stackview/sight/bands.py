@@ -14,7 +14,7 @@ from typing import NamedTuple, TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.arrays import Floats, Whole
+from stackview.arrays import Floats, Whole, keep_freed_memory
 from stackview.errors import StackviewError
 from stackview.light.points import LightPoints
 from stackview.one_line import one_line
@@ -159,7 +159,7 @@ def all_bands(
 Columns = tuple[NDArray[np.generic], ...]
 _Result = TypeVar("_Result")
 
-_RUN = 4
+_RUN = 6
 """Light points worked out together; neighbours on a strip lie in a small box."""
 
 
@@ -171,6 +171,7 @@ def each_run(
     numpy lets go of the interpreter's lock in long loops, so that threads do help; results do
     not depend on their number.
     """
+    keep_freed_memory()
     runs = [range(start, min(start + size, count)) for start in range(0, count, size)]
     workers = min(os.cpu_count() or 1, 4, len(runs))
     if workers < 2:
