@@ -39,7 +39,6 @@ class ByValue(Generic[Question, Answer]):
         self._held: OrderedDict[Hashable, tuple[Answer, int]] = OrderedDict()
         self._lock = Lock()
         update_wrapper(self, work)
-        _EVERY.append(self)
 
     def __call__(self, *question: Question.args, **more: Question.kwargs) -> Answer:
         """The answer: the one kept, or one worked out now and then kept."""
@@ -66,15 +65,6 @@ class ByValue(Generic[Question, Answer]):
     def __len__(self) -> int:
         return len(self._held)
 
-    def forget(self) -> None:
-        """Let go of all answers."""
-        with self._lock:
-            self._held.clear()
-            self.bytes = 0
-
-
-_EVERY: list[ByValue[..., Any]] = []
-
 
 def by_value(
     most: int,
@@ -97,12 +87,6 @@ def by_value(
     True
     """
     return lambda work: ByValue(work, most, size, key)
-
-
-def forget_all() -> None:
-    """Let go of every kept answer of this process."""
-    for function in _EVERY:
-        function.forget()
 
 
 _MARKS: WeakKeyDictionary[Any, int] = WeakKeyDictionary()

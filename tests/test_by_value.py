@@ -7,7 +7,7 @@ from weakref import ref
 import numpy as np
 import pytest
 
-from stackview.by_value import ENTRY, by_value, forget_all, mark
+from stackview.by_value import ENTRY, by_value, mark
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,14 +110,3 @@ def test_a_mark_is_for_one_object_and_keeps_nothing_alive() -> None:
     del one
     assert gone() is None
     assert mark(Thing()) > before
-
-
-def test_forgotten_answers_are_worked_out_anew() -> None:
-    @by_value(10_000)
-    def made(_: int) -> object:
-        return object()
-
-    first = made(1)
-    forget_all()
-    assert made(1) is not first
-    assert len(made) == 1

@@ -1,6 +1,7 @@
 """What is kept for further questions cannot be changed by one of them: every kept array is read-only."""
 
 import ast
+import gc
 from collections.abc import Callable, Iterator
 from dataclasses import fields, is_dataclass
 from pathlib import Path
@@ -8,7 +9,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from stackview import by_value
+from stackview.by_value import ByValue
 from stackview.checks.cutter import uncut_outside
 from stackview.curves import arcs, fit
 from stackview.description import shapes
@@ -107,7 +108,8 @@ def test_kept_arrays_are_read_only(name: str) -> None:
 def test_answers_kept_by_value_are_read_only() -> None:
     demo("honeycomb")
     assert uncut_outside(Outline(SHAPE), 3.0).pieces == 0
-    answers = [answer for function in by_value._EVERY for answer, _ in function._held.values()]
+    tables = [thing for thing in gc.get_objects() if isinstance(thing, ByValue)]
+    answers = [answer for table in tables for answer, _ in table._held.values()]
     assert len(answers) > 10
     assert list(writable(answers)) == []
 

@@ -53,7 +53,7 @@ def names_of(checks: tuple[Check, ...] = ALL_CHECKS) -> tuple[str, ...]:
     return tuple(name for check in checks for name in (check.name, *check.also))
 
 
-def passed(findings: tuple[Finding, ...], checks: tuple[Check, ...] = ALL_CHECKS) -> tuple[str, ...]:
+def passed(findings: tuple[Finding, ...]) -> tuple[str, ...]:
     """Names of the checks that found neither fault nor caution."""
     failed = {finding.check for finding in findings if finding.level >= Level.CAUTION}
-    return tuple(name for name in names_of(checks) if name not in failed)
+    return tuple(name for name in names_of(ALL_CHECKS) if name not in failed)

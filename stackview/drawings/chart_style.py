@@ -130,13 +130,13 @@ def degrees(value: float, *, signed: bool = True) -> str:
     return words.replace("-", "−")
 
 
-def with_noun(number: int, one: str, many: str | None = None) -> str:
+def with_noun(number: int, one: str) -> str:
     """Write a number with its noun.
 
     >>> with_noun(1, "light point"), with_noun(3, "light point")
     ('1 light point', '3 light points')
     """
-    return f"{number:,} {one if number == 1 else many or one + 's'}".replace(",", "\u2009")
+    return f"{number:,} {one if number == 1 else one + 's'}".replace(",", "\u2009")
 
 
 def _font(sheet: Sheet, size: float, bold: bool) -> Any:

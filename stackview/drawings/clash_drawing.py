@@ -33,15 +33,16 @@ from stackview.stack.mending import how_to_seat
 from stackview.stack.seating import Misfit
 
 WOOD, POCKET, PLATE, CLASH = "#d9c7b0", "#f6f1e9", "#1f77b0", KIND_COLOURS[Kind.BARE]
+_SIZE = (1600, 1000)
 _FINE = 1e-3
 """Chord error of the large drawing [mm]; the decision itself is made on the exact curves."""
 
 _Onto = Callable[[NDArray[np.float64]], NDArray[np.float64]]
 
 
-def clash_drawing(stack: Stack, size: tuple[int, int] = (1600, 1000)) -> NDArray[np.uint8]:
+def clash_drawing(stack: Stack) -> NDArray[np.uint8]:
     """Draw the worst misfit of a stack: (h, w, 3). ValueError where every layer fits its recess."""
-    return pixels(clash_sheet(stack, size))
+    return pixels(clash_sheet(stack, _SIZE))
 
 
 def clash_sheet(stack: Stack, size: tuple[int, int]) -> Sheet:

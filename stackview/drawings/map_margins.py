@@ -49,7 +49,6 @@ class MapPlan:
     profile_left: float
     profile_wide: float
     labels_left: float
-    labels_wide: float
 
     @property
     def right(self) -> float:

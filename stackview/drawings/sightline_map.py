@@ -117,7 +117,7 @@ def _planned(sheet: Sheet, top: float, labels: float) -> MapPlan:
     left, low = round(5.0 * em), round(9.9 * em)
     wide = round(sheet.width - left - labels - profile - gap - 1.8 * em)
     high = round(top - 1.4 * em) - low
-    return MapPlan(left, low, wide, high, left + wide + gap, profile, left + wide + gap + profile, labels)
+    return MapPlan(left, low, wide, high, left + wide + gap, profile, left + wide + gap + profile)
 
 
 def _chart(

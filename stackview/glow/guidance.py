@@ -120,7 +120,7 @@ def _views(seen: Seen, lines: Sightlines, light: FaceLight) -> list[Sources]:
     ]
 
 
-def picture_guidance(where: str, glare: PictureGlare, *, background: float = BACKGROUND) -> Finding:
+def picture_guidance(where: str, glare: PictureGlare) -> Finding:
     """A note on the glare of everything bright in one luminance picture, lit plates and bare points alike.
 
     ``where`` says from where the picture was taken, e.g. ``eye "sofa"``.
@@ -130,7 +130,7 @@ def picture_guidance(where: str, glare: PictureGlare, *, background: float = BAC
     else:
         text = (
             f"UGR {_whole(glare.ugr)}, {word_of(glare.ugr)}, by all that reaches {_luminance(glare.threshold)}, "
-            f"lit plates and bare points alike, in a room of {_room(background)}; "
+            f"lit plates and bare points alike, in a room of {_room(BACKGROUND)}; "
             f"offices allow {_OFFICE:g} (guidance at home, no limit)"
         )
     return Finding(

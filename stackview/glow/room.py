@@ -56,9 +56,7 @@ DARK = Room()
 """Nothing but the lamp, as in a photometer's black room."""
 
 
-def backdrop(
-    placed: Sequence[Placed], camera: Camera, *, stands: bool, reflectance: Colour = SWEEP
-) -> SkinFaces:
+def backdrop(placed: Sequence[Placed], camera: Camera, *, stands: bool) -> SkinFaces:
     """What is behind and under the lamp in a picture: one matt sheet that runs from table to wall.
 
     The wall stands square to the view, behind the lamp; a table bends up into it, as a
@@ -73,7 +71,7 @@ def backdrop(
         low = camera.eye[2] < _ABOVE
         front = reach + _LEDGE if low else max(near + 100.0, reach + 600.0)
         profile = [_edge(front), _bend(reach + WALL), np.array([[reach + WALL, _WIDE]])]
-    return _drawn_out(np.concatenate(profile), camera.bearing, Matt(reflectance))
+    return _drawn_out(np.concatenate(profile), camera.bearing, Matt(SWEEP))
 
 
 def _away(bearing: float) -> NDArray[np.float64]:

@@ -106,8 +106,8 @@ def _brightest(luminance: NDArray[np.floating]) -> Singles:
     return np.asarray(most, np.float32)
 
 
-def held(picture: Singles, room: NDArray[np.bool_], times: float = TIMES) -> Singles:
-    """Picture (h, w, 3) whose room pixels (h, w) are at most ``times`` the mean of those around them."""
+def held(picture: Singles, room: NDArray[np.bool_]) -> Singles:
+    """Picture (h, w, 3) whose room pixels (h, w) are at most :data:`TIMES` the mean of those around them."""
     luminance = (picture @ LUMINANCE).astype(np.float64)
     radius = max(2, round(AROUND * min(luminance.shape)))
     inside = room.astype(np.float64)
@@ -115,7 +115,7 @@ def held(picture: Singles, room: NDArray[np.bool_], times: float = TIMES) -> Sin
     for _ in range(2):
         # Twice, since one very bright pixel lifts the mean of its neighbours.
         mean = (box_sum(luminance * inside, radius) - luminance * inside) / np.maximum(others, 1.0)
-        most = np.where(room & (others > radius), times * np.maximum(mean, 0.0), np.inf)
+        most = np.where(room & (others > radius), TIMES * np.maximum(mean, 0.0), np.inf)
         luminance = np.minimum(luminance, most)
     before = np.maximum(picture @ LUMINANCE, 1e-12)
     return np.asarray(picture * np.minimum(luminance / before, 1.0)[..., None], np.float32)

@@ -11,10 +11,8 @@ _TIMES = 8.0
 _LEAST = 1e-6
 
 
-def without_fireflies(
-    image: Singles, true_points: NDArray[np.bool_] | None = None, times: float = _TIMES
-) -> Singles:
-    """Image (h, w, 3) in which no pixel outshines all but one of its eight neighbours by ``times``.
+def without_fireflies(image: Singles, true_points: NDArray[np.bool_] | None = None) -> Singles:
+    """Image (h, w, 3) in which no pixel outshines all but one of its eight neighbours by far.
 
     Such a pixel is dimmed to the second brightest neighbour, its colour being that neighbourhood's
     median; nothing is made brighter. A line of light, however thin, has two bright pixels beside
@@ -27,7 +25,7 @@ def without_fireflies(
     places = [(down, across) for down in range(3) for across in range(3) if (down, across) != (1, 1)]
     around = np.stack([rim[down : down + height, across : across + width] for down, across in places])
     second = np.partition(around, 6, axis=0)[6]
-    alone = luminance > np.maximum(second * np.float32(times), _LEAST)
+    alone = luminance > np.maximum(second * np.float32(_TIMES), _LEAST)
     if true_points is not None:
         alone &= ~true_points
     found = image.copy()

@@ -36,15 +36,13 @@ class Span:
     high: int
 
 
-def luminance_map(
-    luminance: NDArray[np.floating], name: str, viewpoint: str, *, span: Span | None = None
-) -> NDArray[np.uint8]:
+def luminance_map(luminance: NDArray[np.floating], name: str, viewpoint: str) -> NDArray[np.uint8]:
     """Draw the map of a luminance picture (h, w) [cd/m²], pixel for pixel, beside its scale: (h', w', 3).
 
-    ``name`` is the lamp's, ``viewpoint`` says in words where it is seen from. Without a ``span``
-    the scale reaches from the decade of the darkest hundredth to that of the brightest pixel.
+    ``name`` is the lamp's, ``viewpoint`` says in words where it is seen from. The scale reaches
+    from the decade of the darkest hundredth to that of the brightest pixel.
     """
-    scale = span or span_of(luminance)
+    scale = span_of(luminance)
     title, under = f"{name}: luminance", f"{viewpoint}. {_range_words(luminance, scale)}"
     sheet = blank(_size(luminance.shape, title, under))
     top = head(sheet, title, under)

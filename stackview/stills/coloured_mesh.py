@@ -27,7 +27,7 @@ class ColouredMesh:
             array.setflags(write=False)
 
 
-def strip_mesh(ribbon: Ribbon, colour: tuple[float, float, float] = STRIP) -> ColouredMesh:
+def strip_mesh(ribbon: Ribbon) -> ColouredMesh:
     """Surface of a strip between its two long edges, facing the way its normals do."""
     count = len(ribbon.low)
     k = np.arange(count - 1)
@@ -38,4 +38,4 @@ def strip_mesh(ribbon: Ribbon, colour: tuple[float, float, float] = STRIP) -> Co
     a, b, c = (vertices[triangles[:, corner]] for corner in range(3))
     inwards = (np.cross(b - a, c - a) * ribbon.normal[triangles[:, 0] % count]).sum(axis=1) < 0
     triangles[inwards] = triangles[inwards][:, ::-1]
-    return ColouredMesh(vertices, triangles.astype(np.int64), colour)
+    return ColouredMesh(vertices, triangles.astype(np.int64), STRIP)

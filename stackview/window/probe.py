@@ -16,15 +16,6 @@ if window.GetClassName() in ("vtkEGLRenderWindow", "vtkOSOpenGLRenderWindow"):
     raise SystemExit(4)  # the toolkit fell back to a window that cannot be seen
 raise SystemExit(0 if window.SupportsOpenGL() else 3)
 """
-OFF_SCREEN_SOURCE = """
-import os
-os.environ["VTK_DEFAULT_OPENGL_WINDOW"] = "vtkEGLRenderWindow"
-import vtkmodules.vtkRenderingOpenGL2
-from vtkmodules.vtkRenderingCore import vtkRenderWindow
-window = vtkRenderWindow()
-window.SetOffScreenRendering(True)
-raise SystemExit(0 if window.SupportsOpenGL() else 3)
-"""
 
 
 def begin_probe(source: str = WINDOW_SOURCE) -> "subprocess.Popen[bytes]":

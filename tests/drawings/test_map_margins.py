@@ -28,7 +28,6 @@ PLAN = MapPlan(
     profile_left=780.0,
     profile_wide=80.0,
     labels_left=870.0,
-    labels_wide=90.0,
 )
 
 
