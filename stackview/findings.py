@@ -105,8 +105,15 @@ class Finding:
     """Where it is, as numbers."""
     cause: str = ""
     """What brings it about, in a few words that are not shown: findings of one check and one cause are told as one."""
+    short: str = ""
+    """What was found in at most a line, for the first screen; empty where ``what`` is as short."""
     ways: tuple[Way, ...] = ()
     """What could be changed; not tried, and so not part of what is said."""
+
+    @property
+    def gist(self) -> str:
+        """What was found, as shortly as it can be said."""
+        return self.short or self.what
 
     def record(self) -> dict[str, Any]:
         """The finding as plain values, as JSON output has it."""
@@ -115,6 +122,7 @@ class Finding:
             "level": self.level.word,
             "where": self.where,
             "what": self.what,
+            "short": self.gist,
             "value": _plain(self.value),
             "unit": self.unit,
             "limit": _plain(self.limit),

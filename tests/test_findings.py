@@ -17,7 +17,7 @@ def test_levels_are_ordered_as_they_matter() -> None:
 def test_the_record_holds_every_field_as_a_plain_value() -> None:
     full = Finding(
         "seat", Level.FAULT, "plate", "does not fit", 0.26, "mm", 0.0, "plane geometry", "Round it.", Bound.MOST,
-        ("plate", "host"), (Place("plate", 1.0, -2.5),), "corners",
+        ("plate", "host"), (Place("plate", 1.0, -2.5),), "corners", "misfit",
     )  # fmt: skip
     record = full.record()
     assert list(record) == SHOWN
@@ -26,6 +26,7 @@ def test_the_record_holds_every_field_as_a_plain_value() -> None:
     plain = set(SHOWN) - {"level", "bound", "parts", "places"}
     assert {name: record[name] for name in plain} == {name: getattr(full, name) for name in plain}
     assert record["parts"] == ["plate", "host"]
+    assert Finding("seat", Level.NOTE, "plate", "does not fit").record()["short"] == "does not fit"
     assert record["places"] == [{"part": "plate", "x_mm": 1.0, "y_mm": -2.5, "z_mm": None}]
 
 

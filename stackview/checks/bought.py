@@ -44,6 +44,7 @@ def _thickness(subject: Subject, layers: list[Layer], sheet: SoldSheet) -> Itera
             f"{material.name} of {units.show(material.sold.mm)} is no common thickness of {sheet.name}; "
             f"the next are {near}"
         ),
+        short=f"{material.name} of {units.show(material.sold.mm)} is not sold",
         value=material.sold.mm,
         unit="mm",
         source=sheet.source,
@@ -81,6 +82,7 @@ def _size(subject: Subject, layers: list[Layer], sheet: SoldSheet) -> Iterator[F
             f"{units.show(size)} is larger than the largest sheet of {sheet.name}, {units.show(long)} by "
             f"{units.show(wide)}"
         ),
+        short=f"{units.show(size)} is larger than any sheet sold",
         value=size,
         unit="mm",
         limit=most,

@@ -160,6 +160,7 @@ def _repair(subject: Subject) -> Iterator[Finding]:
         level=level,
         where="[glue]",
         what=f"{what}: a dead light cannot be replaced once the lamp is glued up",
+        short=f"{what}: a dead light cannot be replaced",
         source="exact fit of core and strip in the openings on their way out" if loose else "as described",
         advice=f"Hold {name} by screws, magnets or pins, and write loose = [{shown(name or top)}] under [glue].",
     )

@@ -105,6 +105,7 @@ def against_the_core(subject: Subject) -> Iterator[Finding]:
             f'in climate "{climate.name}" the stack shrinks by {units.show(by)} in height against its core, which has '
             f"{units.show(found.room)} of room: the core presses {found.against} off the stack"
         ),
+        short=f"the stack shrinks by {units.show(by)} in dry air; the core leaves {units.show(found.room)}",
         value=by,
         unit="mm",
         limit=found.room + flush.value,

@@ -173,6 +173,7 @@ def _of_curve(subject: Subject, part: str, name: str, left: Uncut, radius: float
             level=Level.CAUTION if slot else Level.NOTE,
             where="",
             what=what,
+            short=f"inside corners stay round in its {name}",
             value=left.area,
             unit="mm²",
             limit=least.value,
@@ -197,6 +198,7 @@ def _deep(subject: Subject, layer: Layer) -> list[Finding]:
             where="",
             what=f"it is cut out through {units.show(layer.thick)}, and a cutter of {units.show(wide)} "
             f"reaches {units.show(reach)}",
+            short=f"cut through {units.show(layer.thick)}; the cutter reaches {units.show(reach)}",
             value=layer.thickness,
             unit="mm",
             limit=reach,

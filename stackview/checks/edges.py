@@ -61,6 +61,7 @@ def _rims(subject: Subject, layer: Layer) -> list[Finding]:
             f"its chamfers leave {units.show(max(left, 0.0))} of its {name} upright: a knife edge, which chips",
             by="thickness less width × tan(angle) of each chamfer",
             advice="Make one of the two chamfers narrower, or bevel one side only.",
+            short=f"its chamfers leave a knife edge of {units.show(max(left, 0.0))}",
             cause=f"knife edge at the {name}",
             ways=_rim_left(layer, name, limit.value - left),
         )

@@ -103,6 +103,7 @@ def _does_not_hold(used: Glue, material: Material, where: str) -> Finding:
         level=Level.FAULT,
         where=where,
         what=f"{used.full} does not hold {material.name} ({material.kind}); it grips {', '.join(used.grips)}",
+        short=f"{used.full} does not hold {material.name}",
         source=used.source,
         advice="Take a glue that grips both, such as neutral silicone or epoxy, under [glue].",
     )

@@ -71,6 +71,7 @@ def _found(subject: Subject, layer: Layer, short: Short) -> Finding:
         by="exact distance of the edges along the grain",
         held_to=short.needed,
         advice="Make it wider there, turn the grain by a quarter, or use plywood.",
+        short=f"short grain: only {units.show(max(short.width, 0.0))} of wood",
         places=(Place(layer.name, *short.at),),
         cause=f"short grain at the {short.beside}",
         ways=(*ways, *turned_grain(layer)),

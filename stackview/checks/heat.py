@@ -222,6 +222,7 @@ def _too_hot(subject: Subject, case: Case, held: Heated) -> Finding:
             f"{held.thing} could come to about {value:.0f} °C in a room at {case.room:g} °C, with {case.watts:.1f} W "
             f"in the lamp{gaps}; {held.harm} {held.most:g} °C"
         ),
+        short=f"{held.thing} may reach {value:.0f} °C; {held.harm} {held.most:g} °C",
         value=value,
         unit="°C",
         limit=held.most,

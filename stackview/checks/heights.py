@@ -126,6 +126,9 @@ def _seat(subject: Subject, seat: Seat, layer: Layer) -> Finding:
             f"{_comes_out(seat.proud, units)}, ±{units.show(worst)} at worst, ±{units.show(rss)} as the root sum "
             f"of squares" + (", though the recess is as deep as the sheet is sold thick" if missed else "")
         ),
+        short=f"{_comes_out(seat.proud, units)}, though the recess is as deep as the sheet is sold thick"
+        if missed
+        else "",
         value=seat.proud,
         unit="mm",
         limit=flush.value if meant_flush else None,
@@ -188,6 +191,7 @@ def _between_recesses(subject: Subject) -> list[Finding]:
                 what=f"{units.show(held.plate.thickness)} thick in recesses {units.show(held.below.depth)} and "
                 f"{units.show(held.above.depth)} deep: {_held(held.room, units)}; with ±{units.show(worst)} at worst, "
                 f"±{units.show(rss)} as the root sum of squares, it {' or '.join(extremes)}",
+                short=f"between two recesses {_held(held.room, units)}",
                 value=held.room,
                 unit="mm",
                 limit=flush.value if held.room > 0.0 else -flush.value,

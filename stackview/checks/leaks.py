@@ -98,6 +98,7 @@ def _crack(subject: Subject, leak: Leak, limit: Limit) -> Finding:
             f"{leak.points} bare light point{'s' if leak.points != 1 else ''} from {leak.bearings / total:.0%} of all "
             f"bearings, widest at {leak.bearing:g}°, at elevations of {leak.low:+.1f}° to {leak.high:+.1f}°"
         ),
+        short=f"a crack {units.show(leak.width)} wide shows bare light",
         value=leak.width,
         unit="mm",
         limit=limit.value,

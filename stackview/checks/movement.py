@@ -121,6 +121,8 @@ def _too_tight(subject: Subject, seat: Seat, worst: Worst) -> Finding:
             f"{units.show(worst.slip.extent)} {_way(host, worst.slip)}; it has {units.show(2.0 * _play(subject, seat))} "
             "of clearance in all"
         ),
+        short=f"the seasons close its recess by {units.show(worst.slip.by)}; "
+        f"it has {units.show(2.0 * _play(subject, seat))} of play",
         value=worst.slip.by,
         unit="mm",
         limit=2.0 * _play(subject, seat),
@@ -203,6 +205,7 @@ def _overtaxed(subject: Subject, alike: list[tuple[Joint, Worst]]) -> Finding:
             f"over {units.show(slip.extent)} {_way(wood, slip)}; {used.name} with a film of "
             f"{units.show(used.film)} stands {units.show(stands)}"
         ),
+        short=f"the sides move {most}{units.show(abs(slip.by))}; the glue stands {units.show(stands)}",
         value=abs(slip.by),
         unit="mm",
         limit=stands,
@@ -252,6 +255,7 @@ def _crossing(subject: Subject, found: list[tuple[tuple[str, str], float, Worst]
             f'their grains cross at up to {max(turn for _, turn, _ in found):.0f}°: in climate "{most.climate.name}" one '
             f"moves {units.show(by)} against the other over {units.show(most.slip.extent)}"
         ),
+        short=f"crossed grain moves {units.show(by)} with the seasons",
         value=by,
         unit="mm",
         limit=limit.value,

@@ -137,6 +137,8 @@ def _on_the_surface(subject: Subject) -> Iterator[Finding]:
             f"what it stands on reaches {units.show(over_by)} past the edge of the surface"
             + (", and its weight lies past it too: it falls off" if falls else "")
         ),
+        short=f"it reaches {units.show(over_by)} past the edge of the surface"
+        + (" and falls off" if falls else ""),
         value=over_by,
         unit="mm",
         limit=0.0,
@@ -193,6 +195,7 @@ def _hangs(subject: Subject, cord: Cord) -> Iterator[Finding]:
             f"the lamp hangs {angle:.1f}° askew: its centre of mass is {units.show(float(np.hypot(*offset)))} beside "
             f"the cord and {units.show(top - z)} below; one edge hangs {units.show(lower)} lower than the other"
         ),
+        short=f"the lamp hangs {angle:.1f}° askew" if askew else "",
         value=angle,
         unit="°",
         limit=limit.value,
@@ -235,6 +238,7 @@ def _pulls(subject: Subject, cord: Cord) -> Iterator[Finding]:
         level=Level.CAUTION if strained else Level.FACT,
         where="cord",
         what=f"{text}" + (f", {pull:.1f} N/mm² on the copper of its two wires" if copper else ""),
+        short=f"the wires carry {pull:.1f} N/mm²; copper stands {stress.value:g}" if strained else "",
         value=pull if copper else newtons,
         unit="N/mm²" if copper else "N",
         limit=stress.value if copper else None,

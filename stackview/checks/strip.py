@@ -75,6 +75,7 @@ def _bend(subject: Subject, lit: Lit, layout: Helix, core: Core) -> Iterator[Fin
             f"wound at {lead:.1f}° on {units.show(2.0 * radius)}, it is bent to a radius of {units.show(bend)}; "
             f"such a strip stands {units.show(least)}"
         ),
+        short=f"the strip is bent to a radius of {units.show(bend)}; it stands {units.show(least)}",
         value=bend,
         unit="mm",
         limit=least,
@@ -127,6 +128,7 @@ def _narrow(subject: Subject, lit: Lit, side: Facing, width: float) -> Iterator[
             f"only {share:.0%} of its width lies on the core, whose flat is {units.show(wide)} wide{off}; "
             f"the tape wants {limit.value:.0%}"
         ),
+        short=f"only {share:.0%} of the strip's width lies on the core",
         value=share,
         limit=limit.value,
         bound=limit.bound,
@@ -154,6 +156,7 @@ def _lifts(
             f"on a core of {units.show(2.0 * radius)} its edges stand {units.show(lift)} off, for it climbs at "
             f"{lead:.0f}°; its tape bridges {units.show(limit.value)}"
         ),
+        short=f"the strip's edges stand {units.show(lift)} off the core",
         value=lift,
         unit="mm",
         limit=limit.value,
@@ -234,6 +237,7 @@ def _before_the_core(names: list[str]) -> Finding:
         level=Level.NOTE,
         where=together(names),
         what="the strip does not pass the opening there: once the core stands with its strip, the layer does not go on",
+        short="the core with its strip does not pass the opening",
         source="exact distance of the strip's section from the opening's edge",
         advice="Lay it before the core is put in, or stick the strip on afterwards.",
         parts=tuple(names),
@@ -251,6 +255,7 @@ def _no_play(subject: Subject, play: float, names: list[str]) -> Finding:
             f"core, tape and strip have {units.show(play)} of play in the opening: the strip is scraped off as the "
             "layer goes on"
         ),
+        short=f"only {units.show(play)} of play for core and strip: it is scraped off",
         value=play,
         unit="mm",
         limit=limit.value,

@@ -190,6 +190,7 @@ def _thin(subject: Subject, layer: Layer, wall: _Wall, limit: Limit) -> Finding:
         f"{wall.between[0]} and {wall.between[1]} at {units.at(*wall.at)}",
         held_to=need,
         advice="Move the two further apart, or make one smaller.",
+        short=f"only {units.show(wall.width)} of wall is left beside {wall.between[0]}",
         places=(Place(layer.name, *wall.at),),
         cause=f"wall between {wall.between[0]} and {wall.between[1]}",
         ways=tuple(ways),

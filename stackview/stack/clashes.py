@@ -58,6 +58,7 @@ def _clash(one: Placed, other: Placed, shared: Overlap, units: Units) -> Finding
         level=Level.FAULT,
         where=f"{one.name} and {other.name}",
         what=f"they take the same space, {units.volume(shared.volume)}{several} about {units.at(x, y)}, {units.plain(z)} up",
+        short=f"they take the same space, {units.volume(shared.volume)}",
         value=shared.volume,
         unit="mm³",
         limit=0.0,

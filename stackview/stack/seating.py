@@ -181,6 +181,7 @@ def _does_not_seat(misfit: Misfit, units: Units) -> Finding:
             f"it does not fit the recess in the {recess.face}: it reaches {_said(fit.by, units)} into the wall at "
             f"{units.at(*fit.at)}, and rests on top"
         ),
+        short=f"does not seat: it fouls the recess by {_said(fit.by, units)}, and rests on top",
         value=fit.by,
         unit="mm",
         limit=0.0,
@@ -205,6 +206,7 @@ def _nothing_below(layer: Layer, below: Layer) -> Finding:
         level=Level.FAULT,
         where=layer.name,
         what=f"nothing below carries it: it would fall through {below.name}; shown at the height of its top",
+        short=f"it would fall through {below.name}",
         advice=f"Make {layer.name} larger, or the opening of {below.name} smaller.",
         parts=(layer.name, below.name),
     )

@@ -14,6 +14,7 @@ KEYS = {
     "level",
     "where",
     "what",
+    "short",
     "value",
     "unit",
     "limit",
