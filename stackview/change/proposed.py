@@ -86,23 +86,29 @@ def _tried(
 def _first_to_try(
     bench: Bench, finding: Finding, handles: tuple[Handle, ...], before: tuple[Finding, ...]
 ) -> int:
-    """Steps from the guess at which to begin: none, or fewer where the guess asked for more than it takes."""
+    """Steps from the guess at which to begin: none, or fewer where it may ask for more than it takes.
+
+    Then steps from the old number grow by half until the finding is gone, and the last of them is halved.
+    """
     if not any(handle.rough for handle in handles):
         return 0
+    lead = handles[0]
+    whole = abs(lead.first() - lead.steps.beyond(lead.now, -lead.towards))
 
-    def clears(more: int) -> bool:
-        numbers = _numbers(bench.study, handles, more)
+    def clears(steps: int) -> bool:
+        numbers = _numbers(bench.study, handles, steps - whole)
         variant = None if numbers is None else _changed(bench, numbers)
         return variant is not None and _is_gone(finding, variant, before)
 
-    if not clears(0) or not clears(-1):
-        return 0
-    lead = handles[0]
-    short, clear = -abs(lead.first() - lead.steps.beyond(lead.now, -lead.towards)), -1
-    while clear - short > 1:
-        middle = (short + clear) // 2
-        short, clear = (short, middle) if clears(middle) else (middle, clear)
-    return clear
+    short, steps = 0, 1
+    while not clears(steps):
+        if steps >= whole + _STEPS_ON:
+            return 0
+        short, steps = steps, min(steps + max(steps // 2, 1), whole + _STEPS_ON)
+    while steps - short > 1:
+        middle = (short + steps) // 2
+        short, steps = (short, middle) if clears(middle) else (middle, steps)
+    return steps - whole
 
 
 def _numbers(study: Study, handles: tuple[Handle, ...], more: int) -> tuple[NewNumber, ...] | None:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from stackview.checks.held import over
 from stackview.checks.proposals import wider_bore
-from stackview.checks.strip import out_of_opening, strip_sections
+from stackview.checks.strip_openings import out_of_opening, strip_sections
 from stackview.checks.subject import Check, Subject
 from stackview.checks.voids import MOUTH, bore_bar
 from stackview.checks.wiring import wiring

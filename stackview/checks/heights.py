@@ -4,11 +4,12 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from stackview.checks.held import over
+from stackview.checks.proposals import recess_depth
 from stackview.checks.sheet import spread_of, worst_and_rss
 from stackview.checks.subject import Check, Subject
 from stackview.description.lamp import Layer
 from stackview.description.units import Units
-from stackview.findings import Bound, Finding, Level
+from stackview.findings import Bound, Finding, Level, Way
 from stackview.stack.joints import glue_of, glued_joints
 from stackview.stack.seating import Seat
 
@@ -136,7 +137,8 @@ def _seat(subject: Subject, seat: Seat, layer: Layer) -> Finding:
         source=f"{spread_of(layer, limits).source}; {flush.source}"
         if missed
         else spread_of(layer, limits).source,
-        advice=f"Cut the recess {units.show(layer.thickness)} deep to bring it flush." if missed else "",
+        advice="Cut the recess as deep as the sheet is thick to bring it flush." if missed else "",
+        ways=recess_depth(subject.lamp, seat, layer.thickness, "depth of the recess") if missed else (),
         parts=(seat.layer, seat.host),
         cause="not flush" if missed else f"{seat.proud:.2f} proud of {seat.depth:.2f}",
     )
@@ -180,7 +182,6 @@ def _between_recesses(subject: Subject) -> list[Finding]:
         extremes = [f"has up to {units.show(high)} of room"] if high > _ROUNDING else []
         extremes += [f"holds them {units.show(-low)} apart"] if low < -_ROUNDING else []
         bad = abs(held.room) > flush.value + _ROUNDING
-        exact = held.plate.thickness - held.below.depth
         found.append(
             Finding(
                 check="heights",
@@ -197,15 +198,22 @@ def _between_recesses(subject: Subject) -> list[Finding]:
                 limit=flush.value if held.room > 0.0 else -flush.value,
                 bound=Bound.MOST if held.room > 0.0 else Bound.LEAST,
                 source=f"{spread.source}; {flush.source}",
-                advice=f"Cut the recess in {held.above.host} {units.show(exact)} deep in place of "
-                f"{units.show(held.above.depth)}."
-                if bad and exact > 0.0
-                else "Make the two recesses as deep together as the plate is thick."
-                if bad
-                else "",
+                advice="Make the two recesses as deep together as the plate is thick." if bad else "",
+                ways=_together_as_deep(subject, held) if bad else (),
             )
         )
     return found
+
+
+def _together_as_deep(subject: Subject, held: _Held) -> tuple[Way, ...]:
+    """The recess above, or that below, as deep as the other leaves of the plate."""
+    return tuple(
+        way
+        for one, other, which in ((held.above, held.below, "above"), (held.below, held.above, "below"))
+        for way in recess_depth(
+            subject.lamp, one, held.plate.thickness - other.depth, f"depth of the recess {which}"
+        )
+    )
 
 
 def _held(room: float, units: Units) -> str:

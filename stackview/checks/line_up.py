@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from stackview.checks.alike import together
 from stackview.checks.held import over, under
+from stackview.checks.proposals import larger
 from stackview.checks.subject import Check, Subject
 from stackview.curves.arcs import Path, bounds, turned
 from stackview.curves.fit import inside, overlapping
@@ -16,7 +17,7 @@ from stackview.description.lamp import Lamp, Layer
 from stackview.description.outline import Around, Outline, around, path_of
 from stackview.description.shapes import Circle
 from stackview.description.units import Units
-from stackview.findings import Bound, Finding, Level
+from stackview.findings import Bound, Finding, Level, Way
 
 _ROUNDING = 1e-6
 _HAIR = 1e-4
@@ -33,6 +34,15 @@ class Upright:
     round_: bool
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class _Hole:
+    """A hole of a layer that something can stand in; ``key`` names it as a way does, empty where its size is another's."""
+
+    path: Path
+    blind: bool
+    key: str
+
+
 @dataclass(frozen=True, slots=True)
 class Passing:
     """One upright in the opening or recess of one layer, with its play per side [mm]."""
@@ -43,6 +53,8 @@ class Passing:
     round_: bool
     dowel: bool
     """Whether it may be snug: a pin in wood, or an end in a blind hole in wood."""
+    hole: str
+    """The hole, as a way names it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +79,8 @@ class Interference:
     upright: str
     layer: str
     by: float
+    hole: str
+    """The hole, as a way names it."""
 
 
 def line_up(subject: Subject) -> tuple[Finding, ...]:
@@ -104,14 +118,14 @@ def passings(subject: Subject) -> list[Passing]:
     found = []
     for upright, layer, there, holes in _meetings(subject):
         room = [
-            (-fit.by, blind)
-            for hole, blind in holes
-            if _within(bounds(there), bounds(hole)) and (fit := inside(there, hole)).by <= _ROUNDING
+            (-fit.by, hole)
+            for hole in holes
+            if _within(bounds(there), bounds(hole.path)) and (fit := inside(there, hole.path)).by <= _ROUNDING
         ]
         if room:
-            play, blind = max(room)
-            dowel = not layer.material.is_acrylic and (blind or upright.name in posts)
-            found.append(Passing(upright.name, layer.name, play, upright.round_, dowel))
+            play, hole = max(room, key=lambda pair: (pair[0], pair[1].blind))
+            dowel = not layer.material.is_acrylic and (hole.blind or upright.name in posts)
+            found.append(Passing(upright.name, layer.name, play, upright.round_, dowel, hole.key))
     return found
 
 
@@ -122,13 +136,14 @@ def interferences(subject: Subject) -> list[Interference]:
     """
     found = []
     for upright, layer, there, holes in _meetings(subject):
-        reach = [inside(there, hole).by for hole, _ in holes if overlapping(there, hole)]
-        if reach and min(reach) > _ROUNDING:
-            found.append(Interference(upright.name, layer.name, min(reach)))
+        reach = [(inside(there, one.path).by, one.key) for one in holes if overlapping(there, one.path)]
+        by, key = min(reach, default=(0.0, ""))
+        if by > _ROUNDING:
+            found.append(Interference(upright.name, layer.name, by, key))
     return found
 
 
-def _meetings(subject: Subject) -> Iterator[tuple[Upright, Layer, Path, list[tuple[Path, bool]]]]:
+def _meetings(subject: Subject) -> Iterator[tuple[Upright, Layer, Path, list[_Hole]]]:
     """Every upright with every layer at its height: its curve in the layer's frame, and the holes there."""
     for upright in uprights(subject):
         for layer, part in zip(subject.lamp.layers, subject.stack.placed, strict=False):
@@ -143,19 +158,20 @@ def _within(inner: tuple[float, ...], outer: tuple[float, ...]) -> bool:
     return low and inner[2] <= outer[2] + _ROUNDING and inner[3] <= outer[3] + _ROUNDING
 
 
-def _holes(layer: Layer, low: float, high: float) -> Iterator[tuple[Path, bool]]:
-    """Holes of a layer that something between two heights in its frame can stand in; whether they are blind."""
-    for opening in layer.openings:
+def _holes(layer: Layer, low: float, high: float) -> Iterator[_Hole]:
+    """Holes of a layer that something between two heights in its frame can stand in."""
+    for number, opening in enumerate(layer.openings):
         for hole in around(path_of(opening.outline, "opening"), opening.around):
             for copy in around(hole, layer.around):
-                yield copy, False
-    for recess in layer.recesses:
+                yield _Hole(copy, False, f"opening {number}")
+    for number, recess in enumerate(layer.recesses):
         if recess.face == "top":
             reached = low >= layer.thickness - recess.depth - _ROUNDING
         else:
             reached = high <= recess.depth + _ROUNDING
         if reached:
-            yield path_of(recess.outline, "recess"), True
+            key = "" if recess.fitted_to is not None else f"recess {number}"
+            yield _Hole(path_of(recess.outline, "recess"), True, key)
 
 
 def holdings(subject: Subject, passed: list[Passing]) -> list[Holding]:
@@ -217,11 +233,32 @@ def _too_large(subject: Subject) -> list[Finding]:
             limit=0.0,
             bound=Bound.MOST,
             source="plane geometry on the exact curves",
-            advice=f"Make those holes {units.least(2.0 * (by + least.value))} wider.",
+            advice="Make those holes wider.",
+            ways=_wider(subject, name, [(one.layer, one.hole, one.by + least.value) for one in some]),
         )
         for (name, _), some in kinds.items()
         for by in (max(one.by for one in some),)
     ]
+
+
+def _wider(subject: Subject, upright: str, holes: list[tuple[str, str, float]]) -> tuple[Way, ...]:
+    """All of some holes wider, each by so much per side [mm]; or what stands in them thinner, where it is no bought rod."""
+    wider: dict[tuple[str, str], float] = {}
+    for layer, hole, by in holes:
+        wider[layer, hole] = max(by, wider.get((layer, hole), 0.0))
+    if not all(hole for _, hole in wider):
+        return ()
+    ways = [
+        Way(layer, f"size of {hole}", 0.0, by, along="size of the holes")
+        for (layer, hole), by in wider.items()
+    ]
+    most = max(wider.values(), default=0.0)
+    cord = subject.lamp.cord
+    if upright == "core" and holes:
+        ways.append(larger("core", -most))
+    if upright == "cord" and cord is not None and holes:
+        ways.append(Way("cord", "diameter", cord.diameter, cord.diameter - 2.0 * most))
+    return tuple(ways)
 
 
 def _amount(by: float, units: Units) -> str:
@@ -253,9 +290,8 @@ def _plays(subject: Subject, passed: list[Passing]) -> list[Finding]:
                 limit=limit.value,
                 bound=limit.bound,
                 source=limit.source,
-                advice=f"Make those holes {units.least(2.0 * (limit.value - least.play))} wider."
-                if tight
-                else "",
+                advice="Make those holes wider." if tight else "",
+                ways=_wider(subject, name, [(one.layer, one.hole, limit.value - one.play) for one in tight]),
                 parts=(name, *dict.fromkeys(one.layer for one in tight or own)),
             )
         )

@@ -26,6 +26,23 @@ def wider_recess(lamp: Lamp, seat: Seat, clearance: float) -> tuple[Way, ...]:
     return ()
 
 
+def recess_depth(lamp: Lamp, seat: Seat, depth: float, along: str) -> tuple[Way, ...]:
+    """The recess that takes a plate cut to a depth [mm]; none where nothing would be left to cut."""
+    host = next((layer for layer in lamp.layers if layer.name == seat.host), None)
+    alike = [
+        number
+        for number, recess in enumerate(host.recesses if host is not None else ())
+        if abs(recess.depth - seat.depth) < 1e-6
+    ]
+    fitted = [
+        number for number in alike if host is not None and host.recesses[number].fitted_to == seat.layer
+    ]
+    number = next(iter(fitted or alike), None)
+    if number is None or depth <= 0.0:
+        return ()
+    return (Way(seat.host, f"depth of recess {number}", seat.depth, depth, along=along),)
+
+
 def wider_bore(layer: Layer, bore: Bore, diameter: float) -> tuple[Way, ...]:
     """A bore drilled wider [mm]."""
     return (Way(layer.name, f"bore.{layer.bores.index(bore)}.diameter", bore.diameter, diameter),)
@@ -58,9 +75,10 @@ def smaller_fuse(now: float, amps: float, mm2: float) -> tuple[Way, ...]:
 # --- edges, cuts and faces moved ---
 
 
-def larger(part: str, by: float, along: str = "") -> Way:
+def larger(part: str, by: float, along: str = "", *, rough: bool = False) -> Way:
     """The outline of a part, ``by`` [mm] larger on every side."""
-    return Way(part, "size of outline", 0.0, by, along=along or f"size of the outline of {part}")
+    along = along or f"size of the outline of {part}"
+    return Way(part, "size of outline", 0.0, by, along=along, rough=rough)
 
 
 def resized(layer: Layer, cut: Void, by: float) -> tuple[Way, ...]:

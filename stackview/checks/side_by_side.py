@@ -1,16 +1,18 @@
 """Straight strips side by side on the core: whether they lie over one another."""
 
 from collections.abc import Sequence
+from math import pi
 
 import shapely
 
+from stackview.checks.proposals import larger
 from stackview.checks.subject import Subject
 from stackview.curves.arcs import length
 from stackview.description.lamp import Core
 from stackview.description.light_source import Runs
 from stackview.description.outline import path_of
 from stackview.description.units import Units
-from stackview.findings import Bound, Finding, Level
+from stackview.findings import Bound, Finding, Level, Way
 from stackview.light.layout import Lit
 from stackview.light.ribbon import Ribbon
 
@@ -47,5 +49,17 @@ def _crowded(lit: Lit, count: int, width: float, core: Core, units: Units) -> Fi
         limit=around,
         bound=Bound.MOST,
         source=_SOURCE,
-        advice=f"Take fewer strips (at most {int(around // width)} go round), narrower ones, or a thicker core.",
+        advice="Take fewer strips, narrower ones, or a thicker core.",
+        ways=(
+            Way(
+                f"light.{lit.light.name}",
+                "runs.count",
+                float(count),
+                float(around // width),
+                is_length=False,
+                stepped=True,
+                rough=True,
+            ),
+            larger("core", (count * width - around) / (2.0 * pi), rough=True),
+        ),
     )

@@ -1,28 +1,23 @@
 """Strip: how tightly it is bent, how it lies on its core, whether it passes the openings, where it is cut."""
 
-from collections.abc import Iterator, Sequence
-from math import atan2, degrees, radians, sin
+from collections.abc import Iterator
+from math import atan2, degrees, pi, radians, sin, sqrt
 from typing import assert_never
 
-from stackview.checks.alike import together
+from stackview.checks.against import against
 from stackview.checks.bending import edge_lift, helix_bend, lead_angle, radius_for_bend
 from stackview.checks.held import over, under
+from stackview.checks.proposals import larger
 from stackview.checks.side_by_side import side_by_side
 from stackview.checks.strip_end import strip_end
+from stackview.checks.strip_openings import strip_passes
 from stackview.checks.subject import Check, Subject
-from stackview.curves.arcs import Path, moved, turned
 from stackview.curves.facing import Facing
-from stackview.curves.fit import inside
-from stackview.description.lamp import Core, Layer
-from stackview.description.light_source import Helix, Runs, StripLayout
-from stackview.description.outline import Outline, around, path_of
-from stackview.description.shapes import Rectangle
-from stackview.findings import Bound, Finding, Level
+from stackview.description.lamp import Core
+from stackview.description.light_source import Helix, Runs
+from stackview.findings import Bound, Finding, Level, Way
 from stackview.light.layout import Lit
 from stackview.light.on_core import side_of
-from stackview.light.ribbon import Ribbon
-
-_TOUCH = 1e-6
 
 
 def strip(subject: Subject) -> tuple[Finding, ...]:
@@ -45,7 +40,7 @@ def strip(subject: Subject) -> tuple[Finding, ...]:
                 found.extend(_upright(subject, lit, layout, core))
             case _:
                 assert_never(layout)
-        found.extend(_passes(subject, ribbons, layout, core))
+        found.extend(strip_passes(subject, ribbons, layout, core))
         found.append(strip_end(subject, lit, ribbons[0], layout, core))
     return tuple(found)
 
@@ -81,8 +76,21 @@ def _bend(subject: Subject, lit: Lit, layout: Helix, core: Core) -> Iterator[Fin
         limit=least,
         bound=Bound.LEAST,
         source=f"curvature of a helix, R/cos²α; limit: {source}",
-        advice=f"Take a core of at least {units.least(needed)}, or straight runs.",
+        advice="Take a thicker core, or straight runs.",
+        ways=(
+            larger("core", needed / 2.0 - radius),
+            *_climbing(lit, layout, _pitch_for(middle, middle / least)),
+        ),
     )
+
+
+def _pitch_for(radius: float, level: float) -> float:
+    """Pitch [mm] of a helix of that radius whose lead angle α has cos²α = ``level``: 2πR·tan α; 0 where none has."""
+    return 2.0 * pi * radius * sqrt(1.0 / level - 1.0) if 0.0 < level < 1.0 else 0.0
+
+
+def _climbing(lit: Lit, layout: Helix, pitch: float) -> tuple[Way, ...]:
+    return (Way(f"light.{lit.light.name}", "helix.pitch", layout.pitch, pitch),) if pitch else ()
 
 
 # --- contact ---
@@ -98,14 +106,15 @@ def _wound(subject: Subject, lit: Lit, layout: Helix, core: Core) -> Iterator[Fi
 def _upright(subject: Subject, lit: Lit, layout: Runs, core: Core) -> Iterator[Finding]:
     """Of straight runs the one that lies worst: on what is round by its edges, on a flat by its share."""
     width = layout.strip.width
-    sides = [side for bearing in layout.bearings() if (side := side_of(core, bearing)) is not None]
-    bent = [abs(side.radius) for side in sides if side.radius is not None]
+    sides = [(bearing, side) for bearing in layout.bearings() if (side := side_of(core, bearing)) is not None]
+    bent = [abs(side.radius) for _, side in sides if side.radius is not None]
     if bent:
         radius = min(bent)
         yield from _lifts(subject, lit, edge_lift(radius, width, 90.0), 90.0, radius, width)
-    flat = [side for side in sides if side.radius is None]
+    flat = [(bearing, side) for bearing, side in sides if side.radius is None]
     if flat:
-        yield from _narrow(subject, lit, min(flat, key=lambda side: lies_on(side, width)), width)
+        worst = min(flat, key=lambda pair: lies_on(pair[1], width))
+        yield from _narrow(subject, lit, layout, core, *worst)
 
 
 def lies_on(side: Facing, width: float) -> float:
@@ -113,8 +122,11 @@ def lies_on(side: Facing, width: float) -> float:
     return (min(side.before, width / 2.0) + min(side.after, width / 2.0)) / width
 
 
-def _narrow(subject: Subject, lit: Lit, side: Facing, width: float) -> Iterator[Finding]:
-    share, limit, units = lies_on(side, width), subject.limits["tape_contact"], subject.lamp.units
+def _narrow(
+    subject: Subject, lit: Lit, layout: Runs, core: Core, bearing: float, side: Facing
+) -> Iterator[Finding]:
+    width, limit, units = layout.strip.width, subject.limits["tape_contact"], subject.lamp.units
+    share = lies_on(side, width)
     if not under(share, limit.value):
         return
     wide = side.before + side.after
@@ -134,10 +146,26 @@ def _narrow(subject: Subject, lit: Lit, side: Facing, width: float) -> Iterator[
         bound=limit.bound,
         source=f"flat of the core over the strip's width; {limit.source}",
         advice=(
-            f"Make the core's flats {units.least(limit.value * width)} wide or more"
-            f"{', and turn core or strip so that it lies in the middle of one' if off else ''}."
+            f"Make the core's flats wider{', and turn core or strip so that it lies in the middle of one' if off else ''}."
         ),
+        ways=_onto_a_flat(lit, layout, core, bearing, side, limit.value * width - wide),
     )
+
+
+def _onto_a_flat(
+    lit: Lit, layout: Runs, core: Core, bearing: float, side: Facing, wider: float
+) -> tuple[Way, ...]:
+    """The core so much larger that its flats are ``wider`` [mm]; or the strips turned to the middle of them."""
+    ways = []
+    if wider > 0.0:
+        # the sides of a rectangle grow by twice as much as each face moves out, those of a polygon in proportion
+        by = wider * core.outline.inner_reach / (side.before + side.after)
+        ways.append(larger("core", max(by, wider / 2.0), rough=True))
+    off = (degrees(atan2(side.out[0], -side.out[1])) - bearing + 180.0) % 360.0 - 180.0
+    if abs(off) > 0.05:
+        first = round((layout.first + off) % 360.0, 1)
+        ways.append(Way(f"light.{lit.light.name}", "runs.first", layout.first, first, is_length=False))
+    return tuple(ways)
 
 
 def _lifts(
@@ -147,152 +175,23 @@ def _lifts(
     if not over(lift, limit.value):
         return
     # The sagitta's own formula, solved for the radius: R = (w²/4 + s²)/2s, by Euler's theorem times sin²α.
-    needed = 2.0 * (width**2 / 4.0 + limit.value**2) / (2.0 * limit.value) * sin(radians(lead)) ** 2
-    yield Finding(
-        check="strip",
-        level=Level.CAUTION,
+    flat = (width**2 / 4.0 + limit.value**2) / (2.0 * limit.value)
+    ways: tuple[Way, ...] = (larger("core", flat * sin(radians(lead)) ** 2 - radius),)
+    layout = lit.light.on_core
+    if isinstance(layout, Helix):
+        ways += _climbing(lit, layout, _pitch_for(radius, 1.0 - radius / flat))
+    yield against(
+        limit,
+        lift,
+        "strip",
+        f"on a core of {units.show(2.0 * radius)} its edges stand {units.show(lift)} off, for it climbs at "
+        f"{lead:.0f}°; its tape bridges {units.show(limit.value)}",
         where=_where(lit),
-        what=(
-            f"on a core of {units.show(2.0 * radius)} its edges stand {units.show(lift)} off, for it climbs at "
-            f"{lead:.0f}°; its tape bridges {units.show(limit.value)}"
-        ),
         short=f"the strip's edges stand {units.show(lift)} off the core",
-        value=lift,
-        unit="mm",
-        limit=limit.value,
-        bound=limit.bound,
-        source=f"sagitta over the strip's width, normal curvature sin²α/R (Euler); {limit.source}",
-        advice=f"Take a core of at least {units.least(needed)}, one with flats, or a narrower strip.",
+        by="sagitta over the strip's width, normal curvature sin²α/R (Euler)",
+        advice="Take a thicker core, one with flats, or a narrower strip.",
+        ways=ways,
     )
-
-
-# --- openings ---
-
-
-def _passes(
-    subject: Subject, ribbons: Sequence[Ribbon], layout: StripLayout, core: Core
-) -> Iterator[Finding]:
-    """Openings between the strip's ends that core, tape and strip together do not pass."""
-    low = min(float(ribbon.low[:, 2].min()) for ribbon in ribbons)
-    high = max(float(ribbon.high[:, 2].max()) for ribbon in ribbons)
-    sections = strip_sections(layout, core)
-    tight: dict[float, list[str]] = {}
-    snug: dict[float, list[str]] = {}
-    for layer in subject.lamp.layers:
-        part = subject.stack.part(layer.name)
-        if part.top <= low or part.underside >= high or layer.name in (core.stands_on, core.hangs_from):
-            continue
-        by = out_of_opening(layer, sections)
-        if by is not None and by <= _TOUCH and under(-by, subject.limits.value("line_up_least")):
-            snug.setdefault(round(-by, 6) + 0.0, []).append(layer.name)
-        # Where the core itself does not pass, the parts clash, and that is told elsewhere.
-        if (
-            by is not None
-            and by > _TOUCH
-            and (out_of_opening(layer, (path_of(core.outline),)) or 0.0) <= _TOUCH
-        ):
-            tight.setdefault(round(by, 6), []).append(layer.name)
-    yield from (_no_play(subject, play, names) for play, names in snug.items())
-    first = [
-        layer.name for layer in subject.lamp.layers if _goes_on_first(subject, layer, core, sections, low)
-    ]
-    if first:
-        yield _before_the_core(first)
-    units = subject.lamp.units
-    for by, names in tight.items():
-        yield Finding(
-            check="strip",
-            level=Level.FAULT,
-            where=together(names),
-            what=f"core, tape and strip reach {units.show(by)} into the wall of the opening",
-            value=by,
-            unit="mm",
-            limit=0.0,
-            bound=Bound.MOST,
-            source="exact distance of the strip's section from the opening's edge",
-            advice=f"Make the opening {units.least(2.0 * by)} wider, or the core that much thinner.",
-            parts=tuple(names),
-            cause="strip in openings",
-        )
-
-
-def _goes_on_first(
-    subject: Subject, layer: Layer, core: Core, sections: tuple[Path, ...], low: float
-) -> bool:
-    """Whether a layer round the core's foot, below the strip, is one that the strip does not pass."""
-    part, standing = subject.stack.part(layer.name), subject.stack.part("core")
-    if part.top > low or part.top <= standing.underside + _TOUCH or layer.name == core.stands_on:
-        return False
-    if core.stands_on is None:
-        return False
-    by = out_of_opening(layer, sections)
-    return (
-        by is not None and by > _TOUCH and (out_of_opening(layer, (path_of(core.outline),)) or 0.0) <= _TOUCH
-    )
-
-
-def _before_the_core(names: list[str]) -> Finding:
-    return Finding(
-        check="strip",
-        level=Level.NOTE,
-        where=together(names),
-        what="the strip does not pass the opening there: once the core stands with its strip, the layer does not go on",
-        short="the core with its strip does not pass the opening",
-        source="exact distance of the strip's section from the opening's edge",
-        advice="Lay it before the core is put in, or stick the strip on afterwards.",
-        parts=tuple(names),
-        cause="order of core and layers",
-    )
-
-
-def _no_play(subject: Subject, play: float, names: list[str]) -> Finding:
-    units, limit = subject.lamp.units, subject.limits["line_up_least"]
-    return Finding(
-        check="strip",
-        level=Level.CAUTION,
-        where=together(names),
-        what=(
-            f"core, tape and strip have {units.show(play)} of play in the opening: the strip is scraped off as the "
-            "layer goes on"
-        ),
-        short=f"only {units.show(play)} of play for core and strip: it is scraped off",
-        value=play,
-        unit="mm",
-        limit=limit.value,
-        bound=limit.bound,
-        source=f"exact distance of the strip's section from the opening's edge; {limit.source}",
-        advice=f"Make the opening {units.least(2.0 * (limit.value - play))} wider.",
-        parts=tuple(names),
-        cause="strip in openings",
-    )
-
-
-def strip_sections(layout: StripLayout, core: Core) -> tuple[Path, ...]:
-    """Level sections of what the strip adds to the core, as it stands: a circle, or one box a run."""
-    thick, width = layout.strip.thickness, layout.strip.width
-    match layout:
-        case Helix():
-            return (path_of(core.outline.grown(thick)),)
-        case Runs():
-            box = moved(path_of(Outline(Rectangle(width, thick))), 0.0, -thick / 2.0)
-            sides = [side for bearing in layout.bearings() if (side := side_of(core, bearing)) is not None]
-            return tuple(
-                moved(turned(box, degrees(atan2(side.out[0], -side.out[1]))), *side.at) for side in sides
-            )
-        case _:
-            assert_never(layout)
-
-
-def out_of_opening(layer: Layer, sections: tuple[Path, ...]) -> float | None:
-    """How far the strip reaches out of the opening that it passes [mm]; None where there is none."""
-    holes = [
-        turned(hole, layer.turn)
-        for opening in layer.openings
-        for hole in around(path_of(opening.outline), opening.around)
-    ]
-    if not holes:
-        return None
-    return min(max(inside(section, hole).by for section in sections) for hole in holes)
 
 
 CHECK = Check(

@@ -17,7 +17,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from stackview.by_value import by_value
-from stackview.checks.strip import strip_sections
+from stackview.checks.strip_openings import strip_sections
 from stackview.checks.subject import Subject
 from stackview.curves.arcs import Path, polygon, turned
 from stackview.description.lamp import Layer

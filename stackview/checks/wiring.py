@@ -12,7 +12,7 @@ from shapely.geometry.base import BaseGeometry
 from stackview.arrays import Floats
 from stackview.checks.alike import together
 from stackview.checks.bore_exit import Exit, exits
-from stackview.checks.strip import strip_sections
+from stackview.checks.strip_openings import strip_sections
 from stackview.checks.subject import Subject
 from stackview.checks.wire_way import Reached, Ways
 from stackview.curves.arcs import polygon

@@ -1,5 +1,7 @@
 """Small lamps with one flaw each, and what, typed into their files, mends it: worked out by hand."""
 
+from tests.checks.written import SOUND
+
 HEAD = """
 name = "Flawed"
 cutter = 3
@@ -55,5 +57,46 @@ FLAWED: dict[str, Flawed] = {
         + layer("base", 'recess = { depth = 2, outline = { circle = 110 } }\nchamfer = { edge = "top outer", width = 4.5 }'),
         "walls",
         [{"layer.base.chamfer.width": 4.0}, {"layer.base.recess.outline.circle": 109.0}],
+    ),
+    # 0.1 too large per side, and 0.05 of play: 3.8 + 0.3
+    "rod in small holes": (
+        HEAD
+        + layer("low", "opening = { circle = 3.8 }")
+        + layer("high", "opening = { circle = 3.8 }")
+        + '[[post]]\nname = "rod"\nmaterial = "brass"\noutline = { circle = 4 }\nfrom = "low"\nto = "high"\n',
+        "line-up",
+        [{"layer.low.opening.circle": 4.1, "layer.high.opening.circle": 4.1}],
+    ),
+    # cut for 4, and the sheet measures 3.8
+    "plate meant flush": (
+        HEAD.replace("sold = 4, measured = 4", "sold = 4, measured = 3.8")
+        + layer("ring", "wall = 14\nrecess = { depth = 4 }")
+        + PLATE,
+        "heights",
+        [{"layer.ring.recess.depth": 3.8}],
+    ),
+    # 1.8 and 1.9 for a plate of 4: 0.3 of room is missing
+    "plate squeezed between two recesses": (
+        HEAD
+        + layer("ring", "wall = 14\nrecess = { depth = 1.8 }")
+        + PLATE
+        + layer("upper", 'wall = 14\nrecess = { depth = 1.9, face = "underside" }'),
+        "heights",
+        [{"layer.upper.recess.depth": 2.2}, {"layer.ring.recess.depth": 2.1}],
+    ),
+    # strip 2 thick on 40 across needs 44.1 with its play
+    "strip in tight openings": (
+        SOUND.replace("opening = { circle = 46 }", "opening = { circle = 42 }"),
+        "strip",
+        [{"groups.tier.plate.opening.circle": 44.1}],
+    ),
+    # strips 8 wide lie 2 out on a radius of 30 and meet where tan(180°/n) < 4/32: from n = 26 on; or
+    # R + 2 > 4/tan(180°/26) = 32.94
+    "too many runs": (
+        SOUND.replace("helix = { pitch = 12 }", "runs = { count = 26 }")
+        .replace("circle = 40 }", "circle = 60 }")
+        .replace("circle = 46 }", "circle = 70 }"),
+        "strip",
+        [{"core.outline.circle": 61.9}],
     ),
 }  # fmt: skip

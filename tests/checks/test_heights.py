@@ -79,7 +79,9 @@ def test_flush_proud_sunk(depth: float, measured: float, word: str, level: Level
     assert found.level == level
     assert found.value == pytest.approx(measured - depth)
     if level == Level.CAUTION:
-        assert f"Cut the recess {measured:g} mm deep" in found.advice
+        assert [(way.part, way.key, way.guess) for way in found.ways] == [
+            ("ring", "depth of recess 0", measured)
+        ]
 
 
 def test_the_advice_mends() -> None:
@@ -155,8 +157,12 @@ def test_a_plate_between_two_recesses(
 @pytest.mark.parametrize(("below", "above"), [(2.5, 2.0), (1.5, 2.0), (3.3, 1.9)])
 def test_the_depth_that_is_advised_ends_the_rattle(below: float, above: float) -> None:
     (found,) = [one for one in alarms(heights(between(below, above))) if "between" in one.where]
-    depth = float(found.advice.split("upper ")[1].split(" mm deep")[0])
-    assert [one for one in alarms(heights(between(below, depth))) if "between" in one.where] == []
+    depths = {way.part: float(way.guess) for way in found.ways}
+    for lower, upper in ((below, depths.get("upper")), (depths.get("ring"), above)):
+        if lower is not None and upper is not None:
+            study = between(lower, upper)
+            assert [one for one in alarms(heights(study)) if "between" in one.where] == []
+    assert depths
 
 
 def test_a_plate_in_one_recess_alone_is_not_between_two() -> None:
