@@ -58,7 +58,7 @@ def picture(
     sizes = {name: size_of(name, width, height) for name in views}
     for name, size in sizes.items():
         check_size(name, size)
-    check_view(bearing or 0.0, elevation or 0.0, 640, 480)
+    check_view(bearing or 0.0, elevation or 0.0, (640, 480))
     folder = out if out is not None else lamp.parent / f"{lamp.stem}-pictures"
     wanted = ViewsWanted(sizes, bearing, elevation, units, transparent)
     screen = console()

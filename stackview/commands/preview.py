@@ -34,7 +34,7 @@ def preview(
     from stackview.stills.views import check_view
     from stackview.study import Study
 
-    check_view(bearing, elevation, width, height)
+    check_view(bearing, elevation, (width, height))
     folder = out if out is not None else lamp.parent / f"{lamp.stem}-pictures"
     if folder.exists() and not folder.is_dir():
         raise OutputError(f"{folder}: is a file, not a folder; choose another with --out")

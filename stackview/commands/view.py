@@ -29,7 +29,7 @@ def view(
     from stackview.window.libraries import check_window
     from stackview.window.probe import begin_probe, end_probe
 
-    check_view(0.0, 0.0, width, height)
+    check_view(0.0, 0.0, (width, height))
     check_window()
     trial = begin_probe()
     try:

@@ -19,7 +19,7 @@ from stackview.stills.mix import LIFTED, STUDIO, Mix, evening_mix
 from stackview.stills.picture import Picture, picture_of
 from stackview.stills.setting import Setting, assembled, lifted, without_cord
 from stackview.stills.studio import shoot
-from stackview.stills.views import check_size, check_view, chosen, size_of
+from stackview.stills.views import check_size, check_units, check_view, chosen, size_of
 from stackview.study import Study, of_study
 
 LEVEL = 5.0
@@ -62,7 +62,8 @@ def draw_view(
     (name,) = chosen([view])
     ask = Ask(size or size_of(name, None, None), bearing, elevation, units, transparent)
     check_size(name, ask.size)
-    check_view(bearing or 0.0, elevation or 0.0, *ask.size)
+    check_units(units)
+    check_view(_or(bearing, 0.0), _or(elevation, 0.0), ask.size)
     if name not in _STILL:
         raise OutputError(f"{name}: not one still picture; draw it with its own function")
     return picture_of(_STILL[name](study, ask))

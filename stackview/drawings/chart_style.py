@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stackview.sight.bands import Kind
+from stackview.stills.views import check_pixels
 
 PAPER = "#ffffff"
 INK = "#26282b"
@@ -61,10 +62,13 @@ def blank(size: tuple[int, int]) -> Sheet:
     ------
     ValueError
         When it is smaller than :data:`SMALLEST_CHART`.
+    OutputError
+        When it is no width and height.
     """
     from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure
 
+    check_pixels(size)
     width, height = size
     if width < SMALLEST_CHART[0] or height < SMALLEST_CHART[1]:
         raise ValueError(

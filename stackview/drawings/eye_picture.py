@@ -34,7 +34,7 @@ from stackview.stills.picture import Picture, picture_of
 from stackview.stills.setting import Setting, assembled
 from stackview.stills.studio import shoot
 from stackview.stills.viewpoints import eye_view
-from stackview.stills.views import check_size
+from stackview.stills.views import check_size, check_units
 from stackview.study import Study, of_study
 
 BAND = 5.4
@@ -55,6 +55,7 @@ def draw_eye(
     Raises OutputError for an eye that the lamp does not name, or a size that cannot be drawn.
     """
     check_size("eyes", size)
+    check_units(units)
     for seen in study.eyes:
         if seen.eye.name == name:
             shown_in = study.lamp.units.asked(units)

@@ -57,6 +57,7 @@ from stackview.sight.summary import Sightlines
 from stackview.stack.assembly import Stack
 from stackview.stack.section import CutFace, section
 from stackview.stills.picture import Picture, picture_of
+from stackview.stills.views import check_bearing
 from stackview.study import Study, of_study
 
 
@@ -92,7 +93,11 @@ def section_drawing(
     ------
     ValueError
         When ``size`` is too small to hold legible text.
+    OutputError
+        When one of the two is no bearing or no size.
     """
+    if bearing is not None:
+        check_bearing(bearing)
     return picture_of(pixels(section_sheet(study.sightlines, study.stack, bearing, size)))
 
 

@@ -17,7 +17,7 @@ from stackview.stills.picture_file import SOFTWARE, SOFTWARE_TAG
 from stackview.stills.setting import assembled
 from stackview.stills.studio import shoot
 from stackview.stills.viewpoints import turning_view
-from stackview.stills.views import FRAMES
+from stackview.stills.views import FRAMES, check_frames, check_view
 from stackview.study import Study, of_study
 
 Frames = Sequence[NDArray[np.uint8]]
@@ -43,8 +43,22 @@ def turntable(
     """Draw the lamp turning once round, frame by frame, each (h, w, 3), or (h, w, 4) where cut out.
 
     The lamp stands still and the eye walks round it with even steps, so that the last frame
-    leads on to the first.
+    leads on to the first. Raises OutputError, before anything is drawn, for what cannot be.
     """
+    check_view(bearing, elevation, size)
+    check_frames(frames)
+    return _frames(study, size, frames, bearing, elevation, mix, cut_out)
+
+
+def _frames(
+    study: Study,
+    size: tuple[int, int],
+    frames: int,
+    bearing: float,
+    elevation: float,
+    mix: Mix,
+    cut_out: bool,
+) -> Iterator[Picture]:
     setting = assembled(study.stack, study.light)
     ready = baked(setting)
     points = np.concatenate([part.solid.vertices for part in setting.body])

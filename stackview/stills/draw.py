@@ -24,7 +24,7 @@ def draw(
     ``size`` is (width, height) in pixels. Returns (height, width, 3). A pendant hangs free; a
     lamp that stands gets ground under it. Raises OutputError for a view that cannot be drawn.
     """
-    check_view(bearing, elevation, *size)
+    check_view(bearing, elevation, size)
     setting = assembled(study.stack, study.light)
     camera = frame(setting.body, bearing=bearing, elevation=elevation, size=size)
     return picture_of(shoot(baked(setting), camera, mix=mix))

@@ -20,6 +20,10 @@ def write_png(image: NDArray[np.uint8], target: str | Path, text: Mapping[str, s
     that is not possible, where another program's file stands in its place, or where the name does
     not end in .png.
     """
+    if not isinstance(image, np.ndarray) or image.dtype != np.uint8 or image.shape[2:] not in ((3,), (4,)):
+        raise OutputError(
+            f"{target}: what is saved is a picture, an array (h, w, 3 or 4) of whole numbers to 255"
+        )
     target = Path(target)
     check_target(target)
     if target.suffix.lower() != ".png":

@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from difflib import get_close_matches
 from math import isfinite
+from numbers import Integral, Real
 
 from stackview.errors import OutputError
 
@@ -33,6 +34,7 @@ VIEWS = {
 WITH_WORDS = ("spread", "elevation", "sheet", "eyes")
 FRAMES = 36
 """Frames of a turntable: one every 10°."""
+MOST_FRAMES = 3600
 
 
 def chosen(names: Iterable[str]) -> tuple[str, ...]:
@@ -40,7 +42,7 @@ def chosen(names: Iterable[str]) -> tuple[str, ...]:
 
     Raises OutputError that offers the nearest name for one that is not known.
     """
-    wanted = [name.strip().lower() for name in names]
+    wanted = [str(name).strip().lower() for name in names]
     for name in wanted:
         if name not in VIEWS:
             near = get_close_matches(name, VIEWS, 1, 0.5)
@@ -63,7 +65,7 @@ def size_of(view: str, width: int | None, height: int | None) -> tuple[int, int]
 
 def check_size(view: str, size: tuple[int, int]) -> None:
     """Raise OutputError where a view cannot be drawn at a size [px]."""
-    check_view(0.0, 0.0, *size)
+    check_view(0.0, 0.0, size)
     if view in WITH_WORDS and (size[0] < WORDS_NEED[0] or size[1] < WORDS_NEED[1]):
         raise OutputError(
             f"{view}: its words need at least {WORDS_NEED[0]} × {WORDS_NEED[1]} pixels, "
@@ -76,19 +78,67 @@ def check_size(view: str, size: tuple[int, int]) -> None:
         )
 
 
-def check_view(bearing: float, elevation: float, width: int, height: int) -> None:
-    """Raise OutputError, naming value and limits, for a view that cannot be drawn."""
-    if not isfinite(bearing):
-        raise OutputError(f"bearing {bearing}: give a number of degrees, 0 for the front, 90 for the right")
-    if not isfinite(elevation) or not -90.0 <= elevation <= 90.0:
+def check_view(bearing: float, elevation: float, size: tuple[int, int]) -> None:
+    """Raise OutputError, naming value and limits, for a view that cannot be drawn.
+
+    Callers may be anyone's, so that a value of another type is told as well.
+    """
+    check_bearing(bearing)
+    if not _is_number(elevation) or not -90.0 <= elevation <= 90.0:
         raise OutputError(
-            f"elevation {elevation:g}°: give one from -90 (straight below) to 90 (straight above)"
+            f"elevation {_said(elevation)}: give degrees from -90 (straight below) to 90 (straight above)"
         )
-    for name, pixels in (("width", width), ("height", height)):
+    check_pixels(size)
+    for name, pixels in zip(("width", "height"), size, strict=True):
         if not SMALLEST <= pixels <= LARGEST:
             raise OutputError(f"{name} {pixels}: give a number of pixels from {SMALLEST} to {LARGEST}")
+    width, height = size
     if width * height > MOST_PIXELS:
         raise OutputError(
             f"{width} × {height} pixels: a picture has at most {MOST_PIXELS // 1_000_000} million pixels, "
             "such as 7680 × 4320; give a smaller width or height"
         )
+
+
+def check_bearing(bearing: float) -> None:
+    """Raise OutputError for what is no bearing."""
+    if not _is_number(bearing):
+        raise OutputError(
+            f"bearing {_said(bearing)}: give a number of degrees, 0 for the front, 90 for the right"
+        )
+
+
+def check_pixels(size: tuple[int, int]) -> None:
+    """Raise OutputError for what is no width and height."""
+    if not (
+        isinstance(size, tuple | list)
+        and len(size) == 2
+        and all(isinstance(one, Integral) and not isinstance(one, bool) for one in size)
+    ):
+        raise OutputError(f"size {_said(size)}: give width and height in whole pixels, such as (1600, 1200)")
+
+
+def check_frames(frames: int) -> None:
+    """Raise OutputError for what is no number of frames."""
+    if isinstance(frames, bool) or not isinstance(frames, Integral) or not 1 <= frames <= MOST_FRAMES:
+        raise OutputError(
+            f"frames {_said(frames)}: give a whole number from 1 to {MOST_FRAMES}, such as {FRAMES}"
+        )
+
+
+def check_units(units: str | None) -> None:
+    """Raise OutputError for what no drawing can be lettered in."""
+    if units not in (None, "mm", "in", "both"):
+        raise OutputError(
+            f'units {_said(units)}: give "mm", "in" or "both"; left out, as the lamp is written'
+        )
+
+
+def _is_number(value: object) -> bool:
+    return isinstance(value, Real) and not isinstance(value, bool) and isfinite(value)
+
+
+def _said(value: object) -> str:
+    """A value as it was given, a long one shortened."""
+    text = str(value) if isinstance(value, Real) else repr(value)
+    return text if len(text) <= 60 else text[:59] + "…"

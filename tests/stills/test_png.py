@@ -104,3 +104,10 @@ def test_a_name_that_promises_something_else_is_refused(tmp_path, name):
     with pytest.raises(OutputError, match=r"ends in \.png"):
         write_png(np.zeros((2, 2, 3), np.uint8), tmp_path / name)
     assert not list(tmp_path.iterdir())
+
+
+@pytest.mark.parametrize("picture", ["abc", None, np.zeros((4, 4, 3)), np.zeros((4, 4), np.uint8)])
+def test_what_is_no_picture_is_not_saved(picture: object, tmp_path: Path) -> None:
+    with pytest.raises(OutputError, match=r"what is saved is a picture"):
+        write_png(picture, tmp_path / "a.png")  # type: ignore[arg-type]
+    assert not list(tmp_path.iterdir())
