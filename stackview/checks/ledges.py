@@ -17,6 +17,8 @@ from stackview.findings import Finding, Place, Way
 from stackview.stack.seating import Seat
 
 _ROUNDING = 1e-6
+_NOTHING = 0.005
+"""Widths that are said as nought [mm]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,11 +44,12 @@ def ledges(subject: Subject) -> list[tuple[Finding, tuple[str, ...]]]:
             continue  # told as what stands on nothing
         left = ledge.width - ledge.bevels
         eaten = f", of which chamfers take {units.show(ledge.bevels)}" if ledge.bevels else ""
-        what = (
-            f"the ledge under what lies on it is only {units.show(max(ledge.width, 0.0))} wide{eaten}"
-            if ledge.width > 0.0
-            else f"its opening reaches {units.show(-ledge.width)} past the plate that lies in it"
-        )
+        if abs(ledge.width) < _NOTHING:
+            what = "its opening is as wide as what lies on it: no ledge is left"
+        elif ledge.width > 0.0:
+            what = f"the ledge under what lies on it is only {units.show(ledge.width)} wide{eaten}"
+        else:
+            what = f"its opening reaches {units.show(-ledge.width)} past the plate that lies in it"
         by = limit.value - left
         finding = against(
             limit,

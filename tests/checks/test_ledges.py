@@ -66,3 +66,13 @@ def test_turned_plates_and_hosts() -> None:
     host, lying = replace(host, turn=17.0), replace(lying, turn=40.0)
     subject = subject_of(host, lying)
     assert ledges_of(lying, host, subject.stack.seats[0])[0].width == pytest.approx(6.0)
+
+
+@pytest.mark.parametrize(
+    ("across", "says"),
+    [(94.0, "only 1 mm wide"), (92.0, "no ledge is left"), (90.0, "reaches 1 mm past the plate")],
+)
+def test_no_ledge_is_not_said_as_nought(across: float, says: str) -> None:
+    host = ring("ring", recess=pocket(circle(across), 2.0, to="plate", face="underside"))
+    found = [finding for finding, _ in ledges(subject_of(plate("plate", circle(across)), host))]
+    assert [says in finding.what and "0 mm" not in finding.what for finding in found] == [True]
