@@ -55,6 +55,10 @@ class Place:
         return {"part": self.part, "x_mm": _plain(self.x), "y_mm": _plain(self.y), "z_mm": _plain(self.z)}
 
 
+WayValue = float | str | bool | tuple[float, float]
+"""A number of a lamp's file, a word of it, true or false, or two lengths at once: a place, two insets."""
+
+
 @dataclass(frozen=True, slots=True)
 class Way:
     """One number of the lamp's file that could be changed so that a finding goes.
@@ -68,12 +72,13 @@ class Way:
     empty for the lamp's own."""
     key: str
     """The key below the part, as a path of the file has it, or in words, counted as the lamp has them:
-    ``size of outline``, ``size of opening 0``, ``size of recess 1`` (how much larger on every side), ``corner of outline``,
-    ``circle of opening 0`` (the one that its copies stand on, how much wider on every side),
-    ``depth of recess 0``, ``clearance of recess 0``, ``width of chamfer 1``, ``power`` (a share of it)."""
-    now: float | str | bool
+    ``size of outline``, ``size of opening 0``, ``size of recess 1`` (how much larger on every side),
+    ``circle of opening 0`` (the one that its copies stand on, how much wider on every side), ``corner of outline``,
+    ``depth of recess 0``, ``clearance of recess 0``, ``width of chamfer 1``, ``place of opening 0``, ``power``
+    (a share of it)."""
+    now: WayValue
     """What holds now; lengths in millimetres, sizes from nought."""
-    guess: float | str | bool
+    guess: WayValue
     """What a closed form or a table says it would have to be."""
     is_length: bool = True
     stepped: bool = False
@@ -82,6 +87,11 @@ class Way:
     """What is changed together with the same of other parts; the key itself where empty."""
     rough: bool = False
     """Whether less than the guess may do; else it is the least, with the play that it is to have."""
+
+    @property
+    def is_stepped(self) -> bool:
+        """Whether it goes on from the guess by steps."""
+        return self.is_length or self.stepped
 
 
 @dataclass(frozen=True, slots=True)

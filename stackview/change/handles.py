@@ -10,17 +10,17 @@ from dataclasses import dataclass
 from math import cos, pi
 from typing import Any
 
-from stackview.change.printed import Figures, Printed, Steps, steps_for
+from stackview.change.printed import Figures, Printed, Steps, Typed, steps_for
 from stackview.description.field_path import spelt
 from stackview.description.lamp_file import LampFile
 from stackview.description.numbers_written import Number
 from stackview.description.units import Units
 from stackview.errors import LampError
-from stackview.findings import Way
+from stackview.findings import Way, WayValue
 from stackview.study import Study
 
 _IN_WORDS = re.compile(
-    r"(size|corner|circle|depth|clearance|width) of (outline|opening|recess|chamfer)(?: (\d+))?"
+    r"(size|corner|circle|place|depth|clearance|width) of (outline|opening|recess|chamfer)(?: (\d+))?"
 )
 _POWER = ("watts", "watts_per_metre", "milliamps", "lumens", "lumens_per_metre")
 
@@ -43,9 +43,10 @@ class Handle:
     rough: bool = False
     """Whether less than the guess may do."""
 
-    def said(self, units: Units) -> str:
+    @property
+    def said(self) -> str:
         """What holds now, in words."""
-        return units.show(self.now) if self.old is None else self.old
+        return self.old if self.old is not None else self.steps.said(self.now)
 
     def first(self) -> int:
         """The count of printed steps at the guess, rounded away from the old number."""
@@ -104,24 +105,21 @@ def _handle(study: Study, way: Way, path: str, per: float, numbers: Mapping[str,
         written = file.value(path) if file.is_written(path) else 0.0
     except LampError:
         return None
-    if isinstance(way.now, str) or isinstance(way.guess, str | bool) or not (way.is_length or way.stepped):
-        text = _plain(way.guess)
-        return Handle(
-            path,
-            0.0,
-            0.0,
-            _moved(study, way.part),
-            Figures(1.0),
-            _plain(way.now),
-            Printed(0.0, way.guess, text),
-        )
+    as_written = _plain(written) if isinstance(written, str | int | bool) else ""
+    units, moved = study.lamp.units, _moved(study, way.part)
+    if isinstance(way.now, tuple) and isinstance(way.guess, tuple):
+        both = Printed(0.0, *_both(way.now, way.guess, units, away=way.key == "inset"))
+        return Handle(path, 0.0, 0.0, moved, Figures(1.0), _pair(way.now, units), both)
+    if not isinstance(way.now, int | float) or not isinstance(way.guess, int | float) or not way.is_stepped:
+        word = Printed(0.0, way.guess, _plain(way.guess))
+        return Handle(path, 0.0, 0.0, moved, Figures(1.0), as_written or _plain(way.now), word)
     number = numbers.get(path)
     now = way.now if number is None else number.value
-    layers = _moved(study, way.part) if number is None else number.layers
+    layers = moved if number is None else number.layers
     if isinstance(written, bool) or not isinstance(written, int | float | str):
         written = 0.0
     steps: Steps | Figures = (
-        steps_for(written, study.lamp.units, fit=path.endswith("clearance"))
+        steps_for(written, units, fit=path.endswith("clearance"), run=path in ("cable.length", "cord.length"))
         if way.is_length
         else Figures.of(now, whole=number is not None and number.is_whole)
     )
@@ -133,11 +131,27 @@ def _handle(study: Study, way: Way, path: str, per: float, numbers: Mapping[str,
     )
 
 
-def _plain(value: float | str | bool) -> str:
+def _both(
+    old: tuple[float, float], new: tuple[float, float], units: Units, *, away: bool
+) -> tuple[Typed, str]:
+    """Two lengths as they are typed, and the words for them: each rounded ``away`` from the old one, or to the nearest."""
+    steps = steps_for(0.0, units)
+    x, y = (
+        steps.number(steps.beyond(to, 1 if to > was else -1) if away else round(to / float(steps.step)))
+        for was, to in zip(old, new, strict=True)
+    )
+    return (x[1], y[1]), _pair((x[0], y[0]), units)
+
+
+def _pair(lengths: tuple[float, float], units: Units) -> str:
+    return " and ".join(units.show(length) for length in lengths)
+
+
+def _plain(value: WayValue) -> str:
     """A value as the file has it."""
     if isinstance(value, bool):
         return str(value).lower()
-    return value if isinstance(value, str) else f"{value:g}"
+    return f"{value:g}" if isinstance(value, int | float) else str(value)
 
 
 def _path(study: Study, part: str, key: str) -> str:
@@ -183,7 +197,8 @@ def _in_words(
         else:
             openings = dict(enumerate(path for path, _ in _many(file, f"{top}.opening")))
             path = openings.get(number - walls, "")
-            yield from _sizes(file, path) if what == "size" else ((f"{path}.around.circle", 2.0),)
+            other = f"{path}.{'at' if what == 'place' else 'around.circle'}"
+            yield from _sizes(file, path) if what == "size" else ((other, 2.0),)
         return
     if of == "chamfer":
         edges = [path for path, each in _many(file, f"{top}.chamfer") for _ in _edges(each)]

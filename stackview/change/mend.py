@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Any
 
-from stackview.change.printed import Printed
+from stackview.change.printed import Printed, Typed
 from stackview.description.field_path import steps_of
 from stackview.description.units import Units
 from stackview.findings import Finding
@@ -17,7 +17,7 @@ class NewNumber:
     old: str
     """As it is said: ``8.8 mm``."""
     new: str
-    typed: float | int | str
+    typed: Typed
     """What to write at the path."""
     layers: tuple[str, ...] = ()
     """All layers that it moves."""
@@ -73,7 +73,7 @@ class Mend:
     """Cautions and faults that come with it."""
 
     @property
-    def changes(self) -> dict[str, float | int | str]:
+    def changes(self) -> dict[str, Typed]:
         """What to type, by paths."""
         return {number.path: number.typed for number in self.numbers}
 
@@ -110,7 +110,7 @@ class Mend:
                     "path": number.path,
                     "old": number.old,
                     "new": number.new,
-                    "typed": number.typed,
+                    "typed": list(number.typed) if isinstance(number.typed, tuple) else number.typed,
                     "layers": list(number.layers),
                 }
                 for number in self.numbers

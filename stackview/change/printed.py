@@ -9,6 +9,12 @@ from stackview.description.units import MM_PER_UNIT, Units, unit_of
 _STEP = Fraction(1, 10)
 """What a metric maker sets [mm]; fits twice as fine."""
 _FIT = Fraction(1, 20)
+_RUN = Fraction(10)
+"""Lengths of cable go by centimetres, or by inches."""
+
+
+Typed = float | str | tuple[float | str, ...]
+"""What is written at a path of the file: a number, a text, true or false, or several of them in a list."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,7 +23,7 @@ class Printed:
 
     mm: float
     """[mm]; the number itself where it is no length."""
-    typed: float | str
+    typed: "Typed"
     """What to write in the file."""
     text: str
     """The words for it, in the lamp's own unit."""
@@ -38,6 +44,8 @@ class Steps:
     bare: bool
     """Whether a number alone means that unit in the file."""
     units: Units
+    run: bool = False
+    """Whether it is a length of cable, which is said in metres or feet."""
 
     @property
     def fine(self) -> float:
@@ -46,6 +54,15 @@ class Steps:
 
     def at(self, count: int) -> Printed:
         """The length of so many steps."""
+        mm, typed = self.number(count)
+        return Printed(mm, typed, self.said(mm))
+
+    def said(self, mm: float) -> str:
+        """A length [mm] in words."""
+        return self.units.run(mm) if self.run else self.units.show(mm)
+
+    def number(self, count: int) -> tuple[float, float | str]:
+        """The length of so many steps [mm], and what to type for it."""
         mm = float(self.step * count)
         number = float(self.step * count / MM_PER_UNIT[self.unit])
         if self.unit in ("in", "ft") and self._is_fraction:
@@ -55,7 +72,7 @@ class Steps:
             typed = f"{float(self.step * count / MM_PER_UNIT[unit]):.6g} {unit}"
         else:
             typed = round(number, 6)
-        return Printed(mm, typed, self.units.show(mm))
+        return mm, typed
 
     def beyond(self, mm: float, towards: int) -> int:
         """The first count of steps that is at ``mm`` or past it, upwards (+1) or downwards (-1)."""
@@ -95,14 +112,18 @@ class Figures:
         typed = int(number) if number == int(number) else number
         return Printed(number, typed, f"{number:g}")
 
+    def said(self, number: float) -> str:
+        """A number in words."""
+        return f"{number:g}"
+
     def beyond(self, number: float, towards: int) -> int:
         """The first count of steps that is at a number or past it, upwards (+1) or downwards (-1)."""
         share = number / self.step
         return math.ceil(share - 1e-6) if towards > 0 else math.floor(share + 1e-6)
 
 
-def steps_for(written: int | float | str, units: Units, *, fit: bool = False) -> Steps:
-    """The steps of a number that is written so in a lamp of these units.
+def steps_for(written: int | float | str, units: Units, *, fit: bool = False, run: bool = False) -> Steps:
+    """The steps of a number that is written so in a lamp of these units; ``run`` is a length of cable.
 
     >>> steps_for(8.8, Units("mm")).at(99)
     Printed(mm=9.9, typed=9.9, text='9.9 mm')
@@ -111,12 +132,14 @@ def steps_for(written: int | float | str, units: Units, *, fit: bool = False) ->
     """
     own = unit_of(written) if isinstance(written, str) else ""
     own = own or units.unit
-    if own in ("in", "ft"):
+    if run:
+        step = _RUN if own not in ("in", "ft") else MM_PER_UNIT["in"]
+    elif own in ("in", "ft"):
         decimal = isinstance(written, float) or (isinstance(written, str) and "." in written.rstrip(". inft"))
         step = MM_PER_UNIT["in"] / 1000 if decimal else MM_PER_UNIT["in"] / 64
     else:
         step = _FIT if fit else _STEP
-    return Steps(step, own, own == units.unit, units)
+    return Steps(step, own, own == units.unit, units, run)
 
 
 def millimetres(length: float) -> str:

@@ -45,7 +45,8 @@ def _alternatives(study: Study, finding: Finding) -> Iterator[tuple[Handle, ...]
     """What is changed together: the same key of all parts that the finding names."""
     together: dict[tuple[str, bool], list[Way]] = {}
     for way in finding.ways:
-        grows = not isinstance(way.guess, str) and not isinstance(way.now, str) and way.guess > way.now
+        numbers = isinstance(way.guess, int | float) and isinstance(way.now, int | float)
+        grows = not way.along and numbers and way.guess > way.now  # type: ignore[operator]
         together.setdefault((way.along or way.key, grows), []).append(way)
     known = set()
     for ways in together.values():
@@ -62,8 +63,9 @@ def _tried(
     """The first printed numbers from the guess on that clear the finding, and bring nothing new if any do."""
     costly, after = None, 0
     last: set[tuple[str, str]] = set()
-    for more in range(_first_to_try(bench, finding, handles, before), _STEPS_ON):
-        numbers = _numbers(bench.study, handles, more)
+    most = 1 if all(handle.given is not None for handle in handles) else _STEPS_ON
+    for more in range(_first_to_try(bench, finding, handles, before), most):
+        numbers = _numbers(handles, more)
         if numbers is None:
             continue
         variant = _changed(bench, numbers)
@@ -96,7 +98,7 @@ def _first_to_try(
     whole = abs(lead.first() - lead.steps.beyond(lead.now, -lead.towards))
 
     def clears(steps: int) -> bool:
-        numbers = _numbers(bench.study, handles, steps - whole)
+        numbers = _numbers(handles, steps - whole)
         variant = None if numbers is None else _changed(bench, numbers)
         return variant is not None and _is_gone(finding, variant, before)
 
@@ -111,7 +113,7 @@ def _first_to_try(
     return steps - whole
 
 
-def _numbers(study: Study, handles: tuple[Handle, ...], more: int) -> tuple[NewNumber, ...] | None:
+def _numbers(handles: tuple[Handle, ...], more: int) -> tuple[NewNumber, ...] | None:
     """What is to be typed so many printed steps past the guess; None where that is no change."""
     lead, numbers = handles[0], []
     share = 1.0
@@ -122,9 +124,7 @@ def _numbers(study: Study, handles: tuple[Handle, ...], more: int) -> tuple[NewN
             return None
     for handle in handles:
         printed = handle.at(share)
-        numbers.append(
-            NewNumber(handle.path, handle.said(study.lamp.units), printed.text, printed.typed, handle.layers)
-        )
+        numbers.append(NewNumber(handle.path, handle.said, printed.text, printed.typed, handle.layers))
     return tuple(numbers)
 
 

@@ -4,13 +4,14 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from stackview.change.printed import Typed
 from stackview.errors import LampError
 from stackview.findings import Finding, Level
 from stackview.kept import keep
 from stackview.sight.summary import sightlines
 from stackview.study import Study
 
-Changes = Mapping[str, float | str]
+Changes = Mapping[str, Typed]
 """Values by their paths in the lamp's file, as they are typed."""
 
 
@@ -26,7 +27,7 @@ class Bench:
     left: int
     as_it_stands: bool = True
     """Whether each layer has to rest on the one that it rests on now."""
-    _known: dict[tuple[tuple[str, float | str], ...], Study | None] = field(default_factory=dict)
+    _known: dict[tuple[tuple[str, Typed], ...], Study | None] = field(default_factory=dict)
 
     def changed(self, changes: Changes) -> Study | None:
         """The lamp rebuilt; None where the file's rules refuse it, or where it stands otherwise than before.

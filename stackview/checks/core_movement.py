@@ -18,7 +18,7 @@ from stackview.curves.arcs import polygon
 from stackview.description.lamp import FaceSide
 from stackview.description.outline import path_of
 from stackview.description.service import Climate
-from stackview.findings import Bound, Finding, Level
+from stackview.findings import Bound, Finding, Level, Way
 from stackview.stack.footprint import levels
 
 _TOUCH = 1.0
@@ -112,7 +112,15 @@ def against_the_core(subject: Subject) -> Iterator[Finding]:
         bound=Bound.MOST,
         source="Wood Handbook FPL-GTR-190, Eq. 4-5 and 13-2, through the thickness of the boards; "
         + flush.source,
-        advice="Make the core that much shorter and hold it at one end only.",
+        advice="Make the core shorter and hold it at one end only.",
+        ways=(
+            Way(
+                "core",
+                "height",
+                found.high - found.low,
+                found.high - found.low - by + found.room + flush.value,
+            ),
+        ),
         parts=("core", found.against),
         cause="stack on its core",
     )

@@ -18,7 +18,7 @@ from stackview.curves.arcs import polygon
 from stackview.description.lamp import Layer
 from stackview.description.outline import Outline, path_of
 from stackview.description.units import Units
-from stackview.findings import Bound, Finding, Level, Place
+from stackview.findings import Bound, Finding, Level, Place, Way
 
 _FACETS = 0.01
 """Chord error of the curves that are offset [mm]."""
@@ -204,8 +204,8 @@ def _deep(subject: Subject, layer: Layer) -> list[Finding]:
             limit=reach,
             bound=Bound.MOST,
             source=limit.source,
-            advice=f"Use a cutter of {units.least(layer.thickness / limit.value)} or more, one with a longer flute "
-            f"(cutter_reach = {layer.thickness / wide:.1f} or more), or cut from both faces.",
+            advice="Use a thicker cutter, one with a longer flute (and raise cutter_reach), or cut from both faces.",
+            ways=(Way("", "cutter", wide, layer.thickness / limit.value),),
             cause="deep cut",
         )
     ]

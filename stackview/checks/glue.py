@@ -256,7 +256,6 @@ def _seen_together(subject: Subject, stands: float, pairs: list[tuple[Joint, Sho
     ]
     whom = f", as by eye {together(names)}" if names else ""
     most = _laid(subject, pairs[0][0]).most
-    depth = max(most / _GROOVE, 0.3)
     return Finding(
         check="glue",
         level=Level.NOTE,
@@ -272,8 +271,8 @@ def _seen_together(subject: Subject, stands: float, pairs: list[tuple[Joint, Sho
         bound=least.bound,
         source=f"quarter round of what is squeezed out, exact sightlines to the edge; {least.source}",
         advice=(
-            "Lay the bead nearer to the outer edge and wipe at once, or cut a groove along the opening, "
-            f"{units.least(max(_GROOVE, subject.lamp.cutter))} wide and {units.least(depth)} deep."
+            "Lay the bead nearer to the outer edge and wipe at once, or cut a groove along the opening that holds "
+            f"{units.area(most)} of its section."
         ),
         parts=_parts([joint for joint, _ in pairs]),
         cause="seen through clear acrylic" if views[0].glazed else "seen",

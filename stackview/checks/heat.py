@@ -15,7 +15,7 @@ from stackview.checks.lamp_heat import Shell, Source, Warm, warm
 from stackview.checks.shell import shell_of, source_of, total_watts
 from stackview.checks.subject import Check, Subject
 from stackview.description.material import MaterialKind
-from stackview.findings import Bound, Finding, Level
+from stackview.findings import Bound, Finding, Level, Way
 from stackview.light.layout import Lit
 from stackview.stack.joints import glue_of, glued_joints
 
@@ -228,10 +228,19 @@ def _too_hot(subject: Subject, case: Case, held: Heated) -> Finding:
         limit=held.most,
         source=f"{_SOURCE}{_AIRED if gaps else ''}; {held.source}",
         advice=(
-            f"Run it at about {fewer:.1f} W or less{metal}, or let air through below and above; then measure "
-            "the first hour."
+            f"Run it at less power{metal}, or let air through below and above; then measure the first hour."
         ),
+        ways=_dimmed(subject, fewer / case.watts),
         bound=Bound.MOST,
+    )
+
+
+def _dimmed(subject: Subject, share: float) -> tuple[Way, ...]:
+    """All lights together at a share of their power."""
+    return tuple(
+        Way(f"light.{lit.light.name}", "power", 1.0, share, is_length=False, stepped=True)
+        for lit in subject.light.lit
+        if share > 0.0 and lit.watts
     )
 
 

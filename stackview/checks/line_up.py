@@ -234,14 +234,14 @@ def _too_large(subject: Subject) -> list[Finding]:
             bound=Bound.MOST,
             source="plane geometry on the exact curves",
             advice="Make those holes wider.",
-            ways=_wider(subject, name, [(one.layer, one.hole, one.by + least.value) for one in some]),
+            ways=wider_holes(subject, name, [(one.layer, one.hole, one.by + least.value) for one in some]),
         )
         for (name, _), some in kinds.items()
         for by in (max(one.by for one in some),)
     ]
 
 
-def _wider(subject: Subject, upright: str, holes: list[tuple[str, str, float]]) -> tuple[Way, ...]:
+def wider_holes(subject: Subject, upright: str, holes: list[tuple[str, str, float]]) -> tuple[Way, ...]:
     """All of some holes wider, each by so much per side [mm]; or what stands in them thinner, where it is no bought rod."""
     wider: dict[tuple[str, str], float] = {}
     for layer, hole, by in holes:
@@ -291,7 +291,9 @@ def _plays(subject: Subject, passed: list[Passing]) -> list[Finding]:
                 bound=limit.bound,
                 source=limit.source,
                 advice="Make those holes wider." if tight else "",
-                ways=_wider(subject, name, [(one.layer, one.hole, limit.value - one.play) for one in tight]),
+                ways=wider_holes(
+                    subject, name, [(one.layer, one.hole, limit.value - one.play) for one in tight]
+                ),
                 parts=(name, *dict.fromkeys(one.layer for one in tight or own)),
             )
         )

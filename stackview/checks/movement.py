@@ -18,7 +18,7 @@ from stackview.checks.subject import Check, Subject
 from stackview.checks.wood_movement import equilibrium_moisture
 from stackview.description.service import Climate
 from stackview.description.service_tables import USUAL_GLUES
-from stackview.findings import Bound, Finding, Level
+from stackview.findings import Bound, Finding, Level, Way
 from stackview.stack.joints import Joint, glue_of, glued_joints
 from stackview.stack.placed import Placed
 from stackview.stack.seating import Seat
@@ -243,9 +243,8 @@ def _cross(lower: Placed, upper: Placed) -> float:
 
 def _crossing(subject: Subject, found: list[tuple[tuple[str, str], float, Worst]]) -> Finding:
     limit, units = subject.limits["joint_slip"], subject.lamp.units
-    _, angle, most = max(found, key=lambda pair: abs(pair[2].slip.by))
+    _, _, most = max(found, key=lambda pair: abs(pair[2].slip.by))
     by = abs(most.slip.by)
-    share = limit.value / by * sin(radians(angle))
     return Finding(
         check="movement",
         level=Level.CAUTION,
@@ -261,22 +260,22 @@ def _crossing(subject: Subject, found: list[tuple[tuple[str, str], float, Worst]
         limit=limit.value,
         bound=limit.bound,
         source=f"{_FORMULA}; difference of two plane strains; {limit.source}",
-        advice=(
-            f"Turn their grain to within {degrees_for(share):.0f}° of each other, or hold them by pins in "
-            "slots."
-        ),
+        advice="Turn their grain the same way, or hold them by pins in slots.",
+        ways=_laid_alike(subject, [names for names, _, _ in found]),
     )
 
 
-def degrees_for(share: float) -> float:
-    """Angle between two grains at which they differ by a share of what crossed ones do [°].
-
-    Two like boards crossed at δ differ by (ε_across − ε_along)·sin δ at most (plane strain).
-
-    >>> round(degrees_for(0.5), 9), degrees_for(1.0)
-    (30.0, 90.0)
-    """
-    return float(np.degrees(np.arcsin(min(max(share, 0.0), 1.0))))
+def _laid_alike(subject: Subject, pairs: list[tuple[str, str]]) -> tuple[Way, ...]:
+    """The grain of all these layers turned to that of the lowest, as they stand."""
+    names = list(dict.fromkeys(name for pair in pairs for name in pair))
+    lie = subject.stack.part(names[0]).grain
+    ways = []
+    for layer in subject.lamp.layers:
+        off = (lie - subject.stack.part(layer.name).grain) % 180.0
+        if layer.name in names and min(off, 180.0 - off) > 1e-6:
+            new = (layer.grain + off) % 180.0
+            ways.append(Way(layer.name, "grain", layer.grain, new, is_length=False))
+    return tuple(ways)
 
 
 def _shared_corners(lower: Placed, upper: Placed) -> Floats:

@@ -93,7 +93,7 @@ def resized(layer: Layer, cut: Void, by: float) -> tuple[Way, ...]:
             Way(layer.name, f"groove.{number}.distance", groove.distance, groove.distance + step)
             for step in (by, -by)
         ]
-        return tuple(way for way in ways if float(way.guess) > 0.0)
+        return tuple(one for way in ways for one in _positive(way))
     bore = layer.bores[int(number)]
     return _positive(Way(layer.name, f"bore.{number}.diameter", bore.diameter, bore.diameter + 2.0 * by))
 

@@ -42,7 +42,7 @@ def _play(subject: Subject, seat: Seat) -> Finding:
         advice = "Give the recess more clearance per side, or make the plate smaller."
     elif loose:
         what += ": it lies loose, and the gap shows"
-        advice = f"Take {units.least(clearance - most.value)} or more off the clearance per side."
+        advice = "Give the recess less clearance per side."
     return Finding(
         check="seat",
         level=Level.CAUTION if tight else Level.NOTE if loose else Level.FACT,

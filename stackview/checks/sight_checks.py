@@ -2,11 +2,12 @@
 
 from dataclasses import replace
 
-from stackview.checks import clash, seating, shown
+from stackview.checks import clash, seating, shown, support
 from stackview.checks.subject import Check
 
 SIGHT_CHECKS: tuple[Check, ...] = (
     replace(seating.CHECK, run=seating.does_not_seat),
+    support.CHECK,
     clash.CHECK,
     shown.CHECK,
 )

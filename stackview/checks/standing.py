@@ -9,11 +9,15 @@ from shapely.geometry.base import BaseGeometry
 
 from stackview.arrays import Floats
 from stackview.checks.held import TENTH, over, under
-from stackview.checks.proposals import thicker_wires
+from stackview.checks.proposals import larger, thicker_wires
 from stackview.checks.subject import Check, Subject
 from stackview.checks.tilting import hanging_angle, nearest_edge, tip_angle
-from stackview.description.lamp import Cord, Surface
-from stackview.findings import Bound, Finding, Level
+from stackview.curves.arcs import cos_sin, turned
+from stackview.curves.fit import overlapping
+from stackview.description.lamp import Cord, Lamp, Surface
+from stackview.description.outline import Outline, path_of
+from stackview.description.shapes import Circle
+from stackview.findings import Bound, Finding, Level, Way
 from stackview.solids.level_faces import FINE
 from stackview.solids.measure import centre_of_mass, volume
 from stackview.stack.assembly import Stack
@@ -84,9 +88,10 @@ def _tips(subject: Subject) -> Iterator[Finding]:
             bound=limit.bound,
             source=f"{_STATICS}; {limit.source}",
             advice=(
-                f"{'Make' if falls else 'If children can reach it, make'} the base reach {units.show(wider)} further "
-                "there, or put weight low down."
+                f"{'Make' if falls else 'If children can reach it, make'} the base reach further there, or put weight "
+                "low down."
             ),
+            ways=_wider_base(subject, wider) if falls else (),
         )
         return
     yield Finding(
@@ -99,6 +104,21 @@ def _tips(subject: Subject) -> Iterator[Finding]:
         limit=child.value,
         bound=child.bound,
         source=f"{_STATICS}; {child.source}",
+    )
+
+
+def _wider_base(subject: Subject, by: float) -> tuple[Way, ...]:
+    """The circle of the feet, or the lowest layer where it stands on none, so much wider per side [mm]."""
+    feet = subject.lamp.feet
+    if feet is None:
+        return (larger(subject.lamp.layers[0].name, by, rough=True),)
+    circle = feet.around.circle
+    base = larger(subject.lamp.layers[0].name, by, "base and feet", rough=True)
+    further = circle + 2.0 * by
+    return (
+        Way("feet", "circle", circle, further, rough=True),
+        base,
+        Way("feet", "circle", circle, further, along="base and feet", rough=True),
     )
 
 
@@ -202,11 +222,27 @@ def _hangs(subject: Subject, cord: Cord) -> Iterator[Finding]:
         bound=limit.bound,
         source=f"{_STATICS}; {limit.source}",
         advice=(
-            f"Let the cord leave at {units.at(round(x, 1), round(y, 1))}, in place of {units.at(*cord.at)}."
+            f"Let the cord leave over the centre of mass, which lies at {units.at(round(x, 1), round(y, 1))}."
             if askew
             else ""
         ),
+        ways=_cord_moved(subject.lamp, cord, (x, y)) if askew else (),
     )
+
+
+def _cord_moved(lamp: Lamp, cord: Cord, to: tuple[float, float]) -> tuple[Way, ...]:
+    """The cord let out at a place seen from above, and with it the hole that it passes in the top."""
+    top = lamp.layers[-1]
+    ways = [Way("cord", "at", cord.at, to, along="place of the cord")]
+    leaves = turned(path_of(Outline(Circle(cord.diameter), at=cord.at)), -top.turn)
+    for number, opening in enumerate(top.openings):
+        if opening.around is None and overlapping(leaves, path_of(opening.outline, "opening")):
+            here = opening.outline.at
+            x, y = (new - old for new, old in zip(to, cord.at, strict=True))
+            cos, sine = cos_sin(-top.turn)
+            place = (here[0] + x * cos - y * sine, here[1] + x * sine + y * cos)
+            ways.append(Way(top.name, f"place of opening {number}", here, place, along="place of the cord"))
+    return tuple(ways)
 
 
 def _pulls(subject: Subject, cord: Cord) -> Iterator[Finding]:

@@ -1,7 +1,7 @@
 """Supply: current against port, adapter, fuse and wire; voltage at the far end; cable, bore and repair."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil, floor
 
 from stackview.checks.held import TENTH, over
@@ -14,6 +14,9 @@ from stackview.description.materials_table import ports
 from stackview.description.service_tables import carries, copper
 from stackview.findings import Bound, Finding, Level, Way
 from stackview.light.layout import Lit
+
+_SHORTEST = 0.2
+"""No cable to a lamp is shorter [m]; common practice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,12 +102,12 @@ def _port(lamp: Lamp, feed: Feed, lights: list[Lit]) -> Iterator[Finding]:
     if better is not None:
         ways.append("feed it from a port that gives more")
     else:
-        ways.append(f"feed it from an adapter of at least {amps:.2f} A")
+        ways.append("feed it from an adapter that gives as much")
     most = floor(feed.amps / (amps / count) + 1e-9)
     if most >= 1:
-        ways.append(f"light no more than {most} of its {count} light points")
+        ways.append("light fewer of its light points")
     if count == 1 or most < 1:
-        ways.append(f"run it at {1000.0 * feed.amps:.0f} mA")
+        ways.append("run it at less current")
     text = ", or ".join(ways)
     yield Finding(
         check="supply",
@@ -118,13 +121,21 @@ def _port(lamp: Lamp, feed: Feed, lights: list[Lit]) -> Iterator[Finding]:
         bound=Bound.MOST,
         source=feed.source,
         advice=f"{text[0].upper()}{text[1:]}.",
-        ways=tuple(
-            Way(f"light.{lit.light.name}", "port", feed.port or "", better.name, is_length=False)
-            for lit in lights[:1]
-        )
-        if better is not None and len(lights) == 1
-        else (),
+        ways=_fed(feed, lights, amps, better.name if better is not None else None),
     )
+
+
+def _fed(feed: Feed, lights: list[Lit], amps: float, better: str | None) -> tuple[Way, ...]:
+    """A port of the same voltage that gives enough, or an adapter where there is none; or all lights at less power."""
+    names = [f"light.{lit.light.name}" for lit in lights]
+    ways = [
+        Way(name, "port", feed.port or "", better, is_length=False) for name in names if better is not None
+    ]
+    if better is None:
+        ways.append(Way("supply", "adapter", "none", ceil(amps * 2.0) / 2.0, is_length=False))
+    share = (feed.amps or 0.0) / amps
+    ways += [Way(name, "power", 1.0, share, is_length=False, stepped=True) for name in names]
+    return tuple(ways)
 
 
 def _drivers(lights: tuple[Lit, ...]) -> Iterator[Finding]:
@@ -239,9 +250,7 @@ def _voltage(subject: Subject) -> Iterator[Finding]:
         bound=limit.bound,
         source=f"Kirchhoff's laws, {copper()[1]}; {limit.source}",
         advice=_less_loss(worst, wire, amps, allowed) if too_much else "",
-        ways=thicker_wires(wire.where, wire.mm2, least_area(wire.metres, amps, allowed - along))
-        if too_much and allowed > along
-        else (),
+        ways=_kept_up(worst, wire, amps, allowed) if too_much else (),
     )
 
 
@@ -250,9 +259,7 @@ def _less_loss(worst: Lit, wire: Wire, amps: float, allowed: float) -> str:
     along, strip = strip_loss(worst), worst.light.layout.strip
     ways = []
     if strip is not None and along > 0.4 * allowed and not worst.light.feed.both_ends:
-        count = max(cut.count for cut in worst.cuts)
-        ohms = strip.ohms_per_metre * strip.spacing / 1000.0
-        along = strip_drop(count, (worst.amperes or 0.0) / worst.count, ohms, both_ends=True)
+        along = _at_both_ends(worst)
         ways.append("feed the strip at both ends")
     left = allowed - along
     if left > 0.0:
@@ -263,6 +270,38 @@ def _less_loss(worst: Lit, wire: Wire, amps: float, allowed: float) -> str:
         ways.append("take a strip for a higher voltage, such as 12 or 24 V")
     text = " and ".join(ways)
     return f"{text[0].upper()}{text[1:]}." if text else ""
+
+
+def _at_both_ends(lit: Lit) -> float:
+    """Voltage lost along the longest length of a light's strip, were it fed at both ends [V]."""
+    strip = lit.light.layout.strip
+    if strip is None or not lit.cuts or lit.amperes is None:
+        return 0.0
+    count = max(cut.count for cut in lit.cuts)
+    return strip_drop(
+        count, lit.amperes / lit.count, strip.ohms_per_metre * strip.spacing / 1000.0, both_ends=True
+    )
+
+
+def _kept_up(worst: Lit, wire: Wire, amps: float, allowed: float) -> tuple[Way, ...]:
+    """Thicker wires, the strip fed at both ends, both, or a shorter cable: no more than ``allowed`` [V] is lost."""
+    along, both = strip_loss(worst), _at_both_ends(worst)
+    name = f"light.{worst.light.name}"
+    ways: list[Way] = []
+    if allowed > along:
+        ways += thicker_wires(wire.where, wire.mm2, least_area(wire.metres, amps, allowed - along))
+    if worst.light.layout.strip is not None and not worst.light.feed.both_ends:
+        fed = Way(name, "fed_at_both_ends", False, True, is_length=False)
+        ways.append(fed)
+        if allowed > both:
+            thick = thicker_wires(wire.where, wire.mm2, least_area(wire.metres, amps, allowed - both))
+            thinner = [way for way in thick if way not in ways]
+            ways += [replace(way, along="both ends, thicker wires") for way in (fed, *thinner) if thinner]
+    if allowed > along:
+        metres = (allowed - along) / two_wire_drop(wire_resistance(wire.mm2), 1.0, amps)
+        if metres > _SHORTEST:
+            ways.append(Way(wire.where, "length", 1000.0 * wire.metres, 1000.0 * metres))
+    return tuple(ways)
 
 
 def _for_amps(amps: float) -> float | None:

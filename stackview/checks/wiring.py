@@ -105,7 +105,9 @@ def _out_of(
                 f"it only grazes the opening or recess that it ends in: a cable of {units.show(cable)} does not "
                 "come out there"
             )
-        advice = f"Add an opening of {units.show(cable + 0.4)} where the bore ends."
+        advice = (
+            "Add an opening as wide as the cable where the bore ends, or let the bore end in one (length)."
+        )
     finding = Finding(
         check="cable",
         level=Level.FAULT,

@@ -27,7 +27,7 @@ def clashes(
     for one, other in combinations(placed, 2):
         if one.underside >= other.top or other.underside >= one.top or _apart(one.solid, other.solid):
             continue
-        shared = _shared(one.solid.ground, other.solid.ground, other.solid.lift - one.solid.lift)
+        shared = shared_by(one, other)
         if shared is not None and not _facets_only(shared, chord_error):
             found.append((shared.volume, _clash(one, other, shared.lifted(one.solid.lift), units)))
     return tuple(finding for _, finding in sorted(found, key=lambda pair: -pair[0]))
@@ -37,6 +37,11 @@ def _apart(one: Solid, other: Solid) -> bool:
     """Whether the boxes about two solids share less than counts."""
     (low, high), (least, most) = box(one), box(other)
     return any(min(high[k], most[k]) - max(low[k], least[k]) <= DEPTH for k in range(3))
+
+
+def shared_by(one: Placed, other: Placed) -> Overlap | None:
+    """What the solids of two parts share; its heights count from the first one's own ground."""
+    return _shared(one.solid.ground, other.solid.ground, other.solid.lift - one.solid.lift)
 
 
 @by_value(_KEPT, key=lambda one, other, rise: (mark(one), mark(other), rise))
@@ -64,7 +69,7 @@ def _clash(one: Placed, other: Placed, shared: Overlap, units: Units) -> Finding
         limit=0.0,
         bound=Bound.MOST,
         source="boolean intersection of the two solids",
-        advice=_advice(one, other, shared, units),
+        advice=_advice(one, other),
         parts=(one.name, other.name),
         places=tuple(Place(part.name, x, y, z) for part in (one, other)),
         cause=f"{_upright(one, other)} by {shared.volume:.2g} mm³",
@@ -76,15 +81,13 @@ def _upright(one: Placed, other: Placed) -> str:
     return next((part.name for part in (one, other) if part.is_upright), "layers")
 
 
-def _advice(one: Placed, other: Placed, shared: Overlap, units: Units) -> str:
+def _advice(one: Placed, other: Placed) -> str:
     """What parts them: shorten what stands up too far, or give it room to pass."""
     upright, through = (one, other) if one.is_upright else (other, one)
     if not upright.is_upright:
-        room = units.show(shared.depth)
-        return f"Make the recess or opening of one larger or deeper, or the other smaller, by {room} or more."
-    rise = shared.high[2] - shared.low[2]
+        return "Make the recess or opening of one larger or deeper, or the other smaller."
     if upright.top < through.top - 1e-6:
-        return f"Shorten {upright.name} by {units.show(rise)} at its top, or give {through.name} an opening for it."
+        return f"Shorten {upright.name} at its top, or give {through.name} an opening for it."
     if upright.underside > through.underside + 1e-6:
-        return f"Raise the foot of {upright.name} by {units.show(rise)}, or give {through.name} a recess or opening for it."
+        return f"Raise the foot of {upright.name}, or give {through.name} a recess or opening for it."
     return f"Give {through.name} an opening that {upright.name} passes, or make the one it has larger."

@@ -8,7 +8,7 @@ from stackview.change.trial import new_findings
 from stackview.description.lamp_file import LampFile
 from stackview.findings import Finding, Level
 from stackview.study import Study
-from tests.change.flawed import FLAWED
+from tests.change.flawed import FLAWED, SLOW
 from tests.change.test_mends import holds
 
 TIGHT = """
@@ -59,7 +59,9 @@ fuse = 40
 """
 
 
-@pytest.mark.parametrize("name", FLAWED)
+@pytest.mark.parametrize(
+    "name", [pytest.param(name, marks=[pytest.mark.slow] if name in SLOW else []) for name in FLAWED]
+)
 def test_a_flaw_is_mended_as_worked_out_by_hand(name: str) -> None:
     text, check, wanted = FLAWED[name]
     source, told = found_in(text, check)

@@ -43,6 +43,8 @@ def test_four_boards_shrink_by_their_radial_movement() -> None:
     # Wood Handbook Table 13-5: northern red oak, radial 0.00158 per %
     assert most == pytest.approx(0.00158 * change(lamp) * 80.0)
     (caution,) = against_the_core(lamp)
+    (shorter,) = caution.ways
+    assert (shorter.key, shorter.now, shorter.guess) == ("height", 80.0, pytest.approx(80.0 - most + 0.1))
     assert (caution.level, caution.value, caution.limit) == (
         Level.CAUTION,
         pytest.approx(most),

@@ -78,7 +78,8 @@ def test_depth_against_stick_out(thickness: float, deep: bool) -> None:
     assert bool(alarms(found)) == deep
     if deep:
         assert (found[0].value, found[0].limit) == (18.1, 18.0)
-        assert "3.02 mm or more" in found[0].advice
+        (way,) = found[0].ways
+        assert (way.part, way.key, way.guess) == ("", "cutter", pytest.approx(18.1 / 6.0))
 
 
 def test_a_longer_cutter_may_be_named() -> None:

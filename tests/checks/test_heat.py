@@ -143,9 +143,10 @@ wall = 14
 def test_the_watts_that_are_advised_are_cool_enough() -> None:
     found = alarms(CHECK, changed(("watts_per_metre = 4", "watts_per_metre = 30")))
     (strip,) = [one for one in found if "strip" in one.what]
-    watts = float(strip.advice.split("about ")[1].split(" W")[0])
-    length = subject().light.lit[0].length / 1000.0
-    cool = f"watts_per_metre = {watts / length:.3f}"
+    (power,) = strip.ways
+    assert (power.part, power.key, power.now) == ("light.helix", "power", 1.0)
+    assert isinstance(power.guess, float)
+    cool = f"watts_per_metre = {30.0 * power.guess:.3f}"
     assert not any("strip" in one.what for one in alarms(CHECK, changed(("watts_per_metre = 4", cool))))
 
 

@@ -27,6 +27,13 @@ def test_parts_in_one_place_are_a_clash() -> None:
     assert (fault.check, fault.where) == ("overlap", "ring and core")
 
 
+def test_a_part_that_stands_on_nothing_is_found_by_sight() -> None:
+    base = ring("base", 120.0, 60.0)
+    subject = subject_of(base, core=Core(ASH, circle(42.0), 30.0, "base", None))
+    (fault,) = [one for one in run_checks(subject, SIGHT_CHECKS) if one.level == Level.FAULT]
+    assert (fault.check, fault.where) == ("support", "core")
+
+
 def test_no_other_check_is_imported_for_them() -> None:
     code = (
         "import sys\nfrom stackview.checks.sight_checks import SIGHT_CHECKS\nfrom stackview.study import Study\n"

@@ -1,5 +1,6 @@
+import re
 from dataclasses import replace
-from math import atan, degrees, pi
+from math import atan, degrees, pi, radians, tan
 
 import numpy as np
 import pytest
@@ -49,6 +50,14 @@ def test_centre_of_mass_and_tip_angle_by_hand() -> None:
 def test_a_needle_falls_and_the_base_that_is_advised_holds_it() -> None:
     (fault,) = standing(subject(tower(40.0, 24)))
     assert fault.level == Level.FAULT
+    (wider,) = fault.ways
+    # at 6° a middle 225 up lies 225·tan 6° = 23.65 aside
+    assert (wider.part, wider.key, wider.guess) == (
+        "foot",
+        "size of outline",
+        pytest.approx(225.0 * tan(radians(6.0)) - 20.0),
+    )
+    assert not re.search(r"\d", fault.advice)
     (better,) = standing(subject(tower(140.0, 24)))
     assert better.level < Level.FAULT
 
@@ -76,7 +85,12 @@ def test_a_pendant_hung_beside_its_middle_by_hand() -> None:
     offset = 10.0 + 10.0 * hole / (disc - hole)
     assert tilt.value == pytest.approx(degrees(atan(offset / 9.0)), abs=0.01)
     assert tilt.level == Level.CAUTION
-    assert tilt.advice == "Let the cord leave at x 0 mm, y 0 mm, in place of x 10 mm, y 0 mm."
+    assert tilt.advice.startswith("Let the cord leave over the centre of mass")
+    cord, hole = tilt.ways
+    assert (cord.part, cord.key, cord.now) == ("cord", "at", (10.0, 0.0))
+    assert cord.guess == pytest.approx((10.0 - offset, 0.0), abs=1e-3)
+    assert hole.guess == pytest.approx(cord.guess)
+    assert (hole.part, hole.key) == ("lid", "place of opening 0")
 
 
 def test_pull_on_the_cord_by_hand() -> None:

@@ -20,8 +20,10 @@ def test_seventy_two_points_of_20_ma_are_too_much_for_a_plain_port() -> None:
     assert (fault.level, fault.value, fault.limit) == (Level.FAULT, pytest.approx(1.44), 0.5)
     assert "Universal Serial Bus Specification 2.0" in fault.source
     # 0.5/0.02 = 25 points; the next class up is 1.5 A
-    assert "25 of its 72 light points" in fault.advice
-    assert [way.guess for way in fault.ways] == ["usb charger"]
+    assert [(way.key, way.guess) for way in fault.ways] == [
+        ("port", "usb charger"),
+        ("power", pytest.approx(0.5 / 1.44)),
+    ]
 
 
 @pytest.mark.parametrize("port", ["usb charger", "usb-c 1.5 A", "usb-c 3 A"])
@@ -71,9 +73,16 @@ def test_thin_long_cable_loses_too_much_and_the_wire_advised_mends_it() -> None:
     thin = ('length = "1 m"\nwire = "0.34 mm2"', 'length = "3 m"\nwire = "AWG 24"')
     (caution,) = alarms(CHECK, changed(*SIX_RUNS, thin))
     assert caution.level == Level.CAUTION
-    (way,) = caution.ways
-    mended = (thin[0], f'length = "3 m"\nwire = "{way.guess}"')
+    wire, fed, *both, short = caution.ways
+    mended = (thin[0], f'length = "3 m"\nwire = "{wire.guess}"')
     assert alarms(CHECK, changed(*SIX_RUNS, mended)) == []
+    assert (fed.key, fed.now, fed.guess) == ("fed_at_both_ends", False, True)
+    assert {way.along for way in both} <= {"both ends, thicker wires"}
+    assert isinstance(short.guess, float)
+    cut = (thin[0], f'length = "{short.guess / 1000.0:.4f} m"\nwire = "AWG 24"')
+    assert alarms(CHECK, changed(*SIX_RUNS, cut)) == []
+    longer = (thin[0], f'length = "{short.guess / 1000.0 * 1.02:.4f} m"\nwire = "AWG 24"')
+    assert len(alarms(CHECK, changed(*SIX_RUNS, longer))) == 1
 
 
 def test_nothing_but_notes_comes_of_a_cable_that_is_not_written() -> None:

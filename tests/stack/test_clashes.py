@@ -55,8 +55,8 @@ def test_facets_of_two_fitting_curves_are_no_clash_and_a_thin_layer_is() -> None
 @pytest.mark.parametrize(
     ("low", "high", "advice"),
     [
-        (-5.0, 5.0, "Shorten core by 5 mm at its top, or give plate an opening"),
-        (5.0, 20.0, "Raise the foot of core by 5 mm, or give plate a recess"),
+        (-5.0, 5.0, "Shorten core at its top, or give plate an opening"),
+        (5.0, 20.0, "Raise the foot of core, or give plate a recess"),
         (-5.0, 20.0, "Give plate an opening that core passes"),
     ],
 )
