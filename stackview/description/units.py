@@ -70,7 +70,8 @@ class Units:
     ``unit`` is the lamp's own (a key of :data:`MM_PER_UNIT`), ``beside`` whether the other
     system is given in brackets. A lamp in feet has feet and inches, and inches alone under a
     foot; one in metres has millimetres under 100 mm. Inches are fractions where the length is
-    one, to 1/64, and thousandths otherwise: .742 in is no 47/64.
+    one, to 1/64, ten-thousandths where it is whole ones, and thousandths otherwise: .742 in is no
+    47/64, and .1245 in is no .125.
     """
 
     unit: str = "mm"
@@ -144,7 +145,7 @@ class Units:
         )
 
     def settled(self, mm: float) -> float:
-        """A length [mm] measured on facets, which fall short of a curve: what of it is sure.
+        """A length [mm] of a drawn curve, which drawings give a hair off: what of it is sure.
 
         Tenths of a millimetre; in inches the 64th that it is as good as, or else hundredths.
 
@@ -324,12 +325,19 @@ def _metric(mm: float, unit: str, turned: Rounding) -> tuple[str, float]:
     return f"{'0' if text == '-0' else text} {unit}", meant
 
 
+def _is_whole(number: float) -> bool:
+    """Whether a number is a whole one but for what floating point does to it."""
+    return abs(number - round(number)) < 1e-6
+
+
 def _inches(mm: float, turned: Rounding, *, feet: bool) -> tuple[str, float]:
     """The fraction that a length is, to 1/64, or thousandths; small amounts in ten-thousandths."""
     inch = mm / INCH
     # a bound that is not quite a fraction may not be said as one
     if abs(inch * 64.0 - round(inch * 64.0)) < (1e-4 if turned is _nearest else 2e-6):
         parts, per = round(inch * 64.0), 64
+    elif _is_whole(inch * 10000.0):
+        parts, per = round(inch * 10000.0), 10000
     else:
         parts, per = round(turned(inch, 3) * 1000), 1000
         if abs(parts) <= 1 and abs(mm) > 0.004:
@@ -344,7 +352,7 @@ def _inch_words(parts: int, per: int, *, feet: bool) -> str:
         whole, left = divmod(left, 12 * per)
         words.append(f"{whole} ft")
     if left and per > 64:
-        words.append(f"{left / per:.{3 if per == 1000 else 4}f} in")
+        words.append(f"{left / per:.{3 if left * 1000 % per == 0 else 4}f} in")
     elif left or not words:
         whole, rest = divmod(left, per)
         part = Fraction(rest, per)
@@ -354,10 +362,11 @@ def _inch_words(parts: int, per: int, *, feet: bool) -> str:
 
 
 def _trimmed_inches(mm: float, *, feet: bool) -> str:
-    """Inches to three places without idle zeros."""
-    parts = round(mm / INCH * 1000)
-    feet_there, left = divmod(abs(parts), 12000) if feet else (0, abs(parts))
-    inches = f"{left / 1000:.3f}".rstrip("0").rstrip(".") + " in"
+    """Inches to three places, four where they are whole ten-thousandths, without idle zeros."""
+    per = 10000 if _is_whole(mm / INCH * 10000.0) else 1000
+    parts = round(mm / INCH * per)
+    feet_there, left = divmod(abs(parts), 12 * per) if feet else (0, abs(parts))
+    inches = f"{left / per:.4f}".rstrip("0").rstrip(".") + " in"
     words = ([f"{feet_there} ft"] if feet_there else []) + ([inches] if left or not feet_there else [])
     return ("-" if parts < 0 else "") + " ".join(words)
 

@@ -20,6 +20,7 @@ from stackview.drawings.chart_style import (
 )
 from stackview.drawings.inked import inked, on_tone
 from stackview.drawings.spread_drawing import _BEARING, _ELEVATION
+from stackview.stack.plan import box_across
 from stackview.stills.apart import spread_apart
 from stackview.stills.kept_light import baked
 from stackview.stills.mix import SPREAD
@@ -80,15 +81,14 @@ def _parts(study: Study, size: tuple[int, int]) -> NDArray[np.uint8]:
 def _lines(study: Study, units: Units) -> list[tuple[str, str]]:
     stack, light = study.stack, study.light
     body = [part for part in stack.placed if not part.is_cord]
-    points = np.concatenate([part.solid.vertices for part in body])
-    wide, deep = (units.settled(float(np.ptp(points[:, k]))) for k in (0, 1))
+    x0, y0, x1, y1 = box_across(stack.lamp, body, 0.0)
     layers = sum(part.is_layer for part in stack.placed)
     sorts = list(dict.fromkeys(part.material.name for part in body))
     watts = [lit.watts for lit in light.lit]
     power = f", {sum(w for w in watts if w is not None):.1f} W" if watts and None not in watts else ""
     return [
-        ("width", units.show(wide)),
-        ("depth", units.show(deep)),
+        ("width", units.show(x1 - x0)),
+        ("depth", units.show(y1 - y0)),
         ("height", units.show(stack.height)),
         ("layers", f"{layers}, {stack.grams:.0f} g without wiring"),
         ("materials", ", ".join(sorts)),

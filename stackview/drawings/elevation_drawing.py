@@ -1,6 +1,6 @@
 """The elevation: a parallel view with dimensions, overall, of every layer, and of overhangs."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -26,6 +26,7 @@ from stackview.drawings.label_spread import spread
 from stackview.sight.camera import Camera, axes, project
 from stackview.stack.assembly import Stack
 from stackview.stack.placed import Placed
+from stackview.stack.plan import box_across
 from stackview.stills.apart import building_order
 from stackview.stills.kept_light import baked
 from stackview.stills.mix import PLAIN_DAY
@@ -82,17 +83,15 @@ def elevation_sheet(
     body = [part for part in stack.placed if not part.is_cord]
     layers = [part for part in building_order(stack) if not part.passes_openings]
     points = np.concatenate([part.solid.vertices for part in body])
-    right = axes(bearing, 0.0)[0]
-    across, deep = float(np.ptp(points @ right)), float(np.ptp(points @ axes(bearing, 0.0)[2]))
-    # What is measured on facets of curves is sure to a tenth; heights are exact.
-    all_over = units.span(units.settled(across), units.settled(deep), stack.height)
+    x0, y0, x1, y1 = box_across(stack.lamp, body, bearing)
+    all_over = units.span(x1 - x0, y1 - y0, stack.height)
     top = head(
         sheet,
         f"{stack.lamp.name}: elevation from bearing {bearing % 360.0:g}°",
         f"Parallel projection. Over all {all_over} (width × depth × height). "
         "Left: thickness of each layer. Right: overhangs.",
     )
-    hangs = overhangs(layers, right)
+    hangs = overhangs(layers, lambda part: box_across(stack.lamp, [part], bearing)[2])
     left_words = [f"{part.name}: {units.show(part.tall)}" for part in layers]
     right_words = [_overhang_words(hang, units) for hang in hangs]
     wide_left = min(max(text_width(sheet, words, _SMALL) for words in left_words), 0.36 * size[0])
@@ -108,10 +107,10 @@ def elevation_sheet(
         float(at[:, 0].max()),
         size[1] - float(at[:, 1].min()),
     )
-    ruler = _Ruler(camera, size[1], right)
+    ruler = _Ruler(camera, size[1], axes(bearing, 0.0)[0])
     _thicknesses(sheet, layers, left_words, ruler, box)
     _overhangs(sheet, hangs, right_words, ruler, box, top)
-    _overall(sheet, box, units.show(units.settled(across)), units.show(stack.height))
+    _overall(sheet, box, units.show(x1 - x0), units.show(stack.height))
     return sheet, camera
 
 
@@ -130,11 +129,11 @@ class _Ruler:
         return x, self.tall - y
 
 
-def overhangs(layers: Sequence[Placed], right: NDArray[np.float64]) -> list[Overhang]:
+def overhangs(layers: Sequence[Placed], reach: Callable[[Placed], float]) -> list[Overhang]:
     """Overhangs (from the bottom up) on the view's right side between layers that follow each other."""
     found = []
     for lower, upper in pairwise(layers):
-        low, high = (float((part.solid.vertices @ right).max()) for part in (lower, upper))
+        low, high = (reach(part) for part in (lower, upper))
         if abs(high - low) < _LEAST:
             continue
         longer, shorter = (upper, lower) if high > low else (lower, upper)
@@ -145,7 +144,7 @@ def overhangs(layers: Sequence[Placed], right: NDArray[np.float64]) -> list[Over
 
 
 def _overhang_words(hang: Overhang, units: Units) -> str:
-    return f"{hang.longer} past {hang.shorter}: {units.show(units.settled(hang.by + 1e-6))}"
+    return f"{hang.longer} past {hang.shorter}: {units.show(hang.by)}"
 
 
 def _columns(layers: Sequence[Placed]) -> list[int]:

@@ -7,8 +7,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stackview.description.lamp import Lamp
-from stackview.description.outline import Around, Outline
-from stackview.description.shapes import Circle
 from stackview.description.units import Units
 from stackview.drawings.chart_style import (
     INK,
@@ -26,6 +24,7 @@ from stackview.drawings.label_spread import spread
 from stackview.sight.camera import Camera, project
 from stackview.stack.assembly import Stack
 from stackview.stack.placed import Placed
+from stackview.stack.plan import outline_of
 from stackview.stills.apart import building_order, spread_apart
 from stackview.stills.kept_light import baked
 from stackview.stills.mix import SPREAD
@@ -37,9 +36,9 @@ from stackview.study import Study
 
 def size_words(lamp: Lamp, part: Placed, units: Units) -> str:
     """Write how large a part is in plan, and how many there are of it."""
-    outline, around = _outline_of(lamp, part)
-    words = _plan(outline, part, units)
-    return f"{around.count} × {words}" if around is not None and around.count > 1 else words
+    outline, copies = outline_of(lamp, part)
+    words = outline.size(units)
+    return f"{copies.count} × {words}" if copies is not None and copies.count > 1 else words
 
 
 def part_lines(lamp: Lamp, part: Placed, units: Units) -> tuple[str, str]:
@@ -59,27 +58,6 @@ def part_lines(lamp: Lamp, part: Placed, units: Units) -> tuple[str, str]:
         case _:
             assert_never(part.sort)
     return part.name, f"{material}, {tall} {upright}, {size_words(lamp, part, units)}"
-
-
-def _outline_of(lamp: Lamp, part: Placed) -> tuple[Outline | None, Around | None]:
-    for layer in lamp.layers:
-        if layer.name == part.name:
-            return layer.outline, layer.around
-    for post in lamp.posts:
-        if post.name == part.name:
-            return post.outline, post.around
-    if part.is_core and lamp.core is not None:
-        return lamp.core.outline, None
-    if part.is_foot and lamp.feet is not None:
-        return Outline(Circle(lamp.feet.diameter)), lamp.feet.around
-    return None, None
-
-
-def _plan(outline: Outline | None, part: Placed, units: Units) -> str:
-    if outline is not None:
-        return outline.size(units)
-    x, y = np.ptp(part.solid.vertices[:, :2], axis=0).tolist()
-    return f"{units.span(units.settled(x), units.settled(y))} over all"
 
 
 _BEARING, _ELEVATION = 24.0, 22.0

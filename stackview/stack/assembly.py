@@ -125,7 +125,8 @@ class Stack:
     def __repr__(self) -> str:
         """One line; nothing is worked out for it."""
         findings = str(len(self.findings)) if is_kept(self, "findings") else "not asked"
-        return f'Stack("{self.lamp.name}", {len(self.placed)} parts, {self.height:.2f} mm tall, findings: {findings})'
+        tall = self.lamp.units.show(self.height)
+        return f'Stack("{self.lamp.name}", {len(self.placed)} parts, {tall} tall, findings: {findings})'
 
 
 @dataclass(frozen=True, slots=True)

@@ -137,3 +137,23 @@ def test_messages_show_values_safely() -> None:
     assert shown("\x1b[31m") == '"?[31m"'
     assert len(shown("x" * 1000)) < 50
     assert shown(10**500) == "a number of more than 40 figures"
+
+
+@pytest.mark.parametrize(
+    ("inches", "said", "listed"),
+    [
+        ("0.742", "0.742 in", "0.742 in"),
+        ("0.484", "0.484 in", "0.484 in"),  # a ten-thousandth off 31/64
+        ("0.1245", "0.1245 in", "0.1245 in"),
+        ("5.0155", "5.0155 in", "5.0155 in"),
+        ("0.0625", "1/16 in", "0.0625 in"),
+        ("0.12345", "0.123 in", "0.123 in"),
+        ("-0.7425", "-0.7425 in", "-0.7425 in"),
+    ],
+)
+def test_what_a_caliper_reads_is_said_as_it_reads(inches: str, said: str, listed: str) -> None:
+    mm = float(Fraction(inches) * MM_PER_UNIT["in"])
+    units = Units("in")
+    assert (units.plain(mm), units.short(mm)) == (said, listed)
+    assert units.least(mm) in (said, "0.124 in")
+    assert units.most(mm) == said

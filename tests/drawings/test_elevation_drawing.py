@@ -63,16 +63,20 @@ def test_inch_fractions():
     assert not any("mm" in word for word in words[2:])
 
 
+def reach_from(bearing):
+    return lambda part: float((part.solid.vertices @ axes(bearing, 0.0)[0]).max())
+
+
 def test_overhangs_of_two_boxes():
     low = lamps.box("low", (-30, -10, 0), (30, 10, 10))
     high = lamps.box("high", (-20, -10, 10), (26, 10, 20))
-    (found,) = overhangs([low, high], axes(0.0, 0.0)[0])
+    (found,) = overhangs([low, high], reach_from(0.0))
     assert (found.longer, found.shorter) == ("low", "high")
     assert found.by == pytest.approx(4.0)
     assert found.height == 10.0
     # From the back the same lamp shows its other side.
-    assert overhangs([low, high], axes(180.0, 0.0)[0])[0].by == pytest.approx(10.0)
-    assert overhangs([low, replace(low, name="same")], axes(0.0, 0.0)[0]) == []
+    assert overhangs([low, high], reach_from(180.0))[0].by == pytest.approx(10.0)
+    assert overhangs([low, replace(low, name="same")], reach_from(0.0)) == []
 
 
 def test_brackets_of_seated_layers_stand_side_by_side():
