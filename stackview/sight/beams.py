@@ -35,8 +35,11 @@ WORDED = (
 )
 """The tolerance in words, as every record and finding gives it."""
 
-_TOGETHER = 17
-"""Light points traced together: the last few rays of a run take as many steps as the first many, so that runs are long."""
+_TOGETHER = 36
+"""Light points traced together: the last few rays of a run take as many steps as the first many, so that runs are long.
+
+Two runs on two threads are no quicker: Embree's binding does not let go of the interpreter's lock.
+"""
 WIDE_TUBE = 8.0
 """Tubes that spread over more bearings than this [°], or leave nearly upright, are looked at from every eye."""
 UPRIGHT = 75.0
@@ -128,10 +131,10 @@ def _ordered(found: list[tuple[Triangles, int]], scene: Scene, count: int) -> Be
             float(np.linalg.norm(places - middle, axis=-1).max(initial=0.0)),
         ),
         point=point[order].astype(np.int32),
-        places=places[order].astype(np.float32),
-        directions=directions[order].astype(np.float32),
-        sent=sent[order].mean(axis=1).astype(np.float32),
-        angle=angle[order].astype(np.float32),
+        places=places.astype(np.float32).take(order, axis=0),
+        directions=directions.astype(np.float32).take(order, axis=0),
+        sent=sent.mean(axis=1).astype(np.float32).take(order, axis=0),
+        angle=angle.astype(np.float32).take(order, axis=0),
         bearing=bearing[order],
         wide=int(wide.sum()),
     )

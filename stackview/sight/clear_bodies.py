@@ -24,6 +24,8 @@ BULGE = 0.25
 """They do where the curve through them leaves the smaller one by no more than this [mm]."""
 _NEAR = 0.07
 """Faces farther than this from a body's box never touch it [mm]."""
+_AGAINST = -0.96
+"""Cosine between the normals of faces that touch, at most: a hair more than the look-up of contacts takes."""
 FLAT = 1e-3
 """Triangles that meet at less than this angle lie in one plane [°]."""
 
@@ -37,7 +39,7 @@ class ClearBodies:
     film, film_clear : (s,) of each solid's joints, as in the scene
     surface : (t,) number of the flat or smoothly curved surface
     normals : (t, 3) outward unit vectors, laid out axis by axis; offsets : (t,) so that normal·x = offset
-    touched : (t,) whether another solid comes near to the triangle, so that it may touch it
+    touched_from : (t,) how near to the axis another solid may touch the triangle, ∞ where none does [mm]
     curved : (t,) whether it is part of a curve; corners : (t, 3, 3) unit normals of the smooth
     surface at each corner, laid out axis by axis
     outside : all triangles; inside : those of clear bodies, each body moved by ``moves`` (solids, 3)
@@ -53,7 +55,7 @@ class ClearBodies:
     surface: NDArray[np.int64]
     normals: NDArray[np.float64]
     offsets: NDArray[np.float64]
-    touched: NDArray[np.bool_]
+    touched_from: NDArray[np.float64]
     curved: NDArray[np.bool_]
     corners: NDArray[np.float64]
     outside: Target
@@ -68,6 +70,11 @@ class ClearBodies:
             value = getattr(self, name)
             if isinstance(value, np.ndarray):
                 value.setflags(write=False)
+
+    @property
+    def touched(self) -> Yes:
+        """Whether another solid may touch each triangle (t,)."""
+        return np.asarray(self.touched_from < np.inf)
 
 
 def has_clear_faces(scene: Scene) -> bool:
@@ -88,7 +95,8 @@ def clear_bodies(scene: Scene) -> ClearBodies | None:
     moves = _apart(scene)
     corners = np.repeat(normals[:, None], 3, axis=1)
     corners[curved] = _smooth_normals(scene, curved, surface, normals, length)
-    near, beside, touched = _neighbours(scene, np.unique(scene.solid_of_triangle[own]))
+    offsets = np.einsum("ij,ij->i", normals, scene.vertices[scene.triangles[:, 0]])
+    near, beside, touched = _neighbours(scene, np.unique(scene.solid_of_triangle[own]), normals, offsets)
     return ClearBodies(
         clear=clear,
         film=scene.film,
@@ -97,9 +105,9 @@ def clear_bodies(scene: Scene) -> ClearBodies | None:
         body=scene.solid_of_triangle,
         surface=surface,
         normals=np.asfortranarray(normals),
-        offsets=np.einsum("ij,ij->i", normals, scene.vertices[scene.triangles[:, 0]]),
+        offsets=offsets,
         curved=np.isin(np.arange(len(normals)), curved),
-        touched=touched,
+        touched_from=touched,
         corners=np.ascontiguousarray(corners.transpose(1, 2, 0)).transpose(2, 0, 1),
         outside=target(scene.vertices, scene.triangles),
         inside=_moved(scene, own, moves[scene.solid_of_triangle[own]]),
@@ -116,27 +124,52 @@ def _moved(scene: Scene, triangles: NDArray[np.int64], by: NDArray[np.float64]) 
     return target(vertices.reshape(-1, 3), np.arange(3 * len(triangles)).reshape(-1, 3))
 
 
-def _neighbours(scene: Scene, bodies: Whole) -> tuple[Whole, Whole, Yes]:
-    """Triangles of other solids that reach into the box round one of the bodies, which of them, and what they may touch."""
+def _neighbours(scene: Scene, bodies: Whole, normals: Floats, offsets: Floats) -> tuple[Whole, Whole, Floats]:
+    """Triangles of others that reach into the box round one of the bodies; of which; how near to the axis each is touched.
+
+    One that touches has its plane within :data:`_NEAR` of some of the other, and is turned against it.
+    """
     corners = scene.vertices[scene.triangles]
-    low, high = corners.min(axis=1), corners.max(axis=1)
-    near, beside, touched = [], [], np.zeros(len(low), bool)
+    low, high, away = corners.min(axis=1), corners.max(axis=1), _from_axis(corners)
+    near, beside, touched = [], [], np.full(len(low), np.inf)
     for body in bodies:
-        own = scene.solid_of_triangle == body
+        own = np.flatnonzero(scene.solid_of_triangle == body)
         within = (low <= high[own].max(axis=0) + _NEAR) & (high >= low[own].min(axis=0) - _NEAR)
-        near.append(np.flatnonzero(~own & within.all(axis=1)))
+        within[own] = False
+        near.append(np.flatnonzero(within.all(axis=1)))
         beside.append(np.full(len(near[-1]), body))
-        touched[own] = _overlapping(low[own], high[own], low[near[-1]], high[near[-1]])
-    return np.concatenate(near), np.concatenate(beside), touched
+        one, other = _overlapping(low[own], high[own], low[near[-1]], high[near[-1]])
+        one, other = own[one], near[-1][other]
+        against = np.flatnonzero(np.einsum("kx,kx->k", normals[one], normals[other]) < _AGAINST)
+        one, other = one[against], other[against]
+        apart = np.einsum("kcx,kx->kc", corners[one], normals[other]) - offsets[other][:, None]
+        close = (apart.min(axis=1) <= _NEAR) & (apart.max(axis=1) >= -_NEAR)
+        np.minimum.at(touched, one[close], away[other[close]])
+    return np.concatenate(near), np.concatenate(beside), np.maximum(touched - _NEAR, 0.0)
 
 
-def _overlapping(low: Floats, high: Floats, others_low: Floats, others_high: Floats) -> Yes:
-    """Whether boxes (n, 3) come near to any of some others (m, 3)."""
+def _overlapping(low: Floats, high: Floats, others_low: Floats, others_high: Floats) -> tuple[Whole, Whole]:
+    """Pairs of a box (n, 3) and one of some others (m, 3) that come near to each other."""
     near = np.ones((len(low), len(others_low)), bool)
     for axis in range(3):
         near &= low[:, None, axis] <= others_high[:, axis] + _NEAR
         near &= high[:, None, axis] >= others_low[:, axis] - _NEAR
-    return np.asarray(near.any(axis=1))
+    one, other = near.nonzero()
+    return one, other
+
+
+def _from_axis(corners: Floats) -> Floats:
+    """How near triangles (t, 3, 3), seen from above, come to the axis (t,) [mm]."""
+    begin = corners[..., :2]
+    end = np.roll(begin, -1, axis=1)
+    along = end - begin
+    length = np.maximum(np.square(along).sum(axis=-1), 1e-300)
+    share = np.clip(-(begin * along).sum(axis=-1) / length, 0.0, 1.0)
+    foot = begin + share[..., None] * along
+    nearest = np.sqrt(np.square(foot).sum(axis=-1)).min(axis=1)
+    turn = begin[..., 0] * end[..., 1] - begin[..., 1] * end[..., 0]
+    about = (turn >= 0.0).all(axis=1) | (turn <= 0.0).all(axis=1)
+    return np.where(about, 0.0, nearest)
 
 
 def _apart(scene: Scene) -> NDArray[np.float64]:

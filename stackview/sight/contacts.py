@@ -60,14 +60,14 @@ def contacts(
     near = ((hits.triangle >= 0) & (hits.distance < 3.0 * reach)).nonzero()[0]
     triangle = bodies.around_triangle[hits.triangle[near]]
     facing = bodies.normals.T.take(triangle, axis=1)
-    away = np.abs(dot(facing, at[:, near]) - bodies.offsets[triangle])
+    away = np.abs(dot(facing, at.take(near, axis=1)) - bodies.offsets[triangle])
     least = np.where(bodies.curved[triangle], reach[near], _TOUCHING)
     # Facets of one curve that begin elsewhere are turned against each other, by more the smaller it is.
     opposed = np.where(curved[near], _TURNED, _OPPOSED)
-    touch = ((away < least) & (dot(facing, outwards[:, near]) < opposed)).nonzero()[0]
+    touch = ((away < least) & (dot(facing, outwards.take(near, axis=1)) < opposed)).nonzero()[0]
     near, triangle = near[touch], triangle[touch]
     one, two = own[near], bodies.body[triangle]
-    level = np.abs(outwards[2, near]) > LEVEL_FACE
+    level = np.abs(outwards[2].take(near)) > LEVEL_FACE
     film = np.where(level, np.minimum(bodies.film[one], bodies.film[two]), 1.0)
     lets_through = (film == 1.0) | (bodies.film_clear[one] & bodies.film_clear[two])
     return Contacts(

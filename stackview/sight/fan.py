@@ -25,6 +25,7 @@ from stackview.sight.first_rays import (
     steps_on,
 )
 from stackview.sight.paths import faces_met
+from stackview.sight.refraction import dot
 
 LEVELS = 1
 """How often cells are halved where their corners differ."""
@@ -55,12 +56,14 @@ class Triangles:
 
     def chosen(self, index: Whole) -> "Triangles":
         """These of the triangles."""
-        return Triangles(*(getattr(self, name)[index] for name in self.__slots__))
+        return Triangles(*(getattr(self, name).take(index, axis=0) for name in self.__slots__))
 
     def angles(self) -> Floats:
         """Solid angle of each as its light leaves the point (k,) [sr]; they are too thin to be curved."""
-        one, two, three = self.sent.transpose(1, 0, 2)
-        return np.asarray(np.linalg.norm(np.cross(two - one, three - one), axis=1) / 2.0)
+        one, two, three = self.sent.transpose(1, 2, 0)
+        (ax, ay, az), (bx, by, bz) = two - one, three - one
+        across = np.stack([ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx])
+        return np.asarray(np.sqrt(dot(across, across)) / 2.0)
 
 
 def fan(bodies: ClearBodies, places: Floats, fronts: Floats) -> Triangles:
@@ -139,7 +142,8 @@ def _alike(faces: NDArray[np.uint64]) -> NDArray[np.bool_]:
 
 def _spread(directions: Floats) -> Floats:
     """Greatest angle between the first and any other of some directions (…, n, 3) [°]."""
-    apart = np.linalg.norm(directions - directions[..., :1, :], axis=-1).max(axis=-1, initial=0.0)
+    between = np.moveaxis(directions - directions[..., :1, :], -1, 0)
+    apart = np.sqrt(dot(between, between).max(axis=-1, initial=0.0))
     return np.asarray(np.degrees(2.0 * np.arcsin(np.minimum(apart / 2.0, 1.0))))
 
 
@@ -208,8 +212,8 @@ def _side_by_side(*rays: Sent) -> Sent:
 
 def _last(send: Sender, inside: Sent, outside: Sent) -> Sent:
     """The last ray on the way from ``inside`` to ``outside`` that met the faces of ``inside``, by halving."""
-    sides = np.column_stack([inside.point, inside.at, outside.at])
-    _, chosen, place = np.unique(sides, axis=0, return_index=True, return_inverse=True)
+    side = _side_numbers(inside.point, inside.at, outside.at)
+    _, chosen, place = np.unique(side, return_index=True, return_inverse=True)
     best, beyond = inside.chosen(chosen), outside.at[chosen]
     wanted = best.faces
     for _ in range(HALVINGS):
@@ -222,7 +226,15 @@ def _last(send: Sender, inside: Sent, outside: Sent) -> Sent:
                 for new, old in zip(middle.columns(), best.columns(), strict=True)
             )
         )
-    return best.chosen(place.reshape(-1))
+    return best.chosen(place)
+
+
+def _side_numbers(point: Whole, begin: Floats, end: Floats) -> Whole:
+    """A number for each way (s,) from one corner (s, 2) of the finest cells to another of the same cell."""
+    first, last = (np.rint(at * 2.0**LEVELS).astype(np.int64) for at in (begin, end))
+    wide, high = (COLUMNS << LEVELS) + 1, (ROWS << LEVELS) + 1
+    step = (last - first + 1) @ np.array([3, 1])
+    return np.asarray(((point * wide + first[:, 0]) * high + first[:, 1]) * 9 + step)
 
 
 def _without_specks(cells: Sent, size: float) -> Sent:

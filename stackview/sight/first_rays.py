@@ -13,7 +13,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.arrays import Floats, Whole, Yes
+from stackview.arrays import Floats, Ints, Whole, Yes
 from stackview.sight.clear_bodies import ClearBodies
 from stackview.sight.paths import FREE, LOST, OFF, RAYS_TOGETHER, Met, first_met, followed
 from stackview.sight.refraction import dot
@@ -107,11 +107,8 @@ def steps_on(number: Whole, aside: int, up: int) -> Whole:
 def first_rays(send: Sender) -> Sent:
     """The rays of the first lattice that leave the lamp through clear acrylic, in order of their numbers."""
     rays = _FirstRays(send)
-    even = rays.ahead.copy()
-    even.reshape(-1, COLUMNS, ROWS + 1)[:, ::2, 1::2] = False
-    even.reshape(-1, COLUMNS, ROWS + 1)[:, 1::2, ::2] = False
-    rays.follow(np.flatnonzero(even))
-    rays.follow(rays.unlike(np.flatnonzero(rays.ahead & ~even)), sparing=True)
+    rays.follow(np.flatnonzero(rays.ahead & rays.even))
+    rays.follow(rays.unlike(), sparing=True)
     done = 0
     while done < len(rays.lit):
         new, done = rays.lit[done:], len(rays.lit)
@@ -120,18 +117,38 @@ def first_rays(send: Sender) -> Sent:
     return rays.found()
 
 
+def _shifted(values: Ints, aside: int, up: int) -> Ints:
+    """What the rays of the first lattice so many columns or rows on have (p, columns, rows); as :func:`steps_on`.
+
+    Where the lattice ends, a ray's own value.
+    """
+    lattices = values.reshape(-1, COLUMNS, ROWS + 1)
+    if aside:
+        return np.roll(lattices, -aside, axis=1)
+    found = lattices.copy()
+    if up > 0:
+        found[..., :-up] = lattices[..., up:]
+    else:
+        found[..., -up:] = lattices[..., :up]
+    return found
+
+
 class _FirstRays:
     """What has become of the first lattice's rays, by their numbers.
 
-    ahead : (n,) whether it goes out before the point's back; by : (n,) surface by which it went into
-    clear acrylic, −1 for none; ends : (n,) as of paths; lit : numbers of those that got through
+    ahead : (n,) whether it goes out before the point's back; even : (n,) whether it is a black field of
+    the chessboard; by : (n,) surface by which it went into clear acrylic, −1 for none; ends : (n,) as of
+    paths; lit : numbers of those that got through
     """
 
     def __init__(self, send: Sender) -> None:
         self.send = send
         self.at = lattice()
         self.ways = directions_at(self.at)
-        self.ahead: Yes = (send.fronts @ self.ways.T > 0.0).ravel()
+        # Written out: a matrix product would wake a pool of threads for next to no work.
+        way, fronts = self.ways.T, send.fronts[:, :, None]
+        self.ahead: Yes = (dot(fronts.transpose(1, 0, 2), way[:, None]) > 0.0).ravel()
+        self.even = np.tile((self.at.sum(axis=1) % 2.0 == 0.0), len(send.places))
         self.by = np.full(len(self.ahead), -1, np.int32)
         self.ends = np.full(len(self.ahead), _UNKNOWN, np.int32)
         self.lit: list[Whole] = []
@@ -145,14 +162,15 @@ class _FirstRays:
             for aside, up in steps
         ]
 
-    def unlike(self, number: Whole) -> Whole:
-        """Those of the rays whose four neighbours did not all go in by one face, or none, and end alike."""
-        first, *others = self.beside(number, _BESIDE)
-        by, ends = self.by[first], self.ends[first]
-        alike = (ends != _UNKNOWN) & ((ends != FREE) | (by < 0))
-        for other in others:
-            alike &= (self.ends[other] == ends) & (self.by[other] == by)
-        return np.asarray(number[~alike])
+    def unlike(self) -> Whole:
+        """The rays not followed whose four neighbours did not all go in by one face, or none, and end alike."""
+        (first_by, first_ends), *others = (
+            (_shifted(self.by, *step), _shifted(self.ends, *step)) for step in _BESIDE
+        )
+        alike = (first_ends != _UNKNOWN) & ((first_ends != FREE) | (first_by < 0))
+        for by, ends in others:
+            alike &= (ends == first_ends) & (by == first_by)
+        return np.flatnonzero(self.ahead & ~self.even & ~alike.ravel())
 
     def follow(self, number: Whole, *, sparing: bool = False) -> None:
         """Follow these of the rays; ``sparing``, only as far as their neighbours do not tell what becomes of them."""

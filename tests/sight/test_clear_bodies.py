@@ -1,16 +1,20 @@
 """What is laid out for tracing: which faces are open, what is one surface, and its normals."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from stackview.description.material import Finish
-from stackview.sight.clear_bodies import clear_bodies, has_clear_faces
+from stackview.sight.clear_bodies import _from_axis, clear_bodies, has_clear_faces
+from stackview.sight.paths import LightPaths, followed
 from stackview.sight.scene import scene_of
 from stackview.solids.build import solid_of
 from stackview.solids.solid import Face
 from stackview.stack.placed import Placed
 from tests.lamps import box, disc, ring
 from tests.stack.layers import CLEAR, plate, square
+from tests.stills.demos import demo
 
 SANDED = Finish(top="sanded", underside="sanded", edge="sanded")
 
@@ -87,3 +91,34 @@ def test_only_faces_that_a_neighbour_comes_near_to_are_asked_for_contacts() -> N
     assert not bodies.touched[~own].any()
     assert not bodies.touched[own & (scene.faces != Face.TOP)].any()
     assert bodies.touched[own & (scene.faces == Face.TOP)].any()
+
+
+def test_how_near_triangles_come_to_the_axis() -> None:
+    corners = np.array(
+        [
+            [[-3, -3, 0], [5, -3, 1], [0, 4, 2]],  # about it
+            [[3, 4, 0], [6, 8, 0], [9, 4, 0]],  # a corner
+            [[2, -7, 0], [2, 9, 0], [8, 0, 3]],  # a side
+            [[4, -5, 0], [4, 5, 0], [4, 5, 9]],  # upright: a stretch, seen from above
+        ],
+        float,
+    )
+    assert _from_axis(corners) == pytest.approx([0.0, 5.0, 2.0, 4.0])
+
+
+def test_asking_everywhere_finds_no_more_contacts() -> None:
+    stack, _ = demo("turning-lantern")
+    bodies = clear_bodies(scene_of(stack.placed))
+    assert bodies is not None
+    everywhere = replace(bodies, touched_from=np.zeros(len(bodies.touched_from)))
+    draw = np.random.default_rng(5)
+    way = draw.normal(size=(4000, 3)) * [1.0, 1.0, 0.3]
+    way /= np.linalg.norm(way, axis=1)[:, None]
+    # From within the stack, between the tube and the rings.
+    around, height = draw.uniform(0, 2 * np.pi, 4000), draw.uniform(17.0, stack.height, 4000)
+    begin = np.stack([19.0 * np.cos(around), 19.0 * np.sin(around), height], axis=1)
+    some, all_ = (followed(one, begin, way) for one in (bodies, everywhere))
+    assert (some.faces > 0).sum() > 50
+    assert not bodies.touched.all()
+    for name in LightPaths.__slots__:
+        assert np.array_equal(getattr(some, name), getattr(all_, name))
