@@ -5,54 +5,37 @@ bearings, on curves whose facets lie within 0.01 mm. It is looked for by the key
 lamp rebuilt each time: steps, bisection at 180 bearings, then the printed number.
 """
 
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Container, Iterable
 
-from stackview.change.candidates import Candidate, candidates
+from stackview.change.candidates import Candidate, Step, candidates, typed
 from stackview.change.closing import Promise, hardest, promising
 from stackview.change.hidden import EVENLY, Goal, faces_bare
-from stackview.change.least import bracketed, confirmed
-from stackview.change.mend import Mend, Mended, new_number
-from stackview.change.printed import Printed, millimetres
-from stackview.change.trial import Bench, NoTrialsLeftError, new_findings
+from stackview.change.least import GREATEST_CHANGE, least_that_holds
+from stackview.change.mend import Mend, Mended
+from stackview.change.teller import Teller
+from stackview.change.trial import Bench, NoTrialsLeftError
 from stackview.description.lamp import Eye
-from stackview.findings import Finding, Level
+from stackview.findings import Finding
 from stackview.sight.bands import Kind
-from stackview.sight.eyes import Seen, look_straight
-from stackview.study import Study
+from stackview.sight.eyes import look_straight
 
-MOST_TOLD = 3
 _PAIRED = 4
 """Numbers that are tried two by two where no single one serves."""
-
-
-_GOING_ON = 4
-"""Printed steps that the second number of a pair goes on, at most, to be rid of new findings."""
 _TO_CONFIRM = 24
 """Trials that are left for confirming what was found when all others are spent."""
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
-    """One candidate with a value [mm] at which the goal holds on the file's own curves."""
-
-    candidate: Candidate
-    towards: int
-    value: float
-
-    @property
-    def by(self) -> float:
-        """How far it is from the number as it stands [mm]."""
-        return abs(self.value - self.candidate.now)
-
-
 def mend_bare(
-    bench: Bench, eye: Eye, before: tuple[Finding, ...], told_already: Iterable[Mend] = ()
+    bench: Bench,
+    eye: Eye,
+    before: tuple[Finding, ...],
+    told_already: Iterable[Mend] = (),
+    paths: Container[str] | None = None,
 ) -> Mended:
     """At most three mends that hide all light points from an eye; ``before`` are the lamp's findings.
 
     Those ``told_already`` for another eye come first: where they hide the light from this one too,
-    one change does for both.
+    one change does for both. Where ``paths`` are given, no other numbers are tried.
 
     Raises
     ------
@@ -69,7 +52,7 @@ def mend_bare(
     if both:
         return Mended(both, "Found for another eye; it serves for this one too.")
     lines = hardest(study, own)
-    chosen = candidates(study, lines.parts)
+    chosen = tuple(each for each in candidates(study, lines.parts) if paths is None or each.path in paths)
     hopeful = promising(bench, lines, chosen)
     alone = [promise for promise in hopeful if promise.closes_all]
     found = _singles(goal, alone)
@@ -94,105 +77,20 @@ def _singles(goal: Goal, ways: Iterable[Promise]) -> list[Step]:
     found: list[Step] = []
     for way in ways:
 
-        def holds(value: float, path: str = way.candidate.path) -> bool:
-            return goal.holds({path: millimetres(value)})
+        def holds(steps: int, way: Promise = way) -> bool:
+            return goal.holds(typed([way.candidate.by(steps, way.towards)]))
 
+        one = float(way.candidate.steps.step)
         try:
-            value = bracketed(holds, way.candidate.now, way.towards, way.first, fine=way.candidate.steps.fine)
+            steps = least_that_holds(holds, int(way.first / one), int(GREATEST_CHANGE / one))
         except NoTrialsLeftError:
             if not found:
                 raise
             goal.bench.left = _TO_CONFIRM
             break
-        if value is not None:
-            found.append(Step(way.candidate, way.towards, value))
-    return sorted(found, key=lambda step: step.by)
-
-
-@dataclass(frozen=True, slots=True)
-class Teller:
-    """Confirms printed numbers, and says what they do and cost."""
-
-    goal: Goal
-    seen: tuple[Seen, ...]
-    """What the eyes see of the lamp as it is."""
-    before: tuple[Finding, ...]
-
-    def mend(self, steps: tuple[Step, ...]) -> Mend | None:
-        """The mend with printed numbers, the last of them stepped on until it holds; None where none does."""
-        looks: list[tuple[Seen, ...]] = []
-        *fixed, last = steps
-        held = [
-            (step, step.candidate.steps.at(step.candidate.steps.beyond(step.value, step.towards)))
-            for step in fixed
-        ]
-
-        def holds(to: Printed) -> bool:
-            typed = {step.candidate.path: each.typed for step, each in held} | {last.candidate.path: to.typed}
-            seen = self.goal.is_confirmed(typed)
-            looks.extend([] if seen is None else [seen])
-            return seen is not None
-
-        to = confirmed(holds, last.candidate.steps, last.candidate.now, last.value, last.towards)
-        if to is None:
-            return None
-        mend = self._told([*held, (last, to)], looks[-1])
-        if mend is None or not mend.new or not held:
-            return mend
-        # what a pair brings may go when the second number goes on a little
-        grid, towards = last.candidate.steps, last.towards
-        for more in range(1, _GOING_ON + 1):
-            further = grid.at(grid.beyond(to.mm, towards) + towards * more)
-            if holds(further):
-                better = self._told([*held, (last, further)], looks[-1])
-                if better is not None and not better.new:
-                    return better
-        return mend
-
-    def again(self, mend: Mend) -> Mend | None:
-        """A mend that is known, as this eye sees it; None where it does not hide the light from it."""
-        looks = self.goal.is_confirmed(mend.changes)
-        return None if looks is None else replace(mend, does=says(self.goal, self.seen, looks))
-
-    def _told(self, held: list[tuple[Step, Printed]], looks: tuple[Seen, ...]) -> Mend | None:
-        bench, units = self.goal.bench, self.goal.bench.study.lamp.units
-        study = bench.changed({step.candidate.path: to.typed for step, to in held})
-        assert study is not None
-        new = new_findings(self.before, study.findings)
-        if any(finding.level == Level.FAULT for finding in new):
-            return None
-        numbers = tuple(
-            new_number(step.candidate.path, step.candidate.now, to, step.candidate.layers, units)
-            for step, to in held
-        )
-        stack, was = study.stack, bench.study.stack
-        does = says(self.goal, self.seen, looks)
-        return Mend(numbers, does, stack.height - was.height, stack.grams - was.grams, new)
-
-
-def says(goal: Goal, before: tuple[Seen, ...], after: tuple[Seen, ...]) -> str:
-    """What a mend hides from its eye, and what it does for the others."""
-    own = next(seen for seen in before if seen.eye == goal.eye)
-    most = int(own.counts(Kind.BARE).max())
-    it = "it" if len(own.kind) == 1 else f"all {most}" if most > 1 else "it"
-    name = f'eye "{goal.eye.name}"'
-    words = [
-        f"hides {it} from {name}, all round"
-        if goal.corners
-        else f"hides the middle of {it} from {name}, all round; corners still show"
-    ]
-    for was, seen in zip(before, after, strict=True):
-        left, had = int(seen.counts(Kind.BARE).max()), int(was.counts(Kind.BARE).max())
-        if seen.eye == goal.eye or not (left or had):
-            continue
-        still = "still sees" if had else "then sees"
-        if not left:
-            corners = int(faces_bare(seen).sum(axis=0).max())
-            left_words = f"still sees a corner of {corners}" if corners else "sees none any more"
-        else:
-            left_words = f"{still} {left}"
-        words.append(f'eye "{seen.eye.name}" {left_words}')
-    return "; ".join(words)
+        if steps is not None:
+            found.append(way.candidate.by(steps, way.towards))
+    return sorted(found, key=lambda step: step.amount)
 
 
 def _chosen(told: Teller, found: list[Step], bench: Bench) -> tuple[Mend, ...]:
@@ -203,56 +101,51 @@ def _chosen(told: Teller, found: list[Step], bench: Bench) -> tuple[Mend, ...]:
         lambda step: step.candidate.at_the_light,
     )
     tried: dict[Step, Mend | None] = {}
-    mends: list[Mend] = []
-    costly: list[Mend] = []
     for suits in kinds:
-        if any(suits(step) for step in found if tried.get(step) in mends):
+        if any(suits(step) for step, mend in tried.items() if mend is not None):
             continue
         for step in filter(suits, found):
             if step not in tried:
-                tried[step] = told.mend((step,))
-            mend = tried[step]
-            if mend is not None and mend not in mends:
-                if not mend.new:
-                    mends.append(mend)
+                tried[step] = told.without_cost((step,))
+                if tried[step] is not None:
                     break
-                costly.append(mend)
-    return tuple(mends or costly[:1])[:MOST_TOLD]
+    mends = tuple(mend for mend in tried.values() if mend is not None)
+    return mends or tuple(filter(None, (told.at_a_cost((step,)) for step in found)))[:1]
 
 
 def _keeps_height(step: Step, bench: Bench) -> bool:
-    study = bench.changed({step.candidate.path: millimetres(step.value)})
-    return study is not None and abs(study.stack.height - bench.study.stack.height) < 0.005
+    variant = bench.changed(typed([step]))
+    return variant is not None and abs(variant.study.stack.height - bench.study.stack.height) < 0.005
 
 
 def _repaired(told: Teller, found: list[Step], chosen: tuple[Candidate, ...]) -> tuple[Mend, ...]:
     """A number that hides the light but brings a fault, with a second one that takes the fault away."""
     for step in found:
-        printed = step.candidate.steps.at(step.candidate.steps.beyond(step.value, step.towards))
-        study = told.goal.bench.changed({step.candidate.path: printed.typed})
-        faults = _faults(told, study) if study is not None else ()
-        for second in chosen:
+        variant = told.goal.bench.changed(typed([step]))
+        faults = told.faults(variant) if variant is not None else ()
+        # a part's own number comes before one that moves others too
+        for second in sorted(chosen, key=lambda each: len(each.layers)):
             if second.path != step.candidate.path and _is_named(second, faults):
                 for towards in second.towards:
-                    mend = _with_second(told, step, printed, second, towards)
+                    mend = _with_second(told, step, second, towards)
                     if mend is not None:
                         return (mend,)
     return ()
 
 
-def _with_second(told: Teller, step: Step, printed: Printed, second: Candidate, towards: int) -> Mend | None:
-    def holds(value: float) -> bool:
-        changes = {step.candidate.path: printed.typed, second.path: millimetres(value)}
-        study = told.goal.bench.changed(changes)
-        return study is not None and not _faults(told, study) and told.goal.holds(changes)
+def _with_second(told: Teller, step: Step, second: Candidate, towards: int) -> Mend | None:
+    def holds(steps: int) -> bool:
+        changes = typed([step, second.by(steps, towards)])
+        variant = told.goal.bench.changed(changes)
+        return variant is not None and not told.faults(variant) and told.goal.holds(changes)
 
-    value = bracketed(holds, second.now, towards, step.by / 2.0, 4.0 * step.by, second.steps.fine)
-    return None if value is None else told.mend((step, Step(second, towards, value)))
+    one = float(second.steps.step)
+    steps = least_that_holds(holds, int(step.amount / 2.0 / one), int(4.0 * step.amount / one))
+    return None if steps is None else _either(told, (step, second.by(steps, towards)))
 
 
-def _faults(told: Teller, study: Study) -> tuple[Finding, ...]:
-    """Faults of the assembly that the lamp did not have."""
-    return tuple(f for f in new_findings(told.before, study.stack.findings) if f.level == Level.FAULT)
+def _either(told: Teller, steps: tuple[Step, ...]) -> Mend | None:
+    return told.without_cost(steps) or told.at_a_cost(steps)
 
 
 def _is_named(candidate: Candidate, faults: tuple[Finding, ...]) -> bool:
@@ -269,22 +162,18 @@ def _in_pairs(told: Teller, hopeful: list[Promise]) -> tuple[Mend, ...]:
         for other in hopeful[index + 1 :]
         if one.candidate.path != other.candidate.path and one.with_(other)
     ]
-    for one, other in sorted(pairs, key=lambda pair: max(pair[0].first, pair[1].first))[:_PAIRED]:
+    for pair in sorted(pairs, key=lambda pair: max(pair[0].first, pair[1].first))[:_PAIRED]:
+        one = max(float(way.candidate.steps.step) for way in pair)
 
-        def holds(by: float, one: Promise = one, other: Promise = other) -> bool:
-            return told.goal.holds(
-                {
-                    way.candidate.path: millimetres(way.candidate.now + way.towards * by)
-                    for way in (one, other)
-                }
-            )
+        def by(steps: int, pair: tuple[Promise, Promise] = pair, one: float = one) -> tuple[Step, ...]:
+            return tuple(way.candidate.past(steps * one, way.towards) for way in pair)
 
-        by = bracketed(holds, 0.0, 1, max(one.first, other.first))
-        if by is not None:
-            steps = (
-                Step(way.candidate, way.towards, way.candidate.now + way.towards * by) for way in (one, other)
-            )
-            mend = told.mend(tuple(steps))
-            if mend is not None:
-                return (mend,)
+        def holds(steps: int, by: Callable[[int], tuple[Step, ...]] = by) -> bool:
+            return told.goal.holds(typed(by(steps)))
+
+        first = max(way.first for way in pair)
+        steps = least_that_holds(holds, int(first / one), int(GREATEST_CHANGE / one))
+        mend = None if steps is None else _either(told, by(steps))
+        if mend is not None:
+            return (mend,)
     return ()

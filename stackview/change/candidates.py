@@ -1,14 +1,15 @@
 """Which numbers of a lamp's file could hide bare light, and in which direction."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from stackview.change.printed import Steps, steps_for
+from stackview.change.printed import Printed, Steps, Typed, steps_for
 from stackview.description.field_path import spelt, steps_of
 from stackview.description.lamp import Core, Layer
 from stackview.description.lamp_file import LampFile
 from stackview.study import Study
 
+_SAME = 1e-9
 _ACROSS = ("circle", "across_flats", "across_corners")
 
 
@@ -25,10 +26,48 @@ class Candidate:
     """The layers that it moves: all copies of an entry."""
     steps: Steps
 
+    def by(self, steps: int, towards: int) -> "Step":
+        """So many printed numbers on from the number as it stands."""
+        first = self.steps.beyond(self.now, towards)
+        same = abs(self.steps.at(first).mm - self.now) < _SAME
+        return Step(self, towards, first + towards * (steps if same else steps - 1))
+
+    def past(self, amount: float, towards: int) -> "Step":
+        """The printed number at so much from the number as it stands [mm], or the next one past that."""
+        return Step(self, towards, self.steps.beyond(self.now + towards * amount, towards))
+
     @property
     def at_the_light(self) -> bool:
         """Whether it moves light points, and nothing else."""
         return self.path.startswith("light.")
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One candidate with a printed number: so many of its steps."""
+
+    candidate: Candidate
+    towards: int
+    count: int
+
+    @property
+    def printed(self) -> Printed:
+        """The number to print and to type."""
+        return self.candidate.steps.at(self.count)
+
+    @property
+    def amount(self) -> float:
+        """How far it is from the number as it stands [mm]."""
+        return abs(self.printed.mm - self.candidate.now)
+
+    def further(self, steps: int) -> "Step":
+        """So many printed numbers further on."""
+        return replace(self, count=self.count + self.towards * steps)
+
+
+def typed(steps: Iterable[Step]) -> dict[str, Typed]:
+    """What to type, by paths."""
+    return {step.candidate.path: step.printed.typed for step in steps}
 
 
 def candidates(study: Study, parts: Iterable[str]) -> tuple[Candidate, ...]:
@@ -131,9 +170,9 @@ def _sheets(study: Study, file: LampFile, layers: set[str]) -> Iterator[Candidat
 
 def _lights(study: Study, file: LampFile) -> Iterator[Candidate]:
     """Heights of lights that the file leaves to their defaults."""
-    for index, light in enumerate(study.lamp.lights):
+    for light in study.lamp.lights:
         layout = light.layout
         now = getattr(layout, layout.lift_key, None)
-        path = spelt(["light", index, layout.key, layout.lift_key])
+        path = spelt(["light", light.name, layout.key, layout.lift_key])
         if now is not None and not file.is_written(path):
             yield Candidate(path, now, (1, -1), (), steps_for(0.0, study.lamp.units))

@@ -55,9 +55,9 @@ class Promise:
 
     @property
     def first(self) -> float:
-        """Where to begin looking [mm]: at half of what it takes."""
+        """Where to begin looking [mm]: what it takes for the middles of faces."""
         known = [need for need in self.needs if need <= _FARTHEST]
-        return float(np.clip(max(known, default=1.0) / 2.0, 0.1, 5.0))
+        return float(np.clip(max(known, default=1.0), 0.1, 5.0))
 
     def with_(self, other: "Promise") -> bool:
         """Whether the two together begin to close every line, which neither does alone."""
@@ -93,9 +93,10 @@ def promising(bench: Bench, hard: Hardest, chosen: tuple[Candidate, ...]) -> lis
     found = []
     for candidate in chosen:
         for towards in candidate.towards:
-            study = bench.changed({candidate.path: millimetres(candidate.now + towards * _PROBE)})
-            if study is None:
+            variant = bench.changed({candidate.path: millimetres(candidate.now + towards * _PROBE)})
+            if variant is None:
                 continue
+            study = variant.study
             scene = scene_of(study.stack.placed)
             needs = tuple(
                 _need(study, scene, hard.eye, *line, was)

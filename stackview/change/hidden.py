@@ -5,21 +5,16 @@ from dataclasses import dataclass, field, fields, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.change.trial import Bench, Changes
+from stackview.change.trial import Bench, Changes, Rebuilt
 from stackview.description.lamp import Eye
-from stackview.light.layout import lay_out
 from stackview.light.points import LightPoints
 from stackview.sight.bands import Kind, even_bearings
-from stackview.sight.eyes import Seen, look_straight
-from stackview.stack.assembly import assemble
+from stackview.sight.eyes import Seen, Standpoint, look_straight, with_corners
+from stackview.sight.scene import scene_of
 from stackview.study import Study
 
 EVENLY = even_bearings(180)
 """Bearings at which a change is looked for [°]."""
-CONFIRMED_AT = 2880
-"""Number of bearings at which it is confirmed."""
-CONFIRMED_CHORD = 0.01
-"""Of the curves on which it is confirmed [mm]."""
 _WITNESSES = 4
 """Bearings kept from which light showed last; a change that fails is soonest told by them."""
 
@@ -34,12 +29,18 @@ class Goal:
     """Whether corners of faces count."""
     witnesses: list[tuple[int, int]] = field(default_factory=list)
     """Light points that showed last, each with its bearing's number."""
+    _held: dict[Rebuilt, bool] = field(default_factory=dict)
 
     def holds(self, changes: Changes) -> bool:
         """At 180 bearings, on the file's own curves."""
-        study = self.bench.changed(changes)
-        if study is None:
+        variant = self.bench.changed(changes)
+        if variant is None:
             return False
+        if variant not in self._held:
+            self._held[variant] = self._is_hidden(variant.study)
+        return self._held[variant]
+
+    def _is_hidden(self, study: Study) -> bool:
         if self.witnesses:
             points, at = (sorted(set(numbers)) for numbers in zip(*self.witnesses, strict=True))
             if self._bare(study, points_numbered(study.light.points, points), EVENLY[at]).any():
@@ -57,32 +58,27 @@ class Goal:
         self.witnesses = [(point, at), *(one for one in self.witnesses if one != (point, at))][:_WITNESSES]
 
     def _bare(self, study: Study, points: LightPoints, bearings: NDArray[np.float64]) -> NDArray[np.bool_]:
-        seen = look_straight(
-            study.stack, points, bearings=bearings, eyes=(self.eye,), whole_faces=self.corners
-        )
+        """Which faces (n, b) are bare: by their middles where any of these is, else by their corners too."""
+        scene, standpoint = scene_of(study.stack.placed), Standpoint(study.stack.floor, study.lamp.surface)
+        seen = look_straight(study.stack, points, bearings=bearings, eyes=(self.eye,))
+        if self.corners and not (seen[0].kind == Kind.BARE).any():
+            seen = with_corners(scene, points, seen, standpoint)
         return faces_bare(seen[0])
 
     def is_confirmed(self, changes: Changes) -> tuple[Seen, ...] | None:
         """What all eyes see of the lamp on finer curves, at 2,880 bearings; None where the goal fails."""
-        if not self.holds(changes):
+        variant = self.bench.changed(changes)
+        if variant is None or not self.holds(changes):
             return None
-        study = self.bench.changed(changes)
-        assert study is not None
-        seen = looked_closely(study)
-        own = seen[study.lamp.eyes.index(self.eye)]
-        bare = faces_bare(own) if self.corners else own.kind == Kind.BARE
-        return None if bare.any() else seen
+        own = variant.closely(self.eye)
+        if (faces_bare(own) if self.corners else own.kind == Kind.BARE).any():
+            return None
+        return tuple(variant.closely(eye) for eye in variant.study.lamp.eyes)
 
 
 def points_numbered(points: LightPoints, numbers: list[int]) -> LightPoints:
     """Some light points."""
     return replace(points, **{each.name: getattr(points, each.name)[numbers] for each in fields(LightPoints)})
-
-
-def looked_closely(study: Study, bearings: int = CONFIRMED_AT) -> tuple[Seen, ...]:
-    """What the named eyes see of whole faces, on curves within 0.01 mm."""
-    stack = assemble(replace(study.lamp, chord_error=min(CONFIRMED_CHORD, study.lamp.chord_error)))
-    return look_straight(stack, lay_out(stack).points, bearings=bearings, whole_faces=True)
 
 
 def faces_bare(seen: Seen) -> NDArray[np.bool_]:

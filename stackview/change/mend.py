@@ -24,29 +24,10 @@ class NewNumber:
 
     @property
     def text(self) -> str:
-        """What to change, from what to what: all copies that move with it are named."""
-        part, key = self._words()
-        group = steps_of(self.path)[1] if self.path.startswith("groups.") else None
-        named = f" (group {group})" if group is not None else ""
-        return f"{part}{key} {self.old} to {self.new}{named}"
-
-    def _words(self) -> tuple[str, str]:
+        """What to change, from what to what: the file's own path, and all copies that move with it."""
         steps = steps_of(self.path)
-        top = str(steps[0])
-        skip = {"groups": 3, "layer": 2, "light": 2, "outlines": 2, "materials": 2, "post": 2}.get(top, 1)
-        keys = [str(step).replace("_", " ") for step in steps[skip:] if isinstance(step, str)]
-        key = " ".join(keys) if len(steps) > 1 else top
-        moved = listed(self.layers)
-        match top:
-            case "groups" | "layer":
-                part = moved or str(steps[-2])
-            case "outlines" | "materials":
-                part = f'{top[:-1]} "{steps[1]}" ({moved})' if moved else f'{top[:-1]} "{steps[1]}"'
-            case "light" | "post":
-                part = f'{top} "{steps[1]}"' if isinstance(steps[1], str) else top
-            case _:
-                part = top
-        return (f"{part}: ", key) if len(steps) > 1 else ("", key)
+        moved = tuple(name for name in self.layers if len(self.layers) > 1 or name not in steps)
+        return f"{self.path} {self.old} to {self.new}{f' ({listed(moved)})' if moved else ''}"
 
 
 def listed(names: tuple[str, ...]) -> str:
@@ -77,25 +58,16 @@ class Mend:
         """What to type, by paths."""
         return {number.path: number.typed for number in self.numbers}
 
-    @property
-    def brief(self) -> str:
-        """What to change, and what comes with it, without what it costs."""
-        brings = [f"; it brings a {one.level.word}: {one.where}: {one.gist}" for one in self.new]
-        return f"{self._what}{''.join(brings)}."
-
-    @property
-    def _what(self) -> str:
-        return "; and ".join(number.text for number in self.numbers)
-
     def text(self, units: Units) -> str:
         """The mend in one sentence."""
+        what = "; and ".join(number.text for number in self.numbers)
         costs = [self._taller(units)]
         if abs(self.grams) >= 0.5:
             costs.append(f"{abs(self.grams):.0f} g {'heavier' if self.grams > 0 else 'lighter'}")
         costs += [
             f"it brings a {finding.level.word}: {finding.where}: {finding.what}" for finding in self.new
         ]
-        return f"{self._what}: {self.does}; {', '.join(costs)}."
+        return f"{what}: {self.does}; {', '.join(costs)}."
 
     def _taller(self, units: Units) -> str:
         if abs(self.height) < 0.005:

@@ -1,13 +1,12 @@
 """Cautions and faults of a lamp, with the mends that were tried and hold."""
 
-from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from stackview.change.bare import mend_bare
 from stackview.change.mend import Mend, Mended
 from stackview.change.proposed import mend_as_proposed
+from stackview.change.second import with_light_hidden
 from stackview.change.trial import Bench, NoTrialsLeftError
-from stackview.description.lamp import Eye
 from stackview.findings import Finding, Level
 from stackview.study import Study
 
@@ -26,19 +25,35 @@ class Mending:
 
     def of(self, finding: Finding) -> Mended | None:
         """What mends a finding; None for notes, for what no number of the file could mend, and without a file."""
-        if self.study.file is None or finding.level < Level.CAUTION:
+        if not self.is_looked_for(finding):
             return None
         if finding.check == "bare light":
             self._look_for_bare()
             return self._bare[finding]
-        if finding.ways:
-            try:
-                return mend_as_proposed(
-                    Bench(self.study, MOST_TRIALS, as_it_stands=False), finding, self.study.findings
-                )
-            except NoTrialsLeftError:
-                return Mended((), _RAN_OUT)
-        return None
+        bench = Bench(self.study, MOST_TRIALS, as_it_stands=False)
+        try:
+            found = mend_as_proposed(bench, finding, self.study.findings)
+        except NoTrialsLeftError:
+            return Mended((), _RAN_OUT)
+        return self._hiding(found)
+
+    def is_looked_for(self, finding: Finding) -> bool:
+        """Whether there are numbers to try for a finding."""
+        if self.study.file is None or finding.level < Level.CAUTION:
+            return False
+        return finding.check == "bare light" or bool(finding.ways)
+
+    def _hiding(self, found: Mended) -> Mended:
+        """Where a mend lets in bare light, the numbers that keep it out are sought too."""
+        shown = [finding for mend in found.mends for finding in mend.new if finding.check == "bare light"]
+        if not shown:
+            return found
+        self._look_for_bare()
+        known = tuple(mend for bare in self._bare.values() for mend in bare.mends)
+        mends = tuple(with_light_hidden(self.study, mend, known) or mend for mend in found.mends)
+        if any(finding.check == "bare light" for mend in mends for finding in mend.new):
+            return Mended(mends, "Of what was tried, no second number keeps that light hidden.")
+        return Mended(mends, found.note)
 
     def _look_for_bare(self) -> None:
         """The eye that sees most comes first: what serves it may serve the others."""
@@ -52,8 +67,9 @@ class Mending:
 
     def _mended(self, finding: Finding, told: tuple[Mend, ...]) -> Mended:
         bench = self._fresh()
+        eye = next(eye for eye in self.study.lamp.eyes if finding.where == f'eye "{eye.name}"')
         try:
-            return mend_bare(bench, _eye(self.study, finding), self.study.findings, told)
+            return mend_bare(bench, eye, self.study.findings, told)
         except NoTrialsLeftError:
             return Mended((), _RAN_OUT)
 
@@ -62,20 +78,3 @@ class Mending:
         self._bench = self._bench or Bench(self.study, 0)
         self._bench.left = MOST_TRIALS
         return self._bench
-
-
-def mends(study: Study) -> Iterator[tuple[Finding, Mended]]:
-    """Findings that could be mended, worst first, each with what was found.
-
-    A lamp that comes from no file has no numbers to change, and one without cautions and faults is not
-    rebuilt at all.
-    """
-    mending = Mending(study)
-    for finding in study.findings:
-        found = mending.of(finding)
-        if found is not None:
-            yield finding, found
-
-
-def _eye(study: Study, finding: Finding) -> Eye:
-    return next(eye for eye in study.lamp.eyes if finding.where == f'eye "{eye.name}"')

@@ -47,11 +47,6 @@ class Steps:
     run: bool = False
     """Whether it is a length of cable, which is said in metres or feet."""
 
-    @property
-    def fine(self) -> float:
-        """How finely to look before rounding to these steps [mm]: an eighth of one, but 0.01 at least."""
-        return max(float(self.step) / 8.0, 0.01)
-
     def at(self, count: int) -> Printed:
         """The length of so many steps."""
         mm, typed = self.number(count)

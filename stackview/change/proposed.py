@@ -4,18 +4,19 @@ A proposed number is rounded to the safe side and typed into the file; then the 
 Where the finding is still there, or something new has come, the number goes on by printed steps.
 """
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 
 from stackview.change.handles import Handle, handles_of
+from stackview.change.least import least_that_holds
 from stackview.change.mend import Mend, Mended, NewNumber
-from stackview.change.trial import Bench, is_same, new_findings
+from stackview.change.trial import Bench, Rebuilt, is_again, is_same
 from stackview.checks.all_checks import ALL_CHECKS
-from stackview.checks.subject import run_checks
 from stackview.findings import Finding, Level, Way
 from stackview.study import Study
 
-_STEPS_ON = 16
-"""Printed numbers that are tried, at most, until the finding is gone."""
+_STEPS_ON = 24
+"""Printed steps from the guess, at most, until the finding is gone."""
 _AFTER = 6
 """Printed numbers that are tried, at most, once it is gone, to be rid of what came in its place."""
 _MOST_TOLD = 3
@@ -29,16 +30,48 @@ def mend_as_proposed(bench: Bench, finding: Finding, before: tuple[Finding, ...]
     NoTrialsLeftError
         before anything was found
     """
-    found = [
-        mend
-        for handles in _alternatives(bench.study, finding)
-        if (mend := _tried(bench, finding, handles, before)) is not None
-    ]
-    good = [mend for mend in found if not mend.new]
-    mends = tuple((good or found[:1])[:_MOST_TOLD])
+    good: list[Mend] = []
+    costly: list[_Cleared] = []
+    cost: Finding | None = None
+    for handles in _alternatives(bench.study, finding):
+        for cleared in _tried(bench, finding, handles, before):
+            last, cost = cost, next(cleared.variant.brings(before, cost), None)
+            if cost is None:
+                good.append(cleared.mend(bench.study, before))
+                cost = last
+                break
+            costly.append(cleared)
+            if is_again(last, cost) or handles[0].given is not None:
+                break  # going on does not take it away
+        if len(good) == _MOST_TOLD:
+            break
+    if not good:
+        bearable = (
+            each for each in costly if all(new.level < Level.FAULT for new in each.variant.brings(before))
+        )
+        good = [each.mend(bench.study, before) for each in bearable][:1]
     return Mended(
-        mends, "" if mends else "Changed one by one, none of the file's numbers tried for it clears it."
+        tuple(good), "" if good else "Changed one by one, none of the file's numbers tried for it clears it."
     )
+
+
+@dataclass(frozen=True, slots=True)
+class _Cleared:
+    """Numbers to type that clear the finding, and the lamp with them."""
+
+    numbers: tuple[NewNumber, ...]
+    variant: Rebuilt
+
+    def mend(self, study: Study, before: tuple[Finding, ...]) -> Mend:
+        """What they do and cost."""
+        stack, was = self.variant.study.stack, study.stack
+        return Mend(
+            self.numbers,
+            "clears it",
+            stack.height - was.height,
+            stack.grams - was.grams,
+            self.variant.brought(before),
+        )
 
 
 def _alternatives(study: Study, finding: Finding) -> Iterator[tuple[Handle, ...]]:
@@ -59,58 +92,34 @@ def _alternatives(study: Study, finding: Finding) -> Iterator[tuple[Handle, ...]
 
 def _tried(
     bench: Bench, finding: Finding, handles: tuple[Handle, ...], before: tuple[Finding, ...]
-) -> Mend | None:
-    """The first printed numbers from the guess on that clear the finding, and bring nothing new if any do."""
-    costly, after = None, 0
-    last: set[tuple[str, str]] = set()
-    most = 1 if all(handle.given is not None for handle in handles) else _STEPS_ON
-    for more in range(_first_to_try(bench, finding, handles, before), most):
+) -> Iterator[_Cleared]:
+    """Printed numbers that clear the finding, the least first, and some further ones."""
+
+    def cleared(more: int) -> _Cleared | None:
         numbers = _numbers(handles, more)
-        if numbers is None:
-            continue
-        variant = _changed(bench, numbers)
-        if variant is None or not _is_gone(finding, variant, before):
-            continue
-        new = new_findings(before, variant.findings)
-        if not any(each.level == Level.FAULT for each in new):
-            mend = _mend(bench.study, numbers, variant, new)
-            if not new:
-                return mend
-            costly = mend if costly is None or len(new) < len(costly.new) else costly
-        came = {(each.check, each.where) for each in new}
-        after += 1
-        if after == _AFTER or came == last or handles[0].given is not None:
-            break  # going on does not take it away
-        last = came
-    return costly
-
-
-def _first_to_try(
-    bench: Bench, finding: Finding, handles: tuple[Handle, ...], before: tuple[Finding, ...]
-) -> int:
-    """Steps from the guess at which to begin: none, or fewer where it may ask for more than it takes.
-
-    Then steps from the old number grow by half until the finding is gone, and the last of them is halved.
-    """
-    if not any(handle.rough for handle in handles):
-        return 0
-    lead = handles[0]
-    whole = abs(lead.first() - lead.steps.beyond(lead.now, -lead.towards))
-
-    def clears(steps: int) -> bool:
-        numbers = _numbers(handles, steps - whole)
         variant = None if numbers is None else _changed(bench, numbers)
-        return variant is not None and _is_gone(finding, variant, before)
+        gone = numbers is not None and variant is not None and _is_gone(finding, variant, before)
+        return _Cleared(numbers, variant) if gone and numbers and variant else None
 
-    short, steps = 0, 1
-    while not clears(steps):
-        if steps >= whole + _STEPS_ON:
-            return 0
-        short, steps = steps, min(steps + max(steps // 2, 1), whole + _STEPS_ON)
-    while steps - short > 1:
-        middle = (short + steps) // 2
-        short, steps = (short, middle) if clears(middle) else (middle, steps)
-    return steps - whole
+    first = _first_that_clears(handles, lambda more: cleared(more) is not None)
+    if first is None:
+        return
+    for more in range(first, first + _AFTER):
+        one = cleared(more)
+        if one is not None:
+            yield one
+
+
+def _first_that_clears(handles: tuple[Handle, ...], clears: Callable[[int], bool]) -> int | None:
+    """Steps from the guess to the least number that clears: none, some on, or fewer where the guess is rough."""
+    lead = handles[0]
+    if lead.given is not None:
+        return 0 if clears(0) else None
+    if any(each.rough for each in handles):
+        whole = abs(lead.first() - lead.steps.beyond(lead.now, -lead.towards))
+        steps = least_that_holds(lambda steps: clears(steps - whole), 1, whole + _STEPS_ON)
+        return None if steps is None else steps - whole
+    return 0 if clears(0) else least_that_holds(clears, 1, _STEPS_ON)
 
 
 def _numbers(handles: tuple[Handle, ...], more: int) -> tuple[NewNumber, ...] | None:
@@ -128,23 +137,18 @@ def _numbers(handles: tuple[Handle, ...], more: int) -> tuple[NewNumber, ...] | 
     return tuple(numbers)
 
 
-def _changed(bench: Bench, numbers: tuple[NewNumber, ...]) -> Study | None:
+def _changed(bench: Bench, numbers: tuple[NewNumber, ...]) -> Rebuilt | None:
     return bench.changed({number.path: number.typed for number in numbers})
 
 
-def _mend(study: Study, numbers: tuple[NewNumber, ...], variant: Study, new: tuple[Finding, ...]) -> Mend:
-    taller = variant.stack.height - study.stack.height
-    heavier = variant.stack.grams - study.stack.grams
-    return Mend(numbers, "clears it", taller, heavier, new)
-
-
-def _is_gone(finding: Finding, variant: Study, before: tuple[Finding, ...]) -> bool:
+def _is_gone(finding: Finding, variant: Rebuilt, before: tuple[Finding, ...]) -> bool:
     """Whether the check that found it finds nothing of it any more, nor anything new of its parts."""
-    own = tuple(check for check in ALL_CHECKS if finding.check in (check.name, *check.also))
+    own = [check for check in ALL_CHECKS if finding.check in (check.name, *check.also)]
     others = [known for known in before if known is not finding]
     return not any(
         each.check == finding.check
         and each.level >= Level.CAUTION
         and not any(is_same(each, known) for known in others)
-        for each in run_checks(variant, own)
+        for check in own
+        for each in variant.found(check)
     )

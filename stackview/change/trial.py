@@ -1,14 +1,26 @@
 """One change of a lamp's file, tried: the lamp rebuilt, and what then is otherwise."""
 
+import operator
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
+import numpy as np
+from numpy.typing import NDArray
+
+from stackview.change.closely import finely_built, looked_closely
 from stackview.change.printed import Typed
+from stackview.checks.all_checks import ALL_CHECKS
+from stackview.checks.subject import Check, run_checks
+from stackview.description.lamp import Eye
 from stackview.errors import LampError
 from stackview.findings import Finding, Level
 from stackview.kept import keep
+from stackview.light.points import LightPoints
+from stackview.sight.beams import untraced
+from stackview.sight.eyes import Seen
 from stackview.sight.summary import sightlines
+from stackview.stack.assembly import Stack
 from stackview.study import Study
 
 Changes = Mapping[str, Typed]
@@ -19,6 +31,59 @@ class NoTrialsLeftError(Exception):
     """As many variants have been tried as one lamp may cost."""
 
 
+@dataclass(slots=True, eq=False)
+class Rebuilt:
+    """The lamp rebuilt with a change, asked one check after another, each once."""
+
+    study: Study
+    _found: dict[str, tuple[Finding, ...]] = field(default_factory=dict)
+    _fine: Stack | None = None
+    _looks: dict[Eye, Seen] = field(default_factory=dict)
+
+    def closely(self, eye: Eye) -> Seen:
+        """What an eye sees of it, looked at closely."""
+        if eye not in self._looks:
+            self._fine = self._fine or finely_built(self.study)
+            self._looks[eye] = looked_closely(self._fine, eye)
+        return self._looks[eye]
+
+    def found(self, check: Check) -> tuple[Finding, ...]:
+        """What one check finds of it."""
+        if check.name not in self._found:
+            self._found[check.name] = run_checks(self.study, (check,))
+        return self._found[check.name]
+
+    def brings(self, before: tuple[Finding, ...], likely: Finding | None = None) -> Iterator[Finding]:
+        """Cautions and faults that the lamp did not have, as they are found: what costs least to ask comes first.
+
+        Where one is ``likely`` to come, for it came with a change like this, its check is asked before all others.
+        """
+        for check in sorted(ALL_CHECKS, key=lambda check: 0 if _is_by(likely, check) else _costs(check)):
+            yield from new_findings(before, self.found(check))
+
+    def brought(self, before: tuple[Finding, ...]) -> tuple[Finding, ...]:
+        """All of them, in the order in which they would be told."""
+        found = (each for check in ALL_CHECKS for each in new_findings(before, self.found(check)))
+        return tuple(sorted(found, key=lambda each: -each.level))
+
+
+_DEAR = ("line-up", "heat", "cable", "glue", "light", "bare light", "light leaks")
+"""Checks that cost most, the dearest last: most follow lines of light."""
+
+
+def _costs(check: Check) -> int:
+    return _DEAR.index(check.name) + 2 if check.name in _DEAR else 1
+
+
+def _is_by(finding: Finding | None, check: Check) -> bool:
+    return finding is not None and finding.check in (check.name, *check.also)
+
+
+def is_again(one: Finding | None, other: Finding | None) -> bool:
+    """Whether a change brings what one before it brought."""
+    return one is not None and other is not None and (one.check, one.where) == (other.check, other.where)
+
+
 @dataclass(slots=True)
 class Bench:
     """Where changes of one lamp are tried; ``left`` is how many more trials it may cost."""
@@ -27,9 +92,9 @@ class Bench:
     left: int
     as_it_stands: bool = True
     """Whether each layer has to rest on the one that it rests on now."""
-    _known: dict[tuple[tuple[str, Typed], ...], Study | None] = field(default_factory=dict)
+    _known: dict[tuple[tuple[str, Typed], ...], Rebuilt | None] = field(default_factory=dict)
 
-    def changed(self, changes: Changes) -> Study | None:
+    def changed(self, changes: Changes) -> Rebuilt | None:
         """The lamp rebuilt; None where the file's rules refuse it, or where it stands otherwise than before.
 
         Layers rest on the same ones, and as many light points shine.
@@ -47,7 +112,7 @@ class Bench:
             self._known[key] = self._rebuilt(changes)
         return self._known[key]
 
-    def _rebuilt(self, changes: Changes) -> Study | None:
+    def _rebuilt(self, changes: Changes) -> Rebuilt | None:
         try:
             study = self.study.changed(changes)
             stands = not self.as_it_stands or study.stack.rests_on == self.study.stack.rests_on
@@ -56,9 +121,34 @@ class Bench:
             return None
         if not same:
             return None
-        # finalists are asked for findings: from the middles of faces, each part only when a check asks for it
-        keep(study, sightlines=sightlines(study.stack, study.light.points.middles(), bearings=study.bearings))
-        return study
+        if _looks_alike(study, self.study):
+            keep(study, sightlines=self.study.sightlines)
+            return Rebuilt(study)
+        # Checks ask for the middles of faces alone. Light through clear acrylic makes notes, no cautions, and is
+        # not traced.
+        lines = sightlines(study.stack, study.light.points.middles(), bearings=study.bearings)
+        keep(lines, beams=untraced(lines.scene, lines.points))
+        keep(study, sightlines=lines)
+        return Rebuilt(study)
+
+
+def _looks_alike(one: Study, other: Study) -> bool:
+    """Whether two studies have the same bodies and light points in the same places, and the same eyes."""
+    bodies = (
+        [(part.name, part.solid, part.finish, part.film) for part in each.stack.placed]
+        for each in (one, other)
+    )
+    points = (each.light.points for each in (one, other))
+    places = ((each.stack.floor, each.lamp.surface, each.lamp.eyes) for each in (one, other))
+    return (
+        operator.eq(*places)
+        and operator.eq(*bodies)
+        and all(np.array_equal(*pair) for pair in zip(*map(_where, points), strict=True))
+    )
+
+
+def _where(points: LightPoints) -> tuple[NDArray[np.float64], ...]:
+    return points.centres, points.directions, points.beams, points.corners
 
 
 def without_numbers(finding: Finding) -> str:

@@ -11,7 +11,7 @@ from math import floor
 from stackview.checks.airing import flow_of
 from stackview.checks.alike import together
 from stackview.checks.held import WHOLE_NUMBER, over
-from stackview.checks.lamp_heat import Shell, Source, Warm, warm
+from stackview.checks.lamp_heat import Shell, Source, Warm, solved, warm
 from stackview.checks.shell import shell_of, source_of, total_watts
 from stackview.checks.subject import Check, Subject
 from stackview.description.material import MaterialKind
@@ -19,7 +19,9 @@ from stackview.findings import Bound, Finding, Level, Way
 from stackview.light.layout import Lit
 from stackview.stack.joints import glue_of, glued_joints
 
-_ROUNDS = 10
+_SHARE = 1.0 / 1024.0
+"""How finely the share of all watts is found that something stands."""
+_ROUNDING = 1e-6
 _NEAR = 0.5
 """Two temperatures nearer than this read alike [°C]."""
 _SOURCE = "Churchill & Chu 1975 and grey radiation, solved"
@@ -208,7 +210,7 @@ def _too_hot(subject: Subject, case: Case, held: Heated) -> Finding:
     if held.of is _skin and over(value, most := _ten_seconds(subject), WHOLE_NUMBER):
         level = Level.FAULT
         held = replace(held, harm="it burns a hand within ten seconds from", most=most)
-    fewer = watts_for(case, lambda state: held.of(state) <= held.most)
+    fewer = watts_for(case, held.of, held.most)
     core = subject.lamp.core
     wooden = held.at_light and not (core is not None and core.material.is_metal)
     metal = ""
@@ -252,15 +254,17 @@ def _ten_seconds(subject: Subject) -> float:
     return min(subject.limits.value(_TOUCH[layer.material.kind]) for layer in subject.lamp.layers)
 
 
-def watts_for(case: Case, cool: Callable[[Warm], bool]) -> float:
-    """The most watts with which it stays cool, all lights dimmed alike, on the safe side [W]."""
-    low, high = 0.0, 1.0
-    for _ in range(_ROUNDS):
-        share = (low + high) / 2.0
+def watts_for(case: Case, of: Callable[[Warm], float], most: float) -> float:
+    """The most watts with which something stays as cool as ``most`` [°C], all lights dimmed alike, on the safe side [W]."""
+
+    def hotter(share: float) -> float:
         dimmed = replace(case.source, watts=share * case.source.watts)
-        state = warm(case.shell, share * case.watts, case.room, dimmed, case.flow)
-        low, high = (share, high) if cool(state) else (low, share)
-    return floor(low * case.watts * 10.0) / 10.0
+        return of(warm(case.shell, share * case.watts, case.room, dimmed, case.flow)) - most
+
+    tenths = floor(solved(hotter, 0.0, 1.0, _SHARE) * case.watts * 10.0 + _ROUNDING)
+    while tenths > 0 and hotter(tenths / 10.0 / case.watts) > 0.0:
+        tenths -= 1
+    return tenths / 10.0
 
 
 def _note(case: Case) -> Finding:

@@ -16,8 +16,8 @@ EMISSIVITY = 0.9
 _HOTTEST = 1000.0
 _STEPS = 80
 _NEAR = 1e-9
-_HALVINGS = 12
-"""To a 4000th part of the heat."""
+_SHARE = 1.0 / 4096.0
+"""How finely the air's share of the heat is found: a part of the whole."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,8 +59,10 @@ class Warm:
     source: float
 
 
-def solved(balance: Callable[[float], float], low: float) -> float:
-    """Temperature at which a growing balance is nothing, from ``low`` up [°C].
+def solved(
+    balance: Callable[[float], float], low: float, high: float = _HOTTEST, near: float = _NEAR
+) -> float:
+    """Where a growing balance is nothing, between ``low`` and ``high``, to within ``near``: a temperature [°C], or heat.
 
     Inside a bracket, by false position with the Illinois rule (Dowell & Jarratt 1971): the end that
     stays put counts for half.
@@ -68,7 +70,7 @@ def solved(balance: Callable[[float], float], low: float) -> float:
     >>> round(solved(lambda t: (t - 20.0) ** 3 - 27.0, 20.0), 6)
     23.0
     """
-    below, above = low, _HOTTEST
+    below, above = low, high
     under, over = balance(below), balance(above)
     if under >= 0.0 or over <= 0.0:
         return below if under >= 0.0 else above
@@ -80,7 +82,7 @@ def solved(balance: Callable[[float], float], low: float) -> float:
             below, under, over, side = middle, found, over / (2.0 if side < 0 else 1.0), -1
         else:
             above, over, under, side = middle, found, under / (2.0 if side > 0 else 1.0), 1
-        if found == 0.0 or above - below < _NEAR:
+        if found == 0.0 or above - below < near:
             return middle
     return middle
 
@@ -119,11 +121,7 @@ def warm(shell: Shell, watts: float, room: float, source: Source, flow: float = 
     def balance(aired: float) -> float:
         return aired - heat_aired(flow, _with_walls(shell, watts, room, source, aired).air, room)
 
-    low, high = 0.0, watts
-    for _ in range(_HALVINGS):
-        middle = (low + high) / 2.0
-        low, high = (middle, high) if balance(middle) < 0.0 else (low, middle)
-    return _with_walls(shell, watts, room, source, high)
+    return _with_walls(shell, watts, room, source, solved(balance, 0.0, watts, _SHARE * watts))
 
 
 def _with_walls(shell: Shell, watts: float, room: float, source: Source, aired: float) -> Warm:

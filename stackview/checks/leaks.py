@@ -88,7 +88,7 @@ def _beside(some: list[Leak], limit: Limit) -> tuple[Finding, ...]:
 
 
 def _crack(subject: Subject, leak: Leak, limit: Limit) -> Finding:
-    units, total = subject.lamp.units, len(subject.sightlines.bands.bearings)
+    units, total = subject.lamp.units, len(subject.sightlines.straight.bearings)
     return Finding(
         check="light leaks",
         level=Level.CAUTION,
@@ -113,8 +113,9 @@ def _crack(subject: Subject, leak: Leak, limit: Limit) -> Finding:
 def cracks(subject: Subject, narrow: float) -> list[Leak]:
     """Every slit narrower than ``narrow`` [mm] that shows bare points, by its two edges."""
     lines = subject.sightlines
-    bare = lines.bands.chosen(
-        (lines.bands.kind == Kind.BARE) & (lines.bands.low_edge >= 0) & (lines.bands.high_edge >= 0)
+    straight = lines.straight  # what is bare is so whatever light clear acrylic passes beside it
+    bare = straight.chosen(
+        (straight.kind == Kind.BARE) & (straight.low_edge >= 0) & (straight.high_edge >= 0)
     )
     if not len(bare):
         return []

@@ -41,8 +41,8 @@ def write_checked(study: Study, out: TextIO) -> None:
 
 
 def show_checked(study: Study, *, facts: bool = False) -> None:
-    """Every finding, worst first, with its limit, its source, and what would mend it; ``facts`` in a table."""
-    screen, mending = console(), Mending(study)
+    """Every finding, worst first, with its limit and its source, ``facts`` in a table; then what would mend them."""
+    screen = console()
     screen.print(Text(study.lamp.name, style="bold"))
     screen.print(tally(study.findings))
     for finding in study.findings:
@@ -55,16 +55,14 @@ def show_checked(study: Study, *, facts: bool = False) -> None:
         held = _held(finding, study.lamp.units)
         if held:
             screen.print(Text(f"    {held}", style="dim"))
-        show_mends(screen, mending, finding)
-    if not study.facts:
-        return
-    screen.print()
-    if facts:
-        screen.print(_facts(study))
-    else:
-        screen.print(
-            f"Nothing to do about, and so not told here: {_told(study.facts)}. `stackview check --all` has them."
-        )
+    if study.facts:
+        screen.print()
+        screen.print(_facts(study) if facts else _left_out(study.facts))
+    show_mends(screen, study)
+
+
+def _left_out(facts: tuple[Finding, ...]) -> str:
+    return f"Nothing to do about, and so not told here: {_told(facts)}. `stackview check --all` has them."
 
 
 def _told(facts: tuple[Finding, ...]) -> str:

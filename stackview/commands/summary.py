@@ -8,6 +8,7 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
+from stackview.change.mend import Mended
 from stackview.change.mends import Mending
 from stackview.description.units import Units
 from stackview.findings import Finding, Level, counted_by_level
@@ -210,13 +211,8 @@ def _lit(lit: Lit, units: Units) -> str:
     return ", ".join(parts) + "."
 
 
-def show_findings(
-    screen: Console,
-    findings: tuple[Finding, ...],
-    least: Level = Level.NOTE,
-    mending: Mending | None = None,
-) -> None:
-    """Findings with their level, worst first, and their mends; those below ``least`` are only counted."""
+def show_findings(screen: Console, findings: tuple[Finding, ...], least: Level = Level.NOTE) -> None:
+    """Findings with their level, worst first; those below ``least`` are only counted."""
     screen.print()
     if not findings:
         screen.print("No findings.")
@@ -228,22 +224,35 @@ def show_findings(
         say(screen, f"{finding.where}: {finding.what}.", label=label)
         if finding.advice:
             say(screen, finding.advice, indent=4)
-        if mending is not None:
-            show_mends(screen, mending, finding)
     rest = tuple(finding for finding in findings if finding.level < least)
     if rest:
         screen.print(f"Besides, {tally(rest)} `stackview check` has them all, with limits and sources.")
 
 
-def show_mends(screen: Console, mending: Mending, finding: Finding) -> None:
-    """The changes that were tried and hold, looked for now that the finding itself stands on the screen."""
-    found = mending.of(finding)
-    if found is None:
+def show_mends(screen: Console, study: Study) -> None:
+    """What would mend each finding, below them all: it is looked for now, and told as it is found."""
+    mending = Mending(study)
+    asked = [finding for finding in study.findings if mending.is_looked_for(finding)]
+    if not asked:
         return
+    screen.print()
+    screen.print(Text("What would mend it", style="bold"), Text("(each was tried on the lamp rebuilt)"))
+    screen.file.flush()  # findings are read while mends are looked for
+    with study.progress("trying what would mend it", len(asked)) as step:
+        for finding in asked:
+            found = mending.of(finding)
+            step(1)
+            if found is not None:
+                label = Text(f"{finding.level.word}: ", style=STYLE[finding.level])
+                say(screen, f"{finding.where} [{finding.check}]", label=label)
+                _show_mended(screen, found, study.lamp.units)
+
+
+def _show_mended(screen: Console, found: Mended, units: Units) -> None:
+    for mend in found.mends:
+        say(screen, mend.text(units), indent=4, label=Text("Mend: ", style="bold"))
     if found.note:
         say(screen, found.note, indent=4)
-    for mend in found.mends:
-        say(screen, mend.text(mending.study.lamp.units), indent=4, label=Text("Mend: ", style="bold"))
 
 
 def tally(findings: tuple[Finding, ...]) -> str:

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import Any, get_origin
 
 from pydantic import BaseModel
+from pydantic.fields import FieldInfo
 
 from stackview.description.faults import did_you_mean
 from stackview.description.limits_table import known_limits
@@ -227,6 +228,9 @@ class Paths:
         key = rest[0]
         fields = {info.alias or name: info for name, info in model.model_fields.items()}
         if not isinstance(key, str) or key not in fields:
+            deeper = self._deeper(fields, table, loc, rest)
+            if deeper:
+                raise PathError(f"unknown key {shown(str(key))}; did you mean {' or '.join(deeper)}?")
             raise PathError(unknown_key(str(key), list(fields), top=model is WrittenLamp))
         loc = (*loc, key)
         if len(rest) == 1:
@@ -238,6 +242,19 @@ class Paths:
             if inner is None
             else self._inside(inner, node, loc, rest[1:], many=get_origin(fields[key].annotation) is list)
         )
+
+    def _deeper(
+        self, fields: Mapping[str, FieldInfo], table: Any, loc: Loc, rest: list[str | int]
+    ) -> list[str]:
+        """Paths of the same key within tables that are written here, where one was left out on the way."""
+        found = []
+        for name, info in fields.items():
+            inner = model_in(info.annotation)
+            node = table.get(name) if isinstance(table, Mapping) else None
+            keys = () if inner is None else {each.alias or own for own, each in inner.model_fields.items()}
+            if rest[0] in keys and isinstance(node, dict):
+                found.append(spelt([*self.spoken(loc), name, *rest]))
+        return found
 
     def _item(self, node: Any, loc: Loc, rest: list[str | int]) -> Found:
         """One of the numbers or words of a list such as ``size = [60, 8]``."""

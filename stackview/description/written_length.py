@@ -3,6 +3,7 @@
 import math
 import re
 from fractions import Fraction
+from functools import lru_cache
 
 from stackview.description.material import Length
 from stackview.description.units import MM_PER_UNIT, SPELLINGS, TYPED_MARKS, Units, shown, unit_of, units_of
@@ -51,6 +52,12 @@ def read_length(
     >>> read_length("5-1/2 in", "mm").mm, read_length(0.742, "in").written
     (139.7, '0.742 in')
     """
+    if isinstance(value, int | float | str) and value:
+        return _read_once(value, unit, low, high, of)
+    return _read(value, unit, low, high, of)
+
+
+def _read(value: object, unit: str, low: float | None, high: float | None, of: str) -> Length:
     mm, written = _exact(value, unit)
     units = units_of(unit)
     if low is not None and mm < Fraction(str(low)):
@@ -68,6 +75,10 @@ def read_length(
     if abs(mm) > 10**12:
         raise LengthError(f"{shown(value)} is too large for a length: check the number and its unit")
     return Length(mm=float(mm), written=written)
+
+
+_read_once = lru_cache(maxsize=4096, typed=True)(_read)
+"""Variants of a lamp write nearly all of its lengths again."""
 
 
 def _comes_to(written: str, mm: Fraction, units: Units) -> str:

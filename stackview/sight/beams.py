@@ -106,6 +106,11 @@ def traced(scene: Scene, points: LightPoints, *, progress: Callable[[int], None]
     return _ordered(found, scene, len(points))
 
 
+def untraced(scene: Scene, points: LightPoints) -> Beams:
+    """No beams at all, for whoever asks only for what is bare: light through clear acrylic changes nothing there."""
+    return _ordered([], scene, len(points))
+
+
 def _ordered(found: list[tuple[Triangles, int]], scene: Scene, count: int) -> Beams:
     point = np.concatenate([np.zeros(0, np.int64)] + [part.point + start for part, start in found])
     places, directions, sent = (

@@ -1,9 +1,12 @@
 """Demo lamps, studied once for all tests of mends."""
 
+from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 
+from stackview.change.mend import Mended
 from stackview.change.mends import Mending
+from stackview.findings import Finding
 from stackview.study import Study
 
 DEMOS = Path(__file__).parents[2] / "demos"
@@ -18,3 +21,12 @@ def study(name: str) -> Study:
 @cache
 def mending(name: str) -> Mending:
     return Mending(study(name))
+
+
+def mended(source: Study) -> Iterator[tuple[Finding, Mended]]:
+    """Findings for which mends were looked for, with what was found."""
+    own = Mending(source)
+    for finding in source.findings:
+        found = own.of(finding)
+        if found is not None:
+            yield finding, found

@@ -84,7 +84,7 @@ def test_the_drums_mends_are_those_worked_out_by_hand() -> None:
     assert (
         found.mends[0]
         .text(study("moor-drum").lamp.units)
-        .startswith("ring 1 and ring 2: thickness 8.8 mm to 9.9 mm (group open-tier): hides it from")
+        .startswith("groups.open-tier.ring.thickness 8.8 mm to 9.9 mm (ring 1 and ring 2): hides it from")
     )
 
 

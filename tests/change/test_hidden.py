@@ -2,9 +2,8 @@
 
 import numpy as np
 
-from stackview.change.hidden import EVENLY, Goal, faces_bare, looked_closely, points_numbered
+from stackview.change.hidden import EVENLY, Goal, faces_bare, points_numbered
 from stackview.change.trial import Bench
-from stackview.sight.bands import Kind
 from stackview.sight.eyes import look_straight
 from tests.change.demos import study
 
@@ -30,11 +29,3 @@ def test_a_middle_is_hidden_before_its_corners() -> None:
     assert not faces.holds(change)
     assert faces.witnesses
     assert faces.is_confirmed({"groups.open-tier.ring.thickness": 9.9}) is not None
-
-
-def test_a_closer_look_sees_what_the_study_says() -> None:
-    source = study("moor-drum")
-    seen = looked_closely(source, 72)
-    assert [int(each.counts(Kind.BARE).max()) for each in seen] == [
-        int(each.counts(Kind.BARE).max()) for each in source.eyes
-    ]

@@ -17,24 +17,24 @@ MM = Units("mm")
         (
             "groups.open-tier.ring.thickness",
             ("ring 1", "ring 2"),
-            "ring 1 and ring 2: thickness 1 mm to 2 mm (group open-tier)",
+            "groups.open-tier.ring.thickness 1 mm to 2 mm (ring 1 and ring 2)",
         ),
         (
-            "layer.base plate.outline.across_flats",
+            'layer."base plate".outline.across_flats',
             ("base plate",),
-            "base plate: outline across flats 1 mm to 2 mm",
+            'layer."base plate".outline.across_flats 1 mm to 2 mm',
         ),
-        ("light.diode.diode.height", (), 'light "diode": diode height 1 mm to 2 mm'),
-        ("core.height", (), "core: height 1 mm to 2 mm"),
+        ("layer.3.thickness", ("cap",), "layer.3.thickness 1 mm to 2 mm (cap)"),
+        ("light.diode.diode.height", (), "light.diode.diode.height 1 mm to 2 mm"),
         (
             "outlines.hexagon.across_flats",
             ("base", "cap"),
-            'outline "hexagon" (base and cap): across flats 1 mm to 2 mm',
+            "outlines.hexagon.across_flats 1 mm to 2 mm (base and cap)",
         ),
         ("clearance", (), "clearance 1 mm to 2 mm"),
     ],
 )
-def test_what_moves_is_named(path: str, layers: tuple[str, ...], text: str) -> None:
+def test_the_files_own_path_is_said_and_all_that_moves(path: str, layers: tuple[str, ...], text: str) -> None:
     assert NewNumber(path, "1 mm", "2 mm", 2.0, layers).text == text
 
 
@@ -43,12 +43,12 @@ def test_costs_are_told() -> None:
     new = Finding("walls", Level.CAUTION, "base", "only 1 mm is left")
     mend = Mend((number,), "hides it", -2.2, 7.4, (new,))
     assert mend.text(MM) == (
-        "core: height 1 mm to 2 mm: hides it; lamp 2.2 mm lower, 7 g heavier, "
+        "core.height 1 mm to 2 mm: hides it; lamp 2.2 mm lower, 7 g heavier, "
         "it brings a caution: base: only 1 mm is left."
     )
     assert (
         Mend((number,), "hides it", 0.0, 0.0).text(MM)
-        == "core: height 1 mm to 2 mm: hides it; lamp no taller."
+        == "core.height 1 mm to 2 mm: hides it; lamp no taller."
     )
     assert mend.changes == {"core.height": 2.0}
     record = json.loads(json.dumps(mend.record()))

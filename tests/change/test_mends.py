@@ -6,19 +6,19 @@ import random
 import pytest
 
 from stackview.change.mend import Mended
-from stackview.change.mends import Mending, mends
+from stackview.change.mends import Mending
 from stackview.change.trial import is_same, new_findings
 from stackview.description.lamp_file import LampFile
 from stackview.errors import LampError
 from stackview.findings import Finding, Level
 from stackview.study import Study
-from tests.change.demos import DEMOS, NAMES, mending, study
+from tests.change.demos import DEMOS, NAMES, mended, mending, study
 
 
 def test_a_lamp_from_no_file_has_no_mends() -> None:
     source = Study(study("moor-drum").lamp)
     assert any(finding.check == "bare light" for finding in source.findings)
-    assert list(mends(source)) == []
+    assert list(mended(source)) == []
 
 
 def test_a_lamp_without_cautions_is_not_rebuilt() -> None:
@@ -38,7 +38,7 @@ def test_one_change_that_serves_both_eyes_is_told_for_both() -> None:
 
 
 def test_records_are_plain() -> None:
-    for _, found in mends(study("moor-drum")):
+    for _, found in mended(study("moor-drum")):
         json.dumps([mend.record() for mend in found.mends], allow_nan=False)
 
 
@@ -79,8 +79,23 @@ def near(name: str, seed: int) -> Study | None:
 
 
 def test_every_mend_of_a_demo_holds_as_typed() -> None:
-    for finding, found in mends(study("moor-drum")):
+    for finding, found in mended(study("moor-drum")):
         holds(study("moor-drum"), finding, found)
+
+
+def names_paths(source: Study, found: Mended) -> None:
+    """What is said before the old number is a path that the file takes, with the number as it is typed."""
+    assert source.file is not None
+    for mend in found.mends:
+        for number in mend.numbers:
+            said = number.text.partition(f" {number.old} to {number.new}")[0]
+            assert said == number.path
+            assert source.file.changed({said: number.typed}).value(said) == number.typed
+
+
+def test_a_demos_mends_name_paths_of_its_file() -> None:
+    for _, found in mended(study("moor-drum")):
+        names_paths(study("moor-drum"), found)
 
 
 @pytest.mark.slow
@@ -91,12 +106,13 @@ def test_every_mend_of_every_demo_holds_as_typed(name: str) -> None:
         found = mending(name).of(finding)
         if found is not None:
             holds(source, finding, found)
+            names_paths(source, found)
 
 
 @pytest.mark.parametrize("seed", range(2))
 def test_mends_of_random_lamps_hold(seed: int) -> None:
     source = near("moor-drum", seed)
-    for finding, found in mends(source) if source is not None else ():
+    for finding, found in mended(source) if source is not None else ():
         holds(source, finding, found)
 
 
@@ -105,5 +121,5 @@ def test_mends_of_random_lamps_hold(seed: int) -> None:
 @pytest.mark.parametrize("name", NAMES)
 def test_mends_of_more_random_lamps_hold(name: str, seed: int) -> None:
     source = near(name, seed)
-    for finding, found in mends(source) if source is not None else ():
+    for finding, found in mended(source) if source is not None else ():
         holds(source, finding, found)

@@ -106,4 +106,4 @@ def test_a_fuse_is_one_that_is_made_and_that_the_wires_stand() -> None:
     _, ((_, found),) = found_in(WIRED, "supply")
     (mend,) = found.mends
     assert mend.changes == {"supply.fuse": 10.0}
-    assert mend.numbers[0].text == "supply: fuse 40 to 10"
+    assert mend.numbers[0].text == "supply.fuse 40 to 10"

@@ -4,6 +4,7 @@ import pytest
 
 from stackview.change.trial import Bench, NoTrialsLeftError, is_same, new_findings
 from stackview.findings import Finding, Level
+from stackview.study import Study
 from tests.change.demos import study
 
 
@@ -32,3 +33,27 @@ def test_a_finding_with_other_numbers_is_the_same_one() -> None:
     assert is_same(was, now)
     assert new_findings((was,), (now, note)) == ()
     assert new_findings((was,), (now, graver)) == (graver,)
+
+
+def test_checks_asked_one_by_one_find_what_the_study_finds() -> None:
+    source = study("moor-drum")
+    change = {"groups.open-tier.spacers.thickness": 9.0, "light.diode.watts": 9}
+    variant = Bench(source, 1, as_it_stands=False).changed(change)
+    assert variant is not None
+    whole = Study(source.changed(change).file or source.lamp)
+    new = new_findings(source.findings, whole.findings)
+    assert new
+    assert variant.brought(source.findings) == new
+    assert set(variant.brings(source.findings)) == set(new)
+    likely = next(iter(variant.brings(source.findings, new[-1])))
+    assert likely.check == new[-1].check
+
+
+def test_a_change_that_moves_no_body_keeps_the_sightlines() -> None:
+    source = study("moor-drum")
+    bench = Bench(source, 2, as_it_stands=False)
+    fed, higher = bench.changed({"light.diode.watts": 1.5}), bench.changed({"light.diode.diode.height": 4.0})
+    assert fed is not None
+    assert higher is not None
+    assert fed.study.sightlines is source.sightlines
+    assert higher.study.sightlines is not source.sightlines

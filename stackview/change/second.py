@@ -1,0 +1,56 @@
+"""Numbers to change beside a mend that lets in bare light, so that the light stays hidden."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from stackview.change.bare import mend_bare
+from stackview.change.mend import Mend
+from stackview.change.trial import Bench, NoTrialsLeftError
+from stackview.findings import Finding
+from stackview.study import Study
+
+_MOST_TRIALS = 120
+"""Variants that are rebuilt for one eye, at most."""
+
+
+def with_light_hidden(study: Study, mend: Mend, known: tuple[Mend, ...] = ()) -> Mend | None:
+    """A mend together with numbers that hide the light which it lets in; None where none were found.
+
+    Mends of the lamp's own bare light that are ``known`` are tried first; then it is looked for on the
+    lamp as mended. Nothing else may come with them.
+    """
+    for more in _more(study, mend, known):
+        if mend.changes.keys() & more.changes.keys():
+            continue
+        both = Bench(study, 1, as_it_stands=False).changed({**mend.changes, **more.changes})
+        if both is None or next(both.brings(study.findings), None) is not None:
+            continue
+        stack, was = both.study.stack, study.stack
+        return replace(
+            mend,
+            numbers=mend.numbers + more.numbers,
+            does=f"{mend.does}, and its light stays hidden",
+            height=stack.height - was.height,
+            grams=stack.grams - was.grams,
+            new=(),
+        )
+    return None
+
+
+def _more(study: Study, mend: Mend, known: tuple[Mend, ...]) -> Iterator[Mend]:
+    """Mends of the light, as they are known, then with their numbers found anew, then any."""
+    yield from known
+    mended = study.changed(mend.changes)
+    paths = {path for each in known for path in each.changes}
+    for eye in mended.lamp.eyes:
+        if any(_is_of(finding, eye.name) for finding in mend.new):
+            try:
+                if paths:
+                    yield from mend_bare(Bench(mended, _MOST_TRIALS), eye, study.findings, paths=paths).mends
+                yield from mend_bare(Bench(mended, _MOST_TRIALS), eye, study.findings).mends
+            except NoTrialsLeftError:
+                return
+
+
+def _is_of(finding: Finding, eye: str) -> bool:
+    return finding.check == "bare light" and finding.where == f'eye "{eye}"'
