@@ -12,12 +12,12 @@ from math import sqrt
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from stackview.checks.facets import TO_PASS
 from stackview.checks.voids import bore_bar
 from stackview.curves.arcs import polygon
 from stackview.description.lamp import Bore, Layer
 from stackview.description.outline import around, path_of
 
-_FACETS = 0.02
 _SLACK = 0.02
 """What facets take of an opening that is as wide as the cable [mm]."""
 
@@ -40,7 +40,7 @@ def exits(layer: Layer, bore: Bore, cable: float, taken: BaseGeometry | None = N
         return []
     radius = min(cable, bore.diameter) / 2.0
     shrunk = max(radius - _SLACK, 0.0)
-    channel = shapely.Polygon(polygon(bar.path, _FACETS))
+    channel = shapely.Polygon(polygon(bar.path, TO_PASS))
     found = []
     for hole, height in _openings(layer, bore, min(cable, bore.diameter)):
         free = shapely.union(channel, hole)
@@ -67,7 +67,7 @@ def _mouth(channel: BaseGeometry, free: BaseGeometry) -> list[BaseGeometry]:
 def _openings(layer: Layer, bore: Bore, cable: float) -> list[tuple[BaseGeometry, float]]:
     """Holes that the bore may come out in, and the height in the layer at which it does."""
     found: list[tuple[BaseGeometry, float]] = [
-        (shapely.Polygon(polygon(hole, _FACETS)), bore.height)
+        (shapely.Polygon(polygon(hole, TO_PASS)), bore.height)
         for one in layer.openings
         for hole in around(path_of(one.outline, "opening"), one.around)
     ]
@@ -78,7 +78,7 @@ def _openings(layer: Layer, bore: Bore, cable: float) -> list[tuple[BaseGeometry
         else:
             over, height = recess.depth - (bore.height - bore.diameter / 2.0), recess.depth
         if chord(bore.diameter, over) >= cable - 1e-9:
-            found.append((shapely.Polygon(polygon(path_of(recess.outline, "recess"), _FACETS)), height))
+            found.append((shapely.Polygon(polygon(path_of(recess.outline, "recess"), TO_PASS)), height))
     return found
 
 

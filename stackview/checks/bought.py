@@ -6,6 +6,7 @@ import numpy as np
 import shapely
 
 from stackview.checks.alike import together
+from stackview.checks.facets import AT_LARGE
 from stackview.checks.held import over
 from stackview.checks.subject import Check, Subject
 from stackview.curves.arcs import polygon
@@ -13,8 +14,6 @@ from stackview.description.lamp import Layer
 from stackview.description.outline import path_of
 from stackview.description.sheets_table import SoldSheet, sheet_of
 from stackview.findings import Bound, Finding, Level
-
-_FACETS = 0.05
 
 
 def bought(subject: Subject) -> tuple[Finding, ...]:
@@ -56,7 +55,7 @@ def _thickness(subject: Subject, layers: list[Layer], sheet: SoldSheet) -> Itera
 
 def longest_and_widest(layer: Layer) -> tuple[float, float]:
     """Sides of the smallest rectangle that a layer, or one piece of it, is cut from [mm], the longer first."""
-    box = shapely.minimum_rotated_rectangle(shapely.Polygon(polygon(path_of(layer.outline), _FACETS)))
+    box = shapely.minimum_rotated_rectangle(shapely.Polygon(polygon(path_of(layer.outline), AT_LARGE)))
     corners = shapely.get_coordinates(box)
     sides = np.hypot(*np.diff(corners, axis=0).T)[:2]
     return float(sides.max()), float(sides.min())

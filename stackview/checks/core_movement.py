@@ -12,6 +12,7 @@ from itertools import pairwise
 
 import shapely
 
+from stackview.checks.facets import AT_LARGE
 from stackview.checks.subject import Subject
 from stackview.checks.wood_movement import equilibrium_moisture, wood_moved
 from stackview.curves.arcs import polygon
@@ -23,7 +24,6 @@ from stackview.stack.footprint import levels
 
 _TOUCH = 1.0
 """Areas that share less than this do not meet [mm²]."""
-_FACETS = 0.05
 _ROUNDING = 1e-6
 _FACES: tuple[FaceSide, FaceSide] = ("top", "underside")
 
@@ -46,7 +46,7 @@ def braced(subject: Subject) -> Braced | None:
     if core is None or "core" not in parts:
         return None
     foot, head = parts["core"].underside, parts["core"].top
-    section = shapely.Polygon(polygon(path_of(core.outline), _FACETS))
+    section = shapely.Polygon(polygon(path_of(core.outline), AT_LARGE))
     meets = []
     for layer in subject.lamp.layers:
         foot_of = parts[layer.name].underside

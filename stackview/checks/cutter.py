@@ -12,6 +12,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from stackview.checks.alike import alike, said_once
+from stackview.checks.facets import TO_CUT
 from stackview.checks.held import over, under
 from stackview.checks.subject import Check, Subject
 from stackview.curves.arcs import polygon
@@ -20,8 +21,6 @@ from stackview.description.outline import Outline, path_of
 from stackview.description.units import Units
 from stackview.findings import Bound, Finding, Level, Place, Way
 
-_FACETS = 0.01
-"""Chord error of the curves that are offset [mm]."""
 _ROUND = 32
 """Facets in a quarter turn of an offset corner."""
 _SPARE = 0.002
@@ -67,11 +66,11 @@ def _left(outline: Outline, by: float) -> Uncut:
     sharp = Outline(outline.shape, outline.grow, outline.turn, outline.at)
     if outline.radius is not None or abs(by) <= _SPARE:
         return Uncut(0.0, 0.0, outline.at, 0)
-    wanted: BaseGeometry = shapely.Polygon(polygon(path_of(sharp), _FACETS))
+    wanted: BaseGeometry = shapely.Polygon(polygon(path_of(sharp), TO_CUT))
     disc = by - _SPARE if by > 0.0 else by + _SPARE
     reached = wanted.buffer(disc, quad_segs=_ROUND).buffer(-disc, quad_segs=_ROUND)
     # facets of the two offsets differ from the curve's by as much as their chord error
-    left = wanted.symmetric_difference(reached).buffer(-2.0 * _FACETS).buffer(2.0 * _FACETS)
+    left = wanted.symmetric_difference(reached).buffer(-2.0 * TO_CUT).buffer(2.0 * TO_CUT)
     pieces = [piece for piece in getattr(left, "geoms", (left,)) if not piece.is_empty]
     if not pieces:
         return Uncut(0.0, 0.0, outline.at, 0)
@@ -133,7 +132,7 @@ def _cut_out(layer: Layer) -> list[tuple[str, Outline, int]]:
     openings = [
         ("opening", one.outline, one.around.count if one.around is not None else 1) for one in layer.openings
     ]
-    recesses = [(f"recess in the {one.face}", one.outline, 1) for one in layer.recesses]
+    recesses = [("recess", one.outline, 1) for one in layer.recesses]
     return [*openings, *recesses]
 
 

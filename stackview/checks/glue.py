@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from math import atan2, degrees
 
 from stackview.checks.alike import together
+from stackview.checks.elevations import elevations
 from stackview.checks.glue_bead import bead_diameter, fillet_size, squeezed_out
 from stackview.checks.held import over
 from stackview.checks.proposals import deeper_groove
@@ -191,13 +192,13 @@ def _amount(subject: Subject, alike: list[tuple[Joint, Laid]]) -> Finding:
     areas, lengths = [one.area for _, one in alike], [one.length for _, one in alike]
     volumes = [one.area * over for _, one in alike]
     narrow = [s.narrowest for one, _ in alike for s in glued_strips(one) if s.narrowest is not None]
-    ledge = f", {units.show(min(narrow))} at its narrowest" if narrow else ""
+    ledge = f", {units.show(units.settled(min(narrow)))} at its narrowest" if narrow else ""
     if here.banded:
         ledge = f" in a band {units.show(subject.limits.value('glue_band'))} wide along the outer edge"
     groove = f"; the groove holds {units.area(_holds(lamp, joint))} of it" if _holds(lamp, joint) else ""
-    long = units.show(min(lengths))
+    long = units.show(units.settled(min(lengths)))
     if max(lengths) - min(lengths) > _ALIKE:
-        long = f"{long} to {units.show(max(lengths))}"
+        long = f"{long} to {units.show(units.settled(max(lengths)))}"
     return Finding(
         check="glue",
         level=Level.FACT,
@@ -205,7 +206,7 @@ def _amount(subject: Subject, alike: list[tuple[Joint, Laid]]) -> Finding:
         what=(
             f"{'each ' if len(alike) > 1 else ''}{_range([units.area(area) for area in sorted(areas)])}{ledge}: "
             f"{_range([f'{volume / 1000.0:.2f}' for volume in sorted(volumes)])} ml of {used.name} in a bead "
-            f"{units.show(bead_diameter(volumes[0], lengths[0]))} thick and {long} long, for a film of "
+            f"{units.show(units.settled(bead_diameter(volumes[0], lengths[0])))} thick and {long} long, for a film of "
             f"{units.show(used.film)}; {units.area(here.meant)}, at most {units.area(here.most)}, comes out along "
             f"each edge{groove}"
         ),
@@ -262,8 +263,8 @@ def _seen_together(subject: Subject, stands: float, pairs: list[tuple[Joint, Sho
         where=together([joint.name for joint, _ in pairs]),
         what=(
             f"glue squeezed out of the inner edge stands up to {units.show(stands)} out and is seen"
-            f"{' through clear acrylic' if views[0].glazed else ''} from elevations between "
-            f"{min(view.low for view in views):+.0f}° and {max(view.high for view in views):+.0f}°{whom}"
+            f"{' through clear acrylic' if views[0].glazed else ''} from elevations "
+            f"{elevations(min(view.low for view in views), max(view.high for view in views))}{whom}"
         ),
         value=stands,
         unit="mm",

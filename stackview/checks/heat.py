@@ -62,6 +62,7 @@ class Heated:
     most: float
     source: str
     level: Level
+    parts: tuple[str, ...]
     at_light: bool = False
 
 
@@ -116,6 +117,7 @@ def _all_over(subject: Subject) -> Iterator[Heated]:
             limit.value,
             limit.source,
             Level.FAULT,
+            tuple(wooden),
         )
     for name, extruded in (("acrylic_hottest", False), ("acrylic_extruded_hottest", True)):
         sheets = [
@@ -133,6 +135,7 @@ def _all_over(subject: Subject) -> Iterator[Heated]:
                 limit.value,
                 limit.source,
                 Level.CAUTION,
+                tuple(sheets),
             )
     yield from _glues(subject)
 
@@ -144,29 +147,39 @@ def _hand(subject: Subject) -> Heated:
     minute = subject.limits["touch_minute"]
     return Heated(
         "whole lamp", "its skin", "it burns a hand that rests on it for a minute from", _skin,
-        minute.value, f"{minute.source}; {least.name} {least.value:g} °C", Level.CAUTION,
+        minute.value, f"{minute.source}; {least.name} {least.value:g} °C", Level.CAUTION, (),
     )  # fmt: skip
 
 
 def _glues(subject: Subject) -> Iterator[Heated]:
     used: dict[str, list[str]] = {}
     known = {}
+    parts: dict[str, dict[str, None]] = {}
     for joint in glued_joints(subject.stack):
         glue = glue_of(subject.lamp, joint)
         if glue.hottest is not None:
             used.setdefault(glue.name, []).append(f"{joint.upper.name} on {joint.lower.name}")
             known[glue.name] = glue
+            parts.setdefault(glue.name, {}).update(dict.fromkeys((joint.lower.name, joint.upper.name)))
     for name, places in used.items():
         glue = known[name]
         assert glue.hottest is not None
         yield Heated(
-            together(places), f"its {name}", "it holds up to", _air, glue.hottest, glue.source, Level.CAUTION
+            together(places),
+            f"its {name}",
+            "it holds up to",
+            _air,
+            glue.hottest,
+            glue.source,
+            Level.CAUTION,
+            tuple(parts[name]),
         )
 
 
 def _at_the_light(subject: Subject, lit: Lit) -> Iterator[list[Heated]]:
     """Strip and tape, or diode, and the wood that they lie on; of each list only the first that is too hot counts."""
     where, strip, limits = f'light "{lit.light.name}"', lit.light.layout.strip, subject.limits
+    on = (lit.light.layout.carrier,)
     core = subject.lamp.core
     carrier = core.material if strip is not None and core is not None else None
     if strip is None:
@@ -174,7 +187,9 @@ def _at_the_light(subject: Subject, lit: Lit) -> Iterator[list[Heated]]:
     if carrier is not None and carrier.is_wooden:
         wood = limits["wood_hottest"]
         thing = "the wood that it lies on"
-        yield [Heated(where, thing, "wood is safe up to", _face, wood.value, wood.source, Level.FAULT, True)]
+        yield [
+            Heated(where, thing, "wood is safe up to", _face, wood.value, wood.source, Level.FAULT, on, True)
+        ]
     if strip is not None:
         general, tape = limits["strip_hottest"], limits["tape_hottest"]
         most, source = (
@@ -183,13 +198,17 @@ def _at_the_light(subject: Subject, lit: Lit) -> Iterator[list[Heated]]:
             else (strip.hottest, "as written for this strip")
         )
         yield [
-            Heated(where, "the strip", "it is good for", _face, most, source, Level.CAUTION, True),
-            Heated(where, "its tape", "it is good for", _face, tape.value, tape.source, Level.CAUTION, True),
+            Heated(where, "the strip", "it is good for", _face, most, source, Level.CAUTION, on, True),
+            Heated(
+                where, "its tape", "it is good for", _face, tape.value, tape.source, Level.CAUTION, on, True
+            ),
         ]
     elif lit.light.layout.set_current:
         diode = limits["diode_hottest"]
         thing = "the board under the diode"
-        yield [Heated(where, thing, "it is good for", _face, diode.value, diode.source, Level.CAUTION, True)]
+        yield [
+            Heated(where, thing, "it is good for", _face, diode.value, diode.source, Level.CAUTION, on, True)
+        ]
 
 
 # --- findings ---
@@ -233,6 +252,7 @@ def _too_hot(subject: Subject, case: Case, held: Heated) -> Finding:
             f"Run it at less power{metal}, or let air through below and above; then measure the first hour."
         ),
         ways=_dimmed(subject, fewer / case.watts),
+        parts=held.parts,
         bound=Bound.MOST,
     )
 

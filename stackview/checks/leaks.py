@@ -16,6 +16,7 @@ from shapely.geometry.base import BaseGeometry
 
 from stackview.arrays import Floats
 from stackview.checks.alike import together
+from stackview.checks.elevations import elevations
 from stackview.checks.seating import does_not_seat
 from stackview.checks.subject import Check, Subject
 from stackview.description.lamp import Layer, Surface
@@ -96,7 +97,7 @@ def _crack(subject: Subject, leak: Leak, limit: Limit) -> Finding:
         what=(
             f"a crack {units.show(leak.width)} wide between {leak.edges[0]} and {leak.edges[1]} shows "
             f"{leak.points} bare light point{'s' if leak.points != 1 else ''} from {leak.bearings / total:.0%} of all "
-            f"bearings, widest at {leak.bearing:g}°, at elevations of {leak.low:+.1f}° to {leak.high:+.1f}°"
+            f"bearings, widest at {leak.bearing:g}°, at elevations {elevations(leak.low, leak.high, 1)}"
         ),
         short=f"a crack {units.show(leak.width)} wide shows bare light",
         value=leak.width,

@@ -34,6 +34,7 @@ def light_share(subject: Subject) -> tuple[Finding, ...]:
                 check="light",
                 level=Level.NOTE if lost > 0.5 else Level.FACT,
                 where=f'light "{lit.light.name}"',
+                parts=(lit.light.layout.carrier,),
                 what=(
                     f"{lost:.0%} of its light falls on wood or metal first; out go {bare:.0%} through "
                     f"air, {glazed:.0%} through clear and {veiled:.0%} straight through sanded or opal acrylic"

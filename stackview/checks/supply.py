@@ -68,6 +68,11 @@ def _names(lights: list[Lit] | tuple[Lit, ...]) -> str:
     return f"light{'s' if len(lights) > 1 else ''} {names}"
 
 
+def _carriers(lights: list[Lit] | tuple[Lit, ...]) -> tuple[str, ...]:
+    """The parts that some lights sit on, each once."""
+    return tuple(dict.fromkeys(lit.light.layout.carrier for lit in lights))
+
+
 def _power(feed: Feed, lights: list[Lit]) -> Iterator[Finding]:
     amps, count = total_amperes(lights), sum(lit.count for lit in lights)
     points = f"{count} light point{'s' if count != 1 else ''}"
@@ -76,6 +81,7 @@ def _power(feed: Feed, lights: list[Lit]) -> Iterator[Finding]:
             check="supply",
             level=Level.NOTE,
             where=_names(lights),
+            parts=_carriers(lights),
             what=f"neither watts nor milliamps are given for its {points}, so nothing is said about its supply",
             advice="Write watts_per_metre, watts or milliamps, as its data sheet has it.",
         )
@@ -85,6 +91,7 @@ def _power(feed: Feed, lights: list[Lit]) -> Iterator[Finding]:
         check="supply",
         level=Level.FACT,
         where=_names(lights),
+        parts=_carriers(lights),
         what=f"{points} draw{'s' if count == 1 else ''} {amps:.2f} A at {feed.volts:g} V, {sum(watts):.1f} W",
         value=amps,
         unit="A",
@@ -113,6 +120,7 @@ def _port(lamp: Lamp, feed: Feed, lights: list[Lit]) -> Iterator[Finding]:
         check="supply",
         level=Level.FAULT,
         where=_names(lights),
+        parts=_carriers(lights),
         what=f'it draws {amps:.2f} A, and the port "{feed.port}" gives {feed.amps:g} A',
         short=f"it draws {amps:.2f} A; the port gives {feed.amps:g} A",
         value=amps,
@@ -153,6 +161,7 @@ def _drivers(lights: tuple[Lit, ...]) -> Iterator[Finding]:
             check="supply",
             level=Level.NOTE,
             where=_names([lit]),
+            parts=_carriers([lit]),
             what=(
                 f"a power diode is run at a current: {1000.0 * emitter.amps:.0f} mA, at which it drops "
                 f"{forward:.2f} V of {volts:g} V"
@@ -232,9 +241,10 @@ def _voltage(subject: Subject) -> Iterator[Finding]:
     allowed, lost = limit.value / 100.0 * volts, in_wire + along
     in_strip = f" and {along:.2f} V along the strip" if along else ""
     long = subject.lamp.units.run(1000.0 * wire.metres)
-    what = (
-        f"{in_wire:.2f} V are lost in {long} of {wire.mm2:.2g} mm² {wire.where}{in_strip}: "
+    what = f"{in_wire:.2f} V are lost in {long} of {wire.mm2:.2g} mm² {wire.where}{in_strip}: " + (
         f"{volts - lost:.2f} of {volts:g} V are left at the last light point of {worst.light.name}"
+        if lost < volts
+        else f"nothing of {volts:g} V is left at the last light point of {worst.light.name}"
     )
     too_much = over(100.0 * lost / volts, limit.value, TENTH)
     alone = over(100.0 * along / volts, limit.value, TENTH) or (wire.written and too_much)
@@ -242,6 +252,7 @@ def _voltage(subject: Subject) -> Iterator[Finding]:
         check="supply",
         level=Level.CAUTION if alone else Level.NOTE if too_much else Level.FACT,
         where=f'{wire.where} and light "{worst.light.name}"' if along else wire.where,
+        parts=_carriers([worst]),
         what=what,
         short=f"{lost:.2f} of {volts:g} V are lost on the way to its last light point",
         value=100.0 * lost / volts,

@@ -17,13 +17,13 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from stackview.by_value import by_value
+from stackview.checks.facets import TO_PASS
 from stackview.checks.strip_openings import strip_sections
 from stackview.checks.subject import Subject
 from stackview.curves.arcs import Path, polygon, turned
 from stackview.description.lamp import Layer
 from stackview.description.outline import Around, Outline, around, path_of
 
-_FACETS = 0.02
 _ROUND = 6
 """Facets in a quarter turn of a grown corner."""
 _SLACK = 0.02
@@ -226,4 +226,4 @@ def _core(outline: Outline, hollow: tuple[Outline, ...], radius: float) -> BaseG
 
 
 def _polygon(path: Path) -> shapely.Polygon:
-    return shapely.Polygon(polygon(path, _FACETS))
+    return shapely.Polygon(polygon(path, TO_PASS))

@@ -12,6 +12,7 @@ from shapely.geometry.base import BaseGeometry
 from stackview.arrays import Floats
 from stackview.checks.alike import together
 from stackview.checks.bore_exit import Exit, exits
+from stackview.checks.facets import AT_LARGE
 from stackview.checks.strip_openings import strip_sections
 from stackview.checks.subject import Subject
 from stackview.checks.wire_way import Reached, Ways
@@ -28,7 +29,6 @@ _BESIDE = 3.0
 """A wire that comes as near as this to a strip's end is soldered to it [mm]; common practice."""
 _BOARD = 10.0
 """And as near as this to the middle of a diode's board."""
-_FACETS = 0.05
 _SOURCE = "free area of every level shrunk by the wire's radius, plane geometry"
 
 
@@ -86,7 +86,7 @@ def _out_of(
 ) -> tuple[Sequence[Exit], tuple[Finding, ...]]:
     """Where the cable leaves the bore; or why it does not."""
     units = subject.lamp.units
-    across = _across(subject, layer, bore)
+    across = _across(subject, layer, bore, cable)
     taken = shapely.union_all(list(across.values())) if across else None
     out = exits(layer, bore, cable, taken)
     if out:
@@ -123,33 +123,38 @@ def _out_of(
     return (), (finding,)
 
 
-def _across(subject: Subject, layer: Layer, bore: Bore) -> dict[str, BaseGeometry]:
-    """What stands at the bore's height, by name, in the layer's own frame."""
+def _across(subject: Subject, layer: Layer, bore: Bore, cable: float) -> dict[str, BaseGeometry]:
+    """What stands so far in the bore that no cable gets past above or below it, by name, in the layer's own frame."""
     lamp, parts = subject.lamp, {part.name: part for part in subject.stack.placed}
     foot = parts[layer.name].underside
     low, high = foot + bore.height - bore.diameter / 2.0, foot + bore.height + bore.diameter / 2.0
 
     def there(name: str) -> bool:
-        return name in parts and parts[name].underside < high - 1e-6 and parts[name].top > low + 1e-6
+        # what only grazes the bore leaves the cable room above or below it
+        if name not in parts:
+            return False
+        return max(parts[name].underside - low, high - parts[name].top) < min(cable, bore.diameter) - 1e-6
 
     found: dict[str, BaseGeometry] = {}
     for post in lamp.posts:
         if there(post.name):
             rods = [
-                shapely.Polygon(polygon(path, _FACETS)) for path in around(path_of(post.outline), post.around)
+                shapely.Polygon(polygon(path, AT_LARGE))
+                for path in around(path_of(post.outline), post.around)
             ]
             found[post.name] = shapely.union_all(rods)
     if lamp.core is not None and there("core"):
-        solid: BaseGeometry = shapely.Polygon(polygon(path_of(lamp.core.outline), _FACETS))
+        solid: BaseGeometry = shapely.Polygon(polygon(path_of(lamp.core.outline), AT_LARGE))
         if lamp.core.wall is not None:
-            inner = shapely.Polygon(polygon(path_of(lamp.core.outline.grown(-lamp.core.wall)), _FACETS))
+            inner = shapely.Polygon(polygon(path_of(lamp.core.outline.grown(-lamp.core.wall)), AT_LARGE))
             solid = solid.difference(inner)
         found["core"] = solid
         for lit, ends in _strips(subject):
             layout = lit.light.on_core
-            if layout is not None and ends[0] < high - 1e-6 and ends[1] > low + 1e-6:
+            room = max(ends[0] - low, high - ends[1])
+            if layout is not None and room < min(cable, bore.diameter) - 1e-6:
                 boxes = [
-                    shapely.Polygon(polygon(path, _FACETS)) for path in strip_sections(layout, lamp.core)
+                    shapely.Polygon(polygon(path, AT_LARGE)) for path in strip_sections(layout, lamp.core)
                 ]
                 found[f'the strip of light "{lit.light.name}"'] = shapely.union_all(boxes)
     return {name: rotate(one, -layer.turn, origin=(0.0, 0.0)) for name, one in found.items()}
@@ -215,7 +220,7 @@ def _in_the_tube(subject: Subject, reached: Reached, ends: Sequence[End]) -> boo
     core = subject.lamp.core
     if core is None or core.wall is None:
         return False
-    hollow = shapely.Polygon(polygon(path_of(core.outline.grown(-core.wall)), _FACETS))
+    hollow = shapely.Polygon(polygon(path_of(core.outline.grown(-core.wall)), AT_LARGE))
     return any(reached.gets_to(hollow, end.low, end.high) for end in ends)
 
 
@@ -234,6 +239,8 @@ def _by_the_tube(lit: Lit) -> Finding:
 
 def _no_way(subject: Subject, ways: Ways, reached: Reached, where: str, wide: float, lit: Lit) -> Finding:
     units, heights = subject.lamp.units, reached.heights
+    bored = [layer.name for layer in subject.lamp.layers if layer.bores] if where != "cord" else []
+    over: list[str] = []
     if heights is None:
         far = "nothing leaves room for it where it comes out"
     else:
@@ -250,4 +257,5 @@ def _no_way(subject: Subject, ways: Ways, reached: Reached, where: str, wide: fl
         unit="mm",
         source=_SOURCE,
         advice="Move the opening clear of what stands on it, or cut a channel for the wires.",
+        parts=tuple(dict.fromkeys((*bored, *over))),
     )

@@ -141,8 +141,8 @@ def _gaps(study: Study) -> Table:
     for gap in gaps[:_GAPS]:
         share = gap.bearings / len(study.sightlines.bands.bearings)
         table.add_row(
-            f"{gap.low:+.2f}°",
-            f"{gap.high:+.2f}°",
+            f"{gap.low:+.1f}°",
+            f"{gap.high:+.1f}°",
             gap.low_edge,
             gap.high_edge,
             str(gap.points),

@@ -164,7 +164,7 @@ class Core:
     """The post or tube in the middle that carries the light strip; ``wall`` None means solid.
 
     It stands on the top (or recess floor) of ``stands_on``, or hangs from the underside of
-    ``hangs_from``; ``sunk`` lets its end into that layer [mm].
+    ``hangs_from``; ``sunk`` lets its end into that layer, from its face, if no recess lies deeper [mm].
     """
 
     material: Material

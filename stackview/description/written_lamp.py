@@ -123,7 +123,9 @@ class WrittenCore(Written):
     )
     stands_on: Name | None = Field(None, description="Layer that it stands on; left out, the lowest.")
     hangs_from: Name | None = Field(None, description="Layer that it hangs from, in place of stands_on.")
-    sunk: InnerGap | None = Field(None, description="How deep its end is let into that layer.")
+    sunk: InnerGap | None = Field(
+        None, description="How deep its end is let into that layer, from its face; a recess there counts."
+    )
 
 
 class WrittenFeet(Written):

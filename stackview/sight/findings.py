@@ -89,10 +89,16 @@ def _of_eye(seen: Seen, causes: tuple[Cause, ...], total: int) -> list[Finding]:
                 bound=Bound.MOST,
                 source=WORDED if kind == Kind.GLAZED else _SOURCE,
                 advice=past(causes) if kind == Kind.BARE else "",
-                cause="" if kind == Kind.BARE else kind.word,
+                parts=_between(causes) if kind == Kind.BARE else (),
+                cause=f'bare to eye "{seen.eye.name}"' if kind == Kind.BARE else kind.word,
             )
         )
     return found
+
+
+def _between(causes: tuple[Cause, ...]) -> tuple[str, ...]:
+    """The parts whose edges bound the gaps that the bare points show through."""
+    return tuple(dict.fromkeys(part for cause in causes for part in cause.between))
 
 
 def _up_to(most: int, total: int) -> str:

@@ -51,12 +51,10 @@ def core(lamp: Lamp, described: Core, by_name: dict[str, Placed], faults: list[F
         low = by_name[described.stands_on].underside + _rise(
             lamp, described, described.stands_on, above=False
         )
-        low -= described.sunk
     if described.hangs_from is not None:
         high = by_name[described.hangs_from].underside + _rise(
             lamp, described, described.hangs_from, above=True
         )
-        high += described.sunk if low is None else 0.0
     if described.height is None:
         low, high = _closed(lamp, described, by_name, low, high)
     if described.height is not None:
@@ -98,14 +96,22 @@ def cross_section(described: Core, thickness: float = 1.0) -> Layer:
 
 
 def _rise(lamp: Lamp, described: Core, name: str, *, above: bool) -> float:
-    """Height above a layer's underside at which the core's end meets it, in a recess if it fits one."""
+    """Height above a layer's underside at which the core's end meets it.
+
+    In a recess that it fits, or let into the face by ``sunk``, whichever goes deeper. Where the core
+    stands on one layer and hangs from another, it is let into the one that it stands on.
+    """
     host = next(layer for layer in lamp.layers if layer.name == name)
     block = cross_section(described)
     if above:
         rise = contact(host, block)
-        return 0.0 if rise is None else block.thickness - rise
+        sunk = described.sunk if described.stands_on is None else 0.0
+        return max(
+            0.0 if rise is None else block.thickness - rise, sunk if name == described.hangs_from else 0.0
+        )
     rise = contact(block, host)
-    return host.thickness if rise is None else rise
+    face = host.thickness if rise is None else rise
+    return min(face, host.thickness - described.sunk) if name == described.stands_on else face
 
 
 def post(lamp: Lamp, pin: Post, by_name: dict[str, Placed], faults: list[Fault]) -> list[Placed]:

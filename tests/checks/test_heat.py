@@ -57,6 +57,7 @@ def test_twenty_watts_in_shut_plywood_are_a_fault() -> None:
     board = named(found, "board under the diode")
     assert (board.level, board.limit) == (Level.CAUTION, 85.0)
     assert "mount it on metal" in board.advice
+    assert (air.parts, wood.parts, board.parts) == (("base", "ring", "cap"), ("base",), ("base",))
     assert named(found, "its wood glue").limit == 60.0
 
 

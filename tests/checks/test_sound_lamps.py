@@ -6,57 +6,24 @@ from stackview.checks.all_checks import ALL_CHECKS, names_of
 from stackview.checks.subject import run_checks
 from stackview.description.starter import starter_text
 from stackview.findings import Level
-from tests.checks.written import SOUND, changed, subject
+from tests.checks.written import SOUND, changed, exchanged, subject
 
-TALL = """
-name = "Tall"
-cutter = 3
-[materials]
-ply = { plywood = "birch", sold = 18, measured = 17.6 }
-opal = { acrylic = "opal", sold = 4, measured = 3.8 }
-tube = { metal = "aluminium" }
-[[groups.tier]]
-name = "ring"
-material = "ply"
-outline = { circle = 150 }
-wall = 16
-recess = { depth = 2 }
-[[groups.tier]]
-name = "plate"
-material = "opal"
-outline = { circle = 132 }
-opening = { circle = 50 }
-[[layer]]
-name = "base"
-material = "ply"
-outline = { circle = 150 }
-opening = { circle = 8 }
-bore = { diameter = 6 }
-[[layer]]
-group = "tier"
-repeat = 16
-[[layer]]
-name = "cap"
-material = "ply"
-outline = { circle = 150 }
-[core]
-material = "tube"
-outline = { circle = 40 }
-wall = 2
-height = 300
-stands_on = "base"
-[[light]]
-helix = { pitch = 30 }
-width = 8
-watts_per_metre = 4
-port = "usb charger"
-[glue]
-loose = ["cap"]
-[cable]
-length = "1.5 m"
-wire = "0.5 mm2"
-strain_relief = true
-"""
+TALL = exchanged(
+    SOUND,
+    ('name = "Sound"', 'name = "Tall"'),
+    ("sold = 9, measured = 8.8", "sold = 18, measured = 17.6"),
+    ("circle = 120", "circle = 150"),
+    ("wall = 14", "wall = 16"),
+    ("depth = 1.5", "depth = 2"),
+    ("circle = 104", "circle = 132"),
+    ("circle = 46", "circle = 50"),
+    ("diameter = 5", "diameter = 6"),
+    ("repeat = 3", "repeat = 16"),
+    ("height = 33", "height = 300"),
+    ("pitch = 12", "pitch = 30"),
+    ('length = "1 m"', 'length = "1.5 m"'),
+    ("0.34 mm2", "0.5 mm2"),
+)
 TINY = """
 name = "Tiny"
 cutter = 2
@@ -93,57 +60,23 @@ diameter = 2.5
 wire = "0.14 mm2"
 strain_relief = true
 """
-PENDANT = """
-name = "Pendant"
-cutter = 3
-[materials]
-ply = { plywood = "birch", sold = 9, measured = 8.8 }
-opal = { acrylic = "opal", sold = 4, measured = 3.8 }
-tube = { metal = "aluminium" }
-[pendant]
-underside = 1600
-[cord]
-diameter = 6
-length = "1 m"
-wire = "0.75 mm2"
-strain_relief = true
-[[groups.tier]]
-name = "ring"
-material = "ply"
-outline = { circle = 140 }
-wall = 14
-recess = { depth = 1.5 }
-[[groups.tier]]
-name = "plate"
-material = "opal"
-outline = { circle = 124 }
-opening = { circle = 48 }
-[[layer]]
-name = "floor"
-material = "opal"
-outline = { circle = 140 }
-[[layer]]
-group = "tier"
-repeat = 4
-[[layer]]
-name = "lid"
-material = "ply"
-outline = { circle = 140 }
-opening = { circle = 7 }
-[core]
-material = "tube"
-outline = { circle = 40 }
-wall = 2
-height = 40
-hangs_from = "lid"
-[[light]]
-helix = { pitch = 14 }
-width = 8
-watts_per_metre = 4
-port = "usb charger"
-[glue]
-loose = ["lid"]
-"""
+PENDANT = exchanged(
+    SOUND,
+    ('name = "Sound"', 'name = "Pendant"'),
+    ("[materials]", "[pendant]\nunderside = 1600\n[materials]"),
+    ('[cable]\nlength = "1 m"\nwire = "0.34 mm2"', '[cord]\ndiameter = 6\nlength = "1 m"\nwire = "0.75 mm2"'),
+    ("circle = 120", "circle = 140"),
+    ("circle = 104", "circle = 124"),
+    ("circle = 46", "circle = 48"),
+    ('name = "base"\nmaterial = "thick"', 'name = "floor"\nmaterial = "opal"'),
+    ("bore = { diameter = 5 }\nopening = { circle = 8 }\n", ""),
+    ("repeat = 3", "repeat = 4"),
+    ('name = "cap"', 'name = "lid"\nopening = { circle = 7 }'),
+    ("height = 33", "height = 40"),
+    ('stands_on = "base"', 'hangs_from = "lid"'),
+    ("pitch = 12", "pitch = 14"),
+    ('loose = ["cap"]', 'loose = ["lid"]'),
+)
 INCHES = """
 name = "Inches"
 unit = "in"
@@ -268,11 +201,9 @@ def test_a_lamp_twice_as_large_moves_twice_as_far() -> None:
 
 def _doubled(text: str) -> str:
     """Outlines, walls and recesses at twice the size; the same sheets."""
-    for old, new in (
-        ("circle = 120", "circle = 240"), ("wall = 14", "wall = 28"), ("circle = 104", "circle = 208"),
-    ):  # fmt: skip
-        text = text.replace(old, new)
-    return text
+    return exchanged(
+        text, ("circle = 120", "circle = 240"), ("wall = 14", "wall = 28"), ("circle = 104", "circle = 208")
+    )
 
 
 def test_a_check_does_not_change_its_subject() -> None:

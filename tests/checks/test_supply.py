@@ -85,6 +85,14 @@ def test_thin_long_cable_loses_too_much_and_the_wire_advised_mends_it() -> None:
     assert len(alarms(CHECK, changed(*SIX_RUNS, longer))) == 1
 
 
+def test_a_cable_that_loses_all_of_it_leaves_nothing() -> None:
+    long = ('length = "1 m"\nwire = "0.34 mm2"', 'length = "20 m"\nwire = "AWG 28"')
+    (caution,) = [one for one in alarms(CHECK, changed(*SIX_RUNS, long)) if one.unit == "%"]
+    assert "nothing of 5 V is left" in caution.what
+    assert "-" not in caution.what.split("mm²")[1]
+    assert caution.parts == ("core",)
+
+
 def test_nothing_but_notes_comes_of_a_cable_that_is_not_written() -> None:
     silent = ('[cable]\nlength = "1 m"\nwire = "0.34 mm2"\nstrain_relief = true\n', "")
     many = ('port = "usb charger"', "volts = 5")

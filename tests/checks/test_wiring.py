@@ -52,6 +52,26 @@ def test_a_solid_core_of_the_same_size_is_a_fault() -> None:
     assert "under ring 1 and core" in fault.what
 
 
+@pytest.mark.parametrize(
+    ("deep", "alarm"),
+    [
+        (6.0, False),  # 0.3 above the bore's top at 8.8 + 2.5
+        (6.5, False),  # 0.2 in the bore, which leaves 4.8 for a cable of 4
+        (7.3, False),  # 4 are left: at the limit
+        (7.4, True),
+        (12.0, True),
+    ],
+)
+def test_a_core_that_grazes_the_bore_leaves_room_for_the_cable(deep: float, alarm: bool) -> None:
+    socket = (
+        "bore = { diameter = 5 }",
+        f"bore = {{ diameter = 5 }}\nrecess = {{ depth = {deep}, outline = {{ circle = 41 }} }}",
+    )
+    lamp = changed(socket, ("height = 33", f"height = {33 + deep}"))
+    found = [one for one in faults(lamp) if "across it" in one.what]
+    assert bool(found) is alarm
+
+
 @pytest.mark.parametrize(("hole", "alarm"), [(8, False), (4, False), (3.9, True)])
 def test_the_opening_takes_the_whole_cable(hole: float, alarm: bool) -> None:
     found = faults(changed(("opening = { circle = 8 }", f"opening = {{ circle = {hole} }}")))

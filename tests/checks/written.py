@@ -68,10 +68,15 @@ def subject(text: str = SOUND, bearings: int = 24) -> Study:
 
 def changed(*pairs: tuple[str, str], more: str = "", text: str = SOUND) -> Study:
     """The same with some words exchanged, each of which has to be there, and something added."""
+    return subject(exchanged(text, *pairs) + more)
+
+
+def exchanged(text: str, *pairs: tuple[str, str]) -> str:
+    """A lamp's file with some words exchanged, each of which has to be there."""
     for old, new in pairs:
         assert old in text, old
         text = text.replace(old, new)
-    return subject(text + more)
+    return text
 
 
 def alarms(check: Check, of: Study) -> list[Finding]:

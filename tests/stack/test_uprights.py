@@ -66,6 +66,15 @@ def test_where_the_core_stands(core: Core, low: float, high: float) -> None:
     assert volume(made.solid) == pytest.approx(pi * 15.0**2 * (high - low), rel=2e-3)
 
 
+@pytest.mark.parametrize(("sunk", "low"), [(0.0, 16.0), (1.0, 16.0), (2.0, 16.0), (3.0, 15.0)])
+def test_a_recess_counts_towards_what_a_core_is_sunk(sunk: float, low: float) -> None:
+    # a base 18 thick with a recess 2 deep that takes the core
+    base = replace(BASE, recesses=(pocket(circle(31.0), 2.0, 0.0),))
+    lamp = replace(LAMP, layers=(base, *LAMP.layers[1:]))
+    (made,) = uprights.core(lamp, replace(CORE, sunk=sunk), PLACES, [])
+    assert made.underside == pytest.approx(low)
+
+
 def test_a_tube_is_hollow() -> None:
     (tube,) = uprights.core(LAMP, replace(CORE, wall=2.0), PLACES, [])
     assert volume(tube.solid) == pytest.approx(pi * (15.0**2 - 13.0**2) * 40.0, rel=5e-3)
