@@ -132,7 +132,6 @@ class Finding:
             "level": self.level.word,
             "where": self.where,
             "what": self.what,
-            "short": self.gist,
             "value": _plain(self.value),
             "unit": self.unit,
             "limit": _plain(self.limit),
@@ -141,6 +140,7 @@ class Finding:
             "bound": None if self.bound is None else self.bound.value,
             "parts": list(self.parts),
             "places": [place.record() for place in self.places],
+            "short": self.gist,
         }
 
     def __repr__(self) -> str:

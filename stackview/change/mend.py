@@ -58,16 +58,25 @@ class Mend:
         """What to type, by paths."""
         return {number.path: number.typed for number in self.numbers}
 
+    @property
+    def brief(self) -> str:
+        """What to change, and what comes with it, without what it costs."""
+        brings = [f"; it brings a {one.level.word}: {one.where}: {one.gist}" for one in self.new]
+        return f"{self._what}{''.join(brings)}."
+
+    @property
+    def _what(self) -> str:
+        return "; and ".join(number.text for number in self.numbers)
+
     def text(self, units: Units) -> str:
         """The mend in one sentence."""
-        what = "; and ".join(number.text for number in self.numbers)
         costs = [self._taller(units)]
         if abs(self.grams) >= 0.5:
             costs.append(f"{abs(self.grams):.0f} g {'heavier' if self.grams > 0 else 'lighter'}")
         costs += [
             f"it brings a {finding.level.word}: {finding.where}: {finding.what}" for finding in self.new
         ]
-        return f"{what}: {self.does}; {', '.join(costs)}."
+        return f"{self._what}: {self.does}; {', '.join(costs)}."
 
     def _taller(self, units: Units) -> str:
         if abs(self.height) < 0.005:

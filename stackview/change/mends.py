@@ -22,6 +22,7 @@ class Mending:
     study: Study
     _bench: Bench | None = None
     _bare: dict[Finding, Mended] = field(default_factory=dict)
+    _others: dict[Finding, Mended] = field(default_factory=dict)
 
     def of(self, finding: Finding) -> Mended | None:
         """What mends a finding; None for notes, for what no number of the file could mend, and without a file."""
@@ -30,18 +31,22 @@ class Mending:
         if finding.check == "bare light":
             self._look_for_bare()
             return self._bare[finding]
-        bench = Bench(self.study, MOST_TRIALS, as_it_stands=False)
-        try:
-            found = mend_as_proposed(bench, finding, self.study.findings)
-        except NoTrialsLeftError:
-            return Mended((), _RAN_OUT)
-        return self._hiding(found)
+        if finding not in self._others:
+            self._others[finding] = self._as_proposed(finding)
+        return self._others[finding]
 
     def is_looked_for(self, finding: Finding) -> bool:
         """Whether there are numbers to try for a finding."""
         if self.study.file is None or finding.level < Level.CAUTION:
             return False
         return finding.check == "bare light" or bool(finding.ways)
+
+    def _as_proposed(self, finding: Finding) -> Mended:
+        bench = Bench(self.study, MOST_TRIALS, as_it_stands=False)
+        try:
+            return self._hiding(mend_as_proposed(bench, finding, self.study.findings))
+        except NoTrialsLeftError:
+            return Mended((), _RAN_OUT)
 
     def _hiding(self, found: Mended) -> Mended:
         """Where a mend lets in bare light, the numbers that keep it out are sought too."""

@@ -58,7 +58,7 @@ def show_checked(study: Study, *, facts: bool = False) -> None:
     if study.facts:
         screen.print()
         screen.print(_facts(study) if facts else _left_out(study.facts))
-    show_mends(screen, study)
+    show_mends(screen, Mending(study))
 
 
 def _left_out(facts: tuple[Finding, ...]) -> str:

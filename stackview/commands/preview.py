@@ -22,12 +22,17 @@ def preview(
     elevation: Annotated[float, Parameter(help="Elevation it is drawn from [°].")] = 18.0,
     width: Annotated[int, Parameter(help="Width of the picture [pixels].")] = 1600,
     height: Annotated[int, Parameter(help="Height of the picture [pixels].")] = 1200,
+    pictures: Annotated[bool, Parameter(help="Draw the pictures; without them the answers alone.")] = True,
+    full: Annotated[
+        bool, Parameter(help="Add all tables: eyes, gaps, stack-up, every finding.", negative=())
+    ] = False,
     fail_on: FailOn = None,
     allow_outside: AllowOutside = False,
 ) -> int:
     """Read the lamp, build it, look at it from everywhere, and draw it."""
+    from stackview.change.mends import Mending
+    from stackview.commands.first_screen import show_first_screen
     from stackview.commands.progress import progress
-    from stackview.commands.spots_line import show_spots
     from stackview.commands.summary import console, show_findings, show_mends, show_sightlines, show_stack
     from stackview.findings import Level
     from stackview.stills.views import check_view
@@ -38,15 +43,20 @@ def preview(
     if folder.exists() and not folder.is_dir():
         raise OutputError(f"{folder}: is a file, not a folder; choose another with --out")
     study = Study.read(lamp, allow_outside=allow_outside, progress=progress)
-    screen = console()
-    show_sightlines(screen, study)
-    show_stack(screen, study)
-    show_findings(screen, study.findings, Level.CAUTION)
-    show_mends(screen, study)
-    show_spots(screen, study)
-    from stackview.commands.drawing import draw_pictures
+    screen, mending = console(), Mending(study)
+    show_first_screen(screen, study, mending, lamp)
+    if full:
+        screen.print()
+        show_sightlines(screen, study)
+        show_stack(screen, study)
+        show_findings(screen, study.findings, Level.CAUTION)
+        show_mends(screen, mending)
+    if pictures:
+        from stackview.commands.drawing import draw_pictures
 
-    screen.print()
-    for target in draw_pictures(study, folder, lamp.stem, bearing, elevation, (width, height)):
-        screen.print(f"Wrote {target}", soft_wrap=True)
+        drawn = [
+            target.name
+            for target in draw_pictures(study, folder, lamp.stem, bearing, elevation, (width, height))
+        ]
+        screen.print(f"Wrote into {folder}: {', '.join(drawn)}", overflow="fold")
     return exit_code(study.findings, fail_on)

@@ -229,9 +229,9 @@ def show_findings(screen: Console, findings: tuple[Finding, ...], least: Level =
         screen.print(f"Besides, {tally(rest)} `stackview check` has them all, with limits and sources.")
 
 
-def show_mends(screen: Console, study: Study) -> None:
+def show_mends(screen: Console, mending: Mending) -> None:
     """What would mend each finding, below them all: it is looked for now, and told as it is found."""
-    mending = Mending(study)
+    study = mending.study
     asked = [finding for finding in study.findings if mending.is_looked_for(finding)]
     if not asked:
         return

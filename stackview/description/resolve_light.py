@@ -32,6 +32,7 @@ _STRIP_KEYS = (
     "leds_per_metre", "spacing", "cut_every", "width", "thickness", "lumens_per_metre", "watts_per_metre",
     "bend_radius", "hottest", "ohms_per_metre",
 )  # fmt: skip
+_FOR_EXAMPLE = "runs = { count = 6 } on a core, ring = { diameter = 60, count = 12 } on a layer"
 
 
 def resolve_lights(
@@ -51,7 +52,7 @@ def resolve_lights(
         if len(given) != 1 or name is None:
             found = f"{' and '.join(given)} are given" if given else "its kind is missing"
             (context.faults.add if given else context.faults.absent)(
-                where, f"{found}: give exactly one of {', '.join(LAYOUT_KEYS)}"
+                where, f"{found}: give exactly one of {', '.join(LAYOUT_KEYS)}, e.g. {_FOR_EXAMPLE}"
             )
             continue
         kind = given[0]

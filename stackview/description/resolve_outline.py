@@ -32,7 +32,7 @@ def resolve_outline(context: Context, written: str | WrittenOutline, where: str)
     given = [key for key in SHAPE_KEYS if getattr(written, key) is not None]
     if len(given) != 1:
         found = f"{' and '.join(given)} are given" if given else "no shape is given"
-        what = f"{found}: give exactly one of {', '.join(SHAPE_KEYS)}"
+        what = f"{found}: give exactly one of {', '.join(SHAPE_KEYS)}, e.g. circle = 120"
         (context.faults.add if given else context.faults.absent)(where, what)
         return None
     for key, kinds in _ONLY_WITH.items():

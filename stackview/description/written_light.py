@@ -2,10 +2,11 @@
 
 from collections import Counter
 from collections.abc import Sequence
-from typing import Literal
+from typing import Literal, get_args
 
 from pydantic import Field
 
+from stackview.description.light_source import Layout, StripLayout
 from stackview.description.written_fields import (
     Angle,
     Beam,
@@ -28,8 +29,8 @@ from stackview.description.written_fields import (
     Written,
 )
 
-LAYOUT_KEYS = ("helix", "runs", "ring", "panel", "diode")
-STRIP_LAYOUTS = ("helix", "runs")
+LAYOUT_KEYS = tuple(kind.key for kind in get_args(Layout))
+STRIP_LAYOUTS = tuple(kind.key for kind in get_args(StripLayout))
 
 
 class WrittenHelix(Written):

@@ -83,6 +83,7 @@ def _of_eye(seen: Seen, causes: tuple[Cause, ...], total: int) -> list[Finding]:
                     f"{_up_to(most, total)} {through}, {'most ' if total > 1 else ''}from bearing "
                     f"{seen.bearings[worst]:g}°, at {seen.elevation:.1f}° elevation"
                 ),
+                short=f"{_up_to(most, total)} {kind.word}",
                 value=float(most),
                 unit="light points",
                 limit=0.0,

@@ -18,8 +18,10 @@ def test_summary_and_three_pictures_beside_the_file(run, starter: Path) -> None:
         "first-section.png",
         "first-sightlines.png",
     ]
-    for word in ("tall", "Stack-up", "Wrote"):
-        assert word in out
+    assert out.startswith("My first lamp: 62 mm tall")
+    assert "Stack-up" not in out
+    wrote = " ".join(out.partition("Wrote into ")[2].split())
+    assert wrote == f"{folder}: first-lamp.png, first-sightlines.png, first-section.png"
     with Image.open(folder / "first-lamp.png") as picture:
         assert picture.size == (320, 240)
         assert picture.info["Software"] == "stackview"
@@ -29,6 +31,17 @@ def test_summary_and_three_pictures_beside_the_file(run, starter: Path) -> None:
     assert middle[:, 0].mean() > middle[:, 2].mean() + 15
     assert corner.std(axis=0).max() < 6
     assert abs(corner[:, 0].mean() - corner[:, 2].mean()) < 12
+
+
+def test_answers_alone_or_with_all_tables(run, starter: Path) -> None:  # type: ignore[no-untyped-def]
+    code, short, err = run("preview", starter, "--no-pictures")
+    assert (code, err) == (0, "")
+    assert not (starter.parent / "first-pictures").exists()
+    assert "Wrote" not in short
+    code, full, _ = run("preview", starter, "--no-pictures", "--full")
+    assert full.startswith(short)
+    for word in ("Light points that show, all round", "Stack-up", "Besides, "):
+        assert word in full
 
 
 def test_a_second_run_replaces_its_own_pictures(run, starter: Path) -> None:  # type: ignore[no-untyped-def]

@@ -1,0 +1,264 @@
+"""The first screen of a preview: the questions that a maker asks, each with its answer, in half a page."""
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from textwrap import wrap
+
+from rich.console import Console
+from rich.text import Text
+
+from stackview.change.mend import Mend
+from stackview.change.mends import Mending
+from stackview.commands.summary import STYLE
+from stackview.findings import Finding, Level
+from stackview.sight.bands import Kind
+from stackview.sight.eyes import Seen
+from stackview.study import Study
+
+LINES = 30
+"""Lines of 80 columns that the screen takes at most."""
+_AFTER_CAUTIONS = 7
+"""Lines kept for what comes after the cautions."""
+_EYES, _MENDS, _FAULTS = 4, 3, 3
+_NOUGHT = "–"
+_BESIDE = re.compile(r" \(\d[\d.]* mm[²³]?\)")
+"""The other system beside the lamp's own unit: half a page has no room for it."""
+
+
+@dataclass(slots=True)
+class _Sheet:
+    """The screen and the lines that it has taken so far."""
+
+    screen: Console
+    lines: int = 0
+
+    def blank(self) -> None:
+        self.screen.print()
+        self.lines += 1
+
+    def heading(self, question: str, answer: str = "") -> None:
+        self.blank()
+        self.said(answer, label=Text(f"{question}  " if answer else question, style="bold"))
+
+    def said(self, text: str, *, indent: int = 0, hang: int = 0, label: Text | None = None) -> None:
+        """A sentence; its further lines stand ``hang`` letters further in than its first."""
+        lead = label or Text("")
+        lines = wrap(
+            "\0" * len(lead) + _BESIDE.sub("", text),
+            self.screen.width - indent,
+            subsequent_indent=" " * hang,
+            break_on_hyphens=False,
+            break_long_words=False,
+        )
+        for number, line in enumerate(lines or [""]):
+            first = Text(" " * indent) + lead + line[len(lead) :]
+            self.screen.print(first if number == 0 else " " * indent + line, soft_wrap=True)
+        self.lines += max(len(lines), 1)
+
+
+def show_first_screen(screen: Console, study: Study, mending: Mending, file: Path) -> None:
+    """Print the answers as they are found: what shows, what helps, what must be mended, how the plates glow."""
+    sheet = _Sheet(screen)
+    sheet.said(_facts(study), label=Text(f"{study.lamp.name}: ", style="bold"))
+    if len(study.sightlines.points):
+        _what_shows(sheet, study)
+        _what_helps(sheet, study, mending)
+    _to_mend(sheet, study, mending)
+    _to_look_at(sheet, study)
+    _how_plates_glow(sheet, study)
+    sheet.blank()
+    notes = sum(finding.level == Level.NOTE for finding in study.findings)
+    told = f"{notes} note{'s' if notes != 1 else ''}, limits, sources"
+    sheet.said(f"Why and how much, {told}: stackview check {file.name}")
+    sheet.said(f"From which directions, past which edges: stackview sight {file.name}")
+
+
+def _facts(study: Study) -> str:
+    count = len(study.sightlines.points)
+    light = f"{count} {_named(study, count)}" if count else "no light is described, so nothing can show"
+    return (
+        f"{study.lamp.units.show(study.stack.height)} tall, {study.stack.grams:.0f} g without wiring, {light}"
+    )
+
+
+def _named(study: Study, count: int) -> str:
+    """LEDs; light points where a continuous strip is counted as such."""
+    thing = (
+        "light point"
+        if any(
+            strip is not None and strip.continuous
+            for strip in (lit.light.layout.strip for lit in study.light.lit)
+        )
+        else "LED"
+    )
+    return thing if count == 1 else f"{thing}s"
+
+
+# --- can you see them? ---
+
+
+def _what_shows(sheet: _Sheet, study: Study) -> None:
+    eyes, count = study.sightlines.eyes, len(study.sightlines.points)
+    thing = _named(study, count)
+    thing = thing if thing == "LEDs" else f"THE {thing.upper()}"
+    sheet.heading(f"CAN YOU SEE {thing}?", _yes_or_no(eyes))
+    if not any(seen.counts(*Kind).any() for seen in eyes):
+        _corners(sheet, study, eyes)
+        return
+    shown = sorted(
+        eyes, key=lambda seen: tuple(-int(n) for n in (_most(seen, Kind.BARE), _most(seen, *Kind)))
+    )
+    rows = [
+        (
+            seen.eye.name,
+            _said_of(_most(seen, Kind.BARE), count),
+            _said_of(int(seen.counts(Kind.BARE)[seen.front]), count),
+            _said_of(_most(seen, Kind.GLAZED, Kind.VEILED), count),
+        )
+        for seen in shown[:_EYES]
+    ]
+    _table(sheet, ("", "bare at worst", "from the front", "through acrylic"), rows)
+    if len(shown) > _EYES:
+        sheet.said(f"{len(shown) - _EYES} more of your eyes see no more than these.", indent=2)
+    _corners(sheet, study, eyes)
+    if any(_most(seen, Kind.GLAZED, Kind.VEILED) for seen in eyes):
+        sheet.said("Clear acrylic shows the LED itself, sanded or opal acrylic a spot of it.", indent=2)
+
+
+def _yes_or_no(eyes: Sequence[Seen]) -> str:
+    bare = [seen.eye.name for seen in eyes if seen.counts(Kind.BARE).any()]
+    if bare:
+        return f"Yes, bare, from {_which(bare, len(eyes))}."
+    through = [seen.eye.name for seen in eyes if seen.counts(*Kind).any()]
+    if through:
+        return f"Not bare; through acrylic, from {_which(through, len(eyes))}."
+    return (
+        f"No, neither bare nor through acrylic, from {'any of your eyes' if len(eyes) > 1 else 'your eye'}."
+    )
+
+
+def _which(names: Sequence[str], every: int) -> str:
+    if len(names) == every > 1:
+        return "both eyes" if every == 2 else f"all {every} eyes"
+    if len(names) <= 2:
+        return " and ".join(f'"{name}"' for name in names)
+    return f"{len(names)} of {every} eyes"
+
+
+def _most(seen: Seen, *kinds: Kind) -> int:
+    return int(seen.counts(*kinds).max())
+
+
+def _said_of(number: int, every: int) -> str:
+    if not number:
+        return _NOUGHT
+    return "yes" if every == 1 else str(number)
+
+
+def _table(sheet: _Sheet, heading: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
+    """Names on the left, numbers on the right; long names on lines of their own rather than cut."""
+    numbers = [max(map(len, column)) for column in list(zip(heading, *rows, strict=True))[1:]]
+    across = sum(numbers) + 3 * len(numbers)
+    longest = max(len(row[0]) for row in rows)
+    apart = longest + 2 + across > sheet.screen.width
+    lead = 2 if apart else longest + 2
+    for row in (heading, *rows):
+        cells = "".join(f"   {cell:>{wide}}" for cell, wide in zip(row[1:], numbers, strict=True))
+        if apart and row[0]:
+            sheet.screen.print(f"  {row[0]}", soft_wrap=True)
+            sheet.lines += 1
+        name = "" if apart else f"  {row[0]}"
+        sheet.screen.print(f"{name:{lead}}{cells}".rstrip(), soft_wrap=True)
+        sheet.lines += 1
+
+
+def _corners(sheet: _Sheet, study: Study, eyes: Sequence[Seen]) -> None:
+    """Faces of which only a corner is bare: more than the middles tell."""
+    parts = [(int(seen.part_bare.sum(axis=0).max()), seen.eye.name) for seen in eyes]
+    parts = sorted(((most, name) for most, name in parts if most), reverse=True)
+    if not parts:
+        return
+    most, name = parts[0]
+    others = f', of {parts[1][0]} to "{parts[1][1]}"' if len(parts) > 1 else ""
+    if len(study.sightlines.points) == 1:
+        text = f'From elsewhere round the lamp only its corner shows, to "{name}".'
+    else:
+        text = f'Besides, only a corner of up to {most} more shows bare to "{name}"{others}.'
+    sheet.said(text, indent=2)
+
+
+# --- what helps, what must be mended ---
+
+
+def _what_helps(sheet: _Sheet, study: Study, mending: Mending) -> None:
+    bare = [f for f in study.findings if f.check == "bare light" and f.level >= Level.CAUTION]
+    if not bare or study.file is None:
+        return
+    sheet.heading("WHAT HELPS MOST")
+    told: dict[tuple[tuple[str, object], ...], Mend] = {}
+    for finding in sorted(bare, key=lambda one: -(one.value or 0.0)):
+        found = mending.of(finding)
+        for mend in found.mends if found is not None else ():
+            told.setdefault(tuple(mend.changes.items()), mend)
+    for mend in tuple(told.values())[:_MENDS]:
+        sheet.said(mend.text(study.lamp.units), indent=2, hang=2)
+    if not told:
+        sheet.said("Nothing of what was tried hides them; `stackview check` says what was.", indent=2)
+
+
+def _to_mend(sheet: _Sheet, study: Study, mending: Mending) -> None:
+    faults = [finding for finding in study.findings if finding.level == Level.FAULT]
+    if not faults:
+        sheet.heading("MUST BE MENDED", "Nothing.")
+        return
+    sheet.heading(f"MUST BE MENDED ({len(faults)})")
+    for finding in faults[:_FAULTS]:
+        _short(sheet, finding)
+        found = mending.of(finding)
+        if found is not None and found.mends:
+            sheet.said(found.mends[0].brief, indent=4, hang=2, label=Text("Mend: ", style="bold"))
+    _rest(sheet, len(faults) - _FAULTS)
+
+
+def _to_look_at(sheet: _Sheet, study: Study) -> None:
+    """Cautions but those of bare light, which the first answer has; as many as the screen has room for."""
+    found = [f for f in study.findings if f.level == Level.CAUTION and f.check != "bare light"]
+    if not found:
+        return
+    sheet.heading(f"LOOK AT BEFORE YOU CUT ({len(found)})")
+    for number, finding in enumerate(found):
+        if number and sheet.lines + _AFTER_CAUTIONS + 2 > LINES:
+            _rest(sheet, len(found) - number)
+            return
+        _short(sheet, finding)
+
+
+def _short(sheet: _Sheet, finding: Finding) -> None:
+    mark = Text("! " if finding.level == Level.FAULT else "- ", style=STYLE[finding.level])
+    sheet.said(f"{finding.where}: {finding.gist}.", indent=2, hang=2, label=mark)
+
+
+def _rest(sheet: _Sheet, count: int) -> None:
+    if count > 0:
+        sheet.said(f"and {count} more: `stackview check` has them.", indent=2)
+
+
+# --- how do the plates glow? ---
+
+
+def _how_plates_glow(sheet: _Sheet, study: Study) -> None:
+    lines = list(_glow(study))
+    if not lines:
+        return
+    sheet.heading("DO THE PLATES GLOW EVENLY?")
+    for line in lines:
+        sheet.said(line, indent=2, hang=2)
+
+
+def _glow(study: Study) -> Iterator[str]:
+    from stackview.commands.spots_line import spots_lines
+    from stackview.glow.estimate import estimates
+
+    yield from spots_lines(estimates(study.stack, study.light), study.lamp.units)

@@ -1,0 +1,139 @@
+"""The first screen: the answers that the study has, in half a page that nothing is cut from."""
+
+from io import StringIO
+from pathlib import Path
+
+import pytest
+from rich.console import Console
+
+from stackview.change.mends import Mending
+from stackview.commands.first_screen import LINES, show_first_screen
+from stackview.findings import Level
+from stackview.sight.bands import Kind
+from stackview.study import Study
+from tests.checks.written import SOUND
+
+DEMOS = Path(__file__).parents[2] / "demos"
+LONG = "the guest who always sits by the window on the left, far off"
+TIERS = """
+name = "Bare post"
+unit = "mm"
+[materials]
+ply = { plywood = "birch", sold = 9, measured = 8.8 }
+tube = { metal = "aluminium" }
+[[layer]]
+name = "base"
+material = "ply"
+outline = { circle = 120 }
+opening = { circle = 8 }
+bore = { diameter = 5 }
+[core]
+material = "tube"
+outline = { circle = 30 }
+wall = 2
+height = 60
+[[light]]
+runs = { count = 4, length = 50 }
+watts_per_metre = 4
+lumens_per_metre = 300
+"""
+
+
+def shown(study: Study, width: int = 80, file: Path = Path("lamp.toml")) -> list[str]:
+    out = StringIO()
+    show_first_screen(Console(file=out, width=width, highlight=False), study, Mending(study), file)
+    return out.getvalue().splitlines()
+
+
+def written(tmp_path: Path, text: str) -> Study:
+    file = tmp_path / "lamp.toml"
+    file.write_text(text, encoding="utf-8")
+    return Study.read(file)
+
+
+def row(lines: list[str], eye: str) -> list[str]:
+    return next(line for line in lines if line.split("  ")[1:2] == [eye]).replace(eye, "").split()
+
+
+def test_one_led_is_answered_with_yes_and_no() -> None:
+    lines = shown(Study.read(DEMOS / "moor-drum.toml"))
+    assert lines[0].startswith("Moor Drum: 101.2 mm tall, 476 g")
+    assert lines[0].endswith("1 LED")
+    assert lines[2] == 'CAN YOU SEE THE LED?  Yes, bare, from "reader lying down".'
+    assert row(lines, "reader lying down") == ["yes", "yes", "–"]
+    assert row(lines, "standing") == ["–", "–", "–"]
+    assert "WHAT HELPS MOST" in lines
+    assert "MUST BE MENDED  Nothing." in lines
+    assert len(lines) <= LINES
+    assert max(map(len, lines)) <= 80
+
+
+def test_counts_are_those_of_the_sightlines_worst_eye_first(tmp_path: Path) -> None:
+    eyes = "".join(
+        f'[[eye]]\nname = "eye {far}"\ndistance = {far}\nheight = {high}\n'
+        for far, high in ((400, 800), (3000, 1100))
+    )
+    study = written(tmp_path, TIERS + eyes)
+    lines = shown(study)
+    table = {}
+    for seen in study.sightlines.eyes:
+        bare, through = seen.counts(Kind.BARE), seen.counts(Kind.GLAZED, Kind.VEILED)
+        found = (int(bare.max()), int(bare[seen.front]), int(through.max()))
+        assert row(lines, seen.eye.name) == [str(number) if number else "–" for number in found]
+        table[seen.eye.name] = found
+    assert all(found[0] for found in table.values())
+    order = [name for line in lines for name in table if line.startswith(f"  {name}")]
+    assert order == sorted(table, key=lambda name: -table[name][0])
+    assert lines[2] == "CAN YOU SEE LEDs?  Yes, bare, from both eyes."
+
+
+@pytest.mark.parametrize("width", [60, 80, 118])
+def test_names_are_never_cut(tmp_path: Path, width: int) -> None:
+    eye = f'[[eye]]\nname = "{LONG}"\ndistance = 900\nheight = 1100\n'
+    lines = shown(written(tmp_path, TIERS + eye), width)
+    assert sum(LONG in " ".join(" ".join(lines).split()) for _ in (0,)) == 1
+    assert any(line.strip() == LONG or line.startswith(f"  {LONG}  ") for line in lines)
+    assert all(len(line) <= max(width, len(LONG) + 2) for line in lines)
+
+
+def test_a_lamp_without_light_is_asked_nothing_of_it(tmp_path: Path) -> None:
+    lines = shown(written(tmp_path, TIERS.partition("[[light]]")[0]))
+    assert "no light is described" in lines[0]
+    assert not any("CAN YOU SEE" in line for line in lines)
+
+
+def test_a_sound_lamp_is_quiet(tmp_path: Path) -> None:
+    study = written(tmp_path, SOUND)
+    lines = shown(study)
+    assert all(finding.level < Level.FAULT for finding in study.findings)
+    assert "MUST BE MENDED  Nothing." in lines
+    assert not any(line.startswith(("LOOK AT", "  ! ")) for line in lines)
+    assert len(lines) <= 20
+
+
+def test_inches_alone_on_half_a_page(tmp_path: Path) -> None:
+    text = TIERS.replace('unit = "mm"', 'unit = "in"')
+    for number in ("120", "30", "60", "50", "8.8"):
+        text = text.replace(f" {number}\n", f' "{number} mm"\n').replace(f" {number} ", f' "{number} mm" ')
+    text = text.replace("circle = 8 ", 'circle = "8 mm" ').replace("diameter = 5 ", 'diameter = "5 mm" ')
+    text = (
+        text.replace("sold = 9,", 'sold = "9 mm",')
+        .replace("wall = 2", 'wall = "2 mm"')
+        .replace("length = 50", 'length = "50 mm"')
+    )
+    lines = shown(written(tmp_path, text))
+    assert " in tall" in lines[0]
+    assert not any(" mm" in line for line in lines)
+
+
+def test_faults_come_with_a_mend_that_was_tried(tmp_path: Path) -> None:
+    text = SOUND.replace('port = "usb charger"', 'port = "usb 2.0"').replace(
+        "watts_per_metre = 4", "watts_per_metre = 12"
+    )
+    study = written(tmp_path, text)
+    (fault,) = [finding for finding in study.findings if finding.level == Level.FAULT]
+    lines = shown(study)
+    start = lines.index("MUST BE MENDED (1)")
+    assert lines[start + 1].startswith(f"  ! {fault.where}: {fault.gist}"[:70])
+    assert lines[start + 2].startswith("    Mend: light")
+    assert any(line.startswith("Why and how much") for line in lines)
