@@ -1,6 +1,6 @@
 """The spread picture: layers apart along the axis, each with a leader to what it is."""
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import assert_never
 
 import numpy as np
@@ -9,18 +9,13 @@ from numpy.typing import NDArray
 from stackview.description.lamp import Lamp
 from stackview.description.units import Units
 from stackview.drawings.chart_style import (
-    INK,
-    QUIET,
     Sheet,
     blank,
-    broken_lines,
-    disc,
-    draw_line,
     shortened,
     write,
 )
 from stackview.drawings.inked import inked, on_tone
-from stackview.drawings.label_spread import spread
+from stackview.drawings.part_labels import Label, write_labels
 from stackview.sight.camera import Camera, project
 from stackview.stack.assembly import Stack
 from stackview.stack.placed import Placed
@@ -43,35 +38,32 @@ def size_words(lamp: Lamp, part: Placed, units: Units) -> str:
 
 def part_lines(lamp: Lamp, part: Placed, units: Units) -> tuple[str, str]:
     """Name of a part, and its material, thickness and size."""
-    tall = units.show(part.tall)
-    upright = "thick" if part.is_layer else "high" if part.is_foot else "long"
+    tall = f"{units.show(part.tall)} {_upright(part)}"
+    return part.name, f"{_material(part)}, {tall}, {size_words(lamp, part, units)}"
+
+
+def _upright(part: Placed) -> str:
+    return "thick" if part.is_layer else "high" if part.is_foot else "long"
+
+
+def _material(part: Placed) -> str:
     material = part.material.name
     match part.sort:
         case "opal":
-            material += " (opal acrylic)"
+            return f"{material} (opal acrylic)"
         case "sanded":
-            material += " (clear acrylic, sanded)"
+            return f"{material} (clear acrylic, sanded)"
         case "clear":
-            material += " (clear acrylic)"
+            return f"{material} (clear acrylic)"
         case "opaque":
-            pass
+            return material
         case _:
             assert_never(part.sort)
-    return part.name, f"{material}, {tall} {upright}, {size_words(lamp, part, units)}"
 
 
 _BEARING, _ELEVATION = 24.0, 22.0
 _SHARE = 0.5
 """Share of the picture's width that the lamp has, at most."""
-
-
-@dataclass(frozen=True, slots=True)
-class Label:
-    """What is written beside a part, and where its leader ends [px from the lower left]."""
-
-    name: str
-    what: str
-    end: tuple[float, float]
 
 
 def spread_picture(
@@ -107,7 +99,7 @@ def spread_sheet(
     column = float(at[:, 0].max()) + 4.5 * em
     # Labels hold on to the order of the parts, from the bottom up, whatever the angle of view.
     labels = [_label(stack, part, camera, height, units) for part in building_order_of(stack, setting)]
-    _write_labels(sheet, labels, column)
+    write_labels(sheet, labels, column)
     return sheet, camera
 
 
@@ -124,37 +116,5 @@ def _label(stack: Stack, part: Placed, camera: Camera, height: int, units: Units
     at = project(camera, vertices)
     near = at[at[:, 0] >= at[:, 0].max() - 0.5]
     x, y = float(near[:, 0].max()), float(near[:, 1].min() + near[:, 1].max()) / 2.0
-    return Label(name, what, (x - 1.0, height - y))
-
-
-def _write_labels(sheet: Sheet, labels: list[Label], column: float) -> None:
-    em = sheet.em
-    room = sheet.width - column - 1.2 * em
-    low, high = 1.2 * em, sheet.height - 4.0 * em
-    most = int((high - low) / (1.25 * em))
-    if len(labels) > most:
-        picked = np.unique(np.rint(np.linspace(0, len(labels) - 1, most)).astype(int))
-        labels = [labels[index] for index in picked.tolist()]
-    # Two lines for words that are too long for one, one line each where many parts crowd.
-    for lines in (2, 1, 0):
-        texts = [broken_lines(sheet, label.what, room, 0.86, most=max(lines, 1)) for label in labels]
-        if lines == 0:
-            texts = [[] for _ in labels]
-        sizes = [(1.25 + 1.2 * len(text) + 0.5 * bool(text)) * em for text in texts]
-        middles = spread([label.end[1] for label in labels], sizes, low, high)
-        if middles is not None:
-            break
-    else:
-        return
-    for label, text, middle, tall in zip(labels, texts, middles, sizes, strict=True):
-        first = middle + tall / 2.0 - (1.0 + 0.25 * bool(text)) * em
-        heading = label.name if text else f"{label.name}: {label.what}"
-        write(sheet, (column, first), shortened(sheet, heading, room, 1.0, bold=bool(text)),
-              bold=bool(text), upright="baseline")  # fmt: skip
-        for number, words in enumerate(text):
-            y = first - 1.2 * (number + 1) * em
-            write(sheet, (column, y), words, size=0.86, colour=QUIET, upright="baseline")
-        beside = first + 0.36 * em
-        elbow = column - 1.6 * em
-        draw_line(sheet, [[label.end, (elbow, beside), (column - 0.5 * em, beside)]], colour=INK, width=0.9)
-        disc(sheet, label.end, 0.17 * em, INK)
+    size = f"{size_words(stack.lamp, part, units.alone)}, {units.alone.show(part.tall)} {_upright(part)}"
+    return Label(name, what, (size, _material(part)), (x - 1.0, height - y))

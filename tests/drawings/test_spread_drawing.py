@@ -57,15 +57,13 @@ def test_every_part_is_named_with_material_thickness_and_size(name):
 
 
 def leaders(name, size, monkeypatch):
-    from stackview.drawings import spread_drawing
+    from stackview.drawings import part_labels
 
     found, ends = [], []
     monkeypatch.setattr(
-        spread_drawing, "draw_line", lambda s, places, **k: (found.extend(places), draw_line(s, places, **k))
+        part_labels, "draw_line", lambda s, places, **k: (found.extend(places), draw_line(s, places, **k))
     )
-    monkeypatch.setattr(
-        spread_drawing, "disc", lambda s, at, *a, **k: (ends.append(at), disc(s, at, *a, **k))
-    )
+    monkeypatch.setattr(part_labels, "disc", lambda s, at, *a, **k: (ends.append(at), disc(s, at, *a, **k)))
     _, setting, sheet, camera = drawn(name, size)
     return setting, sheet, camera, found, ends
 
@@ -152,3 +150,21 @@ def test_thickness_is_the_measured_one_and_acrylic_says_its_body():
     ring = part_lines(honeycomb.lamp, honeycomb.part("ring 3"), honeycomb.lamp.units)[1]
     assert ".742 in (18.85 mm) thick" in ring
     assert "clear acrylic, sanded" in part_lines(honeycomb.lamp, honeycomb.part("plate 1"), MILLIMETRES)[1]
+
+
+@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("size", SIZES)
+def test_no_word_of_a_demo_is_cut_and_no_size_is_left_out(name, size):
+    _, setting, sheet, _ = drawn(name, size)
+    words = words_of(sheet)
+    assert not any("…" in word for word in words)
+    if not any("a larger picture" in word for word in words):
+        told = " ".join(words)
+        for part in setting.placed:
+            sizes = [size_words(demo(name)[0].lamp, part, units) for units in UNITS_OF[name]]
+            assert any(each in told for each in sizes), part.name
+
+
+UNITS_OF = {
+    name: [(units := demo(name)[0].lamp.units).asked("both"), units.asked("both").alone] for name in NAMES
+}

@@ -190,10 +190,10 @@ def test_results_are_read_only() -> None:
 
 def test_a_value_says_in_one_line_what_it_is_and_works_nothing_out_for_it() -> None:
     stack = assemble(demo("honeycomb"))
-    assert repr(stack) == 'Stack("Honeycomb", 16 parts, 161.77 mm tall, findings: not asked)'
+    assert repr(stack) == 'Stack("Honeycomb", 16 parts, 6.369 in (161.77 mm) tall, findings: not asked)'
     assert "findings" not in vars(stack)
     assert len(stack.findings) == 1
-    assert repr(stack) == 'Stack("Honeycomb", 16 parts, 161.77 mm tall, findings: 1)'
+    assert repr(stack) == 'Stack("Honeycomb", 16 parts, 6.369 in (161.77 mm) tall, findings: 1)'
     values = (stack, *stack.placed, *(part.solid for part in stack.placed), *stack.seats, *stack.misfits)
     for value in (*values, stack.standing, *joints(stack), *(one.strips[0] for one in joints(stack))):
         assert len(repr(value)) <= 150
