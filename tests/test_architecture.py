@@ -19,6 +19,7 @@ ORDER = (
     "checks",
     "glow",
     "study",
+    "shop",
     "change",
     "stills",
     "drawings",
