@@ -1,18 +1,16 @@
-"""Cable: whether it passes the bore and its wires get to the light, what takes its pull, and repair after glue-up."""
+"""Cable: whether it passes the bore and its wires get to the light, what takes its pull."""
 
 from collections.abc import Iterator
 
 from stackview.checks.held import over
 from stackview.checks.proposals import wider_bore
-from stackview.checks.strip_openings import out_of_opening, strip_sections
 from stackview.checks.subject import Check, Subject
 from stackview.checks.voids import MOUTH, bore_bar
 from stackview.checks.wiring import wiring
 from stackview.curves.arcs import length
 from stackview.description.lamp import Bore, Layer
-from stackview.description.outline import path_of
 from stackview.description.service import Cable
-from stackview.description.units import Units, shown
+from stackview.description.units import Units
 from stackview.findings import Bound, Finding, Level
 
 _PLAY = 0.2
@@ -23,10 +21,10 @@ _SOURCE = "measures as described; plane geometry"
 
 
 def cable(subject: Subject) -> tuple[Finding, ...]:
-    """What keeps the cable from going in, from holding, or a dead strip from coming out."""
+    """What keeps the cable from going in, or from holding."""
     if not subject.lamp.lights:
         return ()
-    return (*_through(subject), *_relief(subject), *_repair(subject))
+    return (*_through(subject), *_relief(subject))
 
 
 # --- through the bore ---
@@ -142,60 +140,12 @@ def _relief(subject: Subject) -> Iterator[Finding]:
     )
 
 
-# --- repair ---
-
-
-def _repair(subject: Subject) -> Iterator[Finding]:
-    """Whether the lamp can be opened where its light can be got out."""
-    loose, top = subject.lamp.gluing.loose, subject.lamp.layers[-1].name
-    name = subject.lamp.core.stands_on or subject.lamp.core.hangs_from if subject.lamp.core else top
-    if loose and _comes_out(subject, loose):
-        return
-    if loose is None:
-        level, what = Level.NOTE, "it does not say which layers stay unglued"
-    elif not loose:
-        level, what = Level.CAUTION, "every joint is glued"
-    else:
-        level, what = Level.CAUTION, "the core with its strip does not come out where the lamp opens"
-    yield Finding(
-        check="repair",
-        level=level,
-        where="[glue]",
-        parts=(name or top,),
-        what=f"{what}: a dead light cannot be replaced once the lamp is glued up",
-        short=f"{what}: a dead light cannot be replaced",
-        source="exact fit of core and strip in the openings on their way out" if loose else "as described",
-        advice=f"Hold {name} by screws, magnets or pins, and write loose = [{shown(name or top)}] under [glue].",
-    )
-
-
-def _comes_out(subject: Subject, loose: tuple[str, ...]) -> bool:
-    """Whether core and strip pass every layer between them and one that lifts off."""
-    lamp, core = subject.lamp, subject.lamp.core
-    layouts = [light.on_core for light in lamp.lights if light.on_core is not None]
-    if core is None or not layouts:
-        return True
-    sections = [path_of(core.outline), *(path for layout in layouts for path in strip_sections(layout, core))]
-    names = [layer.name for layer in lamp.layers]
-    host = names.index(core.stands_on or core.hangs_from or names[0])
-    for name in loose:
-        index = names.index(name)
-        if index == host:
-            return True
-        between = lamp.layers[min(index, host) + 1 : max(index, host)]
-        ways = [out_of_opening(layer, tuple(sections)) for layer in between]
-        if all(way is not None and way <= _TOUCH for way in ways):
-            return True
-    return False
-
-
 CHECK = Check(
     name="cable",
-    question="Does the cable come in and hold, do its wires get to the light, can a dead strip be replaced after glue-up?",
+    question="Does the cable come in and hold, do its wires get to the light?",
     formula="cable and plug against the bore; bore length ≤ reach × diameter; a wire's middle is free where nothing "
-    "within its radius is in the way, level by level; exact fit of core and strip in every opening on the way out",
+    "within its radius is in the way, level by level",
     source="plane geometry; strain relief after IEC 60598-1, from memory",
     limits=("drill_reach",),
     run=cable,
-    also=("repair",),
 )

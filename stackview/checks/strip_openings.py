@@ -46,11 +46,6 @@ def strip_passes(
         ):
             tight.setdefault(round(by, 6), []).append(layer.name)
     yield from (_no_play(subject, sections, play, names) for play, names in snug.items())
-    first = [
-        layer.name for layer in subject.lamp.layers if _goes_on_first(subject, layer, core, sections, low)
-    ]
-    if first:
-        yield _before_the_core(first)
     units = subject.lamp.units
     for by, names in tight.items():
         yield Finding(
@@ -64,39 +59,10 @@ def strip_passes(
             bound=Bound.MOST,
             source="exact distance of the strip's section from the opening's edge",
             advice="Make the opening wider, or the core thinner.",
-            ways=_wider(subject, sections, names, by + subject.limits.value("line_up_least")),
+            ways=openings_for(subject, sections, names, by + subject.limits.value("line_up_least")),
             parts=tuple(names),
             cause="strip in openings",
         )
-
-
-def _goes_on_first(
-    subject: Subject, layer: Layer, core: Core, sections: tuple[Path, ...], low: float
-) -> bool:
-    """Whether a layer round the core's foot, below the strip, is one that the strip does not pass."""
-    part, standing = subject.stack.part(layer.name), subject.stack.part("core")
-    if part.top > low or part.top <= standing.underside + _TOUCH or layer.name == core.stands_on:
-        return False
-    if core.stands_on is None:
-        return False
-    by = out_of_opening(layer, sections)
-    return (
-        by is not None and by > _TOUCH and (out_of_opening(layer, (path_of(core.outline),)) or 0.0) <= _TOUCH
-    )
-
-
-def _before_the_core(names: list[str]) -> Finding:
-    return Finding(
-        check="strip",
-        level=Level.NOTE,
-        where=together(names),
-        what="the strip does not pass the opening there: once the core stands with its strip, the layer does not go on",
-        short="the core with its strip does not pass the opening",
-        source="exact distance of the strip's section from the opening's edge",
-        advice="Lay it before the core is put in, or stick the strip on afterwards.",
-        parts=tuple(names),
-        cause="order of core and layers",
-    )
 
 
 def _no_play(subject: Subject, sections: tuple[Path, ...], play: float, names: list[str]) -> Finding:
@@ -113,11 +79,13 @@ def _no_play(subject: Subject, sections: tuple[Path, ...], play: float, names: l
         advice="Make the opening wider, or the core thinner.",
         parts=tuple(names),
         cause="strip in openings",
-        ways=_wider(subject, sections, names, limit.value - play),
+        ways=openings_for(subject, sections, names, limit.value - play),
     )
 
 
-def _wider(subject: Subject, sections: tuple[Path, ...], names: list[str], by: float) -> tuple[Way, ...]:
+def openings_for(
+    subject: Subject, sections: tuple[Path, ...], names: list[str], by: float
+) -> tuple[Way, ...]:
     """The openings of some layers wider, or the core thinner, by so much per side [mm]."""
     layers = [layer for layer in subject.lamp.layers if layer.name in names]
     passed = [(layer.name, _passed(layer, sections)) for layer in layers]

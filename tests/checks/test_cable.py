@@ -73,23 +73,6 @@ def test_strain_relief_is_asked_for_and_missed() -> None:
     assert missed.level == Level.CAUTION
 
 
-def test_can_a_dead_strip_be_replaced() -> None:
-    (asked,) = of_check("repair", changed(('[glue]\nloose = ["cap"]\n', "")))
-    assert (asked.check, asked.level) == ("repair", Level.NOTE)
-    (glued,) = of_check("repair", changed(('loose = ["cap"]', "loose = []")))
-    assert (glued.check, glued.level) == ("repair", Level.CAUTION)
-    assert of_check("repair", changed(('loose = ["cap"]', 'loose = ["base"]'))) == []
-
-
-def test_a_lid_that_lifts_off_above_a_closed_plate_does_not_help() -> None:
-    cap = '[[layer]]\nname = "cap"'
-    shelf = '[[layer]]\nname = "shelf"\nmaterial = "ply"\noutline = { circle = 120 }\n'
-    closed = (cap, shelf + cap)
-    (found,) = of_check("repair", changed(closed))
-    assert (found.check, found.level) == ("repair", Level.CAUTION)
-    assert "does not come out" in found.what
-
-
 def test_a_missing_bore_is_written_as_the_file_takes_it() -> None:
     (note,) = [one for one in cable(changed(("bore = { diameter = 5 }", ""))) if "no layer" in one.what]
     typed = note.advice.split("Add ")[1].split(" to ")[0]

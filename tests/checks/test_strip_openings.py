@@ -2,7 +2,7 @@
 
 import pytest
 
-from stackview.checks.strip import CHECK, strip
+from stackview.checks.strip import CHECK
 from stackview.findings import Level
 from tests.checks.written import alarms, changed
 
@@ -38,19 +38,3 @@ def test_runs_pass_by_their_corners() -> None:
         changed(runs, core, ("opening = { circle = 46 }", "opening = { sides = 6, across_flats = 43 }")),
     )
     assert fault.value == pytest.approx(0.5)
-
-
-@pytest.mark.parametrize(("hole", "told"), [(46, False), (42, True)])
-def test_a_layer_under_the_strip_goes_on_before_the_core(hole: float, told: bool) -> None:
-    # the strip begins above plate 1, whose opening the core alone passes
-    low = ("helix = { pitch = 12 }", "helix = { pitch = 12, start = 14 }")
-    text = changed(low, ("height = 33", "height = 60"))
-    top = text.stack.part("plate 1").top
-    assert top < float(text.light.ribbons[0].low[:, 2].min())
-    narrow = (
-        'opening = { circle = 46 }\n[[layer]]\nname = "base"',
-        f'opening = {{ circle = {hole} }}\n[[layer]]\nname = "base"',
-    )
-    found = [one for one in strip(changed(low, narrow)) if "does not go on" in one.what]
-    assert bool(found) is told
-    assert all(one.where == "plate 1" and one.level == Level.NOTE for one in found)
