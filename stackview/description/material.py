@@ -1,7 +1,7 @@
 """Materials as values: what a part is cut from, and how its faces are finished."""
 
 from dataclasses import dataclass
-from typing import Literal, assert_never
+from typing import Literal, assert_never, get_args
 
 from stackview.description import defaults
 from stackview.one_line import one_line
@@ -9,6 +9,8 @@ from stackview.one_line import one_line
 MaterialKind = Literal["wood", "plywood", "board", "acrylic", "metal", "plastic"]
 Body = Literal["opaque", "clear", "opal"]
 SheetSurface = Literal["clear", "sanded"]
+FINISHES: tuple[SheetSurface, ...] = get_args(SheetSurface)
+"""Finishes of a sheet of clear acrylic, as the file calls them."""
 Coat = Literal["paint", "mirror"]
 Sort = Literal["opaque", "opal", "sanded", "clear"]
 """What a part does to light that comes to it."""
@@ -44,6 +46,18 @@ class Finish:
     def sanded(self) -> tuple[bool, bool, bool]:
         """Whether top, underside and edge are sanded."""
         return is_sanded(self.top), is_sanded(self.underside), is_sanded(self.edge)
+
+    @property
+    def words(self) -> str:
+        """What is done to which faces, those left clear aside: nothing where all are.
+
+        >>> Finish("sanded", "sanded", "sanded").words, Finish(top="sanded", edge="sanded").words, Finish().words
+        ('sanded', 'sanded top and edge', '')
+        """
+        done = [face for face, own in zip(self.faces, self.sanded, strict=True) if own]
+        sides = [side for side, own in zip(("top", "underside", "edge"), self.sanded, strict=True) if own]
+        finish = " and ".join(dict.fromkeys(done))
+        return finish if len(done) in (0, len(self.faces)) else f"{finish} {' and '.join(sides)}"
 
 
 def is_sanded(surface: SheetSurface) -> bool:

@@ -4,7 +4,7 @@ from stackview.description import defaults
 from stackview.description import materials_table as table
 from stackview.description.context import Context
 from stackview.description.faults import Faults, did_you_mean, place
-from stackview.description.material import Body, Finish, Material, MaterialKind, Optics
+from stackview.description.material import FINISHES, Body, Finish, Material, MaterialKind, Optics
 from stackview.description.movement_table import movement_of
 from stackview.description.units import shown
 from stackview.description.written_lamp import KIND_KEYS, WrittenMaterial
@@ -129,7 +129,9 @@ def resolve_finish(
     if written is None:
         return None
     if kind != "acrylic":
-        faults.add(where, f"only acrylic is clear or sanded here, and this is {kind}: leave the finish out")
+        faults.add(
+            where, f"only acrylic is {' or '.join(FINISHES)} here, and this is {kind}: leave the finish out"
+        )
         return None
     if isinstance(written, str):
         return Finish(written, written, written)  # type: ignore[arg-type]

@@ -4,7 +4,7 @@ from typing import Annotated, Any, Literal, get_args
 
 from pydantic import Discriminator, Field, Tag
 
-from stackview.description.material import MaterialKind
+from stackview.description.material import FINISHES, MaterialKind
 from stackview.description.material import SheetSurface as Faces
 from stackview.description.units import UnitName
 from stackview.description.written_fields import (
@@ -65,7 +65,7 @@ class WrittenMaterial(Written):
             Discriminator(by_text),
         ]
         | None
-    ) = Field(None, description="Finish of acrylic: clear or sanded, or face by face.")
+    ) = Field(None, description=f"Finish of acrylic: {' or '.join(FINISHES)}, or face by face.")
     density: Density | None = Field(None, description="Your own density [kg/m³], in place of the table's.")
     colour: WrittenColour | None = Field(
         None, description="Your own colour, #rrggbb, in place of the table's."

@@ -5,7 +5,7 @@ from typing import Annotated, Any, Literal
 from pydantic import Discriminator, Field, Tag
 
 from stackview.description.lamp import Edge, FaceSide
-from stackview.description.material import SheetSurface
+from stackview.description.material import FINISHES, SheetSurface
 from stackview.description.written_fields import (
     Angle,
     Copies,
@@ -132,7 +132,9 @@ class LayerBody(Written):
     around: WrittenAround | None = Field(None, description="Several pieces alike, such as three spacers.")
     turn: Angle = Field(0.0, description="Turn about the lamp's axis, counter-clockwise from above [°].")
     grain: Angle | None = Field(None, description="Bearing along which the grain runs; 90 is left to right.")
-    finish: FinishField | None = Field(None, description="Finish of an acrylic plate: clear or sanded.")
+    finish: FinishField | None = Field(
+        None, description=f"Finish of an acrylic plate: {' or '.join(FINISHES)}."
+    )
 
 
 class _Repeated(Written):

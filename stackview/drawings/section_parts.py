@@ -47,10 +47,8 @@ def look_of(part: Placed) -> str:
     if part.is_core:
         return f"core, {part.material.name}"
     name = part.material.name
-    sanded = [word for word, own in zip(("top", "underside", "edge"), part.finish.sanded, strict=True) if own]
-    if part.sort != "sanded" or "sanded" in name:
-        return name
-    return f"{name}, sanded" if len(sanded) == 3 else f"{name}, sanded {' and '.join(sanded)}"
+    finish = part.finish.words
+    return name if part.sort != "sanded" or finish.partition(" ")[0] in name else f"{name}, {finish}"
 
 
 def draw_part(sheet: Sheet, face: CutFace, onto: _Onto, bearing: float) -> None:

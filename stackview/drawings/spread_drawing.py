@@ -52,7 +52,7 @@ def _material(part: Placed) -> str:
         case "opal":
             return f"{material} (opal acrylic)"
         case "sanded":
-            return f"{material} (clear acrylic, sanded)"
+            return f"{material} (clear acrylic, {part.finish.words})"
         case "clear":
             return f"{material} (clear acrylic)"
         case "opaque":
