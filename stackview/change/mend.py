@@ -52,6 +52,8 @@ class Mend:
     """How much heavier."""
     new: tuple[Finding, ...] = ()
     """Cautions and faults that come with it."""
+    points: int = 0
+    """How many light points more it has; negative: fewer."""
 
     @property
     def changes(self) -> dict[str, Typed]:
@@ -73,6 +75,11 @@ class Mend:
         costs = [self._taller(units)]
         if abs(self.grams) >= 0.5:
             costs.append(f"{abs(self.grams):.0f} g {'heavier' if self.grams > 0 else 'lighter'}")
+        if self.points:
+            many = abs(self.points)
+            costs.append(
+                f"{many} light point{'s' if many > 1 else ''} {'more' if self.points > 0 else 'fewer'}"
+            )
         costs += [
             f"it brings a {finding.level.word}: {finding.where}: {finding.what}" for finding in self.new
         ]
@@ -99,6 +106,7 @@ class Mend:
             "does": self.does,
             "height_mm": round(self.height, 6),
             "grams": round(self.grams, 3),
+            "light_points": self.points,
             "new_findings": [finding.record() for finding in self.new],
         }
 

@@ -71,6 +71,7 @@ class _Cleared:
             stack.height - was.height,
             stack.grams - was.grams,
             self.variant.brought(before),
+            len(self.variant.study.light.points) - len(study.light.points),
         )
 
 

@@ -91,13 +91,13 @@ class Bench:
     study: Study
     left: int
     as_it_stands: bool = True
-    """Whether each layer has to rest on the one that it rests on now."""
+    """Whether each layer has to rest on the one that it rests on now, and as many light points have to shine."""
     _known: dict[tuple[tuple[str, Typed], ...], Rebuilt | None] = field(default_factory=dict)
 
     def changed(self, changes: Changes) -> Rebuilt | None:
         """The lamp rebuilt; None where the file's rules refuse it, or where it stands otherwise than before.
 
-        Layers rest on the same ones, and as many light points shine.
+        Layers then rest on the same ones, and as many light points shine.
 
         Raises
         ------
@@ -115,8 +115,11 @@ class Bench:
     def _rebuilt(self, changes: Changes) -> Rebuilt | None:
         try:
             study = self.study.changed(changes)
-            stands = not self.as_it_stands or study.stack.rests_on == self.study.stack.rests_on
-            same = stands and len(study.light.points) == len(self.study.light.points)
+            same = not self.as_it_stands or (
+                study.stack.rests_on == self.study.stack.rests_on
+                and len(study.light.points) == len(self.study.light.points)
+            )
+            _ = study.stack, study.light
         except LampError:
             return None
         if not same:

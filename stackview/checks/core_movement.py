@@ -1,8 +1,9 @@
-"""A stack of flat wood on a core that stands along its grain: the stack shrinks in height, the core does not.
+"""A stack of flat sheets on a core: the stack shrinks in height, the core does not, or less.
 
 Flat-sawn boards move through their thickness as their radial direction does, quarter-sawn ones as
 their tangential (Wood Handbook FPL-GTR-190, ch. 13); a core of wood hardly moves along its grain,
-one of metal not with moisture at all. A core that reaches from one layer to another then lifts
+one of metal not with moisture at all, and acrylic plates with temperature and moisture as much
+through their thickness as along it (the table of movement). A core that reaches from one layer to another then lifts
 what lies on it, once the stack has shrunk by more than the room above the core.
 """
 
@@ -17,6 +18,7 @@ from stackview.checks.subject import Subject
 from stackview.checks.wood_movement import equilibrium_moisture, wood_moved
 from stackview.curves.arcs import polygon
 from stackview.description.lamp import FaceSide
+from stackview.description.material import Material
 from stackview.description.outline import path_of
 from stackview.description.service import Climate
 from stackview.findings import Bound, Finding, Level, Way
@@ -64,23 +66,52 @@ def braced(subject: Subject) -> Braced | None:
 
 
 def shrinkage(subject: Subject, low: float, high: float, before: Climate, after: Climate) -> float:
-    """By how much the wood of the stack between two heights shrinks more than the core [mm].
+    """By how much the stack between two heights shrinks more than the core [mm].
 
-    Heights at which something else than solid wood lies in the stack are left out.
+    Of parts beside one another the one that shrinks most counts. Heights at which plywood or board
+    lies in the stack are left out, for how those move through their thickness is not known.
     """
     parts = [part for part in subject.stack.placed if part.is_layer]
     marks = sorted({low, high, *(z for part in parts for z in (part.underside, part.top) if low < z < high)})
-    moist = [equilibrium_moisture(climate.celsius, climate.humidity) for climate in (before, after)]
-    grown = 0.0
+    core, by = subject.lamp.core, 0.0
+    if core is None:
+        return 0.0
     for under, over in pairwise(marks):
         here = [part for part in parts if part.underside < over - _ROUNDING and part.top > under + _ROUNDING]
-        if here and all(part.material.is_solid_wood for part in here):
-            moves = [part.material.movement for part in here]
-            through = max(one.tangential if one.quarter else one.radial for one in moves)
-            grown += wood_moved(over - under, through, *moist)
-    core = subject.lamp.core
-    along = core.material.movement.along if core is not None and core.material.is_solid_wood else 0.0
-    return wood_moved(high - low, along, *moist) - grown
+        apart = [_apart(core.material, part.material, before, after) for part in here]
+        known = [one for one in apart if one is not None]
+        if known and len(known) == len(apart):
+            by += (over - under) * max(known)
+    return by
+
+
+def _apart(core: Material, sheet: Material, before: Climate, after: Climate) -> float | None:
+    """Strain of a core along its length less that of a sheet through its thickness; None for plywood and board.
+
+    Solid wood by Eq. 13-2, flat-sawn radially, quarter-sawn tangentially; its expansion with
+    temperature is small beside that and left out, and so is that of a core beside it. What is alike
+    in all directions moves with temperature and humidity.
+    """
+    moves = core.movement
+    along = wood_moved(1.0, moves.along, *_moist(before, after)) if core.is_wooden else 0.0
+    if sheet.is_solid_wood:
+        through = sheet.movement.tangential if sheet.movement.quarter else sheet.movement.radial
+        return along - wood_moved(1.0, through, *_moist(before, after))
+    if sheet.is_wooden:
+        return None
+    return (along if core.is_wooden else _alike(core, before, after)) - _alike(sheet, before, after)
+
+
+def _moist(before: Climate, after: Climate) -> tuple[float, float]:
+    first, last = (equilibrium_moisture(one.celsius, one.humidity) for one in (before, after))
+    return first, last
+
+
+def _alike(material: Material, before: Climate, after: Climate) -> float:
+    """Strain with temperature, and with humidity, of what moves alike in all directions."""
+    moves = material.movement
+    warmer, damper = after.celsius - before.celsius, after.humidity - before.humidity
+    return moves.per_kelvin * warmer + moves.per_humidity * damper
 
 
 def against_the_core(subject: Subject) -> Iterator[Finding]:
@@ -110,8 +141,8 @@ def against_the_core(subject: Subject) -> Iterator[Finding]:
         unit="mm",
         limit=found.room + flush.value,
         bound=Bound.MOST,
-        source="Wood Handbook FPL-GTR-190, Eq. 4-5 and 13-2, through the thickness of the boards; "
-        + flush.source,
+        source="Wood Handbook FPL-GTR-190, Eq. 4-5 and 13-2, through the thickness of the boards; plates and core by "
+        "temperature and humidity; " + flush.source,
         advice="Make the core shorter and hold it at one end only.",
         ways=(
             Way(

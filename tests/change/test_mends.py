@@ -13,6 +13,7 @@ from stackview.errors import LampError
 from stackview.findings import Finding, Level
 from stackview.study import Study
 from tests.change.demos import DEMOS, NAMES, mended, mending, study
+from tests.change.flawed import FLAWED
 
 
 def test_a_lamp_from_no_file_has_no_mends() -> None:
@@ -55,20 +56,16 @@ def holds(source: Study, finding: Finding, found: Mended) -> None:
         assert new_findings(source.findings, variant.findings) == mend.new
         assert all(each.level < Level.FAULT for each in mend.new)
         assert abs(variant.stack.height - source.stack.height - mend.height) < 1e-9
+        assert len(variant.light.points) - len(source.light.points) == mend.points
 
 
-def near(name: str, seed: int) -> Study | None:
-    """A random lamp: a demo with some of its numbers changed by up to a fifth; None where it cannot be built."""
+def near(file: LampFile, seed: int, of: tuple[str, ...] = ("groups", "layer", "clearance")) -> Study | None:
+    """A random lamp: one with some of its numbers changed by up to a fifth; None where it cannot be built."""
     chance = random.Random(seed)
-    file = LampFile.read(DEMOS / f"{name}.toml")
-    some = [
-        each
-        for each in file.numbers()
-        if each.is_length and each.path.split(".")[0] in ("groups", "layer", "clearance")
-    ]
+    some = [each for each in file.numbers() if each.is_length and each.path.split(".")[0] in of]
     changes = {
         each.path: f"{max(each.value * chance.uniform(0.8, 1.2), 0.05):.3f} mm"
-        for each in chance.sample(some, 4)
+        for each in chance.sample(some, min(4, len(some)))
     }
     try:
         study = Study(file.changed(changes))
@@ -76,6 +73,10 @@ def near(name: str, seed: int) -> Study | None:
     except LampError:
         return None
     return study
+
+
+def demo(name: str) -> LampFile:
+    return LampFile.read(DEMOS / f"{name}.toml")
 
 
 def test_every_mend_of_a_demo_holds_as_typed() -> None:
@@ -90,7 +91,8 @@ def names_paths(source: Study, found: Mended) -> None:
         for number in mend.numbers:
             said = number.text.partition(f" {number.old} to {number.new}")[0]
             assert said == number.path
-            assert source.file.changed({said: number.typed}).value(said) == number.typed
+            typed = list(number.typed) if isinstance(number.typed, tuple) else number.typed
+            assert source.file.changed({said: number.typed}).value(said) == typed
 
 
 def test_a_demos_mends_name_paths_of_its_file() -> None:
@@ -111,7 +113,7 @@ def test_every_mend_of_every_demo_holds_as_typed(name: str) -> None:
 
 @pytest.mark.parametrize("seed", range(2))
 def test_mends_of_random_lamps_hold(seed: int) -> None:
-    source = near("moor-drum", seed)
+    source = near(demo("moor-drum"), seed)
     for finding, found in mended(source) if source is not None else ():
         holds(source, finding, found)
 
@@ -120,6 +122,15 @@ def test_mends_of_random_lamps_hold(seed: int) -> None:
 @pytest.mark.parametrize("seed", range(100, 110))
 @pytest.mark.parametrize("name", NAMES)
 def test_mends_of_more_random_lamps_hold(name: str, seed: int) -> None:
-    source = near(name, seed)
+    source = near(demo(name), seed)
+    for finding, found in mended(source) if source is not None else ():
+        holds(source, finding, found)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("seed", range(6))
+@pytest.mark.parametrize("name", FLAWED)
+def test_mends_of_random_flawed_lamps_hold(name: str, seed: int) -> None:
+    source = near(LampFile.from_text(FLAWED[name][0]), seed, ("groups", "layer", "core", "post", "cord"))
     for finding, found in mended(source) if source is not None else ():
         holds(source, finding, found)

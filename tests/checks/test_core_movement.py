@@ -70,7 +70,22 @@ def test_a_core_with_a_free_end_and_one_of_the_same_wood_across_say_nothing() ->
     assert list(against_the_core(subject(STACK.replace("core = ", "# ")))) == []
 
 
-def test_plywood_and_plates_are_left_out() -> None:
+def test_plates_shrink_with_the_boards() -> None:
+    plated = STACK.replace(
+        "materials.rod", 'materials.opal = { acrylic = "opal", sold = 20 }\nmaterials.rod'
+    ).replace('"b", material = "oak"', '"b", material = "opal"')
+    rooms = subject(STACK).lamp.rooms
+    for one in rooms.lives_in:
+        warmer, damper = one.celsius - rooms.workshop.celsius, one.humidity - rooms.workshop.humidity
+        content = [equilibrium_moisture(each.celsius, each.humidity) for each in (rooms.workshop, one)]
+        # three boards by 0.00158 per %; one plate by 7·10⁻⁵/K and 0.35 % from dry to saturated, less the rod's 2.3·10⁻⁵/K
+        boards = 60.0 * 0.00158 * (content[1] - content[0])
+        plate = 20.0 * ((7.0e-5 - 2.3e-5) * warmer + 0.0035 * damper)
+        found = shrinkage(subject(plated), 20.0, 100.0, rooms.workshop, one)
+        assert found == pytest.approx(-boards - plate)
+
+
+def test_plywood_is_left_out() -> None:
     ply = STACK.replace('oak = { wood = "red oak"', 'oak = { plywood = "birch"')
     lamp = subject(ply)
     rooms = lamp.lamp.rooms
