@@ -10,9 +10,9 @@ from stackview.change.trial import Bench, NoTrialsLeftError
 from stackview.findings import Finding, Level
 from stackview.study import Study
 
-MOST_TRIALS = 240
+_MOST_TRIALS = 240
 """Variants of a lamp that are rebuilt for one finding, at most."""
-_RAN_OUT = f"None found: not looked further after {MOST_TRIALS} variants of the lamp."
+_RAN_OUT = f"None found: not looked further after {_MOST_TRIALS} variants of the lamp."
 
 
 @dataclass(slots=True)
@@ -42,7 +42,7 @@ class Mending:
         return finding.check == "bare light" or bool(finding.ways)
 
     def _as_proposed(self, finding: Finding) -> Mended:
-        bench = Bench(self.study, MOST_TRIALS, as_it_stands=False)
+        bench = Bench(self.study, _MOST_TRIALS, as_it_stands=False)
         try:
             return self._hiding(mend_as_proposed(bench, finding, self.study.findings))
         except NoTrialsLeftError:
@@ -81,5 +81,5 @@ class Mending:
     def _fresh(self) -> Bench:
         """The lamp's bench, with trials enough for one more finding: variants that it has seen cost nothing."""
         self._bench = self._bench or Bench(self.study, 0)
-        self._bench.left = MOST_TRIALS
+        self._bench.left = _MOST_TRIALS
         return self._bench

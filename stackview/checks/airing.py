@@ -101,13 +101,13 @@ def vents_of(subject: Subject) -> list[Vent]:
 def passages(subject: Subject, low: float, high: float) -> list[float]:
     """Free area [mm²] in each layer that lies between two heights [mm]."""
     return [
-        free_area(subject, layer, part)
+        _free_area(subject, layer, part)
         for layer, part in _standing(subject)
         if part.underside >= low - _ROUNDING and part.top <= high + _ROUNDING and layer.around is None
     ]
 
 
-def free_area(subject: Subject, layer: Layer, part: Placed) -> float:
+def _free_area(subject: Subject, layer: Layer, part: Placed) -> float:
     """Area of a layer's openings that no core, post or cord fills [mm²]."""
     lamp = subject.lamp
     filled = [(lamp.core.outline, 1, "core")] if lamp.core is not None else []
@@ -166,7 +166,7 @@ def _way_in(layer: Layer) -> float:
 def _ends(subject: Subject, layers: list[tuple[Layer, Placed]]) -> Iterator[Vent]:
     """The top's own opening, and the underside's where it hangs or stands on feet."""
     (lowest, bottom), (highest, top) = layers[0], layers[-1]
-    above, below = free_area(subject, highest, top), free_area(subject, lowest, bottom)
+    above, below = _free_area(subject, highest, top), _free_area(subject, lowest, bottom)
     if above > 0.0:
         yield Vent(above, top.top, 0.0)
     if below > 0.0 and subject.lamp.hangs_at is not None:

@@ -11,7 +11,7 @@ _STEPS = {"layer": "cutting", "strip": "wiring", "light": "electricity and light
 
 def cautions(subject: Subject) -> tuple[Finding, ...]:
     """One note on the hazards that the lamp's materials, glues and steps bring with them."""
-    found = applying(present(subject))
+    found = _applying(present(subject))
     if not found:
         return ()
     by_word: dict[str, list[str]] = {}
@@ -28,7 +28,7 @@ def cautions(subject: Subject) -> tuple[Finding, ...]:
     )
 
 
-def applying(there: frozenset[str]) -> list[tuple[list[str], Caution]]:
+def _applying(there: frozenset[str]) -> list[tuple[list[str], Caution]]:
     """The table's cautions that apply, each with what brings it up as a maker says it."""
     return [
         ([_STEPS.get(word, word) for word in caution.when if word in there], caution)

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-BOLTZMANN = 5.670374419e-8
+_BOLTZMANN = 5.670374419e-8
 """Stefan–Boltzmann constant [W/m²K⁴] (CODATA 2018)."""
 GRAVITY = 9.81
 ZERO = 273.15
@@ -107,4 +107,4 @@ def radiation_film(emissivity: float, warm: float, cool: float) -> float:
     5.9794
     """
     one, two = warm + ZERO, cool + ZERO
-    return emissivity * BOLTZMANN * (one + two) * (one**2 + two**2)
+    return emissivity * _BOLTZMANN * (one + two) * (one**2 + two**2)

@@ -53,7 +53,7 @@ class Laid:
     banded: bool
 
 
-def glued_strips(joint: Joint) -> tuple[JointPiece, ...]:
+def _glued_strips(joint: Joint) -> tuple[JointPiece, ...]:
     """The pieces of a joint that take glue: all but the narrow lip beyond a groove."""
     broadest = max(strip.width for strip in joint.strips)
     return tuple(s for s in joint.strips if not s.to_groove or s.width >= _LIP * broadest)
@@ -66,14 +66,14 @@ def laid(joint: Joint, film: float, band: float, excess: float, spread: float) -
     """
     area = length = into = 0.0
     widest = (0.0, 0.0)
-    for strip in glued_strips(joint):
+    for strip in _glued_strips(joint):
         wide = strip.width > band
         run = strip.outer if wide else strip.length
         width = band if wide else strip.width
         out = squeezed_out(width * film, excess, spread)
         area, length, widest = area + run * width, length + run, max(widest, out)
         into += out[1] if strip.to_groove else 0.0
-    banded = any(strip.width > band for strip in glued_strips(joint))
+    banded = any(strip.width > band for strip in _glued_strips(joint))
     return Laid(area, length, *widest, into, banded)
 
 
@@ -191,7 +191,7 @@ def _amount(subject: Subject, alike: list[tuple[Joint, Laid]]) -> Finding:
     over = used.film * (1.0 + subject.limits.value("bead_excess"))
     areas, lengths = [one.area for _, one in alike], [one.length for _, one in alike]
     volumes = [one.area * over for _, one in alike]
-    narrow = [s.narrowest for one, _ in alike for s in glued_strips(one) if s.narrowest is not None]
+    narrow = [s.narrowest for one, _ in alike for s in _glued_strips(one) if s.narrowest is not None]
     ledge = f", {units.show(units.settled(min(narrow)))} at its narrowest" if narrow else ""
     if here.banded:
         ledge = f" in a band {units.show(subject.limits.value('glue_band'))} wide along the outer edge"

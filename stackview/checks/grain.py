@@ -43,7 +43,7 @@ def short_grain(subject: Subject, layer: Layer) -> list[Finding]:
         return []
     wall, hole = subject.limits["short_grain"], subject.limits["short_grain_hole"]
     worst: dict[str, Short] = {}
-    for short in shorts_of(layer, wall.value, hole.value):
+    for short in _shorts_of(layer, wall.value, hole.value):
         known = worst.get(short.beside)
         if under(short.width, short.needed) and (known is None or short.width < known.width):
             worst[short.beside] = short
@@ -78,7 +78,7 @@ def _found(subject: Subject, layer: Layer, short: Short) -> Finding:
     )
 
 
-def shorts_of(layer: Layer, wall: float, hole: float) -> list[Short]:
+def _shorts_of(layer: Layer, wall: float, hole: float) -> list[Short]:
     """Widths along the grain beside the main opening and every other cut, where they may be too narrow.
 
     ``wall`` is how wide a wall has to be [mm]; beside a hole narrower than that, ``hole`` times the

@@ -229,7 +229,7 @@ def _too_hot(subject: Subject, case: Case, held: Heated) -> Finding:
     if held.of is _skin and over(value, most := _ten_seconds(subject), WHOLE_NUMBER):
         level = Level.FAULT
         held = replace(held, harm="it burns a hand within ten seconds from", most=most)
-    fewer = watts_for(case, held.of, held.most)
+    fewer = _watts_for(case, held.of, held.most)
     core = subject.lamp.core
     wooden = held.at_light and not (core is not None and core.material.is_metal)
     metal = ""
@@ -274,7 +274,7 @@ def _ten_seconds(subject: Subject) -> float:
     return min(subject.limits.value(_TOUCH[layer.material.kind]) for layer in subject.lamp.layers)
 
 
-def watts_for(case: Case, of: Callable[[Warm], float], most: float) -> float:
+def _watts_for(case: Case, of: Callable[[Warm], float], most: float) -> float:
     """The most watts with which something stays as cool as ``most`` [°C], all lights dimmed alike, on the safe side [W]."""
 
     def hotter(share: float) -> float:

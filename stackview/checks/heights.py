@@ -155,7 +155,7 @@ class _Held:
     """Depths of both recesses less the plate's thickness, as the stack stands [mm]."""
 
 
-def held_plates(subject: Subject) -> list[_Held]:
+def _held_plates(subject: Subject) -> list[_Held]:
     """Every plate that is seated in the layer below it and in the one above."""
     names = [layer.name for layer in subject.lamp.layers]
     found = []
@@ -175,7 +175,7 @@ def _between_recesses(subject: Subject) -> list[Finding]:
     units, limits = subject.lamp.units, subject.limits
     flush = limits["flush"]
     found = []
-    for held in held_plates(subject):
+    for held in _held_plates(subject):
         spread = spread_of(held.plate, limits)
         worst, rss = worst_and_rss([spread.by, limits.value("cut_depth"), limits.value("cut_depth")])
         low, high = held.room - worst, held.room + worst

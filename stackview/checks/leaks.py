@@ -120,7 +120,7 @@ def cracks(subject: Subject, narrow: float) -> list[Leak]:
     )
     if not len(bare):
         return []
-    bare = above_the_table(subject, bare)
+    bare = _above_the_table(subject, bare)
     if not len(bare):
         return []
     width = _widths(subject, bare, narrow)
@@ -145,7 +145,7 @@ def cracks(subject: Subject, narrow: float) -> list[Leak]:
     return sorted(found, key=lambda leak: (-leak.bearings, leak.edges))
 
 
-def above_the_table(subject: Subject, bare: Bands) -> Bands:
+def _above_the_table(subject: Subject, bare: Bands) -> Bands:
     """The bands less what lies below the table that the lamp stands on: no eye gets there.
 
     A line downwards that meets the table before the table's edge ends there; where no table is

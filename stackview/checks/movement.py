@@ -53,7 +53,7 @@ def _away(subject: Subject) -> Iterator[tuple[Climate, Climate]]:
         yield rooms.workshop, climate
 
 
-def worst_slip(subject: Subject, one: Placed, other: Placed, corners: Floats) -> Worst:
+def _worst_slip(subject: Subject, one: Placed, other: Placed, corners: Floats) -> Worst:
     """The greatest difference between two parts in any climate, whichever way."""
     found = [
         Worst(after, slip)
@@ -153,7 +153,7 @@ def _joints(subject: Subject) -> tuple[Finding, ...]:
         if _cross(joint.lower, joint.upper) >= _CROSSED:
             continue
         worst = max(
-            (worst_slip(subject, joint.lower, joint.upper, corners) for corners in _extents(subject, joint)),
+            (_worst_slip(subject, joint.lower, joint.upper, corners) for corners in _extents(subject, joint)),
             key=lambda found: abs(found.slip.by),
         )
         if over(abs(worst.slip.by), _stands(subject, joint)):
@@ -228,7 +228,7 @@ def _crossed(subject: Subject) -> tuple[Finding, ...]:
         angle = _cross(lower, upper)
         if angle < _CROSSED or not holds(lower.name, upper.name):
             continue
-        worst = worst_slip(subject, lower, upper, _shared_corners(lower, upper))
+        worst = _worst_slip(subject, lower, upper, _shared_corners(lower, upper))
         if over(abs(worst.slip.by), limit.value):
             found.append(((lower.name, upper.name), angle, worst))
     return (_crossing(subject, found),) if found else ()

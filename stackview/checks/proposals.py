@@ -8,7 +8,7 @@ from stackview.stack.seating import Seat
 
 SOLD_WIRES = (0.2, 0.34, 0.5, 0.75, 1.0, 1.5, 2.5, 4.0)
 """Cross-sections that two-wire cable is sold with [mm²]; common practice."""
-FUSES = (0.5, 0.63, 0.8, 1.0, 1.25, 1.6, 2.0, 2.5, 3.15, 4.0, 5.0, 6.3, 8.0, 10.0)
+_FUSES = (0.5, 0.63, 0.8, 1.0, 1.25, 1.6, 2.0, 2.5, 3.15, 4.0, 5.0, 6.3, 8.0, 10.0)
 """Rated currents of miniature fuses [A]; IEC 60127-2, the R10 series, from memory."""
 
 
@@ -68,7 +68,7 @@ def thicker_wires(part: str, now: float, least: float | None) -> tuple[Way, ...]
 def smaller_fuse(now: float, amps: float, mm2: float) -> tuple[Way, ...]:
     """The largest fuse that wires of that size [mm²] stand, and that carries what the lamp draws [A]."""
     stands = carries(mm2)[0]
-    fitting = [size for size in FUSES if amps <= size <= stands and size < now]
+    fitting = [size for size in _FUSES if amps <= size <= stands and size < now]
     return (Way("supply", "fuse", now, max(fitting), is_length=False),) if fitting else ()
 
 

@@ -113,11 +113,11 @@ def _upright(subject: Subject, lit: Lit, layout: Runs, core: Core) -> Iterator[F
         yield from _lifts(subject, lit, edge_lift(radius, width, 90.0), 90.0, radius, width)
     flat = [(bearing, side) for bearing, side in sides if side.radius is None]
     if flat:
-        worst = min(flat, key=lambda pair: lies_on(pair[1], width))
+        worst = min(flat, key=lambda pair: _lies_on(pair[1], width))
         yield from _narrow(subject, lit, layout, core, *worst)
 
 
-def lies_on(side: Facing, width: float) -> float:
+def _lies_on(side: Facing, width: float) -> float:
     """Share of a strip of ``width`` [mm] that lies on a flat, the strip's middle where the side is met."""
     return (min(side.before, width / 2.0) + min(side.after, width / 2.0)) / width
 
@@ -126,7 +126,7 @@ def _narrow(
     subject: Subject, lit: Lit, layout: Runs, core: Core, bearing: float, side: Facing
 ) -> Iterator[Finding]:
     width, limit, units = layout.strip.width, subject.limits["tape_contact"], subject.lamp.units
-    share = lies_on(side, width)
+    share = _lies_on(side, width)
     if not under(share, limit.value):
         return
     wide = side.before + side.after

@@ -48,7 +48,7 @@ def supply(subject: Subject) -> tuple[Finding, ...]:
     return tuple(found)
 
 
-def wire_of(lamp: Lamp) -> Wire | None:
+def _wire_of(lamp: Lamp) -> Wire | None:
     """The cord of a pendant, or the cable of a lamp that stands."""
     if lamp.cord is not None and lamp.cord.wire_mm2 is not None:
         return Wire(lamp.cord.length / 1000.0, lamp.cord.wire_mm2, "cord", True)
@@ -57,7 +57,7 @@ def wire_of(lamp: Lamp) -> Wire | None:
     return None
 
 
-def total_amperes(lights: tuple[Lit, ...] | list[Lit]) -> float | None:
+def _total_amperes(lights: tuple[Lit, ...] | list[Lit]) -> float | None:
     """Current of several lights together [A]; None where one of them is not given."""
     each = [lit.amperes for lit in lights]
     return None if None in each else sum(amps for amps in each if amps is not None)
@@ -74,7 +74,7 @@ def _carriers(lights: list[Lit] | tuple[Lit, ...]) -> tuple[str, ...]:
 
 
 def _power(feed: Feed, lights: list[Lit]) -> Iterator[Finding]:
-    amps, count = total_amperes(lights), sum(lit.count for lit in lights)
+    amps, count = _total_amperes(lights), sum(lit.count for lit in lights)
     points = f"{count} light point{'s' if count != 1 else ''}"
     if amps is None:
         yield Finding(
@@ -100,7 +100,7 @@ def _power(feed: Feed, lights: list[Lit]) -> Iterator[Finding]:
 
 
 def _port(lamp: Lamp, feed: Feed, lights: list[Lit]) -> Iterator[Finding]:
-    amps, count = total_amperes(lights), sum(lit.count for lit in lights)
+    amps, count = _total_amperes(lights), sum(lit.count for lit in lights)
     if amps is None or feed.amps is None or lamp.supply.adapter is not None or not over(amps, feed.amps):
         return
     enough = [port for port in ports().values() if port.amps >= amps and port.volts == feed.volts]
@@ -175,7 +175,7 @@ def _drivers(lights: tuple[Lit, ...]) -> Iterator[Finding]:
 
 def _rating(subject: Subject, lights: tuple[Lit, ...]) -> Iterator[Finding]:
     """Adapter and fuse against the current of all lights."""
-    amps, given = total_amperes(lights), subject.lamp.supply
+    amps, given = _total_amperes(lights), subject.lamp.supply
     if amps is None:
         return
     for word, rating in (("adapter", given.adapter), ("fuse", given.fuse)):
@@ -193,7 +193,7 @@ def _rating(subject: Subject, lights: tuple[Lit, ...]) -> Iterator[Finding]:
                 advice=f"Take {'an' if word == 'adapter' else 'a'} {word} that stands it.",
                 ways=(Way("supply", word, rating, ceil(amps * 2.0) / 2.0, is_length=False),),
             )
-    wire = wire_of(subject.lamp)
+    wire = _wire_of(subject.lamp)
     if given.fuse is not None and wire is not None:
         stands, source = carries(wire.mm2)
         if over(given.fuse, stands):
@@ -218,7 +218,7 @@ def _rating(subject: Subject, lights: tuple[Lit, ...]) -> Iterator[Finding]:
 # --- voltage ---
 
 
-def strip_loss(lit: Lit) -> float:
+def _strip_loss(lit: Lit) -> float:
     """Voltage lost along the longest length of a light's strip [V]; 0 without strip or current."""
     strip, feed = lit.light.layout.strip, lit.light.feed
     if strip is None or not lit.cuts or lit.amperes is None:
@@ -231,12 +231,12 @@ def strip_loss(lit: Lit) -> float:
 
 def _voltage(subject: Subject) -> Iterator[Finding]:
     """Voltage at the last light point: what cable and strip lose of it."""
-    amps, wire = total_amperes(subject.light.lit), wire_of(subject.lamp)
+    amps, wire = _total_amperes(subject.light.lit), _wire_of(subject.lamp)
     if not amps or wire is None:
         return
     in_wire = two_wire_drop(wire_resistance(wire.mm2), wire.metres, amps)
-    worst = max(subject.light.lit, key=lambda lit: strip_loss(lit) / lit.light.feed.volts)
-    along, volts = strip_loss(worst), worst.light.feed.volts
+    worst = max(subject.light.lit, key=lambda lit: _strip_loss(lit) / lit.light.feed.volts)
+    along, volts = _strip_loss(worst), worst.light.feed.volts
     limit = subject.limits["voltage_drop"]
     allowed, lost = limit.value / 100.0 * volts, in_wire + along
     in_strip = f" and {along:.2f} V along the strip" if along else ""
@@ -267,7 +267,7 @@ def _voltage(subject: Subject) -> Iterator[Finding]:
 
 def _less_loss(worst: Lit, wire: Wire, amps: float, allowed: float) -> str:
     """Wire, or wire and feeding at both ends, with which no more than ``allowed`` [V] is lost."""
-    along, strip = strip_loss(worst), worst.light.layout.strip
+    along, strip = _strip_loss(worst), worst.light.layout.strip
     ways = []
     if strip is not None and along > 0.4 * allowed and not worst.light.feed.both_ends:
         along = _at_both_ends(worst)
@@ -296,7 +296,7 @@ def _at_both_ends(lit: Lit) -> float:
 
 def _kept_up(worst: Lit, wire: Wire, amps: float, allowed: float) -> tuple[Way, ...]:
     """Thicker wires, the strip fed at both ends, both, or a shorter cable: no more than ``allowed`` [V] is lost."""
-    along, both = strip_loss(worst), _at_both_ends(worst)
+    along, both = _strip_loss(worst), _at_both_ends(worst)
     name = f"light.{worst.light.name}"
     ways: list[Way] = []
     if allowed > along:
@@ -322,7 +322,7 @@ def _for_amps(amps: float) -> float | None:
 
 def _wire_load(subject: Subject) -> Iterator[Finding]:
     """Wires too thin for the current."""
-    amps, wire = total_amperes(subject.light.lit), wire_of(subject.lamp)
+    amps, wire = _total_amperes(subject.light.lit), _wire_of(subject.lamp)
     if amps is None or wire is None or not wire.written:
         return
     stands, source = carries(wire.mm2)

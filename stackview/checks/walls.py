@@ -61,7 +61,7 @@ def walls(subject: Subject) -> tuple[Finding, ...]:
     found: list[tuple[Finding, tuple[str, ...]]] = []
     thinnest: list[tuple[float, Finding, tuple[str, ...]]] = []
     for layer, names in alike(subject.lamp.layers):
-        voids, limit = voids_of(layer), wall_limit(subject, layer)
+        voids, limit = voids_of(layer), _wall_limit(subject, layer)
         every = walls_of(layer, voids)
         grain = short_grain(subject, layer)
         thin = [wall for wall in every if under(wall.width, needed(wall, limit)) and not _told(wall, grain)]
@@ -85,7 +85,7 @@ def _told(wall: _Wall, grain: list[Finding]) -> bool:
     return any(one.cause == cause and (one.value or 0.0) <= wall.width + _ROUNDING for one in grain)
 
 
-def wall_limit(subject: Subject, layer: Layer) -> Limit:
+def _wall_limit(subject: Subject, layer: Layer) -> Limit:
     """The thinnest wall for a layer's material."""
     kind = layer.material.kind
     name = {"acrylic": "wall_acrylic", "metal": "wall_metal", "plastic": "wall_metal"}.get(kind, "wall_wood")
@@ -102,7 +102,7 @@ def walls_of(layer: Layer, voids: list[Void]) -> list[_Wall]:
     outer = path_of(layer.outline)
     found = []
     for number, one in enumerate(voids):
-        edge = to_edge(one, outer)
+        edge = _to_edge(one, outer)
         if edge is not None:
             found.append(_Wall((one.name, "outer edge"), edge.by, one.high - one.low, edge.at, (one,)))
         for other in voids[:number]:
@@ -116,15 +116,15 @@ def walls_of(layer: Layer, voids: list[Void]) -> list[_Wall]:
     return found
 
 
-def to_edge(void: Void, outer: Path) -> Gap | None:
+def _to_edge(void: Void, outer: Path) -> Gap | None:
     """What a cut leaves to the outer edge; None for a bore, or where the cut runs out through the edge."""
     least = gap(void.path, outer) if void.entered != "side" else None
-    if least is None or least.by <= _ROUNDING or not lies_within(least.at, outer):
+    if least is None or least.by <= _ROUNDING or not _lies_within(least.at, outer):
         return None
     return least
 
 
-def lies_within(point: tuple[float, float], path: Path) -> bool:
+def _lies_within(point: tuple[float, float], path: Path) -> bool:
     """Whether a point lies inside a curve."""
     return bool(reach_outside(np.array((point,)), pieces_of(path))[0] < 0.0)
 
@@ -140,7 +140,7 @@ def _between(one: Void, other: Void) -> tuple[float, tuple[float, float]] | None
     for ring, inner in ((one, other), (other, one)):
         if ring.inner is not None:
             island = gap(inner.path, ring.inner)
-            if island.by > _ROUNDING and lies_within(island.at, ring.inner):
+            if island.by > _ROUNDING and _lies_within(island.at, ring.inner):
                 return island.by, island.at
     if overlapping(one.path, other.path):
         return None
@@ -245,7 +245,7 @@ def _bevels(subject: Subject, layer: Layer, voids: list[Void]) -> list[Finding]:
     for chamfer in layer.chamfers:
         face, _, loop = chamfer.edge.partition(" ")
         for void in voids if loop == "outer" else ():
-            edge = to_edge(void, outer) if void.entered == face else None
+            edge = _to_edge(void, outer) if void.entered == face else None
             if edge is None:
                 continue
             left = edge.by - chamfer.width

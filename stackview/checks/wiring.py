@@ -174,7 +174,7 @@ def _strips(subject: Subject) -> Iterator[tuple[Lit, tuple[float, float]]]:
 # --- to the light ---
 
 
-def ends_of(subject: Subject, radius: float) -> Iterator[tuple[Lit, tuple[End, ...]]]:
+def _ends_of(subject: Subject, radius: float) -> Iterator[tuple[Lit, tuple[End, ...]]]:
     """Each length of strip by its two ends, and each light on a layer by its light points."""
     first, points = 0, subject.light.points
     for index, lit in enumerate(subject.light.lit):
@@ -208,7 +208,7 @@ def _on_layer(carrier: Placed, place: Floats, about: float) -> End:
 
 def _unreached(subject: Subject, ways: Ways, reached: Reached, where: str, wide: float) -> Iterator[Finding]:
     told: set[str] = set()
-    for lit, ends in ends_of(subject, wide / 2.0):
+    for lit, ends in _ends_of(subject, wide / 2.0):
         if lit.light.name in told or any(reached.gets_to(end.place, end.low, end.high) for end in ends):
             continue
         told.add(lit.light.name)

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from stackview.arrays import Floats
 
-STRAIGHT = 1e-12
+_STRAIGHT = 1e-12
 """A bulge smaller than this is a straight line: its sagitta is under 1e-12 of half its chord."""
 
 
@@ -100,7 +100,7 @@ def pieces_between(x: Floats, end: Floats, bulge: Floats) -> Pieces:
     >>> half.centre.tolist(), half.radius.tolist()
     ([[0.0, 0.0]], [1.0])
     """
-    arc = np.abs(bulge) > STRAIGHT
+    arc = np.abs(bulge) > _STRAIGHT
     if not arc.any():
         zero = np.zeros(len(x))
         return Pieces(x, end, np.zeros_like(x), zero, zero, zero, arc)

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from stackview.curves.biarcs import Smooth, Vertex, biarcs
 
-KINK = math.radians(0.5)
+_KINK = math.radians(0.5)
 """Pieces that meet at less than this are meant to meet smoothly: drawings round their figures [rad]."""
 
 
@@ -106,7 +106,7 @@ def _share(value: complex, axis: complex) -> float:
 def joined(pieces: Sequence[CurvePiece], tolerance: float, *, most: int) -> list[Vertex]:
     """The vertices of a closed run of pieces.
 
-    Where two pieces meet at less than :data:`KINK`, they are made to meet without a kink: a
+    Where two pieces meet at less than :data:`_KINK`, they are made to meet without a kink: a
     smooth piece takes the direction of an exact neighbour, two smooth ones the mean of theirs.
 
     Raises
@@ -129,6 +129,6 @@ def joined(pieces: Sequence[CurvePiece], tolerance: float, *, most: int) -> list
 
 
 def _shared(own: complex, other: complex, both_smooth: bool) -> complex:
-    if abs(cmath.phase(other / own)) > KINK:
+    if abs(cmath.phase(other / own)) > _KINK:
         return own
     return _unit(own + other) if both_smooth else other

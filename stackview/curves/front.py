@@ -15,7 +15,7 @@ from stackview.arrays import Floats
 from stackview.curves.arcs import GONE, Path, Pieces, pieces_of, without_points
 from stackview.curves.crossing import directions
 
-TANGENT = 1e-7
+_TANGENT = 1e-7
 """Sine of the angle between two pieces below which their joint counts as tangent."""
 CornerJoin = Literal["mitre", "round"]
 
@@ -56,7 +56,7 @@ def front_of(path: Path, by: float, corners: CornerJoin) -> Front:
     out = directions(p, np.zeros(len(p)))
     into = np.roll(directions(p, np.ones(len(p))), 1, axis=0)
     cross = into[:, 0] * out[:, 1] - into[:, 1] * out[:, 0]
-    turn = np.where(np.abs(cross) > TANGENT, np.sign(cross), 0.0)
+    turn = np.where(np.abs(cross) > _TANGENT, np.sign(cross), 0.0)
     normal = np.column_stack((out[:, 1], -out[:, 0]))
     mean = normal + np.column_stack((into[:, 1], -into[:, 0]))
     size = np.hypot(mean[:, 0], mean[:, 1])
@@ -154,7 +154,7 @@ def _closed_up(front: Front, joints: Floats, gone: NDArray[np.bool_], by: float)
     if ((into * out).sum(axis=1) < -1.0 + 1e-9).any():
         raise CannotOffset("two opposite sides meet")
     turn, joint, normal = front.turn.copy(), front.joint.copy(), front.normal.copy()
-    turn[after] = np.where(np.abs(cross) > TANGENT, np.sign(cross), 0.0)
+    turn[after] = np.where(np.abs(cross) > _TANGENT, np.sign(cross), 0.0)
     normal[after] = np.column_stack((out[:, 1], -out[:, 0]))
     joint[after] = joints[after] - by * normal[after]
     return _taken(replace(front, turn=turn, joint=joint, normal=normal), ~gone)

@@ -24,16 +24,16 @@ from stackview.description.units import MILLIMETRES, MM_PER_UNIT, UnitName, Unit
 
 _TOLERANCE = 0.001
 """Greatest distance of a Bézier curve or an elliptical arc from the arcs read for it [mm]."""
-SHORTEST = 1e-6
+_SHORTEST = 1e-6
 """Pieces no longer than this are left out [mm]."""
 MOST_CURVE_BYTES = 5_000_000
 MOST_TOGETHER = 50_000_000
 """Characters of all drawings of one lamp."""
-MOST_KEPT = 16
+_MOST_KEPT = 16
 """Curves that a process keeps by the text they were read from."""
-MOST_VERTICES = 20_000
-MOST_SHAPES = 5_000
-MOST_ACROSS, LEAST_ACROSS = 5000.0, 0.01
+_MOST_VERTICES = 20_000
+_MOST_SHAPES = 5_000
+_MOST_ACROSS, _LEAST_ACROSS = 5000.0, 0.01
 """Extent that a curve may have [mm]."""
 _SHAPES = {"path", "rect", "circle", "ellipse", "polygon", "polyline"}
 _NUMBER = re.compile(r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?")
@@ -103,7 +103,7 @@ def read_curve(
     return _curve_in(text, file.suffix, drawn_in, pick, origin, shown_as or file.name, units)
 
 
-@lru_cache(maxsize=MOST_KEPT)
+@lru_cache(maxsize=_MOST_KEPT)
 def _curve_in(
     text: str,
     suffix: str,
@@ -122,16 +122,17 @@ def _curve_in(
     vertices = _svg(text, scale, pick, units) if kind == ".svg" else _dxf(text, scale, pick, units)
     if not all(map(math.isfinite, (value for vertex in vertices for value in vertex))):
         raise CurveError("encloses nothing: draw a closed curve")
-    path = without_points(np.array(vertices, dtype=np.float64).reshape(-1, 3), SHORTEST)
-    if len(path) > MOST_VERTICES:
-        raise CurveError(f"has {len(path)} vertices, and at most {MOST_VERTICES} are read: draw it simpler")
+    path = without_points(np.array(vertices, dtype=np.float64).reshape(-1, 3), _SHORTEST)
+    if len(path) > _MOST_VERTICES:
+        raise CurveError(f"has {len(path)} vertices, and at most {_MOST_VERTICES} are read: draw it simpler")
     if len(path) < 2:
         raise CurveError("encloses nothing: draw a closed curve")
     left, low, right, high = bounds(path)
     size = max(right - left, high - low)
-    if not LEAST_ACROSS <= size <= MOST_ACROSS:
+    if not _LEAST_ACROSS <= size <= _MOST_ACROSS:
         raise CurveError(
-            f"is {units.show(size)} across, outside {units.least(LEAST_ACROSS)} to {units.most(MOST_ACROSS)}: check its unit"
+            f"is {units.show(size)} across, outside {units.least(_LEAST_ACROSS)} to "
+            f"{units.most(_MOST_ACROSS)}: check its unit"
         )
     enclosed, met = area(path), crosses_itself(path)
     # a line there and back crosses itself too, and a figure of eight may enclose as much as nothing
@@ -233,8 +234,8 @@ def _drawn(root: ElementTree.Element, svgelements: Any) -> list[tuple[ElementTre
             raise CurveError(f"holds a transform that cannot be read, {shown(written)}") from None
         if tag in _SHAPES:
             found.append((element, matrix))
-            if len(found) > MOST_SHAPES:
-                raise CurveError(f"holds more than {MOST_SHAPES} shapes: keep only the outline")
+            if len(found) > _MOST_SHAPES:
+                raise CurveError(f"holds more than {_MOST_SHAPES} shapes: keep only the outline")
         stack += [(child, matrix) for child in reversed(element)]
     return found
 
@@ -243,8 +244,8 @@ def _shape(element: ElementTree.Element, svgelements: Any) -> Any:
     tag = str(element.tag).rpartition("}")[2]
     if tag in ("path", "polygon", "polyline"):
         written = element.get("d" if tag == "path" else "points", "")
-        if len(_NUMBER.findall(written)) > 8 * MOST_VERTICES:
-            raise CurveError(f"has more than {MOST_VERTICES} vertices: draw it simpler")
+        if len(_NUMBER.findall(written)) > 8 * _MOST_VERTICES:
+            raise CurveError(f"has more than {_MOST_VERTICES} vertices: draw it simpler")
         if not _PATH_SIGNS.fullmatch(written):
             raise CurveError(f"holds a {tag} that cannot be read, {shown(written)}")
         made = {"path": svgelements.Path, "polygon": svgelements.Polygon, "polyline": svgelements.Polyline}
@@ -276,9 +277,9 @@ def _run(run: Any, svgelements: Any) -> tuple[float, list[Vertex]]:
             for segment in drawn
             if segment.start != segment.end or _round(segment)
         ]
-        return gap, joined(pieces, _TOLERANCE, most=MOST_VERTICES)
+        return gap, joined(pieces, _TOLERANCE, most=_MOST_VERTICES)
     except OverflowError:
-        raise CurveError(f"has more than {MOST_VERTICES} vertices: draw it simpler") from None
+        raise CurveError(f"has more than {_MOST_VERTICES} vertices: draw it simpler") from None
 
 
 def _round(segment: Any) -> bool:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from stackview.description.units import shown
 from stackview.errors import Fault
 
-SEPARATOR = " · "
+_SEPARATOR = " · "
 
 
 def near(word: str, known: Iterable[str]) -> str | None:
@@ -35,7 +35,7 @@ def did_you_mean(word: str, known: Iterable[str]) -> str:
 
 def place(*pieces: str) -> str:
     """Join the steps to a field: ``layer "ring" · recess · depth``."""
-    return SEPARATOR.join(piece for piece in pieces if piece)
+    return _SEPARATOR.join(piece for piece in pieces if piece)
 
 
 @dataclass

@@ -22,7 +22,7 @@ from stackview.description.written_lamp import WrittenLamp
 from stackview.description.written_layer import LayerBody, WrittenGroup, WrittenLayer
 from stackview.description.written_light import LAYOUT_KEYS, light_names
 
-LONGEST_PATH = 400
+_LONGEST_PATH = 400
 _STEP = re.compile(r"""\s*(?:"((?:[^"\\]|\\.)*)"|'([^']*)'|([^."']+?))\s*(\.|$)""")
 _PLAIN = re.compile(r"[^\s.\"'\\](?:[^.\"'\\]*[^\s.\"'\\])?")
 _FIGURES = re.compile(r"[0-9]{1,9}")
@@ -58,8 +58,8 @@ def steps_of(path: object) -> list[str | int]:
     PathError
         it is no path
     """
-    if not isinstance(path, str) or not path.strip() or len(path) > LONGEST_PATH:
-        raise PathError(f"is no path of 1 to {LONGEST_PATH} characters: {_HOW_TO}")
+    if not isinstance(path, str) or not path.strip() or len(path) > _LONGEST_PATH:
+        raise PathError(f"is no path of 1 to {_LONGEST_PATH} characters: {_HOW_TO}")
     steps: list[str | int] = []
     at = 0
     while True:

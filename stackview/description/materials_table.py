@@ -6,7 +6,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Any
 
-MOISTURE = 12.0
+_MOISTURE = 12.0
 """Moisture content that the wood table holds for [%]."""
 
 
@@ -37,7 +37,7 @@ def _table(name: str) -> dict[str, Any]:
     return tomllib.loads((files("stackview.description") / "tables" / name).read_text("utf-8"))
 
 
-def wood_density(gravity: float, moisture: float = MOISTURE) -> float:
+def wood_density(gravity: float, moisture: float = _MOISTURE) -> float:
     """Density of wood [kg/m³] from its specific gravity at ``moisture`` [%].
 
     Wood Handbook (FPL-GTR-190), ch. 4: ρ = 1000 · G · (1 + x/100).

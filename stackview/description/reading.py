@@ -16,7 +16,7 @@ from stackview.errors import Fault, LampError
 
 MOST_LAMP_BYTES = 1_000_000
 """Greatest size of a lamp's file."""
-DEEPEST_FILE = 20
+_DEEPEST_FILE = 20
 """Tables and lists within one another; a lamp's file needs six."""
 
 _PLACE = re.compile(r" \(at (line \d+), (column \d+)\)$")
@@ -162,7 +162,7 @@ def tables_of(text: str, file: str) -> dict[str, Any]:
 def _too_deep(raw: dict[str, Any]) -> bool:
     """Whether tables and lists stand within one another deeper than any lamp's file needs."""
     row: list[Any] = [raw]
-    for _ in range(DEEPEST_FILE):
+    for _ in range(_DEEPEST_FILE):
         inner = [item.values() if isinstance(item, dict) else item for item in row]
         row = [item for items in inner for item in items if isinstance(item, dict | list)]
     return bool(row)

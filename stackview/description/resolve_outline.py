@@ -13,7 +13,7 @@ from stackview.description.shapes import Circle, Curve, Rectangle, Regular, Shap
 from stackview.description.units import shown
 from stackview.description.written_outline import SHAPE_KEYS, WrittenAround, WrittenOutline
 
-MOST_LIKE = 20
+_MOST_LIKE = 20
 """Outlines that may be like one another in a row."""
 _ONLY_WITH = {
     "across_flats": ("sides",),
@@ -71,7 +71,7 @@ def named_outline(context: Context, name: str, where: str) -> Outline | None:
             advice = did_you_mean(name, context.written.outlines)
             context.faults.add(where, f"no outline {shown(name)} under [outlines]{advice}")
         return None
-    if name in context.following or len(context.following) > MOST_LIKE:
+    if name in context.following or len(context.following) > _MOST_LIKE:
         context.faults.add(
             where, f"outline {shown(name)} is like itself, by a round: give one of them a shape"
         )

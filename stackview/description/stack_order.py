@@ -12,9 +12,9 @@ from stackview.description.wording import label
 from stackview.description.written_lamp import WrittenLamp
 from stackview.description.written_layer import LayerBody, WrittenGroup, WrittenStep
 
-MOST_LAYERS = 2000
+_MOST_LAYERS = 2000
 """Layers in one lamp, all copies counted."""
-MOST_CUTS = 20_000
+_MOST_CUTS = 20_000
 """Openings and recesses in one lamp, all copies counted."""
 
 
@@ -83,19 +83,19 @@ def draft_stack(context: Context) -> tuple[Draft, ...]:
         else:
             where = label("layer", index, {"name": entry.name})
             bodies = [(entry, where)]
-        if len(drafts) + len(bodies) * entry.repeat > MOST_LAYERS:
+        if len(drafts) + len(bodies) * entry.repeat > _MOST_LAYERS:
             total = len(drafts) + len(bodies) * entry.repeat
             context.faults.add(
                 place(where, "repeat"),
-                f"{entry.repeat} copies make {total} layers; a lamp has at most {MOST_LAYERS}: fewer copies",
+                f"{entry.repeat} copies make {total} layers; a lamp has at most {_MOST_LAYERS}: fewer copies",
             )
             context.faults.lost.setdefault("any", set()).add("layer")
             return ()
         cuts += entry.repeat * sum(_cuts(body) for body, _ in bodies)
-        if cuts > MOST_CUTS:
+        if cuts > _MOST_CUTS:
             context.faults.add(
                 where,
-                f"brings the lamp to {cuts} openings and recesses; a lamp has at most {MOST_CUTS}: fewer",
+                f"brings the lamp to {cuts} openings and recesses; a lamp has at most {_MOST_CUTS}: fewer",
             )
             return ()
         for copy in range(entry.repeat):

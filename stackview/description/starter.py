@@ -1,6 +1,6 @@
 """The starter lamp that a maker begins with."""
 
-STARTER = """\
+_STARTER = """\
 # A lamp written from the bottom up. Change a number, then look again.
 name = "My first lamp"
 unit = "mm"                     # of every bare number; "5-1/2 in" may be written anywhere
@@ -26,4 +26,4 @@ light = [{ helix = { pitch = 18 }, leds_per_metre = 60 }]
 
 def starter_text() -> str:
     """The commented starter lamp; it reads without a fault."""
-    return STARTER
+    return _STARTER

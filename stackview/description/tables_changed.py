@@ -10,10 +10,10 @@ from stackview.description.wording import NAMED_TABLES
 
 MOST_CHANGES = 1000
 """Changes in one step."""
-MOST_PIECES = 10_000
+_MOST_PIECES = 10_000
 """Numbers, words and keys in one changed value."""
-LONGEST_WORD = 1000
-MOST_NESTING = 8
+_LONGEST_WORD = 1000
+_MOST_NESTING = 8
 _OF_NAMED = {*NAMED_TABLES, "limits"}
 
 
@@ -30,16 +30,16 @@ def plain(value: object) -> Any:
 
 def _plain(value: object, count: list[int], depth: int) -> Any:
     count[0] += 1
-    if count[0] > MOST_PIECES or depth > MOST_NESTING:
+    if count[0] > _MOST_PIECES or depth > _MOST_NESTING:
         raise ValueError(
-            f"is a value of more than {MOST_PIECES} pieces, or nested too deep: write a smaller one"
+            f"is a value of more than {_MOST_PIECES} pieces, or nested too deep: write a smaller one"
         )
     if isinstance(value, bool):
         return value
     if isinstance(value, str):
-        if len(value) > LONGEST_WORD or not value.isprintable():
+        if len(value) > _LONGEST_WORD or not value.isprintable():
             raise ValueError(
-                f"{shown(value)} cannot be written: at most {LONGEST_WORD} characters, in one line"
+                f"{shown(value)} cannot be written: at most {_LONGEST_WORD} characters, in one line"
             )
         return str(value)
     if isinstance(value, Integral):
@@ -51,7 +51,7 @@ def _plain(value: object, count: list[int], depth: int) -> Any:
         return float(value)
     if isinstance(value, Mapping):
         if not all(
-            isinstance(key, str) and 0 < len(key) <= LONGEST_WORD and key.isprintable() for key in value
+            isinstance(key, str) and 0 < len(key) <= _LONGEST_WORD and key.isprintable() for key in value
         ):
             raise ValueError("is a table with a key that is no word: write texts as keys")
         return {str(key): _plain(each, count, depth + 1) for key, each in value.items()}

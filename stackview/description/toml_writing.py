@@ -125,7 +125,7 @@ class _Writing:
             after = _at(self.new, there)
             if not same(before, after):
                 value = item.value
-                self.edits.append((value.start, value.end, False, respelt(self.text, value, before, after)))
+                self.edits.append((value.start, value.end, False, _respelt(self.text, value, before, after)))
 
     def _place(self, loc: Loc) -> Loc | None:
         """Where in the new tables stands what stood at ``loc`` in the old ones."""
@@ -285,7 +285,7 @@ def paired(old: list[Any], new: list[Any]) -> list[int | None]:
     return [*range(ahead), *middle, *range(len(new) - behind, len(new))]
 
 
-def respelt(text: str, value: Value, old: Any, new: Any) -> str:
+def _respelt(text: str, value: Value, old: Any, new: Any) -> str:
     """The text of one value, changed only where the new one differs from the old."""
     if same(old, new):
         return text[value.start : value.end]
@@ -306,7 +306,7 @@ def _respelt_table(text: str, value: Inline, old: dict[str, Any], new: dict[str,
         if after is _ABSENT:
             continue
         key = text[item.start : item.value.start]
-        kept.append((gap, key + respelt(text, item.value, _at(old, item.key), after)))
+        kept.append((gap, key + _respelt(text, item.value, _at(old, item.key), after)))
         paths.append(item.key)
     added = [f"{rendered_key(*path)} = {rendered(each)}" for path, each in _uncovered(new, paths, ())]
     if not kept:
@@ -327,7 +327,7 @@ def _respelt_list(text: str, value: Listed, old: list[Any], new: list[Any]) -> s
             pieces.append((", ", rendered(each)))
         else:
             gap = gaps[source - 1] if source else ", "
-            pieces.append((gap, respelt(text, value.parts[source], old[source], each)))
+            pieces.append((gap, _respelt(text, value.parts[source], old[source], each)))
     if not pieces or not value.parts:
         return rendered(new)
     lead = text[value.start : value.parts[0].start]

@@ -22,7 +22,7 @@ MM_PER_UNIT: dict[str, Fraction] = {
 }
 """Exact millimetres in each unit that a lamp's file may name."""
 
-INCH = float(MM_PER_UNIT["in"])
+_INCH = float(MM_PER_UNIT["in"])
 """Millimetres in an inch."""
 
 SPELLINGS = {
@@ -138,7 +138,7 @@ class Units:
         ('0.0043 mm', '0.0005 in (0.0127 mm)', '36.056 mm')
         """
         places = 3 if abs(mm) >= 0.1 else 4
-        metric, inches = f"{mm:.{places}f}", f"{mm / INCH:.{places + 1}f}"
+        metric, inches = f"{mm:.{places}f}", f"{mm / _INCH:.{places + 1}f}"
         metric, inches = (f"{text.rstrip('0').rstrip('.')}" for text in (metric, inches))
         return self._with(
             *((f"{inches} in", f"{metric} mm") if self.in_inches else (f"{metric} mm", f"{inches} in"))
@@ -154,8 +154,8 @@ class Units:
         """
         if not self.in_inches:
             return round(mm, 1)
-        fraction = round(mm / INCH * 64.0) / 64.0 * INCH
-        return fraction if abs(fraction - mm) <= 0.05 else round(round(mm / INCH, 2) * INCH, 6)
+        fraction = round(mm / _INCH * 64.0) / 64.0 * _INCH
+        return fraction if abs(fraction - mm) <= 0.05 else round(round(mm / _INCH, 2) * _INCH, 6)
 
     def round_length(self, most: float) -> float:
         """The longest round length that is not over ``most`` [mm], for the bar of a scale.
@@ -164,10 +164,10 @@ class Units:
         (20.0, 25.4, 609.6)
         """
         steps: tuple[float, ...] = (1.0, 2.0, 5.0)
-        if self.in_inches and most < 10.0 * INCH:
-            steps, of = (1.0, 2.0, 4.0, 8.0, 16.0, 32.0, 48.0, 96.0), INCH / 16.0
+        if self.in_inches and most < 10.0 * _INCH:
+            steps, of = (1.0, 2.0, 4.0, 8.0, 16.0, 32.0, 48.0, 96.0), _INCH / 16.0
             return max(step * of for step in steps if step * of <= most)
-        of = 304.8 if self.unit == "ft" and most >= 304.8 else INCH if self.in_inches else 1.0
+        of = 304.8 if self.unit == "ft" and most >= 304.8 else _INCH if self.in_inches else 1.0
         power = 10.0 ** math.floor(math.log10(most / of) + 1e-9)
         return max(step * power * of for step in steps if step * power * of <= most * (1.0 + 1e-9))
 
@@ -189,7 +189,7 @@ class Units:
         ('1235 mm', '12.3 mm', '60 in')
         """
         if self.in_inches:
-            return _inch_words(round(mm / INCH * 8), 8, feet=self.unit == "ft")
+            return _inch_words(round(mm / _INCH * 8), 8, feet=self.unit == "ft")
         return _metric(round(mm, 0 if abs(mm) >= 100 else 1), self.unit, _nearest)[0]
 
     def run(self, mm: float) -> str:
@@ -198,7 +198,7 @@ class Units:
         >>> Units("mm").run(1500.0), Units("in", True).run(1500.0), Units("ft").run(3048.0)
         ('1.5 m', '4 ft 11 in (1.5 m)', '10 ft')
         """
-        metres, feet = f"{mm / 1000.0:.6g} m", _inch_words(round(mm / INCH), 1, feet=True)
+        metres, feet = f"{mm / 1000.0:.6g} m", _inch_words(round(mm / _INCH), 1, feet=True)
         return self._with(feet, metres) if self.in_inches else self._with(metres, feet)
 
     def least(self, mm: float) -> str:
@@ -245,7 +245,7 @@ class Units:
         """
         if mm2 < 100.0:
             return self._power(mm2, 2, "²")
-        metric, inches = f"{mm2 / 100.0:.1f} cm²", f"{mm2 / INCH**2:.2f} in²"
+        metric, inches = f"{mm2 / 100.0:.1f} cm²", f"{mm2 / _INCH**2:.2f} in²"
         return self._with(inches, metric) if self.in_inches else self._with(metric, inches)
 
     def volume(self, mm3: float) -> str:
@@ -257,7 +257,7 @@ class Units:
         return self._power(mm3, 3, "³")
 
     def _power(self, amount: float, power: int, mark: str) -> str:
-        found = amount / INCH**power
+        found = amount / _INCH**power
         # three figures, and never as a power of ten
         places = max(2 - math.floor(math.log10(found)), 0) if found > 0.0 else 0
         told = f"{found:.{places}f}"
@@ -332,7 +332,7 @@ def _is_whole(number: float) -> bool:
 
 def _inches(mm: float, turned: Rounding, *, feet: bool) -> tuple[str, float]:
     """The fraction that a length is, to 1/64, or thousandths; small amounts in ten-thousandths."""
-    inch = mm / INCH
+    inch = mm / _INCH
     # a bound that is not quite a fraction may not be said as one
     if abs(inch * 64.0 - round(inch * 64.0)) < (1e-4 if turned is _nearest else 2e-6):
         parts, per = round(inch * 64.0), 64
@@ -342,7 +342,7 @@ def _inches(mm: float, turned: Rounding, *, feet: bool) -> tuple[str, float]:
         parts, per = round(turned(inch, 3) * 1000), 1000
         if abs(parts) <= 1 and abs(mm) > 0.004:
             parts, per = round(turned(inch, 4) * 10000), 10000
-    return _inch_words(parts, per, feet=feet), parts / per * INCH
+    return _inch_words(parts, per, feet=feet), parts / per * _INCH
 
 
 def _inch_words(parts: int, per: int, *, feet: bool) -> str:
@@ -363,8 +363,8 @@ def _inch_words(parts: int, per: int, *, feet: bool) -> str:
 
 def _trimmed_inches(mm: float, *, feet: bool) -> str:
     """Inches to three places, four where they are whole ten-thousandths, without idle zeros."""
-    per = 10000 if _is_whole(mm / INCH * 10000.0) else 1000
-    parts = round(mm / INCH * per)
+    per = 10000 if _is_whole(mm / _INCH * 10000.0) else 1000
+    parts = round(mm / _INCH * per)
     feet_there, left = divmod(abs(parts), 12 * per) if feet else (0, abs(parts))
     inches = f"{left / per:.4f}".rstrip("0").rstrip(".") + " in"
     words = ([f"{feet_there} ft"] if feet_there else []) + ([inches] if left or not feet_there else [])

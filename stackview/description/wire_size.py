@@ -3,7 +3,7 @@
 import math
 import re
 
-AWG_RANGE = range(0, 41)
+_AWG_RANGE = range(0, 41)
 
 
 def gauge_diameter(gauge: int) -> float:
@@ -26,7 +26,7 @@ def wire_area(written: str) -> float | None:
     gauge = re.fullmatch(r"(?:awg ?([0-9]{1,2})|([0-9]{1,2}) ?awg)", text)
     if metric and 0.01 <= float(metric[1]) <= 100.0:
         return float(metric[1])
-    if gauge and int(gauge[1] or gauge[2]) in AWG_RANGE:
+    if gauge and int(gauge[1] or gauge[2]) in _AWG_RANGE:
         diameter = gauge_diameter(int(gauge[1] or gauge[2]))
         return math.pi * diameter * diameter / 4
     return None

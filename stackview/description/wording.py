@@ -15,14 +15,14 @@ from stackview.description.written_lamp import WrittenLamp
 from stackview.description.written_outline import SHAPE_KEYS
 
 _Loc = tuple[int | str, ...]
-MOST_ROUNDS = 12
-MOST_FAULTS = 200
+_MOST_ROUNDS = 12
+_MOST_FAULTS = 200
 """Faults of shape that are told; more show that it is no lamp's file."""
 NAMED_LISTS = ("layer", "post", "light", "eye")
 NAMED_TABLES = {"materials": "material", "outlines": "outline", "groups": "group", "glues": "glue", "climates": "climate",
     "ports": "port",
 }  # fmt: skip
-OTHER_WORDS: dict[str, tuple[str, ...]] = {
+_OTHER_WORDS: dict[str, tuple[str, ...]] = {
     "side": ("edge",), "bottom": ("underside",), "under": ("underside",), "upper": ("top",),
     "hole": ("opening",), "holes": ("opening",), "pocket": ("recess",), "bevel": ("chamfer",),
     "dia": ("diameter", "circle"), "diameter": ("circle",), "rect": ("rectangle",), "polygon": ("sides",),
@@ -137,7 +137,7 @@ def _keys(loc: Sequence[int | str]) -> dict[str, str]:
 
 
 def _right_key(key: str, known: Sequence[str]) -> str | None:
-    ours = next((word for word in OTHER_WORDS.get(key.lower(), ()) if word in known), None)
+    ours = next((word for word in _OTHER_WORDS.get(key.lower(), ()) if word in known), None)
     return ours or near(key, known)
 
 
@@ -195,16 +195,16 @@ def check_shape(raw: dict[str, Any], unit: str, faults: Faults) -> WrittenLamp |
     """
     mended: dict[str, Any] | None = raw
     renamed: list[_Loc] = []
-    for turn in range(MOST_ROUNDS):
+    for turn in range(_MOST_ROUNDS):
         try:
             return WrittenLamp.model_validate(mended, context={"unit": unit})
         except ValidationError as wrong:
             errors = wrong.errors(include_url=False)
-        if len(errors) > MOST_FAULTS:
+        if len(errors) > _MOST_FAULTS:
             faults.add(
-                "", f"holds {len(errors)} faults; these are the first {MOST_FAULTS}: is it a lamp's file?"
+                "", f"holds {len(errors)} faults; these are the first {_MOST_FAULTS}: is it a lamp's file?"
             )
-            errors, mended = errors[:MOST_FAULTS], None
+            errors, mended = errors[:_MOST_FAULTS], None
         for error in errors:
             loc, what = _message(error)
             clean = _clean(loc)

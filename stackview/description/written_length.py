@@ -8,7 +8,7 @@ from functools import lru_cache
 from stackview.description.material import Length
 from stackview.description.units import MM_PER_UNIT, SPELLINGS, TYPED_MARKS, Units, shown, unit_of, units_of
 
-LONGEST_TEXT = 40
+_LONGEST_TEXT = 40
 """Characters that one written length may have."""
 
 _TWO_MEANINGS = {"mil", "mils", "thou", "thous"}
@@ -102,8 +102,8 @@ def _exact(value: object, unit: str) -> tuple[Fraction, str]:
 
 
 def _exact_text(text: str, unit: str) -> tuple[Fraction, str]:
-    if len(text) > LONGEST_TEXT:
-        raise LengthError(f"{shown(text)} is longer than {LONGEST_TEXT} characters: {_HOW_TO}")
+    if len(text) > _LONGEST_TEXT:
+        raise LengthError(f"{shown(text)} is longer than {_LONGEST_TEXT} characters: {_HOW_TO}")
     plain = " ".join(text.translate(TYPED_MARKS).lower().split())
     for mark, fraction in _VULGAR.items():
         plain = plain.replace(mark, f" {fraction}").strip()

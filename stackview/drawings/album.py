@@ -24,8 +24,8 @@ from stackview.study import Study, of_study
 
 LEVEL = 5.0
 """Elevation of the front and side views: level, but with the ground still seen [°]."""
-BENEATH = -38.0
-STEEP = 55.0
+_BENEATH = -38.0
+_STEEP = 55.0
 """From above this a pendant's cord would hide the lamp [°]."""
 HALF_TURN, HALF_ELEVATION = 16.0, 14.0
 """How far aside of the cut's own bearing, and how high, the eye stands in the half view [°]."""
@@ -83,7 +83,7 @@ def _plain(
         above = elevation if elevation is not None else _or(ask.elevation, ELEVATION)
         if up:
             setting = lifted(setting)
-        if above > STEEP:
+        if above > _STEEP:
             setting = without_cord(setting)
         camera = _camera(setting, ask, around, above)
         lit = baked(setting)
@@ -145,7 +145,7 @@ _STILL: dict[str, Callable[[Study, Ask], NDArray[np.uint8]]] = {
     "front": _plain(_studio, 0.0, LEVEL),
     "side": _plain(_studio, 90.0, LEVEL),
     "top": _plain(_studio, 0.0, 90.0),
-    "beneath": _plain(_lifted, None, BENEATH, up=True),
+    "beneath": _plain(_lifted, None, _BENEATH, up=True),
     "spread": _spread,
     "half": _half,
     "elevation": _elevation,

@@ -32,7 +32,7 @@ from stackview.stack.footprint import pieces, pocket_of
 from stackview.stack.mending import how_to_seat
 from stackview.stack.seating import Misfit
 
-WOOD, POCKET, PLATE, CLASH = "#d9c7b0", "#f6f1e9", "#1f77b0", KIND_COLOURS[Kind.BARE]
+WOOD, _POCKET, PLATE, _CLASH = "#d9c7b0", "#f6f1e9", "#1f77b0", KIND_COLOURS[Kind.BARE]
 _SIZE = (1600, 1000)
 _FINE = 1e-3
 """Chord error of the large drawing [mm]; the decision itself is made on the exact curves."""
@@ -94,17 +94,17 @@ def _panel(sheet: Sheet, misfit: Misfit, box: Extent, reach: float | None) -> No
 
     frame = [box_loop(box)]
     fill_area(sheet, _clipped(host, box, onto), WOOD)
-    fill_area(sheet, _clipped([pocket], box, onto), POCKET, edge=INK)
+    fill_area(sheet, _clipped([pocket], box, onto), _POCKET, edge=INK)
     beyond = shapely.union_all([shapely.Polygon(one) for one in plate]).difference(shapely.Polygon(pocket))
     loops = [np.array(part.exterior.coords) for part in getattr(beyond, "geoms", [beyond]) if part.area > 0]
     if reach is not None:
-        fill_area(sheet, _clipped(loops, box, onto), CLASH, opacity=0.85, over=4.0)
+        fill_area(sheet, _clipped(loops, box, onto), _CLASH, opacity=0.85, over=4.0)
         _cutter(sheet, misfit, onto, frame)
     draw_line(
         sheet, [onto(np.vstack([one, one[:1]])) for one in plate], colour=PLATE, width=2.5, within=frame
     )
     if reach is None:
-        disc(sheet, tuple(onto(at)), 0.9 * sheet.em, "none", edge=CLASH)
+        disc(sheet, tuple(onto(at)), 0.9 * sheet.em, "none", edge=_CLASH)
     draw_line(sheet, [np.vstack([frame[0], frame[0][:1]])], colour=FAINT)
 
 
@@ -141,9 +141,9 @@ def _legend(sheet: Sheet, y: float) -> None:
     x = 1.2 * sheet.em
     for words, fill, edge in (
         ("host", WOOD, None),
-        ("recess as cut", POCKET, INK),
+        ("recess as cut", _POCKET, INK),
         ("part that should seat", "#ffffff", PLATE),
-        ("where it meets the wall", CLASH, None),
+        ("where it meets the wall", _CLASH, None),
     ):
         swatch = box_loop((x, y - 0.1 * sheet.em, x + 1.3 * sheet.em, y + 0.7 * sheet.em))
         fill_area(sheet, [swatch], fill, edge=edge or INK, width=2.0 if edge == PLATE else 1.0)

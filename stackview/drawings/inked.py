@@ -5,12 +5,12 @@ from numpy.typing import NDArray
 
 from stackview.drawings.chart_style import Sheet
 
-TONE = (236, 234, 230)
+_TONE = (236, 234, 230)
 """Warm grey paper that white acrylic stands out from."""
 
 
 def on_tone(
-    picture: NDArray[np.uint8], tone: tuple[int, int, int] = TONE, *, cut_out: bool = False
+    picture: NDArray[np.uint8], tone: tuple[int, int, int] = _TONE, *, cut_out: bool = False
 ) -> NDArray[np.uint8]:
     """Lay a picture (h, w, 4) on even paper: (h, w, 3); ``cut_out`` leaves it as it is."""
     if cut_out:

@@ -98,12 +98,12 @@ def spread_sheet(
     at = project(camera, points)
     column = float(at[:, 0].max()) + 4.5 * em
     # Labels hold on to the order of the parts, from the bottom up, whatever the angle of view.
-    labels = [_label(stack, part, camera, height, units) for part in building_order_of(stack, setting)]
+    labels = [_label(stack, part, camera, height, units) for part in _building_order_of(stack, setting)]
     write_labels(sheet, labels, column)
     return sheet, camera
 
 
-def building_order_of(stack: Stack, setting: Setting) -> list[Placed]:
+def _building_order_of(stack: Stack, setting: Setting) -> list[Placed]:
     """The setting's parts in the order in which they go on."""
     by_name = {part.name: part for part in setting.placed}
     return [by_name[part.name] for part in building_order(stack) if part.name in by_name]

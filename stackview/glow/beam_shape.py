@@ -18,7 +18,7 @@ from math import radians, tan
 import numpy as np
 from numpy.typing import NDArray
 
-LAMBERT = 120.0
+_LAMBERT = 120.0
 """Full angle at half intensity of a Lambertian face [°]: cos 60° = 1/2."""
 _NEAR = 1.0
 """A beam nearer to Lambert's than this needs no shaping [°]."""
@@ -47,9 +47,9 @@ class BeamShape:
 def shape_for(beam: float, face: tuple[float, float]) -> BeamShape:
     """The shape that gives a beam (full angle at half intensity [°]) to a face (width, height) [mm]."""
     half = radians(max(min(beam, WIDEST_BEAM), NARROWEST_BEAM) / 2.0)
-    if abs(beam - LAMBERT) <= _NEAR:
+    if abs(beam - _LAMBERT) <= _NEAR:
         return BeamShape(0.0, 0.0)
-    wide = beam > LAMBERT
+    wide = beam > _LAMBERT
     # The deeper the well the less is seen at that angle, the higher the rim the more.
     low, high = 0.0, 4.0 * max(face) if wide else max(face) / tan(half)
     for _ in range(60):

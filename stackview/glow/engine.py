@@ -27,9 +27,9 @@ STEADY = "scalar_rgb"
 FAST = "llvm_ad_rgb"
 _DEEPEST = 24
 """Most surfaces on one way of light; 8 would lose 14 % in a lamp with clear plates."""
-ROULETTE = 5
+_ROULETTE = 5
 """Ways of light are ended by chance after so many surfaces, without bias."""
-BLOCK, SMALL_BLOCK = 32, 8
+_BLOCK, _SMALL_BLOCK = 32, 8
 """Side of the squares that a picture, or a window of it, is worked through in, each with chance of its own [px]."""
 # What GGX micro-facets lose to light that strikes them twice is given back: factors on reflected and
 # transmitted light by roughness, fitted so that a sanded plate in an even field of light keeps it
@@ -38,7 +38,7 @@ _ROUGH = (0.0, 0.05, 0.1, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5, 0.6)
 _GIVE_BACK_REFLECTED = (1.0, 1.02, 1.057, 1.112, 1.192, 1.295, 1.405, 1.68, 2.01, 2.38)
 _GIVE_BACK_PASSED = (1.0, 1.0, 1.002, 1.005, 1.006, 1.012, 1.021, 1.035, 1.065, 1.09)
 
-DENOISER_MEMORY = 500
+_DENOISER_MEMORY = 500
 """What the denoiser may take for itself [MB]; left to itself it takes 2 GB for a large picture."""
 
 
@@ -125,10 +125,10 @@ def photographed(
     ways = {
         "type": "path",
         "max_depth": _DEEPEST,
-        "rr_depth": ROULETTE,
+        "rr_depth": _ROULETTE,
         "hide_emitters": not lights_shown,
         # Left to itself it goes by the number of threads, and so would every way of light.
-        "block_size": BLOCK if window is None else SMALL_BLOCK,
+        "block_size": _BLOCK if window is None else _SMALL_BLOCK,
     }
     return _render(library, built_scene, _camera(library, camera, samples, window), ways, seed)
 
@@ -181,7 +181,7 @@ def denoised(picture: Singles, albedo: Singles, normals: Singles) -> Singles:
         sieve.set_image(name, image)
     sieve.hdr = sieve.clean_aux = True
     # A large picture is worked through in overlapping pieces, with the same result.
-    sieve.max_memory_mb = DENOISER_MEMORY
+    sieve.max_memory_mb = _DENOISER_MEMORY
     sieve.execute()
     return result
 

@@ -30,7 +30,7 @@ _EVEN_ERROR, _PEAK_ERROR = 0.02, 0.003
 _DISTANCE_ERROR, _FACE_ERROR = 0.02, 0.1
 """How well a maker knows the LED's distance and the size of its face: assumptions."""
 _FEWEST = 8
-GOOD, FAIR, HOPELESS = 0.02, 0.04, 0.12
+GOOD, _FAIR, _HOPELESS = 0.02, 0.04, 0.12
 """Root mean square of what the fit leaves, over the spot's height."""
 
 
@@ -69,7 +69,7 @@ class FinishFit:
     @property
     def word(self) -> str:
         """How well the model fits."""
-        return "good" if self.left < GOOD else "fair" if self.left < FAIR else "poor"
+        return "good" if self.left < GOOD else "fair" if self.left < _FAIR else "poor"
 
 
 def check_setup(setup: Setup) -> None:
@@ -106,7 +106,7 @@ def fit_finish(photographs: Sequence[Photograph], setup: Setup) -> FinishFit:
     error = sqrt(random**2 + (ERROR * best) ** 2 + sum(shift**2 for shift in given))
     height, background, rest = _left(profile, setup, best)
     left = float(np.sqrt((rest**2).mean())) / height
-    if left > HOPELESS:
+    if left > _HOPELESS:
         raise PhotographError(
             f"{photographs[0].name}: the spot is not that of one LED behind such an offcut "
             f"({left:.0%} of its height is left over); check --distance, --led, --sanded and the scale"

@@ -27,7 +27,7 @@ _GRAZING = float(np.cos(np.radians(85.0)))
 """A face seen from nearer to edge-on than this counts as large as from there: no real face is sharp."""
 _ROWS = 256
 """Sources set against all others at once, to bound memory."""
-SCALE = (
+_SCALE = (
     (10.0, "imperceptible"),
     (13.0, "just perceptible"),
     (16.0, "perceptible"),
@@ -59,10 +59,10 @@ def word_of(value: float) -> str:
     >>> word_of(-np.inf), word_of(18.9), word_of(19.0), word_of(40.0)
     ('imperceptible', 'perceptible', 'just acceptable', 'intolerable')
     """
-    if value >= SCALE[-1][0] + 3.0:
+    if value >= _SCALE[-1][0] + 3.0:
         return "intolerable"
-    reached = [word for step, word in SCALE if value >= step]
-    return reached[-1] if reached else SCALE[0][1]
+    reached = [word for step, word in _SCALE if value >= step]
+    return reached[-1] if reached else _SCALE[0][1]
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -13,7 +13,7 @@ from stackview.glow.blur import FULL_WIDTH, masked_blur
 from stackview.light.points import LightPoints
 from stackview.sight.camera import Camera
 
-EYE_BLUR = 2.0
+_EYE_BLUR = 2.0
 """Full width of the eye's blur [minutes of arc]; detail of 1′ is just resolved (Campbell & Robson 1968)."""
 FINEST = 1.05
 """Pixels no coarser than this keep the eye's blur well sampled [minutes of arc]."""
@@ -73,7 +73,7 @@ def hot_spot(
 
 def eye_blur(camera: Camera) -> float:
     """Standard deviation of the eye's blur [px] in the middle of a camera's picture."""
-    return EYE_BLUR * MINUTE / camera.pixel / FULL_WIDTH
+    return _EYE_BLUR * MINUTE / camera.pixel / FULL_WIDTH
 
 
 def pitch_of(points: LightPoints) -> float:

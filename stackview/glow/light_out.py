@@ -17,12 +17,12 @@ from stackview.sight.bands import Kind
 from stackview.sight.summary import Sightlines
 from stackview.stack.assembly import Stack
 
-DISTANCES = (250.0, 500.0, 1000.0)
+_DISTANCES = (250.0, 500.0, 1000.0)
 """Horizontal distances from the axis at which the table's light is told [mm]."""
-DISTANCES_IN_INCHES = (254.0, 508.0, 1016.0)
+_DISTANCES_IN_INCHES = (254.0, 508.0, 1016.0)
 BARE = "bare light points"
-ELSE = "strip and fittings"
-PHOTONS = 24_000
+_ELSE = "strip and fittings"
+_PHOTONS = 24_000
 """Ways followed forwards for an error of one, so that the error falls as their root."""
 
 _Progress = Callable[[float], None]
@@ -63,13 +63,13 @@ def light_out(
     GlowMissingError
         the renderer is not installed
     """
-    photons = int(min(max(PHOTONS / error, 60_000), 3_000_000))
+    photons = int(min(max(_PHOTONS / error, 60_000), 3_000_000))
     thrown = far_field(scene, photons, seed, variant)
     progress(0.45)
     parts = by_part(scene, 96, int(np.clip(np.ceil(0.08 / error), 1, 4)), seed, variant)
     progress(0.75)
     above = table_above(stack)
-    usual = DISTANCES_IN_INCHES if stack.lamp.units.in_inches else DISTANCES
+    usual = _DISTANCES_IN_INCHES if stack.lamp.units.in_inches else _DISTANCES
     distances = tuple(distance for distance in usual if distance > _radius(stack)) or usual[-1:]
     table = on_table(scene, above, distances, photons, seed, variant)
     progress(1.0)
@@ -93,7 +93,7 @@ def shared_out(
     scale = (total - bare) / rest if rest > 0 else 0.0
     named = [(part.name, parts.get(number, 0.0) * scale) for number, part in enumerate(stack.placed)]
     other = sum(value for number, value in parts.items() if number < 0) * scale
-    return (*((name, value) for name, value in named if value > 0.0), (BARE, bare), (ELSE, other))
+    return (*((name, value) for name, value in named if value > 0.0), (BARE, bare), (_ELSE, other))
 
 
 def table_above(stack: Stack) -> float:

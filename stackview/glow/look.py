@@ -27,7 +27,7 @@ _GRAIN = 0.4
 """Error of the ratio times the square root of the samples that the picture gets for it."""
 _MOST = 252
 """Samples for each pixel of the whole picture, at most."""
-SLOWER = 3.0
+_SLOWER = 3.0
 """A plate's pixel takes about this many times as long as the picture's mean one, as measured."""
 
 _Progress = Callable[[float], None]
@@ -91,7 +91,7 @@ def look(
     seen = parts_seen(scene, room, camera)
     eye = _Eye(engine.built(scene, room, variant), camera, seed)
     whole = _whole(eye, seen, _samples_for(error), clock, progress)
-    pace = SLOWER * clock.spent / float(whole.count.sum())
+    pace = _SLOWER * clock.spent / float(whole.count.sum())
     widths = eye_blur(camera), pitch * camera.scale
     plates = [
         Gathered(

@@ -17,12 +17,12 @@ from stackview.arrays import Floats
 from stackview.errors import StackviewError
 
 ToneCurve = Literal["srgb", "linear"]
-MOST_PHOTO_PIXELS, MOST_PHOTO_BYTES = 64_000_000, 500_000_000
-LEAST_SIDE = 32
-WORKED = 1_500_000
+_MOST_PHOTO_PIXELS, _MOST_PHOTO_BYTES = 64_000_000, 500_000_000
+_LEAST_SIDE = 32
+_WORKED = 1_500_000
 """Pixels that are looked at; larger photographs are averaged in squares first, as light."""
-WEIGHTS = np.array([0.2126, 0.7152, 0.0722])
-CLIPPED = 0.975
+_WEIGHTS = np.array([0.2126, 0.7152, 0.0722])
+_CLIPPED = 0.975
 """Share of full scale from which a pixel counts as clipped; JPEG blurs the edge of what was."""
 _PLATEAU = 30
 _UNCOMPRESSED, _BITS, _COMPRESSION, _STRIPS, _PLANAR = 1, 258, 259, 273, 284
@@ -69,10 +69,10 @@ def read_photograph(file: Path, curve: ToneCurve | None = None) -> Photograph:
     full = 2.0**depth - 1.0
     top = float(values.max(initial=0))
     at_top = int((values == top).any(axis=2).sum())
-    level = CLIPPED * full
+    level = _CLIPPED * full
     if top < level and at_top >= max(_PLATEAU, values.shape[0] * values.shape[1] // 10_000) and depth == 16:
-        level = CLIPPED * top  # a raw file's white is often below full scale
-    shrink = max(1, ceil(sqrt(values.shape[0] * values.shape[1] / WORKED)))
+        level = _CLIPPED * top  # a raw file's white is often below full scale
+    shrink = max(1, ceil(sqrt(values.shape[0] * values.shape[1] / _WORKED)))
     light, clipped = _shrunk(values, level, full, own, shrink)
     notes = []
     if profile:
@@ -99,8 +99,8 @@ def _values(file: Path) -> tuple[NDArray[Any], int, bool]:
     from PIL import Image, UnidentifiedImageError
 
     try:
-        if file.stat().st_size > MOST_PHOTO_BYTES:
-            raise PhotographError(f"{file}: larger than {MOST_PHOTO_BYTES // 1_000_000} MB; save it smaller")
+        if file.stat().st_size > _MOST_PHOTO_BYTES:
+            raise PhotographError(f"{file}: larger than {_MOST_PHOTO_BYTES // 1_000_000} MB; save it smaller")
         with warnings.catch_warnings():
             # Pillow warns of sizes that are refused below, and of odd tags that do not matter here.
             warnings.simplefilter("ignore")
@@ -116,7 +116,7 @@ def _values(file: Path) -> tuple[NDArray[Any], int, bool]:
         raise
     except Image.DecompressionBombError:
         raise PhotographError(
-            f"{file}: more than {MOST_PHOTO_PIXELS // 1_000_000} million pixels; cut out the offcut"
+            f"{file}: more than {_MOST_PHOTO_PIXELS // 1_000_000} million pixels; cut out the offcut"
         ) from None
     except UnidentifiedImageError:
         raise PhotographError(f"{file}: not a JPEG, PNG or TIFF picture") from None
@@ -128,12 +128,12 @@ def _values(file: Path) -> tuple[NDArray[Any], int, bool]:
 
 def _check_size(file: Path, size: tuple[int, int]) -> None:
     wide, tall = size
-    if wide * tall > MOST_PHOTO_PIXELS:
+    if wide * tall > _MOST_PHOTO_PIXELS:
         raise PhotographError(
-            f"{file}: {wide} × {tall} pixels; at most {MOST_PHOTO_PIXELS // 1_000_000} million: cut out the offcut"
+            f"{file}: {wide} × {tall} pixels; at most {_MOST_PHOTO_PIXELS // 1_000_000} million: cut out the offcut"
         )
-    if min(size) < LEAST_SIDE:
-        raise PhotographError(f"{file}: {wide} × {tall} pixels; at least {LEAST_SIDE} each way")
+    if min(size) < _LEAST_SIDE:
+        raise PhotographError(f"{file}: {wide} × {tall} pixels; at least {_LEAST_SIDE} each way")
 
 
 def _pixels(file: Path, picture: Any) -> tuple[NDArray[Any], int]:
@@ -187,7 +187,7 @@ def _shrunk(
     """Luminance and clipping, averaged as light in squares; bands of rows keep the memory small."""
     tall, wide = values.shape[0] // shrink, values.shape[1] // shrink
     light, clipped = np.empty((tall, wide)), np.empty((tall, wide), np.bool_)
-    weights = WEIGHTS if values.shape[2] == 3 else np.ones(1)
+    weights = _WEIGHTS if values.shape[2] == 3 else np.ones(1)
     step = max(1, 200_000 // (wide * shrink * shrink))
     for row in range(0, tall, step):
         end = min(row + step, tall)

@@ -26,7 +26,7 @@ GREY = 1e-3
 """Reflectance of the sphere and of the table's receiver: what returns from them counts nothing."""
 _ASIDE = 0.999
 """How far towards its poles the sphere is looked at from, as a share of its radius."""
-FACE = 96
+_FACE = 96
 """Pixels along one side of each of the two views of the sphere."""
 PARTS = 3
 """Places along one side of a pixel that its light is given to."""
@@ -75,7 +75,7 @@ def far_field(scene: GlowScene, photons: int, seed: int, variant: str = engine.S
 def _half(camera: Camera, picture: Singles) -> tuple[Floats, Floats]:
     """Directions (n, 3) and lumens (n,) of the half sphere that a camera near its pole sees."""
     luminance = np.repeat(np.repeat(picture.astype(np.float64) @ LUMINANCE, PARTS, axis=0), PARTS, axis=1)
-    count = FACE * PARTS
+    count = _FACE * PARTS
     at = ((np.arange(count) + 0.5) / count * 2.0 - 1.0) * float(
         np.tan(np.radians(camera.field_of_view / 2.0))
     )
@@ -192,7 +192,7 @@ def _ball(scene: GlowScene) -> tuple[Triple, float]:
 
 def _from_pole(elevation: float) -> Camera:
     """A view of the far half of the sphere from near the pole at an elevation of ±90°."""
-    return Camera(0.0, elevation, _ASIDE * _FAR, (0.0, 0.0, 0.0), 90.5, (FACE, FACE))
+    return Camera(0.0, elevation, _ASIDE * _FAR, (0.0, 0.0, 0.0), 90.5, (_FACE, _FACE))
 
 
 def _screen(camera: Camera, reach: float) -> SkinFaces:

@@ -10,7 +10,7 @@ from stackview.glow.hot_spots import LEAST_PIXELS
 from stackview.glow.parts_seen import PartsSeen
 from stackview.glow.scene import GlowScene
 
-MARGIN = 16
+_MARGIN = 16
 """Pixels about a plate that are denoised with it."""
 RIM = 3
 """Pixels about a plate that are rendered as finely as it."""
@@ -48,7 +48,7 @@ def plates_in_sight(scene: GlowScene, seen: PartsSeen) -> list[Plate]:
         if part.is_layer and not part.opaque:
             mask = (seen.part == number) & seen.whole
             if mask.sum() >= LEAST_PIXELS:
-                found.append(Plate(part.name, mask, about(mask, MARGIN), tiles_of(mask), part.sort))
+                found.append(Plate(part.name, mask, about(mask, _MARGIN), tiles_of(mask), part.sort))
     return found
 
 

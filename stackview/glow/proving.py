@@ -38,7 +38,7 @@ SECONDS = 60.0
 """A trial that takes longer has failed; at rest it takes about two."""
 _TOLERANCE = 0.06
 """Largest difference of any part of the trial's picture, as a share; its noise is 1 % (standard deviation)."""
-MEAN_TOLERANCE = 0.02
+_MEAN_TOLERANCE = 0.02
 """Largest difference of the trial's mean luminance, as a share."""
 SKINS: tuple[Skin, ...] = (
     Clear(),
@@ -142,7 +142,7 @@ def judged(steady: NDArray[np.float64], fast: NDArray[np.float64]) -> Variant:
         return _steady("its trial gave luminances that are not numbers above 0")
     worst = float(np.abs(fast / steady - 1.0).max())
     mean = abs(float(fast.sum() / steady.sum()) - 1.0)
-    if worst > _TOLERANCE or mean > MEAN_TOLERANCE:
+    if worst > _TOLERANCE or mean > _MEAN_TOLERANCE:
         return _steady(f"its trial was {100 * worst:.0f} % off the steady variant")
     return Variant(
         engine.FAST, f"the faster variant: its trial was within {100 * worst:.1f} % of the steady one's"

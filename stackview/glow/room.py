@@ -12,14 +12,14 @@ from stackview.light.colour import LUMINANCE, Colour, light_colour
 from stackview.sight.camera import Camera
 from stackview.stack.placed import Placed
 
-DAYLIGHT = 300.0
+_DAYLIGHT = 300.0
 """Luminance of a room's walls by day, near a window [cd/m²]; from memory."""
 TABLE_GAP = 0.05
 """How far the table lies under the lamp's lowest point [mm], so that the two do not touch."""
 
 WALL = 850.0
 """How far behind the lamp's rim the picture's wall stands [mm]."""
-SWEEP: Colour = (0.50, 0.475, 0.44)
+_SWEEP: Colour = (0.50, 0.475, 0.44)
 """Reflectance of the picture's wall and table: matt, a warm pale grey; an assumption."""
 SKY = 3000.0
 """Luminance of an overcast sky through a window's glass [cd/m²]; from memory."""
@@ -71,7 +71,7 @@ def backdrop(placed: Sequence[Placed], camera: Camera, *, stands: bool) -> SkinF
         low = camera.eye[2] < _ABOVE
         front = reach + _LEDGE if low else max(near + 100.0, reach + 600.0)
         profile = [_edge(front), _bend(reach + WALL), np.array([[reach + WALL, _WIDE]])]
-    return _drawn_out(np.concatenate(profile), camera.bearing, Matt(SWEEP))
+    return _drawn_out(np.concatenate(profile), camera.bearing, Matt(_SWEEP))
 
 
 def _away(bearing: float) -> NDArray[np.float64]:
@@ -119,7 +119,7 @@ def daylight(bearing: float) -> NDArray[np.float32]:
 
     A tall window on the eye's left, a little before the lamp, shows an overcast sky over darker
     ground; ceiling, walls and floor get their light from it. For :attr:`Room.around`. Luminances
-    are assumptions; the room's are about :data:`DAYLIGHT` where the window lights it best.
+    are assumptions; the room's are about :data:`_DAYLIGHT` where the window lights it best.
     """
     rows = 90.0 - (np.arange(_ROWS) + 0.5) * (180.0 / _ROWS)
     # Its middle column is the front, and bearings fall to the right.
@@ -128,7 +128,7 @@ def daylight(bearing: float) -> NDArray[np.float32]:
     elevation, turn = rows[:, None], turn[None]
     facing = 0.5 - 0.5 * np.cos(np.radians(turn))
     height = np.clip((elevation + 12.0) / 70.0, 0.0, 1.0)
-    level = DAYLIGHT * ((0.28 + 0.42 * facing) * (1.0 - height) + 0.62 * height)
+    level = _DAYLIGHT * ((0.28 + 0.42 * facing) * (1.0 - height) + 0.62 * height)
     level = level * (0.35 + 0.65 / (1.0 + np.exp(-(elevation + 16.0) / 7.0)))
     warm = np.asarray(light_colour(5400.0))
     room = level[..., None] * (warm / (warm @ LUMINANCE))

@@ -31,11 +31,11 @@ HAIR = 0.02
 """Half of what parts two faces that touch [mm]."""
 FACE_LIFT = 0.1
 """How far a light-giving face stands before the strip that carries it [mm]."""
-CARRIER: Colour = (0.72, 0.70, 0.65)
+_CARRIER: Colour = (0.72, 0.70, 0.65)
 """Reflectance of a strip's white carrier; common practice."""
 PACKAGE: Colour = (0.5, 0.5, 0.45)
 """Reflectance of a light point's own face; from memory."""
-WELL = Matt((0.0, 0.0, 0.0))
+_WELL = Matt((0.0, 0.0, 0.0))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -151,7 +151,7 @@ def _strip(ribbon: Ribbon) -> SkinFaces:
     a, b, c = (vertices[triangles[:, corner]] for corner in range(3))
     inwards = (np.cross(b - a, c - a) * normals[triangles[:, 0]]).sum(axis=1) < 0
     triangles[inwards] = triangles[inwards][:, ::-1]
-    return SkinFaces("strip", -1, Matt(CARRIER), vertices, normals, triangles.astype(np.int64))
+    return SkinFaces("strip", -1, Matt(_CARRIER), vertices, normals, triangles.astype(np.int64))
 
 
 def shining_faces(points: LightPoints, flux: Flux) -> tuple[tuple[Shining, ...], list[SkinFaces]]:
@@ -203,7 +203,7 @@ def _well(quads: Floats, directions: Floats, shape: BeamShape) -> SkinFaces:
     vertices, triangles = _quads(np.concatenate(walls))
     flat = np.cross(vertices[1::4] - vertices[::4], vertices[3::4] - vertices[::4])
     flat /= np.maximum(np.linalg.norm(flat, axis=1, keepdims=True), 1e-12)
-    return SkinFaces("well", -1, WELL, vertices, np.repeat(flat, 4, axis=0), triangles)
+    return SkinFaces("well", -1, _WELL, vertices, np.repeat(flat, 4, axis=0), triangles)
 
 
 def _quads(shapes: Floats) -> tuple[Floats, Whole]:

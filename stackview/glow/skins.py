@@ -12,7 +12,7 @@ import numpy as np
 from stackview.description.material import Material, SheetSurface
 from stackview.light.colour import LUMINANCE, Colour
 
-METAL_ROUGHNESS = 0.35
+_METAL_ROUGHNESS = 0.35
 """Of bare metal as drawn or brushed; from memory."""
 
 
@@ -28,7 +28,7 @@ class Metal:
     """Bare metal: a broad mirror lobe."""
 
     reflectance: Colour
-    roughness: float = METAL_ROUGHNESS
+    roughness: float = _METAL_ROUGHNESS
 
 
 @dataclass(frozen=True, slots=True)

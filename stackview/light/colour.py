@@ -7,7 +7,7 @@ Colour = tuple[float, float, float]
 """Linear sRGB: red, green and blue."""
 
 # Linear sRGB from CIE XYZ, IEC 61966-2-1 (as tabulated to seven figures by B. Lindbloom).
-SRGB_FROM_XYZ = np.array(
+_SRGB_FROM_XYZ = np.array(
     [
         [3.2404542, -1.5371385, -0.4985314],
         [-0.9692660, 1.8760108, 0.0415560],
@@ -45,7 +45,7 @@ def light_colour(kelvin: float) -> NDArray[np.float64]:
     array([255, 184, 109], dtype=uint8)
     """
     x, y = planckian_xy(kelvin)
-    rgb = np.clip(SRGB_FROM_XYZ @ np.array([x / y, 1.0, (1.0 - x - y) / y]), 0.0, None)
+    rgb = np.clip(_SRGB_FROM_XYZ @ np.array([x / y, 1.0, (1.0 - x - y) / y]), 0.0, None)
     return np.asarray(rgb / rgb.max())
 
 

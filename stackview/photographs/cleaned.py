@@ -11,7 +11,7 @@ from stackview.photographs.local_tone import box_sum
 from stackview.photographs.out_of_focus import blurred_within
 from stackview.photographs.photograph import Taken
 
-AROUND = 1 / 30
+_AROUND = 1 / 30
 """Half-width of the neighbourhood that a place in the room is held against, over the shorter side."""
 _SPREAD = 1 / 4
 """How far the light of such chances is spread (standard deviation), over the shorter side."""
@@ -19,9 +19,9 @@ _WINDOW = 1 / 70
 """Half-width of the windows over which acrylic keeps its light, over the shorter side."""
 HUE = 6
 """Times as wide are the windows over which it keeps its colour."""
-THIN = 1 / 40
+_THIN = 1 / 40
 """Half-width of the neighbourhood of which a slit fills less than half, over the shorter side."""
-MEND = 4.0
+_MEND = 4.0
 """Light of a window is mended by this factor at most."""
 TIMES = 12.0
 """Chance may show the room's light in one pixel of a neighbourhood, not this many times its mean."""
@@ -60,14 +60,14 @@ def true_to(picture: Singles, smooth: Singles, acrylic: NDArray[np.bool_]) -> Si
     denoiser is trusted.
     """
     wide = box_sum(acrylic.astype(np.float64), 1) > 0.5
-    about = max(4, round(THIN * min(acrylic.shape)))
+    about = max(4, round(_THIN * min(acrylic.shape)))
     filled = box_sum(wide.astype(np.float64), about) / box_sum(np.ones(wide.shape), about)
     weight = np.where(wide, np.clip((0.6 - filled) / 0.2, 0.0, 1.0), 0.0)
     rendered, soft = picture @ LUMINANCE, np.maximum(smooth @ LUMINANCE, 1e-9)
     capped = np.minimum(soft, _brightest(rendered))
     radius = max(3, round(_WINDOW * min(acrylic.shape)))
     has, wants = _sums(capped, wide, radius), _sums(rendered, wide, radius)
-    level = capped * np.clip(wants / np.maximum(has, 1e-9), 1.0 / MEND, MEND)
+    level = capped * np.clip(wants / np.maximum(has, 1e-9), 1.0 / _MEND, _MEND)
     # One colour over wide windows: the few ways of light that find a slit would leave specks of their own.
     mended = level[..., None] * _hue(picture, wide, radius)
     return np.asarray(smooth + weight[..., None] * (mended - smooth), np.float32)
@@ -109,7 +109,7 @@ def _brightest(luminance: NDArray[np.floating]) -> Singles:
 def held(picture: Singles, room: NDArray[np.bool_]) -> Singles:
     """Picture (h, w, 3) whose room pixels (h, w) are at most :data:`TIMES` the mean of those around them."""
     luminance = (picture @ LUMINANCE).astype(np.float64)
-    radius = max(2, round(AROUND * min(luminance.shape)))
+    radius = max(2, round(_AROUND * min(luminance.shape)))
     inside = room.astype(np.float64)
     others = box_sum(inside, radius) - inside
     for _ in range(2):

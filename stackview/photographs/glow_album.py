@@ -21,7 +21,7 @@ from stackview.photographs.luminance_map import luminance_map
 from stackview.photographs.photograph import taken_from
 from stackview.sight.camera import Camera
 
-DAY_SAMPLES = 10
+_DAY_SAMPLES = 10
 """Samples for the light of day, which comes evenly and is clean with few."""
 
 
@@ -30,7 +30,7 @@ def daylight_of(
 ) -> Singles:
     """The lamp switched off in its room by day: luminance by channel (h, w, 3) [cd/m²]."""
     built = engine.built(unlit(scene), replace(room, around=daylight(camera.bearing)), variant)
-    return engine.photographed(built, camera, DAY_SAMPLES, seed)
+    return engine.photographed(built, camera, _DAY_SAMPLES, seed)
 
 
 def drawn_glow(

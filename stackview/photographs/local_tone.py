@@ -8,9 +8,9 @@ from stackview.light.colour import LUMINANCE
 
 _DECADES = 1.32
 """How far the darkest parts are left below the lit ones; with what is brighter about two decades in all."""
-DARKEST = 2.0
+_DARKEST = 2.0
 """Share of the picture that may be darker still [%]."""
-RADIUS = 1 / 14
+_RADIUS = 1 / 14
 """Half-width of the filter's windows, over the picture's shorter side."""
 _STEP = 0.22
 """Steps of luminance smaller than this count as detail, larger ones as edges [decades]."""
@@ -28,8 +28,8 @@ def compressed(image: Singles, level: float, floor: float, decades: float = _DEC
     """
     luminance = np.maximum(image @ LUMINANCE, np.float32(floor))
     logarithm = np.log10(luminance)
-    base = guided(logarithm, max(1, round(RADIUS * min(logarithm.shape))), _STEP**2)
-    under = np.log10(level) - float(np.percentile(base, DARKEST))
+    base = guided(logarithm, max(1, round(_RADIUS * min(logarithm.shape))), _STEP**2)
+    under = np.log10(level) - float(np.percentile(base, _DARKEST))
     share = min(1.0, decades / max(under, 1e-6))
     change = (1.0 - share) * (np.log10(level) - base)
     ratio = np.maximum(image, 0.0) / luminance[..., None]

@@ -22,7 +22,7 @@ CORES = ((0.55, 0.005), (0.45, 0.05))
 """Parts of the spread light, each (share, core radius over the picture's shorter side)."""
 _COARSE = 400
 """The spread is worked out on a picture shrunk to about this many pixels along its shorter side."""
-LEAST_CORE = 1.3
+_LEAST_CORE = 1.3
 """A narrower core would show the coarse picture's squares [px]."""
 
 
@@ -52,7 +52,7 @@ def _profile(tall: int, wide: int) -> NDArray[np.float64]:
     square = (down * down + across * across).astype(np.float64)
     total = np.zeros((2 * tall, 2 * wide))
     for part, core in CORES:
-        radius = max(core * min(tall, wide), LEAST_CORE)
+        radius = max(core * min(tall, wide), _LEAST_CORE)
         total += part / (2.0 * np.pi * radius**2) * (1.0 + square / radius**2) ** -1.5
     return total
 

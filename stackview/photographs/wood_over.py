@@ -22,12 +22,12 @@ from stackview.stills.workers import in_pieces, slices_of
 
 _PROBES = 4000
 """Places at which the mean colour of a material is taken."""
-FINE_GRAIN = 0.1
+_FINE_GRAIN = 0.1
 """Width of what one of these places covers [mm]."""
 _PIECE = 24576
 _SAMPLES = 8
 """Rays through a pixel that an edge runs through."""
-MOST_FIGURE, LEAST_FIGURE = 2.5, 0.2
+_MOST_FIGURE, _LEAST_FIGURE = 2.5, 0.2
 """No place is taken for more, or less, than this many times the mean."""
 
 
@@ -107,7 +107,7 @@ def _mean_of(part: Placed, count: int) -> tuple[NDArray[np.float64], float]:
     u, v = np.where(far, 1.0 - u, u), np.where(far, 1.0 - v, v)
     places = a[at] + u[:, None] * (b - a)[at] + v[:, None] * (c - a)[at]
     normals = cross[at] / np.maximum(twice[at], 1e-12)[:, None]
-    grain = np.full(count, FINE_GRAIN, np.float32)
+    grain = np.full(count, _FINE_GRAIN, np.float32)
     colours = surface_colour(part, places.astype(np.float32), normals.astype(np.float32), grain)
     return colours.mean(axis=0, dtype=np.float64), float(ends[-1] / 2.0)
 
@@ -148,7 +148,7 @@ def _seen(
         colour = surface_colour(
             world.placed[number], at, normals.astype(np.float32), np.asarray(wide / facing, np.float32)
         )
-        factor[mine] = np.clip(colour / np.maximum(world.means[number], 1e-4), LEAST_FIGURE, MOST_FIGURE)
+        factor[mine] = np.clip(colour / np.maximum(world.means[number], 1e-4), _LEAST_FIGURE, _MOST_FIGURE)
     return factor
 
 

@@ -22,7 +22,7 @@ from stackview.sight.glazed_eyes import glazed_at, true_kinds
 from stackview.sight.scene import Scene
 from stackview.sight.surface import behind_surface
 
-BINS = 360
+_BINS = 360
 """Bins of bearing all round: about one edge in three that is looked at is then crossed."""
 
 
@@ -35,7 +35,7 @@ class EyeIndex:
     sine, cosine : (s,) factors of its tangent; low, high : (s,) limits of it [tangent], infinite
     but for edges that run along the half-plane; gain : (s,) packed change on passing it upwards
     nadir : (n,) packed count straight down
-    begin : (n · BINS + 1,) where each bin's share of ``edges`` begins, point by point; edges : (k,)
+    begin : (n · _BINS + 1,) where each bin's share of ``edges`` begins, point by point; edges : (k,)
     beams : the light that leaves through clear acrylic
     """
 
@@ -126,7 +126,7 @@ def _columns(seen: Silhouettes) -> tuple[NDArray[np.generic], ...]:
 
 
 def _bin(bearing: NDArray[np.float64]) -> NDArray[np.int64]:
-    return np.minimum((bearing * (BINS / TURN)).astype(np.int64), BINS - 1)
+    return np.minimum((bearing * (_BINS / TURN)).astype(np.int64), _BINS - 1)
 
 
 def _binned(
@@ -138,12 +138,12 @@ def _binned(
 ) -> tuple[NDArray[np.int64], NDArray[np.int32]]:
     """Each edge into every bin from its first to its last: where the bins begin, and their edges."""
     # A bearing in the bin of the last end may still lie before it, so that bin counts too.
-    count = np.minimum(last - first + 1 + BINS * wraps, BINS)
+    count = np.minimum(last - first + 1 + _BINS * wraps, _BINS)
     edge = np.repeat(np.arange(len(place)), count)
     step = np.arange(len(edge)) - np.repeat(np.cumsum(count) - count, count)
-    key = place[edge] * BINS + (first[edge] + step) % BINS
+    key = place[edge] * _BINS + (first[edge] + step) % _BINS
     order = np.argsort(key, kind="stable")
-    begin = np.searchsorted(key[order], np.arange(places * BINS + 1))
+    begin = np.searchsorted(key[order], np.arange(places * _BINS + 1))
     return begin, edge[order].astype(np.int32)
 
 
@@ -163,7 +163,7 @@ def _counts(index: EyeIndex, point: NDArray[np.int64], offset: NDArray[np.float6
     """Packed count met by the lines from points (q,) along ``offset`` (q, 3)."""
     bearing = bearings_of(offset)
     tangent = offset[:, 2] / np.maximum(np.hypot(offset[:, 0], offset[:, 1]), 1e-300)
-    slot = point * BINS + _bin(bearing)
+    slot = point * _BINS + _bin(bearing)
     start, count = index.begin[slot], index.begin[slot + 1] - index.begin[slot]
     line = np.repeat(np.arange(len(point)), count)
     at = np.arange(len(line)) + np.repeat(start - np.cumsum(count) + count, count)

@@ -18,15 +18,15 @@ from stackview.arrays import Floats, Whole, Yes
 from stackview.sight.scene import CLEAR, Scene
 from stackview.solids.rays import Target, target
 
-SMOOTH = 28.0
+_SMOOTH = 28.0
 """Facets that meet at less than this angle can stand for one curve [°]."""
-BULGE = 0.25
+_BULGE = 0.25
 """They do where the curve through them leaves the smaller one by no more than this [mm]."""
 _NEAR = 0.07
 """Faces farther than this from a body's box never touch it [mm]."""
 _AGAINST = -0.96
 """Cosine between the normals of faces that touch, at most: a hair more than the look-up of contacts takes."""
-FLAT = 1e-3
+_FLAT = 1e-3
 """Triangles that meet at less than this angle lie in one plane [°]."""
 
 
@@ -189,12 +189,12 @@ def _surfaces(
     left, right = scene.left, scene.right
     within = clear[left] & clear[right]
     cosine = np.einsum("ij,ij->i", normals[left], normals[right])
-    flat = within & (cosine > np.cos(np.radians(FLAT)))
+    flat = within & (cosine > np.cos(np.radians(_FLAT)))
     turn = np.arccos(np.clip(cosine, -1.0, 1.0))
     # A chord of length L between tangents that turn by θ lies L/2·tan(θ/4) below its arc.
     width = _widths(scene)
     bulge = np.minimum(width[left], width[right]) / 2.0 * np.tan(turn / 4.0)
-    smooth = within & ~flat & (turn < np.radians(SMOOTH)) & (bulge < BULGE)
+    smooth = within & ~flat & (turn < np.radians(_SMOOTH)) & (bulge < _BULGE)
     joined = flat | smooth
     surface = _components(len(scene.triangles), left[joined], right[joined])
     bent = np.unique(surface[left[smooth]])

@@ -15,9 +15,9 @@ from stackview.sight.refraction import INDEX, dot
 
 _TOUCHING = 0.015
 """Flat faces nearer to each other than this touch [mm]."""
-CURVED = 0.06
+_CURVED = 0.06
 """So do curved ones, whose facets may differ by the chord error; a gap as thin as that bends light no further [mm]."""
-MATCHED = 0.02
+_MATCHED = 0.02
 """Glue whose index is no farther than this from that of acrylic fills a sanded face so that it is clear again."""
 _DEEPER = 0.005
 _OPPOSED = -0.9945
@@ -52,7 +52,7 @@ def contacts(
     """
     outwards, at, face = flat.take(asked, axis=1), place.take(asked, axis=1), triangle[asked]
     own, curved = bodies.body[face], bodies.curved[face]
-    reach = np.where(curved, CURVED, _TOUCHING)
+    reach = np.where(curved, _CURVED, _TOUCHING)
     begin = at - (reach + _DEEPER) * outwards + bodies.moves.T.take(own, axis=1)
     hits = bodies.around.nearest(
         np.ascontiguousarray(begin.T, np.float32), np.ascontiguousarray(outwards.T, np.float32)
@@ -71,5 +71,5 @@ def contacts(
     film = np.where(level, np.minimum(bodies.film[one], bodies.film[two]), 1.0)
     lets_through = (film == 1.0) | (bodies.film_clear[one] & bodies.film_clear[two])
     return Contacts(
-        asked[near], triangle, film, lets_through, lets_through & (np.abs(film - INDEX) <= MATCHED)
+        asked[near], triangle, film, lets_through, lets_through & (np.abs(film - INDEX) <= _MATCHED)
     )

@@ -27,13 +27,13 @@ from stackview.sight.first_rays import (
 from stackview.sight.paths import faces_met
 from stackview.sight.refraction import dot
 
-LEVELS = 1
+_LEVELS = 1
 """How often cells are halved where their corners differ."""
-HALVINGS = 4
+_HALVINGS = 4
 """And then the stretch along their sides."""
 LEAST_IMAGE = 1.0
 """Images smaller than this, as their light leaves the point, are left out [square degrees]."""
-WIDEST_TUBES = (4.0, 12.0)
+_WIDEST_TUBES = (4.0, 12.0)
 """Light that spreads over more than this at its exit is divided, or in the finest cells left out [°]."""
 
 _CORNERS = np.array([[0, 0], [1, 0], [1, 1], [0, 1]])
@@ -71,11 +71,11 @@ def fan(bodies: ClearBodies, places: Floats, fronts: Floats) -> Triangles:
     send = Sender(bodies, places, fronts)
     whole, divided = _first_cells(send)
     parts = [_halved(whole)]
-    for level in range(1, LEVELS + 1):
+    for level in range(1, _LEVELS + 1):
         cells = _without_specks(_corners(send, divided, 0.5**level), 0.5**level)
-        last = level == LEVELS
+        last = level == _LEVELS
         alike = _alike(cells.faces)
-        alike[alike] = _spread(cells.directions[alike]) < WIDEST_TUBES[last]
+        alike[alike] = _spread(cells.directions[alike]) < _WIDEST_TUBES[last]
         parts.append(_halved(cells.chosen(np.flatnonzero(alike))))
         mixed = cells.chosen(np.flatnonzero(~alike & (cells.faces != 0).any(axis=1)))
         divided = _quarters(mixed.point[:, 0], mixed.at[:, 0], 0.5 ** (level + 1))
@@ -98,7 +98,7 @@ def _first_cells(send: Sender) -> tuple[Sent, tuple[Whole, Floats]]:
     corner = np.stack([steps_on(touched, *step) for step in _CORNERS.tolist()], axis=-1)
     alike = _alike(faces[corner])
     ray = np.searchsorted(number, corner[alike])
-    alike[alike] = _spread(lit.directions[ray]) < WIDEST_TUBES[0]
+    alike[alike] = _spread(lit.directions[ray]) < _WIDEST_TUBES[0]
     wide = _round(touched[~alike], tuple((aside, up) for aside in (-1, 0, 1) for up in (-1, 0, 1)))
     kept = np.flatnonzero(alike & ~np.isin(touched, wide))
     rest, row = np.divmod(wide, ROWS + 1)
@@ -155,7 +155,7 @@ def _halved(cells: Sent) -> Sent:
 def _clipped(send: Sender, triangles: Sent) -> Sent:
     """The parts of triangles (t, 3) of mixed cells whose light met the same faces as that of a corner."""
     whole = _alike(triangles.faces)
-    whole[whole] = _spread(triangles.directions[whole]) < WIDEST_TUBES[1]
+    whole[whole] = _spread(triangles.directions[whole]) < _WIDEST_TUBES[1]
     turned: list[tuple[Sent, Sent, Sent]] = []
     alone: list[NDArray[np.bool_]] = []
     for corner in range(3):
@@ -216,7 +216,7 @@ def _last(send: Sender, inside: Sent, outside: Sent) -> Sent:
     _, chosen, place = np.unique(side, return_index=True, return_inverse=True)
     best, beyond = inside.chosen(chosen), outside.at[chosen]
     wanted = best.faces
-    for _ in range(HALVINGS):
+    for _ in range(_HALVINGS):
         middle = send(best.point, (best.at + beyond) / 2.0, faces_met(wanted))
         same = middle.faces == wanted
         beyond = np.where(same[:, None], beyond, middle.at)
@@ -231,8 +231,8 @@ def _last(send: Sender, inside: Sent, outside: Sent) -> Sent:
 
 def _side_numbers(point: Whole, begin: Floats, end: Floats) -> Whole:
     """A number for each way (s,) from one corner (s, 2) of the finest cells to another of the same cell."""
-    first, last = (np.rint(at * 2.0**LEVELS).astype(np.int64) for at in (begin, end))
-    wide, high = (COLUMNS << LEVELS) + 1, (ROWS << LEVELS) + 1
+    first, last = (np.rint(at * 2.0**_LEVELS).astype(np.int64) for at in (begin, end))
+    wide, high = (COLUMNS << _LEVELS) + 1, (ROWS << _LEVELS) + 1
     step = (last - first + 1) @ np.array([3, 1])
     return np.asarray(((point * wide + first[:, 0]) * high + first[:, 1]) * 9 + step)
 
@@ -254,7 +254,7 @@ def _images(point: Whole, faces: NDArray[np.uint64]) -> Whole:
 
 def _sizeable(found: Triangles) -> Triangles:
     """Leave out triangles that spread too wide, and then images that are too small in all."""
-    found = found.chosen(np.flatnonzero(_spread(found.directions) < WIDEST_TUBES[1]))
+    found = found.chosen(np.flatnonzero(_spread(found.directions) < _WIDEST_TUBES[1]))
     image = _images(found.point, found.faces)
     size = np.bincount(image, weights=found.angles())
     return found.chosen(np.flatnonzero(size[image] >= LEAST_IMAGE * np.radians(1.0) ** 2))

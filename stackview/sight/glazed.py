@@ -13,7 +13,7 @@ from stackview.arrays import Floats, Whole
 from stackview.sight.bands import NARROWEST, TRACED, Bands, Kind
 from stackview.sight.beams import TOLERANCE, Beams
 
-NARROW = 0.02
+_NARROW = 0.02
 """Traced bands narrower than this are left out [°]."""
 CLOSE = TOLERANCE
 """Traced bands nearer to each other than this are one: the tubes' joints are not closer than that [°]."""
@@ -92,7 +92,7 @@ def glazed_bands(beams: Beams, bearings: Floats) -> tuple[Whole, Whole, Floats, 
     begins[1:] = (key[1:] != key[:-1]) | (low[1:] > top[:-1] + CLOSE)
     first = np.flatnonzero(begins)
     low, high, key = low[first], top[np.append(first[1:], len(key)) - 1], key[first]
-    wide = np.flatnonzero(high - low > NARROW)
+    wide = np.flatnonzero(high - low > _NARROW)
     point, at = np.divmod(key[wide], len(bearings))
     return point, at, low[wide], high[wide]
 

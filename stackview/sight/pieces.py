@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from stackview.by_value import by_value, mark
 from stackview.solids.solid import Solid
 
-KEPT_BYTES = 64_000_000
+_KEPT_BYTES = 64_000_000
 """Pieces kept for further variants of a lamp [bytes]."""
 
 
@@ -58,7 +58,7 @@ def piece_of(solid: Solid) -> Piece:
     return _piece_of(solid.ground)
 
 
-@by_value(KEPT_BYTES, size=lambda piece: piece.bytes, key=mark)
+@by_value(_KEPT_BYTES, size=lambda piece: piece.bytes, key=mark)
 def _piece_of(solid: Solid) -> Piece:
     vertices, triangles = solid.vertices, solid.triangles
     corners = vertices[triangles]

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-CREASE = 28.0
+_CREASE = 28.0
 """Neighbouring triangles that turn by more than this meet in a sharp edge [°]."""
 
 
@@ -41,7 +41,7 @@ def edges(triangles: NDArray[np.int64]) -> tuple[NDArray[np.int64], NDArray[np.i
 
 
 def patches(vertices: NDArray[np.float64], triangles: NDArray[np.int64]) -> NDArray[np.int64]:
-    """Label of the smooth patch of each triangle: joined across edges that turn less than CREASE."""
+    """Label of the smooth patch of each triangle: joined across edges that turn less than _CREASE."""
     normals = crosses(vertices, triangles)
     normals /= np.linalg.norm(normals, axis=1, keepdims=True)
     _, side = edges(triangles)
@@ -49,7 +49,7 @@ def patches(vertices: NDArray[np.float64], triangles: NDArray[np.int64]) -> NDAr
     sorted_side = side.ravel()[order]
     same = np.flatnonzero(sorted_side[1:] == sorted_side[:-1])
     first, second = order[same] // 3, order[same + 1] // 3
-    smooth = (normals[first] * normals[second]).sum(axis=1) > np.cos(np.radians(CREASE))
+    smooth = (normals[first] * normals[second]).sum(axis=1) > np.cos(np.radians(_CREASE))
     first, second = first[smooth], second[smooth]
     label = np.arange(len(triangles))
     while True:

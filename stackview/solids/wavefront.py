@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from stackview.arrays import Floats, Whole
 
-AT_ONCE = 1e-11
+_AT_ONCE = 1e-11
 """Events closer together than this [mm] happen together."""
 
 
@@ -83,17 +83,17 @@ def swept(polygon: Floats, width: float) -> Swept:
         soonest = float(wait.min())
         rest = width - run.now
         split = _first_split(run, direction, velocity, turn, min(rest, soonest))
-        if split < min(rest, soonest - AT_ONCE):
+        if split < min(rest, soonest - _AT_ONCE):
             raise Closed(run.now + split)
-        if soonest > rest - AT_ONCE and not soonest <= rest - AT_ONCE:
-            if soonest <= rest + AT_ONCE and len(run.edge) - (wait <= rest + AT_ONCE).sum() < 3:
+        if soonest > rest - _AT_ONCE and not soonest <= rest - _AT_ONCE:
+            if soonest <= rest + _AT_ONCE and len(run.edge) - (wait <= rest + _AT_ONCE).sum() < 3:
                 raise Closed(run.now + soonest)
             run.x = run.x + velocity * rest
             run.now = width
             return _finished(run, len(polygon))
         run.x = run.x + velocity * soonest
         run.now += soonest
-        _collapse(run, wait <= soonest + AT_ONCE)
+        _collapse(run, wait <= soonest + _AT_ONCE)
 
 
 def _begun(polygon: Floats) -> _Run:

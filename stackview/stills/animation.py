@@ -24,8 +24,8 @@ Frames = Sequence[NDArray[np.uint8]]
 
 FRAME_TIME = 100
 """Time of one frame [ms]."""
-QUALITY = 94
-SAMPLED = 6
+_QUALITY = 94
+_SAMPLED = 6
 """Frames that the colours of a GIF are chosen from."""
 
 
@@ -82,7 +82,7 @@ def webp_of(frames: Frames) -> bytes:
         append_images=pictures[1:],
         duration=FRAME_TIME,
         loop=0,
-        quality=QUALITY,
+        quality=_QUALITY,
         method=3,
         exif=mark.tobytes(),
     )
@@ -97,7 +97,7 @@ def gif_of(frames: Frames) -> bytes:
     from PIL import Image
 
     pictures = [Image.fromarray(np.ascontiguousarray(frame[:, :, :3])) for frame in frames]
-    step = max(len(pictures) // SAMPLED, 1)
+    step = max(len(pictures) // _SAMPLED, 1)
     samples = np.concatenate([np.asarray(picture)[::2, ::2] for picture in pictures[::step]])
     colours = Image.fromarray(samples).quantize(256, method=Image.Quantize.MEDIANCUT, kmeans=4)
     mapped = [picture.quantize(palette=colours, dither=Image.Dither.FLOYDSTEINBERG) for picture in pictures]

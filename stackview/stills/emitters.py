@@ -20,7 +20,7 @@ MOST_LIGHTS = 72
 """More light points than this are baked in groups of neighbours; every one is still drawn."""
 _NEAREST = 3.0
 """Light grows no further nearer than this [mm]."""
-OFF_FACE = 0.3
+_OFF_FACE = 0.3
 """Baked light starts, and drawn faces stand, this far in front of a light point's face [mm]."""
 
 
@@ -57,7 +57,7 @@ def lights(points: LightPoints, size: float) -> Lights:
     starts = np.arange(0, count, group)
     middles = np.minimum(starts + group // 2, count - 1)
     return Lights(
-        (points.centres + OFF_FACE * points.directions)[middles].astype(np.float32),
+        (points.centres + _OFF_FACE * points.directions)[middles].astype(np.float32),
         points.directions[middles].astype(np.float32),
         power[middles].astype(np.float32),
         np.add.reduceat(strengths, starts, axis=0).astype(np.float32),
@@ -87,7 +87,7 @@ def faces(points: LightPoints) -> tuple[Mesh, Singles, Singles]:
     Returns the mesh, colours (n, 3) at luminance 1 and powers (n,).
     """
     count = len(points)
-    vertices = (points.corners + OFF_FACE * points.directions[:, None]).reshape(-1, 3)
+    vertices = (points.corners + _OFF_FACE * points.directions[:, None]).reshape(-1, 3)
     first = np.arange(count)[:, None] * 4
     triangles = np.concatenate([first + np.array([0, 1, 2]), first + np.array([0, 2, 3])], axis=1).reshape(
         -1, 3

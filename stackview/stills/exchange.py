@@ -12,7 +12,7 @@ from stackview.stills.gather import Surroundings, World, bounced, gather, in_the
 from stackview.stills.refine import Facets
 from stackview.stills.sheets import Sheets
 
-CELLS_A_REACH = 2
+_CELLS_A_REACH = 2
 """Fineness of the grid on which light is spread within a body."""
 
 
@@ -55,7 +55,7 @@ def spread_light(mesh: Facets, values: Singles, reach: NDArray[np.float64]) -> S
     for part in np.unique(mesh.owner):
         mine = np.flatnonzero(mesh.owner == part)
         if reach[part] > 0:
-            places = mesh.vertices[mesh.at[mine]] / (reach[part] / CELLS_A_REACH)
+            places = mesh.vertices[mesh.at[mine]] / (reach[part] / _CELLS_A_REACH)
             out[mine] = _spread_one(places - places.min(axis=0), weight[mine], values[mine])
     return out
 
@@ -88,9 +88,9 @@ def _spread_one(places: Singles, weight: NDArray[np.float64], values: Singles) -
 
 
 def _softened(grid: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Blur a grid with a Gaussian whose standard deviation is CELLS_A_REACH cells; nothing lies outside."""
-    steps = np.arange(-3 * CELLS_A_REACH, 3 * CELLS_A_REACH + 1)
-    taps = np.exp(-(steps**2) / (2.0 * CELLS_A_REACH**2))
+    """Blur a grid with a Gaussian whose standard deviation is _CELLS_A_REACH cells; nothing lies outside."""
+    steps = np.arange(-3 * _CELLS_A_REACH, 3 * _CELLS_A_REACH + 1)
+    taps = np.exp(-(steps**2) / (2.0 * _CELLS_A_REACH**2))
     for axis in range(3):
         line = np.moveaxis(grid, axis, 0)
         padded = np.pad(line, [(len(steps) // 2,) * 2, (0, 0), (0, 0)])
@@ -114,10 +114,10 @@ def _around(mesh: Facets, values: Singles, known: NDArray[np.bool_]) -> tuple[Si
 
 _RAYS = 64
 _KEY_RAYS = 20
-BOUNCES = 2
+_BOUNCES = 2
 _LIFT = 0.06
 """Rays start this far off their surface [mm]."""
-INSET = 0.3
+_INSET = 0.3
 """Corners are lit from this far inside their own face, or they would see their neighbour's [mm]."""
 
 
@@ -167,14 +167,14 @@ class _Side:
 def exchange(
     walls: Facets, acrylic: Facets, sheets: Sheets, world: World, lamp: Lights, albedo: Singles
 ) -> Exchange:
-    """Exchange light ``BOUNCES`` times. ``albedo`` (parts, 3) is the walls' mean reflectance."""
+    """Exchange light ``_BOUNCES`` times. ``albedo`` (parts, 3) is the walls' mean reflectance."""
     colour = np.tile(albedo[walls.part], 2)
     giving = np.repeat(np.stack([np.where(sheets.opal, 0.6, 0.25), sheets.glowing], axis=1), 3, axis=1)
     wall_side = _wall_side(walls, world, lamp, colour)
     sheet_side = _sheet_side(acrylic, sheets, world, lamp, giving.astype(np.float32))
     spreading = sheets.spreading
     wall, sheet = wall_side.direct, _spread(sheet_side.direct, acrylic, spreading)
-    for _ in range(BOUNCES + 1):
+    for _ in range(_BOUNCES + 1):
         sent = wall_side.sent(wall), sheet_side.sent(sheet)
         wall, sheet = wall_side.lit(*sent), _spread(sheet_side.lit(*sent), acrylic, spreading)
     wall = smoothed(walls, filled(walls, wall, ~wall_side.free), 1)
@@ -227,5 +227,5 @@ def _start(mesh: Facets) -> Singles:
     at = mesh.vertices[mesh.at].astype(np.float64)
     inward = middle - at
     length = np.maximum(np.linalg.norm(inward, axis=1, keepdims=True), 1e-9)
-    step = np.minimum(INSET, 0.5 * length)
+    step = np.minimum(_INSET, 0.5 * length)
     return np.asarray(at + inward / length * step + _LIFT * mesh.normals, np.float32)

@@ -12,7 +12,7 @@ _FOUR = np.block([[4 * _TWO + step for step in row] for row in _TWO])
 _ORDER = np.block([[4 * _FOUR + step for step in row] for row in _TWO])
 DITHER = ((_ORDER + 0.5) / 64.0).astype(np.float32)
 """Thresholds (8, 8) of Bayer's ordered dither (B. E. Bayer, IEEE Int. Conf. Communications, 1973)."""
-ROWS_AT_ONCE = 64
+_ROWS_AT_ONCE = 64
 _COARSE = 300
 """Wide blurs work on a picture shrunk to about this many pixels along its shorter side."""
 
@@ -119,4 +119,4 @@ def developed(image: Singles, exposure: float) -> NDArray[np.uint8]:
         down = np.arange(rows.start, rows.stop)[:, None] % 8
         return encode(curved, DITHER[down, columns][:, :, None])
 
-    return np.concatenate(in_pieces(band, image.shape[0], ROWS_AT_ONCE))
+    return np.concatenate(in_pieces(band, image.shape[0], _ROWS_AT_ONCE))

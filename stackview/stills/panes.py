@@ -20,7 +20,7 @@ class Panes:
     passing: Singles
 
 
-MOST_CROSSINGS = 16
+_MOST_CROSSINGS = 16
 
 
 def crossed(panes: Panes, origins: Singles, directions: Singles, reach: Singles) -> tuple[Singles, Singles]:
@@ -34,7 +34,7 @@ def crossed(panes: Panes, origins: Singles, directions: Singles, reach: Singles)
     share, start = np.ones(count, np.float32), np.zeros(count, np.float32)
     entered = np.full(count, np.nan, np.float32)
     active = np.arange(count if panes.target.scene is not None else 0)
-    for _ in range(MOST_CROSSINGS):
+    for _ in range(_MOST_CROSSINGS):
         at = origins[active] + directions[active] * start[active, None]
         hits = panes.target.nearest(at, directions[active])
         distance = hits.distance + start[active]

@@ -136,7 +136,7 @@ def _between(upper: list[int], lower: list[int]) -> list[tuple[int, int, int]]:
     return [t for t in made if len(set(t)) == 3]
 
 
-MOST_TRIANGLES = 70_000
+_MOST_TRIANGLES = 70_000
 """Edges stay longer above this, so that a very large lamp costs picture quality and not the machine."""
 
 
@@ -182,7 +182,7 @@ def facets(meshes: Sequence[Mesh], parts: Sequence[int], *, edge: float) -> Face
     kept = area > 1e-9
     triangles, face, part = triangles[kept], face[kept], part[kept]
     patch = patches(vertices, triangles)
-    vertices, triangles, parent = subdivided(vertices, triangles, edge, MOST_TRIANGLES)
+    vertices, triangles, parent = subdivided(vertices, triangles, edge, _MOST_TRIANGLES)
     return _corners(vertices, triangles, face[parent], part[parent], patch[parent])
 
 

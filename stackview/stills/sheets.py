@@ -11,8 +11,8 @@ from stackview.solids.solid import SheetFace, sheet_faces
 from stackview.stack.placed import Placed
 from stackview.stills.refine import Facets
 
-OPAL_SPREAD = 11.0
-SANDED_SPREAD = 5.0
+_OPAL_SPREAD = 11.0
+_SANDED_SPREAD = 5.0
 """How far light spreads inside opal and sanded sheets [mm]."""
 
 
@@ -50,5 +50,5 @@ def sheets_of(placed: Sequence[Placed], acrylic: Facets) -> Sheets:
     opal = np.array([part.sort == "opal" for part in placed], np.bool_)
     sanded = np.array([part.finish.sanded for part in placed], np.bool_).reshape(-1, 3)
     side = sheet_faces(acrylic.face, acrylic.flat[:, 2])
-    spreading = np.where(opal, OPAL_SPREAD, np.where(sanded.any(axis=1), SANDED_SPREAD, 0.0))
+    spreading = np.where(opal, _OPAL_SPREAD, np.where(sanded.any(axis=1), _SANDED_SPREAD, 0.0))
     return Sheets(opal[acrylic.part], sanded[acrylic.part, side], side == SheetFace.EDGE, spreading)

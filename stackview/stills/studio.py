@@ -16,9 +16,9 @@ from stackview.stills.workers import in_pieces, slices_of
 _PIECE = 12288
 _SAMPLES = 8
 """More rays for a pixel that an edge runs through."""
-BRIGHTEST = 3.0
+_BRIGHTEST = 3.0
 """Radiance counted for a single ray at an edge, so that light points get smooth rims."""
-FROST = 2.2
+_FROST = 2.2
 """Blur of what stands behind a frosted face, as a length in the lamp [mm]."""
 
 
@@ -41,7 +41,7 @@ def shoot(
     seen = _see_all(view, camera, window)
     _refine_edges(view, camera, seen, window)
     front, behind = (part.reshape(height, width, 3) for part in (seen.front, seen.behind))
-    sigma = max(FROST * camera.scale, 1.3)
+    sigma = max(_FROST * camera.scale, 1.3)
     image = frosted_over(front, behind, seen.frosted.reshape(height, width), sigma)
     if not cut_out:
         return developed(bloomed(image, mix.bloom), mix.exposure)
@@ -134,8 +134,8 @@ def _refine_edges(view: MixedLamp, camera: Camera, seen: Traced, window: tuple[s
         shift = np.tile(offsets, (piece.stop - piece.start, 1))
         more = _look_at(view, camera, index % width + shift[:, 0], index // width + shift[:, 1])
         return (
-            np.minimum(more.front, BRIGHTEST).reshape(-1, _SAMPLES, 3).mean(axis=1),
-            np.minimum(more.behind, BRIGHTEST).reshape(-1, _SAMPLES, 3).mean(axis=1),
+            np.minimum(more.front, _BRIGHTEST).reshape(-1, _SAMPLES, 3).mean(axis=1),
+            np.minimum(more.behind, _BRIGHTEST).reshape(-1, _SAMPLES, 3).mean(axis=1),
             more.frosted.reshape(-1, _SAMPLES).mean(axis=1),
             more.cover.reshape(-1, _SAMPLES).mean(axis=1),
         )

@@ -8,9 +8,9 @@ from stackview.stills.dome import hazed
 from stackview.stills.noise import noise
 from stackview.stills.wood import wood_colour
 
-SHEEN = {"wood": 0.030, "plywood": 0.025, "board": 0.012, "plastic": 0.05, "metal": 0.0, "acrylic": 0.0}
+_SHEEN = {"wood": 0.030, "plywood": 0.025, "board": 0.012, "plastic": 0.05, "metal": 0.0, "acrylic": 0.0}
 
-ARRIS = 0.3
+_ARRIS = 0.3
 """How far a sanded edge's rounding reaches down the face [mm]; common practice."""
 
 
@@ -34,9 +34,9 @@ def _arris(part: Placed, at: Singles, normals: Singles, grain_size: Singles) -> 
     Where a pixel covers more than the line is wide, it spreads and fades to the same mean.
     """
     away = np.minimum(np.abs(at[:, 2] - part.underside), np.abs(part.top - at[:, 2]))
-    width = np.maximum(ARRIS, 0.7 * grain_size)
+    width = np.maximum(_ARRIS, 0.7 * grain_size)
     upright = np.abs(normals[:, 2]) < 0.3
-    line = 0.55 * (ARRIS / width) * np.exp(-((away / width) ** 2))
+    line = 0.55 * (_ARRIS / width) * np.exp(-((away / width) ** 2))
     return np.asarray(1.0 - np.where(upright, line, 0.0), np.float32)
 
 
@@ -58,5 +58,5 @@ def finished(
         return np.asarray(
             colour * (0.60 * light + 0.65 * reflected**1.8 * open_) + 0.3 * grazing * open_, np.float32
         )
-    sheen = np.float32(SHEEN[part.material.kind])
+    sheen = np.float32(_SHEEN[part.material.kind])
     return np.asarray(colour * light + (sheen + 0.12 * grazing) * reflected * open_, np.float32)

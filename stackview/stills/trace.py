@@ -17,11 +17,11 @@ from stackview.stills.grid import on_ground
 from stackview.stills.mix import Mix
 from stackview.stills.surface import finished, surface_colour
 
-MOST_SHEETS = 24
+_MOST_SHEETS = 24
 """A ray is followed through at most this many faces of acrylic."""
 REFLECTANCE = 0.0387
 """Of one face of acrylic seen square on, ((n − 1)/(n + 1))² with n = 1.49 (Fresnel)."""
-POINT_LIGHT = 14.0
+_POINT_LIGHT = 14.0
 """Radiance of a light point seen along its axis, relative to the lit parts around it."""
 FAR = 9.0
 """Ground fades into the backdrop at this many lamp reaches."""
@@ -86,7 +86,7 @@ def mixed(baked: Baked, mix: Mix, *, cut_out: bool = False, surface: Surface | N
         sheet_sky=baked.sheet_light.sky * sky,
         sheet_lamp=baked.sheet_light.lamp * lamp,
         points=np.asarray(
-            baked.emitter_colours * balance * np.float32(POINT_LIGHT * min(mix.lamp + 0.25, 1.0))
+            baked.emitter_colours * balance * np.float32(_POINT_LIGHT * min(mix.lamp + 0.25, 1.0))
         ),
         balance=balance,
         ground=ground,
@@ -276,7 +276,7 @@ def _acrylic(
     start = np.zeros(len(directions), np.float32)
     entered = np.zeros(len(directions), np.float32)
     active = np.arange(len(directions))
-    for _ in range(MOST_SHEETS):
+    for _ in range(_MOST_SHEETS):
         at = origins[active] + directions[active] * start[active, None]
         hits = view.baked.sheet_target.nearest(at, directions[active])
         distance = hits.distance + start[active]

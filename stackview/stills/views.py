@@ -7,14 +7,14 @@ from numbers import Integral, Real
 
 from stackview.errors import OutputError
 
-SMALLEST, LARGEST = 64, 8192
+_SMALLEST, _LARGEST = 64, 8192
 """Pixels along each side of a picture."""
 MOST_PIXELS = 36_000_000
 """Pixels of a whole picture, and of all frames of a turntable together: 8K (7680 × 4320) is within it.
 
 Drawing takes about 95 bytes for each, packing the file 20 more (measured: 3.8 GB at 8K).
 """
-WORDS_NEED = (640, 480)
+_WORDS_NEED = (640, 480)
 """Least width and height of a picture with words in it."""
 
 VIEWS = {
@@ -31,10 +31,10 @@ VIEWS = {
     "turn": "turntable, as animated WebP and GIF",
     "eyes": "what each named eye sees from its worst bearing, bare light points ringed",
 }
-WITH_WORDS = ("spread", "elevation", "sheet", "eyes")
+_WITH_WORDS = ("spread", "elevation", "sheet", "eyes")
 FRAMES = 36
 """Frames of a turntable: one every 10°."""
-MOST_FRAMES = 3600
+_MOST_FRAMES = 3600
 
 
 def chosen(names: Iterable[str]) -> tuple[str, ...]:
@@ -66,9 +66,9 @@ def size_of(view: str, width: int | None, height: int | None) -> tuple[int, int]
 def check_size(view: str, size: tuple[int, int]) -> None:
     """Raise OutputError where a view cannot be drawn at a size [px]."""
     check_view(0.0, 0.0, size)
-    if view in WITH_WORDS and (size[0] < WORDS_NEED[0] or size[1] < WORDS_NEED[1]):
+    if view in _WITH_WORDS and (size[0] < _WORDS_NEED[0] or size[1] < _WORDS_NEED[1]):
         raise OutputError(
-            f"{view}: its words need at least {WORDS_NEED[0]} × {WORDS_NEED[1]} pixels, "
+            f"{view}: its words need at least {_WORDS_NEED[0]} × {_WORDS_NEED[1]} pixels, "
             f"not {size[0]} × {size[1]}"
         )
     if view == "turn" and FRAMES * size[0] * size[1] > MOST_PIXELS:
@@ -90,8 +90,8 @@ def check_view(bearing: float, elevation: float, size: tuple[int, int]) -> None:
         )
     check_pixels(size)
     for name, pixels in zip(("width", "height"), size, strict=True):
-        if not SMALLEST <= pixels <= LARGEST:
-            raise OutputError(f"{name} {pixels}: give a number of pixels from {SMALLEST} to {LARGEST}")
+        if not _SMALLEST <= pixels <= _LARGEST:
+            raise OutputError(f"{name} {pixels}: give a number of pixels from {_SMALLEST} to {_LARGEST}")
     width, height = size
     if width * height > MOST_PIXELS:
         raise OutputError(
@@ -120,9 +120,9 @@ def check_pixels(size: tuple[int, int]) -> None:
 
 def check_frames(frames: int) -> None:
     """Raise OutputError for what is no number of frames."""
-    if isinstance(frames, bool) or not isinstance(frames, Integral) or not 1 <= frames <= MOST_FRAMES:
+    if isinstance(frames, bool) or not isinstance(frames, Integral) or not 1 <= frames <= _MOST_FRAMES:
         raise OutputError(
-            f"frames {_said(frames)}: give a whole number from 1 to {MOST_FRAMES}, such as {FRAMES}"
+            f"frames {_said(frames)}: give a whole number from 1 to {_MOST_FRAMES}, such as {FRAMES}"
         )
 
 

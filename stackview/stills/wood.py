@@ -43,7 +43,7 @@ FIGURES = {
 PLAIN = Figure(3.6, 0.18, 0.09, 0.08, 0.07)
 PLY = 1.4
 """Thickness of one ply of birch plywood [mm], common practice."""
-LATE = np.array([0.80, 1.08, 1.30], np.float32)
+_LATE = np.array([0.80, 1.08, 1.30], np.float32)
 
 
 def figure_of(sort: str) -> Figure:
@@ -153,7 +153,7 @@ def _solid(
     darker = darker + figure.pore * (pored * pore_seen + 0.10 * (1 - pore_seen))
     cloud = fractal(along / 330.0, (across + 0.7 * up) / 21.0 + board.seed, 3)
     darker = darker + figure.cloud * cloud + (0.12 + 0.35 * figure.late) * end
-    return np.asarray(darker, np.float32), LATE
+    return np.asarray(darker, np.float32), _LATE
 
 
 def _plywood(
@@ -191,4 +191,4 @@ def _plywood(
         + noise(ply * 3.1 + board.seed, np.float32(2.0)) * 0.07
     )
     edge = seen * (0.08 + 0.42 * ends + 0.32 * line + mottled) + (1 - seen) * 0.33
-    return np.asarray(np.where(flat, face, edge), np.float32), LATE
+    return np.asarray(np.where(flat, face, edge), np.float32), _LATE

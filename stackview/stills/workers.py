@@ -17,10 +17,10 @@ def slices_of(count: int, size: int) -> list[slice]:
 
 def in_pieces(work: Callable[[slice], _Result], count: int, size: int) -> list[_Result]:
     """Run ``work`` on every slice, in any order, and return the results in order."""
-    return in_turn(work, slices_of(count, size))
+    return _in_turn(work, slices_of(count, size))
 
 
-def in_turn(work: Callable[[slice], _Result], slices: Iterable[slice]) -> list[_Result]:
+def _in_turn(work: Callable[[slice], _Result], slices: Iterable[slice]) -> list[_Result]:
     """Run ``work`` on the given slices on up to MOST_THREADS threads."""
     slices = list(slices)
     threads = min(

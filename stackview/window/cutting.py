@@ -18,13 +18,13 @@ from stackview.window.paint import mix_at
 from stackview.window.shown import Shown
 from stackview.window.state import ViewState
 
-TEXEL = 0.45
+_TEXEL = 0.45
 """Width of one texel of the cutting plane's picture, at least [mm]."""
-MOST_TEXELS = 420
+_MOST_TEXELS = 420
 """Texels along the picture's longer side."""
-LINE = 0.5
+_LINE = 0.5
 """A cut part's outline keeps this share of its light."""
-ACRYLIC_CUT = np.array([0.50, 0.60, 0.61], np.float32)
+_ACRYLIC_CUT = np.array([0.50, 0.60, 0.61], np.float32)
 """Colour of clear acrylic's cut face, by eye: pale, a little cool."""
 
 
@@ -84,7 +84,7 @@ def _pictured(
     flats = [np.stack([places @ side, places[:, 2]], axis=1) for _, _, places in found]
     every = np.concatenate(flats)
     low, high = every.min(axis=0) - 1.0, every.max(axis=0) + 1.0
-    step = max(float((high - low).max()) / MOST_TEXELS, TEXEL)
+    step = max(float((high - low).max()) / _MOST_TEXELS, _TEXEL)
     width, height = (int(n) for n in np.ceil((high - low) / step).astype(int) + 1)
     number = _numbered([(flat - low) / step for flat in flats], width, height)
     picture = np.zeros((height, width, 3), np.float32)
@@ -100,7 +100,7 @@ def _pictured(
     line = np.zeros(number.shape, bool)
     for axis in (0, 1):
         line |= (number != np.roll(number, 1, axis)) | (number != np.roll(number, -1, axis))
-    picture[line] *= LINE
+    picture[line] *= _LINE
     shine = np.float32(0.80 * mix.sky + 0.06 * mix.lamp)
     return CutFaces(
         places=np.concatenate([places + np.array([0.0, 0.0, up]) for _, up, places in found]),
@@ -130,7 +130,7 @@ def _cut_colour(
         normals = np.broadcast_to(facing, at.shape)
         return surface_colour(part, at, normals, np.full(len(at), 0.6 * step, np.float32))
     body = np.asarray(part.material.colour, np.float32)
-    flat = 0.8 * body if part.material.body == "opal" else ACRYLIC_CUT * body
+    flat = 0.8 * body if part.material.body == "opal" else _ACRYLIC_CUT * body
     # Slanting lines, so that acrylic is told from wood by more than its colour.
     lined = np.mod(at @ np.array([0.7, 0.7, 1.0], np.float32), 3.0) < 0.6
     return np.asarray(np.where(lined[:, None], 0.62 * flat, flat), np.float32)

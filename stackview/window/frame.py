@@ -15,13 +15,13 @@ from stackview.window.stage import Stage
 from stackview.window.state import ViewState
 from stackview.window.watch import Watch
 
-TICK = 0.01
+_TICK = 0.01
 """Between looks at whether something has to be drawn [s]."""
-POLL = 0.4
+_POLL = 0.4
 """Between looks at the lamp's file [s]."""
-REST = 0.25
+_REST = 0.25
 """After this long without a change the edges are drawn smooth [s]."""
-SAID = 8.0
+_SAID = 8.0
 """How long a message stays [s]."""
 
 
@@ -101,7 +101,7 @@ class Frame:
         while not self.interactor.GetDone() and not self.desk.closing:
             self.interactor.ProcessEvents()
             self.tick()
-            time.sleep(TICK)
+            time.sleep(_TICK)
 
     def _mouse(self) -> tuple[float, float]:
         x, y = self.interactor.GetEventPosition()
@@ -118,11 +118,11 @@ class Frame:
         if desk.stale:
             self.changed = now
             desk.draw(quick=True)
-        elif desk.quick and now - self.changed > REST:
+        elif desk.quick and now - self.changed > _REST:
             desk.draw()
 
     def _file(self, now: float) -> None:
-        if now - self.polled < POLL:
+        if now - self.polled < _POLL:
             return
         self.polled = now
         self.watch.look()
@@ -138,7 +138,7 @@ class Frame:
             self.desk.say(words)
         if self.desk.state.message != self.words:
             self.words, self.said = self.desk.state.message, now
-        elif self.words and now - self.said > SAID:
+        elif self.words and now - self.said > _SAID:
             self.desk.say("")
 
 

@@ -25,7 +25,7 @@ MARKS: dict[int, tuple[int, int, int, int]] = {
 Ink = tuple[int, int, int, int]
 LONGEST = 600
 """Signs of a line that are looked at when it is cut to fit; no panel holds as many in one."""
-TWICE = 2
+_TWICE = 2
 """Shapes are drawn this much larger and scaled down, for smooth edges."""
 
 
@@ -116,10 +116,10 @@ class Slip:
 def _sheet(width: int, height: int, round_by: int, paper: Ink) -> Any:
     from PIL import Image, ImageDraw
 
-    big = Image.new("RGBA", (TWICE * width, TWICE * height), (*paper[:3], 0))
+    big = Image.new("RGBA", (_TWICE * width, _TWICE * height), (*paper[:3], 0))
     pen = ImageDraw.Draw(big)
-    box = (0, 0, TWICE * width - 1, TWICE * height - 1)
-    pen.rounded_rectangle(box, TWICE * round_by, fill=paper, outline=(90, 92, 95, paper[3]), width=TWICE)
+    box = (0, 0, _TWICE * width - 1, _TWICE * height - 1)
+    pen.rounded_rectangle(box, _TWICE * round_by, fill=paper, outline=(90, 92, 95, paper[3]), width=_TWICE)
     return big.resize((width, height), Image.Resampling.BOX)
 
 

@@ -18,7 +18,7 @@ from stackview.window.state import (
     looking,
 )
 
-LENS_STEP = 0.88
+_LENS_STEP = 0.88
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,8 +148,8 @@ KEYS = (
     Key(("Down",), "↓", "lower", _turned(0.0, -TURN_STEP)),
     Key(("plus", "equal", "KP_Add"), "+", "nearer", _nearer(1.0)),
     Key(("minus", "KP_Subtract"), "−", "farther", _nearer(-1.0)),
-    Key(("period", "bracketright"), ".", "longer lens", _lens(LENS_STEP)),
-    Key(("comma", "bracketleft"), ",", "wider lens", _lens(1.0 / LENS_STEP)),
+    Key(("period", "bracketright"), ".", "longer lens", _lens(_LENS_STEP)),
+    Key(("comma", "bracketleft"), ",", "wider lens", _lens(1.0 / _LENS_STEP)),
     Key(("0", "Home"), "0", "first view, assembled and whole", _home),
     Key(("n",), "N", "next bare band, up and then round", _band),
     Key(("b",), "B", "rings round bare light points", _flag("rings", "rings on", "rings off")),

@@ -10,8 +10,8 @@ from numpy.typing import NDArray
 
 from stackview.sight.camera import Camera, project
 
-SPOKES = 20
-BRIGHT = np.array([255, 176, 96, 255], np.uint8)
+_SPOKES = 20
+_BRIGHT = np.array([255, 176, 96, 255], np.uint8)
 _DARK = np.array([20, 16, 12, 235], np.uint8)
 _EDGE = np.array([96, 226, 255, 255], np.uint8)
 """Colour of an edge that would have to grow; rings are warm."""
@@ -52,24 +52,24 @@ def places_on_screen(camera: Camera, points: NDArray[np.float64]) -> NDArray[np.
 def rings(at: NDArray[np.float32], radius: float) -> Marks:
     """A ring of ``radius`` [px] round each place (n, 2), light between two dark rims."""
     dark = _annuli(at, radius - 2.6, radius + 2.6, _DARK)
-    return marks_joined([dark, _annuli(at, radius - 1.4, radius + 1.4, BRIGHT)])
+    return marks_joined([dark, _annuli(at, radius - 1.4, radius + 1.4, _BRIGHT)])
 
 
 def _annuli(at: NDArray[np.float32], inner: float, outer: float, colour: NDArray[np.uint8]) -> Marks:
-    turn = np.arange(SPOKES) * (2.0 * np.pi / SPOKES)
+    turn = np.arange(_SPOKES) * (2.0 * np.pi / _SPOKES)
     unit = np.stack([np.cos(turn), np.sin(turn)], axis=1)
     one = np.concatenate([inner * unit, outer * unit])
-    k = np.arange(SPOKES)
-    follow = (k + 1) % SPOKES
+    k = np.arange(_SPOKES)
+    follow = (k + 1) % _SPOKES
     quads = np.concatenate(
         [
-            np.stack([k, k + SPOKES, follow + SPOKES], axis=1),
-            np.stack([k, follow + SPOKES, follow], axis=1),
+            np.stack([k, k + _SPOKES, follow + _SPOKES], axis=1),
+            np.stack([k, follow + _SPOKES, follow], axis=1),
         ]
     )
     count = len(at)
     corners = (at[:, None] + one[None]).reshape(-1, 2)
-    triangles = (quads[None] + (2 * SPOKES * np.arange(count))[:, None, None]).reshape(-1, 3)
+    triangles = (quads[None] + (2 * _SPOKES * np.arange(count))[:, None, None]).reshape(-1, 3)
     return Marks(corners.astype(np.float32), triangles, np.tile(colour, (len(corners), 1)))
 
 

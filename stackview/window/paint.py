@@ -22,9 +22,9 @@ BRIGHTER = 1.3
 """Wood's lightest mark over its mean colour; the grain's picture only darkens from there."""
 ACRYLIC_LIFT = 0.04
 """Acrylic is drawn this far off its own surface, so that it does not flicker against wood [mm]."""
-OPAQUENESS = {"opal": 0.95, "sanded": 0.66, "edge": 0.34, "clear": 0.10}
+_OPAQUENESS = {"opal": 0.95, "sanded": 0.66, "edge": 0.34, "clear": 0.10}
 """How much each kind of acrylic face covers, tuned by eye against the studio picture."""
-LET_IN = 0.42
+_LET_IN = 0.42
 """Light that reaches covered faces of a lamp wholly spread apart, as a share of the open sky's."""
 _RADII, _AROUND = 34, 96
 """Rings and spokes of the ground."""
@@ -78,7 +78,7 @@ def painted(baked: Baked, light: float, spread: float = 0.0) -> Painted:
     """
     mix = mix_at(light, baked.luminance)
     view = mixed(baked, mix)
-    let_in = np.float32(LET_IN * spread * mix.sky)
+    let_in = np.float32(_LET_IN * spread * mix.sky)
     wall = view.wall.copy()
     wall[:, :3] = np.maximum(wall[:, :3], let_in)
     ground = None
@@ -138,8 +138,8 @@ def _acrylic(baked: Baked, sky_light: Singles, lamp_light: Singles, mix: Mix) ->
     sky, glow = sky_light[corner], lamp_light[corner] * glowing
     cover = np.where(
         opal,
-        OPAQUENESS["opal"],
-        np.where(sanded, OPAQUENESS["sanded"], np.where(edge, OPAQUENESS["edge"], OPAQUENESS["clear"])),
+        _OPAQUENESS["opal"],
+        np.where(sanded, _OPAQUENESS["sanded"], np.where(edge, _OPAQUENESS["edge"], _OPAQUENESS["clear"])),
     ).astype(np.float32)
     veil = np.where(sanded, 0.27, np.where(edge, 0.13, 0.0))
     mirror = np.where(sanded, 0.25 * REFLECTANCE, REFLECTANCE)

@@ -10,7 +10,7 @@ from stackview.window.layout import SLIDERS, WindowPlan
 from stackview.window.reading import KIND_NAMES, Readout
 from stackview.window.state import ViewState
 
-WAYS = ("front", "front right", "right", "back right", "back", "back left", "left", "front left")
+_WAYS = ("front", "front right", "right", "back right", "back", "back left", "left", "front left")
 _MOST_CAUSES = 3
 
 
@@ -20,7 +20,7 @@ def way(bearing: float) -> str:
     >>> way(0.0), way(50.0), way(350.0)
     ('front', 'front right', 'front')
     """
-    return WAYS[int((bearing % 360.0 + 22.5) // 45.0) % 8]
+    return _WAYS[int((bearing % 360.0 + 22.5) // 45.0) % 8]
 
 
 def readout(plan: WindowPlan, state: ViewState, found: Readout, name: str, total: int) -> Slip:

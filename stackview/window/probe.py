@@ -5,7 +5,7 @@ import sys
 
 from stackview.window.libraries import NoWindowError
 
-WINDOW_SOURCE = """
+_WINDOW_SOURCE = """
 import os
 os.environ.pop("VTK_DEFAULT_OPENGL_WINDOW", None)
 import vtkmodules.vtkRenderingOpenGL2
@@ -18,7 +18,7 @@ raise SystemExit(0 if window.SupportsOpenGL() else 3)
 """
 
 
-def begin_probe(source: str = WINDOW_SOURCE) -> "subprocess.Popen[bytes]":
+def begin_probe(source: str = _WINDOW_SOURCE) -> "subprocess.Popen[bytes]":
     """Start the trial; it takes about a second, in which other work can be done."""
     return subprocess.Popen(
         [sys.executable, "-c", source], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL

@@ -58,7 +58,7 @@ def prepared(study: Study) -> Shown:
         step(1)
         index = eye_index(lines.scene, lines.points, beams=lines.beams)
         step(1)
-    ball = ball_of(setting, stack.height)
+    ball = _ball_of(setting, stack.height)
     up = lifts(stack)
     top = max(up.values(), default=0.0)
     sources = [up.get(lit_up.light.layout.carrier, 0.0) for lit_up in light.lit]
@@ -69,14 +69,14 @@ def prepared(study: Study) -> Shown:
         baked=lit,
         grain=grain,
         ball=ball,
-        stops=stops_of(lines, ball),
+        stops=_stops_of(lines, ball),
         lift=np.array([up.get(part.name, top) for part in setting.placed], float),
         point_lift=np.array(sources, float)[light.points.source] if sources else np.zeros(0),
         ribbon_lift=up.get("core", 0.0),
     )
 
 
-def ball_of(setting: Setting, height: float) -> Ball:
+def _ball_of(setting: Setting, height: float) -> Ball:
     """The ball round the lamp's body about its middle on the axis."""
     body = [part.solid.vertices for part in setting.body]
     reach = max((float(np.hypot(*places[:, :2].T).max()) for places in body), default=1.0)
@@ -104,7 +104,7 @@ def display_camera(state: ViewState, shown: Shown, size: tuple[int, int]) -> Cam
     return camera_of(replace(state, distance=further), ball, size)
 
 
-def stops_of(lines: Sightlines, ball: Ball) -> tuple[EyeStop, ...]:
+def _stops_of(lines: Sightlines, ball: Ball) -> tuple[EyeStop, ...]:
     """Every named eye at its worst bearing, seen from the lamp's middle, with a lens that fits."""
     found = []
     for seen in lines.eyes:

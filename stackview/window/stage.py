@@ -34,7 +34,7 @@ from stackview.sight.camera import Camera
 
 _NEAR = 0.05
 """Share of the way to the lamp from where on things are drawn."""
-KIND = "VTK_DEFAULT_OPENGL_WINDOW"
+_KIND = "VTK_DEFAULT_OPENGL_WINDOW"
 """The toolkit's own variable that chooses the kind of window."""
 SAMPLES = 4
 """Samples a pixel, for smooth edges."""
@@ -255,15 +255,15 @@ def _render_window(off_screen: bool) -> vtkRenderWindow:
     """A window that can be seen, or one of the kind that needs no display."""
     if not sys.platform.startswith("linux"):
         return vtkRenderWindow()
-    before = os.environ.pop(KIND, None)
+    before = os.environ.pop(_KIND, None)
     if off_screen:
-        os.environ[KIND] = "vtkEGLRenderWindow"
+        os.environ[_KIND] = "vtkEGLRenderWindow"
     try:
         return vtkRenderWindow()
     finally:
-        os.environ.pop(KIND, None)
+        os.environ.pop(_KIND, None)
         if before is not None:
-            os.environ[KIND] = before
+            os.environ[_KIND] = before
 
 
 def _flat_mapper(data: vtkPolyData) -> vtkPolyDataMapper2D:

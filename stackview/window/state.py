@@ -16,12 +16,12 @@ NEAREST_EYE_RADII = 1.15
 """The eye comes no nearer than this many radii of the ball round the lamp."""
 FARTHEST_EYE = 30_000.0
 """Nor farther than this [mm]."""
-ROOM = 1.28
+_ROOM = 1.28
 """Radius that a fitted view leaves for the lamp, in radii of the ball round it."""
-WIDEST_VIEW, NARROWEST_VIEW = 60.0, 0.4
+_WIDEST_VIEW, _NARROWEST_VIEW = 60.0, 0.4
 """Limits of the lens, as full angles [°]."""
-TURN_STEP, WHEEL_STEP = 5.0, 0.9
-DEGREES_PER_PIXEL = 0.35
+TURN_STEP, _WHEEL_STEP = 5.0, 0.9
+_DEGREES_PER_PIXEL = 0.35
 STUDIO_LIGHT, EVENING_LIGHT = 0.5, 1.0
 
 
@@ -75,13 +75,13 @@ def first_view(ball: Ball, units: Units = MILLIMETRES) -> ViewState:
 
 def fitting_distance(ball: Ball, field: float = FIELD) -> float:
     """Distance at which the ball just has room in a lens of ``field`` [°]: r / sin(field / 2)."""
-    return ROOM * ball.radius / float(np.sin(np.radians(field / 2.0)))
+    return _ROOM * ball.radius / float(np.sin(np.radians(field / 2.0)))
 
 
 def fitting_field(ball: Ball, distance: float) -> float:
     """Lens that gives the ball room from ``distance`` [°]."""
-    sine = min(ROOM * ball.radius / distance, 0.5)
-    return float(np.clip(np.degrees(2.0 * np.arcsin(sine)), NARROWEST_VIEW, WIDEST_VIEW))
+    sine = min(_ROOM * ball.radius / distance, 0.5)
+    return float(np.clip(np.degrees(2.0 * np.arcsin(sine)), _NARROWEST_VIEW, _WIDEST_VIEW))
 
 
 def eye_of(state: ViewState, ball: Ball) -> NDArray[np.float64]:
@@ -124,7 +124,7 @@ def looking(
         bearing=float(b) % 360.0,
         elevation=float(np.clip(e, -90.0, 90.0)),
         distance=float(np.clip(d, NEAREST_EYE_RADII * ball.radius, max(FARTHEST_EYE, 4.0 * ball.radius))),
-        field=float(np.clip(f, NARROWEST_VIEW, WIDEST_VIEW)),
+        field=float(np.clip(f, _NARROWEST_VIEW, _WIDEST_VIEW)),
         eye=eye,
     )
 
@@ -137,14 +137,14 @@ def after_turn(state: ViewState, ball: Ball, across: float, up: float) -> ViewSt
     return looking(
         state,
         ball,
-        bearing=state.bearing - DEGREES_PER_PIXEL * across,
-        elevation=state.elevation - DEGREES_PER_PIXEL * up,
+        bearing=state.bearing - _DEGREES_PER_PIXEL * across,
+        elevation=state.elevation - _DEGREES_PER_PIXEL * up,
     )
 
 
 def after_wheel(state: ViewState, ball: Ball, steps: float) -> ViewState:
     """Nearer for positive steps of the wheel, farther for negative ones."""
-    return looking(state, ball, distance=state.distance * WHEEL_STEP**steps)
+    return looking(state, ball, distance=state.distance * _WHEEL_STEP**steps)
 
 
 def after_slider(state: ViewState, name: str, share: float) -> ViewState:
