@@ -31,6 +31,7 @@ _FROM = {
     "turntable": ("stackview.stills.animation", "turntable"),
     "draw_section": ("stackview.drawings.section_drawing", "section_drawing"),
     "save": ("stackview.stills.png", "write_png"),
+    "parts_list": ("stackview.shop.parts_list", "parts_list"),
     "schema": ("stackview.description.written_lamp", "schema"),
     "Finding": ("stackview.findings", "Finding"),
     "Level": ("stackview.findings", "Level"),
@@ -51,6 +52,7 @@ if TYPE_CHECKING:
     from stackview.errors import LampError, StackviewError
     from stackview.findings import Finding, Level
     from stackview.light.layout import lay_out as light_up
+    from stackview.shop.parts_list import parts_list
     from stackview.sight.summary import sightlines
     from stackview.stack.assembly import assemble
     from stackview.stills.animation import turntable

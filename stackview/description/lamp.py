@@ -11,6 +11,7 @@ from stackview.description.light_source import Light
 from stackview.description.limits_table import Limit
 from stackview.description.material import Finish, Length, Material
 from stackview.description.outline import Around, Outline
+from stackview.description.price import Price
 from stackview.description.service import Cable, Gluing, Rooms, Supply
 from stackview.description.service_tables import usual_gluing, usual_rooms
 from stackview.description.units import Units, units_of
@@ -186,6 +187,8 @@ class Feet:
     diameter: float
     height: float
     around: Around
+    price: Price | None = None
+    """Of one foot."""
 
     __repr__ = one_line
 
@@ -201,6 +204,7 @@ class Cord:
     """Copper cross-section of each of its two wires [mm²]."""
     strain_relief: bool | None = None
     """Whether something takes its pull off the wires; None where the file does not say."""
+    price: Price | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -253,6 +257,8 @@ class Lamp:
     supply: Supply = Supply()
     cable: Cable | None = None
     """The cable of a lamp that stands; None where a cord carries the current, or none is needed."""
+    currency: str = ""
+    """What the file's prices count, as the maker calls it; empty where it does not say."""
 
     __repr__ = one_line
 

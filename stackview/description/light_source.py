@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import ClassVar, Literal
 
+from stackview.description.price import Price
 from stackview.one_line import one_line
 
 
@@ -210,6 +211,8 @@ class Light:
     layout: Layout
     emitter: Emitter
     feed: Feed
+    price: Price | None = None
+    """Of its strip by length, or of one piece."""
 
     __repr__ = one_line
 

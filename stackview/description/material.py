@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Literal, assert_never, get_args
 
 from stackview.description import defaults
+from stackview.description.price import Price
 from stackview.one_line import one_line
 
 MaterialKind = Literal["wood", "plywood", "board", "acrylic", "metal", "plastic"]
@@ -138,6 +139,7 @@ class Material:
     optics: Optics = Optics()
     extruded: bool = False
     """Acrylic sheet that is extruded, not cast."""
+    price: Price | None = None
 
     __repr__ = one_line
 

@@ -78,6 +78,7 @@ def resolve(
         rooms=rooms or usual_rooms(),
         supply=resolve_supply(context),
         cable=resolve_cable(context),
+        currency=written.currency or "",
     )
     return None if faults.all() else lamp
 

@@ -103,9 +103,14 @@ def _light(
                 context.faults.add(
                     place(where, key), f"goes with a strip, but this is a {kind}: leave it out"
                 )
+        if written.price is not None and written.price.per != "piece":
+            what = (
+                f"{written.price} goes with a strip, but this is a {kind}: give it per piece, the whole light"
+            )
+            context.faults.add(place(where, "price"), what)
         layout, points = _on_layer(context, written, kind, where, layers)
         emitter = _emitter(context, written, where, None)
-    return (Light(name, layout, emitter, feed) if layout is not None else None), points
+    return (Light(name, layout, emitter, feed, written.price) if layout is not None else None), points
 
 
 def _strip(context: Context, written: WrittenLight, where: str) -> Strip | None:

@@ -119,6 +119,7 @@ def _material(name: str, kind: MaterialKind, sort: str, written: WrittenMaterial
             radial=written.radial,
             tangential=written.tangential,
         ),
+        price=written.price,
     )
 
 

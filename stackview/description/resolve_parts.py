@@ -97,7 +97,7 @@ def resolve_feet(context: Context, layers: Sequence[Layer]) -> Feet | None:
         return None
     count = written.count or int(defaults.FEET_COUNT.number)
     height = mm_or(written.height, defaults.FEET_HEIGHT.number)
-    return Feet(material, diameter, height, Around(count, circle, written.first))
+    return Feet(material, diameter, height, Around(count, circle, written.first), written.price)
 
 
 def resolve_cord(context: Context, layers: Sequence[Layer]) -> Cord | None:
@@ -127,7 +127,7 @@ def resolve_cord(context: Context, layers: Sequence[Layer]) -> Cord | None:
             )
     diameter = mm_or(written.diameter, defaults.CORD_DIAMETER.number)
     length = mm_or(written.length, defaults.CORD_LENGTH.number)
-    return Cord(diameter, at, length, wire, written.strain_relief)
+    return Cord(diameter, at, length, wire, written.strain_relief, written.price)
 
 
 def resolve_surface(context: Context) -> tuple[Surface | None, float | None]:

@@ -34,6 +34,7 @@ def resolve_gluing(context: Context, layers: Sequence[Layer]) -> Gluing | None:
                 _OWN,
                 Film(row.index, row.clear),
                 row.hottest,
+                row.price,
             )
             for name, row in context.written.glues.items()
         },
@@ -80,7 +81,7 @@ def known_ports(context: Context) -> dict[str, Port]:
 def resolve_supply(context: Context) -> Supply:
     """Ratings of adapter and fuse, where they are written."""
     written = context.written.supply
-    return Supply(written.adapter, written.fuse) if written is not None else Supply()
+    return Supply(written.adapter, written.fuse, written.price) if written is not None else Supply()
 
 
 def resolve_cable(context: Context) -> Cable | None:
@@ -107,6 +108,7 @@ def resolve_cable(context: Context) -> Cable | None:
         written.plug.mm if written.plug else None,
         written.strain_relief,
         written=True,
+        price=written.price,
     )
 
 

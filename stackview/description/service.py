@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from stackview.description.material import MaterialKind
+from stackview.description.price import Price
 from stackview.one_line import one_line
 
 OnAcrylic = Literal["clean", "crazes", "fogs"]
@@ -39,6 +40,7 @@ class Glue:
     set_film: Film = AIR
     hottest: float | None = None
     """Up to where it holds in use [°C]; None where nobody says."""
+    price: Price | None = None
 
     __repr__ = one_line
 
@@ -103,6 +105,7 @@ class Cable:
     plug: float | None = None
     strain_relief: bool | None = None
     written: bool = False
+    price: Price | None = None
 
     __repr__ = one_line
 
@@ -113,5 +116,6 @@ class Supply:
 
     adapter: float | None = None
     fuse: float | None = None
+    price: Price | None = None
 
     __repr__ = one_line

@@ -19,8 +19,10 @@ from pydantic import (
 from pydantic_core import CoreSchema
 
 from stackview.description.material import Length
+from stackview.description.price import Price, PriceUnit
 from stackview.description.units import shown
 from stackview.description.written_length import read_length
+from stackview.description.written_price import price_schema, read_price
 
 LEAST_SIZE, GREATEST_SIZE = 0.01, 5000.0
 """Sizes of parts [mm]: a hundredth of a millimetre to five metres."""
@@ -88,6 +90,13 @@ def _number(
     if examples:
         schema["examples"] = list(examples)
     return Annotated[int if whole else float, PlainValidator(read), WithJsonSchema(schema)]
+
+
+def _price(*units: PriceUnit) -> Any:
+    def read(value: object) -> Price:
+        return read_price(value, units)
+
+    return Annotated[Price, PlainValidator(read), WithJsonSchema(price_schema(units))]
 
 
 def _text(value: object) -> str:
@@ -158,6 +167,10 @@ Share = _number(0.0, 1.0, "", examples=(0.5,))
 PassingShare = _number(0.02, 0.95, "", examples=(0.5,))
 Reflectance = _number(0.01, 0.98, "", examples=(0.8,))
 Track = _number(0, 100, "Ω per metre", examples=(0.5,))
+StuffPrice = _price("m2", "ft2", "m", "ft", "kg")
+LengthPrice = _price("m", "ft", "piece")
+PiecePrice = _price("piece")
+GluePrice = _price("ml", "l")
 Name = Annotated[str, PlainValidator(_text), WithJsonSchema(_TEXT_SCHEMA)]
 FileName = Annotated[str, PlainValidator(_file), WithJsonSchema({"type": "string", "examples": ["kelp.svg"]})]
 WrittenColour = Annotated[str, PlainValidator(_colour), WithJsonSchema(_COLOUR_SCHEMA)]

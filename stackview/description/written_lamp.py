@@ -20,12 +20,15 @@ from stackview.description.written_fields import (
     Gaps,
     Height,
     InnerGap,
+    LengthPrice,
     Name,
     PassingShare,
+    PiecePrice,
     Reflectance,
     Roughness,
     Share,
     Size,
+    StuffPrice,
     SurfaceDiameter,
     SurfaceSize,
     Written,
@@ -98,6 +101,9 @@ class WrittenMaterial(Written):
     tangential: Coefficient | None = Field(
         None, description="Your own tangential movement of wood, per % of moisture, in place of the table's."
     )
+    price: StuffPrice | None = Field(
+        None, description="What it costs, for the parts list: per m2 or ft2, per m or ft, or per kg."
+    )
 
 
 class WrittenPost(Written):
@@ -137,6 +143,7 @@ class WrittenFeet(Written):
     circle: Size | None = Field(None, description="Diameter of the circle on which they stand.")
     material: Name | None = Field(None, description="Name of a material under [materials]; left out, rubber.")
     first: Angle = Field(0.0, description="Bearing of the first foot [°].")
+    price: PiecePrice | None = Field(None, description="What one foot costs, for the parts list.")
 
 
 class WrittenCord(Written):
@@ -147,6 +154,9 @@ class WrittenCord(Written):
     at: FlatPlace | None = Field(None, description="Where it leaves the top layer; default [0, 0].")
     wire: Name | None = Field(None, description='Size of each of its two wires: "0.5 mm2" or "AWG 20".')
     strain_relief: bool | None = Field(None, description="Whether a clamp or a knot takes its pull.")
+    price: LengthPrice | None = Field(
+        None, description="What it costs, for the parts list: per m, ft or piece."
+    )
 
 
 class WrittenSurface(Written):
@@ -177,6 +187,7 @@ class WrittenLamp(Written):
 
     name: Name = Field(description="What the lamp is called.")
     unit: UnitName = Field("mm", description="Unit of every length written without one.")
+    currency: Name | None = Field(None, description="Currency of every price, as you call it.")
     cutter: Size | None = Field(None, description="Diameter of the cutter.")
     clearance: InnerGap | None = Field(None, description="Play per side of every fitted recess.")
     chord_error: ChordError | None = Field(

@@ -14,6 +14,7 @@ from stackview.description.written_fields import (
     FlatPlace,
     InnerGap,
     Kelvin,
+    LengthPrice,
     Lumens,
     Milliamps,
     Name,
@@ -131,6 +132,10 @@ class WrittenLight(Written):
     milliamps: Milliamps | None = Field(None, description="Current that one light point draws [mA].")
     volts: Volts | None = Field(None, description="Voltage that it is fed with [V]; default 5.")
     port: Name | None = Field(None, description='Port that feeds it, such as "usb 2.0".')
+    price: LengthPrice | None = Field(
+        None,
+        description="What it costs, for the parts list: per m or ft of strip, or per piece: the whole light.",
+    )
 
 
 def light_names(lights: Sequence[tuple[str | None, Sequence[str]]]) -> list[str | None]:

@@ -9,9 +9,12 @@ from stackview.description.written_fields import (
     Amperes,
     Celsius,
     CordLength,
+    GluePrice,
     Humidity,
     InnerGap,
+    LengthPrice,
     Name,
+    PiecePrice,
     RefractiveIndex,
     Size,
     Stretch,
@@ -32,6 +35,7 @@ class WrittenGlue(Written):
     index: RefractiveIndex = Field(1.49, description="Refractive index once set; default that of acrylic.")
     hottest: Celsius | None = Field(None, description="Up to where it holds in use [°C].")
     clear: bool = Field(True, description="Whether light passes it unscattered; false for foam and tape.")
+    price: GluePrice | None = Field(None, description="What it costs, for the parts list: per ml or per l.")
 
 
 class WrittenGluing(Written):
@@ -64,6 +68,7 @@ class WrittenSupply(Written):
 
     adapter: Amperes | None = Field(None, description="Current that the adapter is rated for [A].")
     fuse: Amperes | None = Field(None, description="Rating of the fuse in the cable [A].")
+    price: PiecePrice | None = Field(None, description="What the supply costs, for the parts list.")
 
 
 class WrittenCable(Written):
@@ -76,3 +81,6 @@ class WrittenCable(Written):
         None, description="Widest measure of a plug that has to go through the bore; left out, bare ends do."
     )
     strain_relief: bool | None = Field(None, description="Whether a clamp or a knot takes its pull.")
+    price: LengthPrice | None = Field(
+        None, description="What it costs, for the parts list: per m, ft or piece."
+    )

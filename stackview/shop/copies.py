@@ -5,10 +5,11 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from stackview.description.lamp import Layer
-from stackview.description.material import Finish, Material
+from stackview.description.material import Finish
 from stackview.shop.cut_curves import cut_curves, turned_over
 from stackview.shop.cut_part import CutPart, EqualCopy
 from stackview.shop.laid_on import SAME, Template, template, turn_onto
+from stackview.shop.stock import of_one_stock
 
 if TYPE_CHECKING:
     from stackview.study import Study
@@ -58,19 +59,6 @@ def same_stuff(one: Layer, other: Layer) -> bool:
         and of_one_stock(one.material) == of_one_stock(other.material)
         and one.material.optics == other.material.optics
     )
-
-
-def of_one_stock(material: Material) -> Material:
-    """What is bought, whatever it is called and however it is finished afterwards: equal for one stock."""
-    sold = None if material.sold is None else replace(material.sold, written="")
-    measured = None if material.measured is None else replace(material.measured, written="")
-    optics = replace(
-        material.optics,
-        roughness=0.0,
-        coat=None if material.optics.coat == "paint" else material.optics.coat,
-        given=(),
-    )
-    return replace(material, name="", sold=sold, measured=measured, finish=Finish(), optics=optics)
 
 
 def _over(layer: Layer) -> Layer:

@@ -26,4 +26,4 @@ def test_one_key_in_full(run):
 def test_an_unknown_word_is_one_message(run):
     code, out, err = run("keys", "pich")
     assert (code, out) == (2, "")
-    assert err == 'no key of a lamp\'s file has to do with "pich": did you mean pitch or pick?\n'
+    assert err == 'no key of a lamp\'s file has to do with "pich": did you mean pitch or pick or price?\n'

@@ -125,3 +125,28 @@ def test_an_index_lies_between_air_and_diamond(base: str, fault: One) -> None:
     found = fault(base + '[glues.own]\nfilm = 0.1\ngrips = ["acrylic"]\nindex = 14.9\n')
     assert "index" in found.where
     assert "2" in found.what
+
+
+def test_prices_stand_with_what_they_are_for(base: str, read: Read, fault: One) -> None:
+    text = (
+        '[feet]\nprice = "0.25 per piece"\n[glues.hide]\nfilm = 0.2\ngrips = ["wood"]\nprice = "20 per l"\n'
+    )
+    text += '[glue]\nwood = "hide"\n[cable]\nprice = "3 per m"\n[supply]\nprice = "9 per piece"\n'
+    text += '[[light]]\ndiode = {}\nprice = "4 per piece"\n[materials.oak]\nwood = "walnut"\nprice = "95 per m2"\n'
+    lamp = read('currency = "EUR"\n' + base + text)
+    assert lamp.currency == "EUR"
+    assert lamp.feet is not None
+    assert lamp.cable is not None
+    priced = (lamp.feet, lamp.gluing.wood, lamp.cable, lamp.supply, lamp.lights[0])
+    assert [str(one.price) for one in priced] == [
+        "0.25 per piece",
+        "20.00 per l",
+        "3.00 per m",
+        "9.00 per piece",
+        "4.00 per piece",
+    ]
+    assert read(base).currency == ""
+    found = fault(base + '[[light]]\ndiode = {}\nprice = "4 per m"\n')
+    assert (found.where, "per piece" in found.what) == ("light 1 · price", True)
+    found = fault(base + "[feet]\nprice = 4\n")
+    assert (found.where, "is no price" in found.what) == ("feet · price", True)

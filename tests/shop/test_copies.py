@@ -7,10 +7,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from stackview.description.lamp import Bore, Chamfer, Layer, Opening, Recess
-from stackview.description.material import Finish, Length
+from stackview.description.material import Finish
 from stackview.description.outline import Around, Outline
 from stackview.description.shapes import Circle, Rectangle, Regular, Shape
-from stackview.shop.copies import cut_parts, of_one_stock, parts_of_layers
+from stackview.shop.copies import cut_parts, parts_of_layers
 from stackview.study import Study
 from tests.lamps import WOOD, acrylic
 from tests.shop.parts_to_cut import drawn_again
@@ -138,15 +138,6 @@ def test_finishes_belong_to_faces() -> None:
     (part,) = parts_of_layers((plate, replace(plate, name="below", finish=Finish(underside="sanded"))))
     assert part.turned_over == ("below",)
     assert len(parts_of_layers((plate, replace(plate, finish=Finish(edge="sanded"))))) == 2
-
-
-def test_one_stock_whatever_it_is_called_and_however_it_is_finished() -> None:
-    sheet = replace(acrylic("clear"), sold=Length(6.35, "1/4 in"), measured=Length(5.6, "5.6 mm"))
-    sanded = replace(sheet, name="sanded plate", finish=Finish("sanded", "sanded", "sanded"))
-    assert of_one_stock(sheet) == of_one_stock(sanded)
-    assert of_one_stock(sheet) == of_one_stock(replace(sheet, sold=Length(6.35, "6.35 mm")))
-    assert of_one_stock(sheet) != of_one_stock(replace(sheet, measured=Length(5.7, "5.7 mm")))
-    assert of_one_stock(sheet) != of_one_stock(acrylic("opal"))
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,52 @@
+"""How large a finished part is: the rectangle about it, along its grain where it has one."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from stackview.curves.arcs import Path, bounds, pieces_of, turned
+from stackview.description.lamp import Layer
+from stackview.description.outline import path_of
+
+_MOST_SIDES = 200
+
+
+@dataclass(frozen=True, slots=True)
+class PartSize:
+    """The rectangle about a part [mm]: ``along`` its grain and ``across`` it, or its long side and its short one."""
+
+    along: float
+    across: float
+
+    @property
+    def area(self) -> float:
+        """What the rectangle covers [mm²]."""
+        return self.along * self.across
+
+
+def part_size(layer: Layer) -> PartSize:
+    """The rectangle about one piece of a layer, exact on its curve.
+
+    Where the material has a grain it lies along that; else it is the smallest with a side along one
+    of the straight sides of the outline (for a convex outline of lines that is the smallest of all:
+    Freeman & Shapira 1975), or along the layer's own axes.
+    """
+    path = path_of(layer.outline)
+    if layer.material.is_figured:
+        # a bearing g points along (sin g, −cos g), which is g − 90° from x
+        return PartSize(*_box(path, 90.0 - layer.grain))
+    sides = [_box(path, turn) for turn in (0.0, *_sides(path))]
+    least = min(sides, key=lambda box: round(box[0] * box[1], 6))
+    return PartSize(max(least), min(least))
+
+
+def _box(path: Path, turn: float) -> tuple[float, float]:
+    x0, y0, x1, y1 = bounds(turned(path, turn))
+    return x1 - x0, y1 - y0
+
+
+def _sides(path: Path) -> list[float]:
+    """The turns that bring each straight side level [°]."""
+    p = pieces_of(path)
+    way = (p.end - p.start)[~p.arc][:_MOST_SIDES]
+    return [float(turn) for turn in -np.degrees(np.arctan2(way[:, 1], way[:, 0]))]

@@ -1,0 +1,163 @@
+"""The parts list: every different part once with its count, and everything that is bought."""
+
+from collections.abc import Iterator, Mapping
+from typing import TYPE_CHECKING
+
+from stackview.curves.arcs import bounds
+from stackview.description.lamp import Lamp, Layer, Post
+from stackview.description.material import Material
+from stackview.description.outline import path_of
+from stackview.description.price import Price
+from stackview.description.units import Units
+from stackview.errors import StackviewError
+from stackview.shop.bought_things import bought_things
+from stackview.shop.copies import cut_parts
+from stackview.shop.cut_part import CutPart, names_in_short
+from stackview.shop.listed import ListedPart, PartsList
+from stackview.shop.part_size import part_size
+from stackview.shop.stock import RodStock, SheetStock, Stock, core_stock, post_stock, stock_of, stock_prices
+from stackview.shop.work import work_on
+from stackview.stack.placed import Placed
+
+if TYPE_CHECKING:
+    from stackview.study import Study
+
+MOST_LAMPS = 10_000
+
+
+def parts_list(study: "Study", lamps: int = 1) -> PartsList:
+    """All that is made and bought for ``lamps`` equal lamps.
+
+    Equal copies are one line, turned, shifted and turned-over ones too (:func:`~stackview.shop.copies.cut_parts`).
+    Sizes are of the finished part on its exact curve, masses of its solid. Raises LampError where the
+    lamp cannot be built, StackviewError for a number of lamps that is none.
+    """
+    if isinstance(lamps, bool) or not isinstance(lamps, int) or not 1 <= lamps <= MOST_LAMPS:
+        raise StackviewError(f"{lamps} lamps: give a whole number from 1 to {MOST_LAMPS}")
+    lamp = study.stack.lamp
+    grams, prices = {mass.name: mass.grams for mass in study.masses}, stock_prices(lamp)
+    made = (
+        *(_cut(part, lamp, lamps, grams, prices) for part in cut_parts(study)),
+        *_posts(study, lamps, grams, prices),
+        *_core(study, lamps, grams, prices),
+    )
+    return PartsList(lamp.name, lamps, made, bought_things(study, made, prices, lamps), lamp.currency)
+
+
+def _cut(
+    part: CutPart, lamp: Lamp, lamps: int, grams: Mapping[str, float], prices: Mapping[Stock, Price]
+) -> ListedPart:
+    layer, stock, size = part.layer, stock_of(part.layer), part_size(part.layer)
+    price = prices.get(stock)
+    cost = None
+    if price is not None:
+        cost = (
+            stock.cost(price, size.area)
+            if isinstance(stock, SheetStock)
+            else stock.cost(price, layer.thickness)
+        )
+    return ListedPart(
+        title=part.title,
+        names=part.names,
+        turned_over=part.turned_over,
+        count=lamps * part.count,
+        stock=stock,
+        material=part.material.name,
+        shape=layer.outline.size(lamp.units),
+        size=(size.along, size.across),
+        tall=layer.thick,
+        grain=_grain(layer),
+        work=work_on(layer, lamp.units, lamp.cutter),
+        finish=finish_words(layer),
+        grams=grams[part.name] / part.copies[0].pieces,
+        price=cost,
+    )
+
+
+def _posts(
+    study: "Study", lamps: int, grams: Mapping[str, float], prices: Mapping[Stock, Price]
+) -> Iterator[ListedPart]:
+    """Rods and pins: those of one stock and one length are one line."""
+    found: dict[tuple[RodStock, float], list[Post]] = {}
+    for post in study.stack.lamp.posts:
+        part = study.stack.part(post.name)
+        found.setdefault((post_stock(post), round(part.top - part.underside, 5)), []).append(post)
+    for (stock, _), posts in found.items():
+        counts = [1 if post.around is None else post.around.count for post in posts]
+        names = tuple(post.name for post in posts)
+        part, one = study.stack.part(names[0]), grams[names[0]] / counts[0]
+        yield _to_length(names, lamps * sum(counts), stock, part, one, study.lamp.units, prices.get(stock))
+
+
+def _core(
+    study: "Study", lamps: int, grams: Mapping[str, float], prices: Mapping[Stock, Price]
+) -> Iterator[ListedPart]:
+    core = study.stack.lamp.core
+    if core is not None:
+        stock, part = core_stock(core), study.stack.part("core")
+        yield _to_length(("core",), lamps, stock, part, grams["core"], study.lamp.units, prices.get(stock))
+
+
+def _to_length(
+    names: tuple[str, ...],
+    count: int,
+    stock: RodStock,
+    part: Placed,
+    grams: float,
+    units: Units,
+    price: Price | None,
+) -> ListedPart:
+    """A line of what is only cut to length; ``part`` is one of those that it lists."""
+    long = part.top - part.underside
+    wall = "" if stock.wall is None else f", wall {units.show(stock.wall)}"
+    x0, y0, x1, y1 = bounds(path_of(stock.outline))
+    return ListedPart(
+        title=names_in_short(names),
+        names=names,
+        turned_over=(),
+        count=count,
+        stock=stock,
+        material=part.material.name,
+        shape=f"{stock.outline.size(units)}{wall}",
+        size=(x1 - x0, y1 - y0),
+        tall=long,
+        grain="along its length" if part.material.is_figured else "",
+        work=None,
+        finish=_coat(part.material),
+        grams=grams,
+        price=None if price is None else stock.cost(price, long),
+    )
+
+
+def _grain(layer: Layer) -> str:
+    """Which way the grain runs, as the part lies before it is turned in the stack."""
+    if not layer.material.is_figured:
+        return ""
+    bearing = layer.grain % 180.0
+    if abs(bearing - 90.0) < 1e-9:
+        return "left to right"
+    return "front to back" if min(bearing, 180.0 - bearing) < 1e-9 else f"along bearing {bearing:.6g}°"
+
+
+def finish_words(layer: Layer) -> str:
+    """How the faces of a layer are finished: face by face where they differ; nothing where it is as it comes.
+
+    >>> from stackview.description.lamp import Layer, _ANY
+    >>> from stackview.description.outline import Outline
+    >>> from stackview.description.shapes import Circle
+    >>> finish_words(Layer("base", _ANY, 18.0, Outline(Circle(90.0))))
+    ''
+    """
+    material = layer.material
+    if not material.is_acrylic:
+        return _coat(material)
+    if material.body == "opal":
+        return "opal, as it comes" if not any(layer.finish.sanded) else "opal, sanded"
+    if len(set(layer.finish.faces)) == 1:
+        return "sanded on every face" if all(layer.finish.sanded) else "clear on every face"
+    top, underside, edge = layer.finish.faces
+    return f"top {top}, underside {underside}, edge {edge}"
+
+
+def _coat(material: Material) -> str:
+    return {"paint": "painted", "mirror": "mirrored", None: ""}[material.optics.coat]

@@ -1,0 +1,98 @@
+"""The parts list as plain values: one object for programs, and one table for spreadsheets."""
+
+from typing import Any
+
+from stackview.description.material import Length
+from stackview.shop.listed import BoughtThing, ListedPart, PartsList
+from stackview.shop.stock import SheetStock
+
+
+def parts_record(listed: PartsList) -> dict[str, Any]:
+    """The whole list; lengths in millimetres, masses in grams, prices in the currency that it names."""
+    return {
+        "lamp": listed.lamp,
+        "lamps": listed.lamps,
+        "parts": [_part(part) for part in listed.parts],
+        "bought": [_bought(thing) for thing in listed.bought],
+        "grams": listed.grams,
+        "price": listed.price if any(thing.price is not None for thing in listed.bought) else None,
+        "currency": listed.currency or None,
+        "unpriced": list(listed.unpriced),
+    }
+
+
+def parts_table(listed: PartsList) -> list[dict[str, str | int | float | None]]:
+    """One row for each line of the list, first what is made, then what is bought; every row has the same keys."""
+    rows: list[dict[str, str | int | float | None]] = []
+    for part in map(_part, listed.parts):
+        work = part["work"] or {}
+        told = {
+            key: "; ".join(work.get(key, ())) for key in ("through", "top", "underside", "chamfers", "bores")
+        }
+        flat = {
+            key: value for key, value in part.items() if key not in ("stock", "work", "names", "turned_over")
+        }
+        over = ", ".join(part["turned_over"])
+        more = {"flips": work.get("flips"), "face_up": work.get("face_up"), "turned_over": over}
+        rows.append({"list": "make", **flat, **part["stock"], **told, **more})
+    rows += [{"list": "buy", **_bought(thing)} for thing in listed.bought]
+    keys = list(dict.fromkeys(key for row in rows for key in row))
+    return [{key: row.get(key) for key in keys} for row in rows]
+
+
+def _part(part: ListedPart) -> dict[str, Any]:
+    work = part.work
+    return {
+        "count": part.count,
+        "part": part.title,
+        "names": list(part.names),
+        "turned_over": list(part.turned_over),
+        "material": part.material,
+        "stock": _stock(part),
+        "shape": part.shape,
+        "along_mm": part.size[0],
+        "across_mm": part.size[1],
+        "tall_mm": part.tall.mm if isinstance(part.tall, Length) else part.tall,
+        "tall": part.tall.written if isinstance(part.tall, Length) else None,
+        "grain": part.grain or None,
+        "finish": part.finish or None,
+        "grams_each": part.grams,
+        "price_each": part.price,
+        "work": None
+        if work is None
+        else {
+            "through": list(work.through),
+            "top": list(work.top),
+            "underside": list(work.underside),
+            "chamfers": list(work.chamfers),
+            "bores": list(work.bores),
+            "flips": work.flips,
+            "face_up": work.face_up,
+        },
+    }
+
+
+def _stock(part: ListedPart) -> dict[str, Any]:
+    """What it is cut from: the sheet as sold and as measured, or a rod."""
+    stock = part.stock
+    if isinstance(stock, SheetStock):
+        sold, measured = stock.sold, stock.measured
+        return {
+            "cut_from": "sheet",
+            "sold": None if sold is None else sold.written,
+            "sold_mm": None if sold is None else sold.mm,
+            "measured": None if measured is None else measured.written,
+            "measured_mm": None if measured is None else measured.mm,
+        }
+    return {"cut_from": "rod" if stock.wall is None else "tube", "wall_mm": stock.wall}
+
+
+def _bought(thing: BoughtThing) -> dict[str, Any]:
+    return {
+        "what": thing.what,
+        "amount": thing.amount,
+        "number": thing.number,
+        "of": thing.of,
+        "how": thing.how,
+        "price": thing.price,
+    }
