@@ -108,7 +108,7 @@ def _handle(study: Study, way: Way, path: str, per: float, numbers: Mapping[str,
     as_written = _plain(written) if isinstance(written, str | int | bool) else ""
     units, moved = study.lamp.units, _moved(study, way.part)
     if isinstance(way.now, tuple) and isinstance(way.guess, tuple):
-        both = Printed(0.0, *_both(way.now, way.guess, units, away=way.key == "inset"))
+        both = Printed(0.0, *_both(way.now, way.guess, written, units, away=way.key == "inset"))
         return Handle(path, 0.0, 0.0, moved, Figures(1.0), _pair(way.now, units), both)
     if not isinstance(way.now, int | float) or not isinstance(way.guess, int | float) or not way.is_stepped:
         word = Printed(0.0, way.guess, _plain(way.guess))
@@ -132,10 +132,11 @@ def _handle(study: Study, way: Way, path: str, per: float, numbers: Mapping[str,
 
 
 def _both(
-    old: tuple[float, float], new: tuple[float, float], units: Units, *, away: bool
+    old: tuple[float, float], new: tuple[float, float], written: object, units: Units, *, away: bool
 ) -> tuple[Typed, str]:
     """Two lengths as they are typed, and the words for them: each rounded ``away`` from the old one, or to the nearest."""
-    steps = steps_for(0.0, units)
+    first = written[0] if isinstance(written, list) and written else 0.0
+    steps = steps_for(first, units)
     x, y = (
         steps.number(steps.beyond(to, 1 if to > was else -1) if away else round(to / float(steps.step)))
         for was, to in zip(old, new, strict=True)

@@ -42,7 +42,7 @@ def _ways(subject: Subject, finding: Finding) -> tuple[Way, ...]:
         for each in interferences(subject)
         if (each.upright, each.layer) == (upright.name, through.name)
     ]
-    return (*ways, *wider_holes(subject, upright.name, holes))
+    return (*ways, *wider_holes(upright.name, holes))
 
 
 CHECK = Check(

@@ -234,15 +234,15 @@ def _too_large(subject: Subject) -> list[Finding]:
             bound=Bound.MOST,
             source="plane geometry on the exact curves",
             advice="Make those holes wider.",
-            ways=wider_holes(subject, name, [(one.layer, one.hole, one.by + least.value) for one in some]),
+            ways=wider_holes(name, [(one.layer, one.hole, one.by + least.value) for one in some]),
         )
         for (name, _), some in kinds.items()
         for by in (max(one.by for one in some),)
     ]
 
 
-def wider_holes(subject: Subject, upright: str, holes: list[tuple[str, str, float]]) -> tuple[Way, ...]:
-    """All of some holes wider, each by so much per side [mm]; or what stands in them thinner, where it is no bought rod."""
+def wider_holes(upright: str, holes: list[tuple[str, str, float]]) -> tuple[Way, ...]:
+    """All of some holes wider, each by so much per side [mm]; or the core that stands in them thinner."""
     wider: dict[tuple[str, str], float] = {}
     for layer, hole, by in holes:
         wider[layer, hole] = max(by, wider.get((layer, hole), 0.0))
@@ -253,12 +253,12 @@ def wider_holes(subject: Subject, upright: str, holes: list[tuple[str, str, floa
         for (layer, hole), by in wider.items()
     ]
     most = max(wider.values(), default=0.0)
-    cord = subject.lamp.cord
-    if upright == "core" and holes:
-        ways.append(larger("core", -most))
-    if upright == "cord" and cord is not None and holes:
-        ways.append(Way("cord", "diameter", cord.diameter, cord.diameter - 2.0 * most))
-    return tuple(ways)
+    return (*ways, larger("core", -most)) if upright == "core" and wider else tuple(ways)
+
+
+def little_play(play: float, units: Units) -> str:
+    """Too little play, in words: nothing is said to be none."""
+    return f"only {units.show(play)} of play" if over(play, 0.0) else "no play"
 
 
 def _amount(by: float, units: Units) -> str:
@@ -280,7 +280,7 @@ def _plays(subject: Subject, passed: list[Passing]) -> list[Finding]:
                 level=Level.CAUTION if tight else Level.FACT,
                 where=name,
                 what=(
-                    f"only {units.show(least.play)} of play per side in {layers}: one hole a little off, and it "
+                    f"{little_play(least.play, units)} per side in {layers}: one hole a little off, and it "
                     "does not go in"
                     if tight
                     else f"{units.show(least.play)} of play per side or more in {layers}"
@@ -291,9 +291,7 @@ def _plays(subject: Subject, passed: list[Passing]) -> list[Finding]:
                 bound=limit.bound,
                 source=limit.source,
                 advice="Make those holes wider." if tight else "",
-                ways=wider_holes(
-                    subject, name, [(one.layer, one.hole, limit.value - one.play) for one in tight]
-                ),
+                ways=wider_holes(name, [(one.layer, one.hole, limit.value - one.play) for one in tight]),
                 parts=(name, *dict.fromkeys(one.layer for one in tight or own)),
             )
         )

@@ -7,6 +7,7 @@ from typing import assert_never
 from stackview.checks.against import against
 from stackview.checks.alike import together
 from stackview.checks.held import under
+from stackview.checks.line_up import little_play
 from stackview.checks.proposals import larger
 from stackview.checks.subject import Subject
 from stackview.curves.arcs import Path, moved, turned
@@ -71,10 +72,10 @@ def _no_play(subject: Subject, sections: tuple[Path, ...], play: float, names: l
         limit,
         play,
         "strip",
-        f"core, tape and strip have {units.show(play)} of play in the opening: the strip is scraped off as the "
+        f"core, tape and strip have {little_play(play, units)} in the opening: the strip is scraped off as the "
         "layer goes on",
         where=together(names),
-        short=f"only {units.show(play)} of play for core and strip: it is scraped off",
+        short=f"{little_play(play, units)} for core and strip: it is scraped off",
         by="exact distance of the strip's section from the opening's edge",
         advice="Make the opening wider, or the core thinner.",
         parts=tuple(names),

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from math import isinf
 
+from stackview.checks.against import against
 from stackview.checks.alike import together
 from stackview.checks.ledges import narrow_ledges
 from stackview.checks.line_up import passings
@@ -193,18 +194,15 @@ def _narrow(subject: Subject, carried: list[Support]) -> Iterator[Finding]:
     for (by, what, kind), some in found.items():
         limit = width if kind == "width" else inside
         on = together([name for one in some for name in one.on])
-        yield Finding(
-            check="support",
-            level=Level.CAUTION,
+        yield against(
+            limit,
+            by,
+            "support",
+            f"{what} on {on}",
             where=together([one.part.name for one in some]),
             parts=tuple(dict.fromkeys(one.part.name for one in some)),
             cause=f"{kind} of what carries {_sort(some[0].part.name)}",
-            what=f"{what} on {on}",
-            value=by,
-            unit="mm",
-            limit=limit.value,
-            bound=limit.bound,
-            source=f"{_AREAS}; {limit.source}",
+            by=_AREAS,
             advice=f"Let more of it lie on {on}: make one of them wider, the opening smaller, or move it.",
         )
 
@@ -246,18 +244,15 @@ def _feet(subject: Subject) -> Iterator[Finding]:
     odd = {foot.piece for foot in over} | {foot.piece for _, foot in slim}
     if odd:
         least = min(feet[piece].width(limit.value) for piece in odd)
-        yield Finding(
-            check="support",
-            level=Level.CAUTION,
+        yield against(
+            limit,
+            least,
+            "support",
+            f"{len(odd)}{several} stand more beside {base} than under it, or touch it by "
+            f"{subject.lamp.units.show(least)} alone",
             where="feet",
             parts=("feet",),
-            what=f"{len(odd)}{several} stand more beside {base} than under it, or touch it by "
-            f"{subject.lamp.units.show(least)} alone",
-            value=least,
-            unit="mm",
-            limit=limit.value,
-            bound=limit.bound,
-            source=f"{_AREAS}; {limit.source}",
+            by=_AREAS,
             advice=f"Set them on a circle where their whole width lies under {base}.",
         )
 
@@ -294,17 +289,14 @@ def _sinking(subject: Subject, loose: list[Support]) -> Iterator[Finding]:
         drop = max(one.drop or 0.0 for one in some)
         falls = "falls out of the lamp" if isinf(drop) else f"sinks {units.show(drop)}"
         falls += f" onto {some[0].onto}" if some[0].onto and not isinf(drop) else ""
-        yield Finding(
-            check="support",
-            level=Level.CAUTION,
+        yield against(
+            limit,
+            None if isinf(drop) else drop,
+            "support",
+            f"{falls}: nothing carries its lower end",
             where=name,
             parts=(name,),
-            what=f"{falls}: nothing carries its lower end",
-            value=None if isinf(drop) else drop,
-            unit="mm",
-            limit=limit.value,
-            bound=limit.bound,
-            source=f"{_AREAS}; {limit.source}",
+            by=_AREAS,
             advice="Inset its lower end less, make the hole under it shallower, or glue it in.",
         )
 
