@@ -1,5 +1,7 @@
 """The kinds of arrays that are passed about, by what they hold; shapes and units stand where they are passed."""
 
+from collections.abc import Iterable
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -15,6 +17,19 @@ Yes = NDArray[np.bool_]
 """Which of them."""
 Bytes = NDArray[np.uint8]
 """Pictures as they are shown."""
+
+
+def read_only(values: Iterable[object]) -> None:
+    """Make read-only whatever of the values is an array: what is kept must not be changed by who is given it.
+
+    >>> lengths = np.arange(3.0)
+    >>> read_only((lengths, "mm"))
+    >>> lengths.flags.writeable
+    False
+    """
+    for value in values:
+        if isinstance(value, np.ndarray):
+            value.setflags(write=False)
 
 
 def keep_freed_memory() -> None:

@@ -18,7 +18,7 @@ from stackview.glow.spot_table import spot_table
 from stackview.sight.clear_bodies import clear_bodies
 from stackview.sight.scene import scene_of
 from stackview.stills import noise, refine
-from tests.stills.demos import demo
+from tests.stills.demos import demo, study_of
 
 PACKAGE = Path(__file__).parents[1] / "stackview"
 SHAPE = shapes.Rectangle(40.0, 20.0, 5.0)
@@ -92,8 +92,9 @@ def writable(value: object, where: str = "") -> Iterator[str]:
         for index, one in enumerate(value):
             yield from writable(one, f"{where}[{index}]")
     elif is_dataclass(value):
-        for field in fields(value):
-            yield from writable(getattr(value, field.name), f"{where}.{field.name}")
+        names = {field.name for field in fields(value)} | set(getattr(value, "__dict__", {}))
+        for name in sorted(names):
+            yield from writable(getattr(value, name), f"{where}.{name}")
 
 
 def test_every_kept_answer_is_asked_here() -> None:
@@ -112,6 +113,16 @@ def test_answers_kept_by_value_are_read_only() -> None:
     answers = [answer for table in tables for answer, _ in table._held.values()]
     assert len(answers) > 10
     assert list(writable(answers)) == []
+
+
+@pytest.mark.parametrize("name", ["moor-drum", "honeycomb"])
+def test_all_that_a_study_knows_is_read_only(name: str) -> None:
+    study = study_of(name)
+    assert len(study.eyes) + len(study.stack.supports.pieces) > 3
+    assert study.sightlines.share_bare >= 0.0
+    assert len(study.sightlines.names.texts) > 3
+    for part in (study.stack, study.light, study.sightlines, study.eyes):
+        assert list(writable(part)) == []
 
 
 def test_an_array_that_can_be_written_to_is_found() -> None:

@@ -3,24 +3,16 @@
 Lengths in millimetres. A curve runs counter-clockwise, so that its inside lies to the left.
 """
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.arrays import Floats
+from stackview.arrays import Floats, read_only
 
 _STRAIGHT = 1e-12
 """A bulge smaller than this is a straight line: its sagitta is under 1e-12 of half its chord."""
-
-
-def read_only(arrays: Iterable[NDArray[Any]]) -> None:
-    """Make arrays read-only: what is kept for further questions must not be changed by one of them."""
-    for array in arrays:
-        array.setflags(write=False)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -11,7 +11,7 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.arrays import Floats
+from stackview.arrays import Floats, read_only
 from stackview.curves.arcs import (
     Path,
     Pieces,
@@ -19,7 +19,6 @@ from stackview.curves.arcs import (
     disc_about,
     piece_bounds,
     pieces_of,
-    read_only,
     share_of_angle,
 )
 from stackview.curves.crossing import crossings

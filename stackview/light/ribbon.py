@@ -9,6 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import read_only
 from stackview.one_line import one_line
 
 
@@ -21,3 +22,6 @@ class Ribbon:
     normal: NDArray[np.float64]
 
     __repr__ = one_line
+
+    def __post_init__(self) -> None:
+        read_only((self.low, self.high, self.normal))

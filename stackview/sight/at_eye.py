@@ -13,10 +13,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import read_only
 from stackview.description.lamp import Surface
 from stackview.light.points import LightPoints
 from stackview.sight.bands import HIDDEN, each_run, kinds_of, regions, taken_at
-from stackview.sight.beams import Beams, make_read_only, traced
+from stackview.sight.beams import Beams, traced
 from stackview.sight.crossings import RADIAL, TURN, Silhouettes, bearings_of, own_tangent, silhouettes
 from stackview.sight.glazed_eyes import glazed_at, true_kinds
 from stackview.sight.scene import Scene
@@ -54,7 +55,7 @@ class EyeIndex:
     beams: Beams
 
     def __post_init__(self) -> None:
-        make_read_only(getattr(self, name) for name in self.__slots__)
+        read_only(getattr(self, name) for name in self.__slots__)
 
     def __len__(self) -> int:
         return len(self.places)

@@ -12,12 +12,13 @@ and cut into tubes with three sides (:mod:`stackview.sight.fan`). What they answ
 ===================  ============================================================================
 """
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import read_only
 from stackview.light.points import LightPoints
 from stackview.one_line import one_line
 from stackview.sight.bands import each_run, taken_at
@@ -45,13 +46,6 @@ WIDE_TUBE = 8.0
 UPRIGHT = 75.0
 
 
-def make_read_only(values: Iterable[object]) -> None:
-    """Make read-only whatever of the values is an array."""
-    for value in values:
-        if isinstance(value, np.ndarray):
-            value.setflags(write=False)
-
-
 @dataclass(frozen=True, slots=True, eq=False)
 class Beams:
     """Tubes of light outside the lamp, ordered by the bearing they leave at; arrays are read-only.
@@ -77,7 +71,7 @@ class Beams:
     __repr__ = one_line
 
     def __post_init__(self) -> None:
-        make_read_only(getattr(self, name) for name in self.__slots__)
+        read_only(getattr(self, name) for name in self.__slots__)
 
     def __len__(self) -> int:
         return len(self.point)

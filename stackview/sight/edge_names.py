@@ -3,6 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import read_only
 from stackview.sight.bands import OWN_BACK, POLE, TRACED
 from stackview.sight.scene import Scene
 from stackview.solids.solid import Face
@@ -71,6 +72,7 @@ class EdgeNames:
             "straight up or down",
         )
         self._of_edge = np.concatenate([inverse.reshape(-1), len(found) + np.arange(3)])
+        read_only((self._of_edge,))
         assert (TRACED, OWN_BACK, POLE) == (-3, -2, -1)
 
     def numbers(self, edge: NDArray[np.int32]) -> NDArray[np.int64]:

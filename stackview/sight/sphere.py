@@ -9,6 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import read_only
 from stackview.one_line import one_line
 from stackview.sight.bands import NARROWEST, Bands
 from stackview.sight.edge_names import EdgeNames
@@ -33,6 +34,9 @@ class Merged:
     high_edge: NDArray[np.int32]
 
     __repr__ = one_line
+
+    def __post_init__(self) -> None:
+        read_only(getattr(self, name) for name in self.__slots__)
 
 
 def merged(bands: Bands) -> Merged:

@@ -8,8 +8,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.arrays import Whole
-from stackview.curves.arcs import read_only
+from stackview.arrays import Whole, read_only
 from stackview.solids.smooth import corners, crosses, edges, patches
 
 STEPS = np.array([1, 2, 3, 4, 6, 8, 12, 16, 24, 32, 48, 64, 96, 128])

@@ -3,7 +3,8 @@
 import numpy as np
 import pytest
 
-from stackview.sight.beams import TOLERANCE, UPRIGHT, WIDE_TUBE, WORDED, make_read_only, traced
+from stackview.arrays import read_only
+from stackview.sight.beams import TOLERANCE, UPRIGHT, WIDE_TUBE, WORDED, traced
 from stackview.sight.scene import scene_of
 from tests.lamps import box, light_points
 
@@ -76,7 +77,7 @@ def test_arrays_are_read_only_and_other_things_are_left_alone(beams) -> None:  #
     with pytest.raises(ValueError, match="read-only"):
         beams.places[0] = 0
     own = np.zeros(3)
-    make_read_only((own, 5, None, "word"))
+    read_only((own, 5, None, "word"))
     assert not own.flags.writeable
 
 
