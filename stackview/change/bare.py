@@ -43,7 +43,9 @@ def mend_bare(
         before anything was found
     """
     study = bench.study
-    seen = look_straight(study.stack, study.light.points, bearings=len(EVENLY), whole_faces=True)
+    seen = look_straight(
+        study.stack, study.light.points, bearings=len(EVENLY), whole_faces=True, scene=study.sightlines.scene
+    )
     own = seen[study.lamp.eyes.index(eye)]
     goal = Goal(bench, eye, corners=True)
     goal.remember(faces_bare(own))

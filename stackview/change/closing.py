@@ -16,7 +16,7 @@ from stackview.description.lamp import Eye
 from stackview.sight.bands import Kind
 from stackview.sight.causes import gap_at
 from stackview.sight.eyes import Seen, Standpoint, eye_places
-from stackview.sight.scene import Scene, scene_of
+from stackview.sight.scene import Scene
 from stackview.study import Study
 
 _LINES = 3
@@ -67,7 +67,7 @@ class Promise:
 
 def hardest(study: Study, seen: Seen) -> Hardest:
     """Bare lines of an eye from its worst bearing, and from others, one for each gap that they pass."""
-    scene, points = scene_of(study.stack.placed), study.light.points
+    scene, points = study.sightlines.scene, study.light.points
     counts = seen.counts(Kind.BARE)
     lines: dict[frozenset[str], tuple[int, float, tuple[float, ...]]] = {}
     for at in np.argsort(-counts, kind="stable")[: 2 * _LINES].tolist():
@@ -97,7 +97,7 @@ def promising(bench: Bench, hard: Hardest, chosen: tuple[Candidate, ...]) -> lis
             if variant is None:
                 continue
             study = variant.study
-            scene = scene_of(study.stack.placed)
+            scene = study.sightlines.scene
             needs = tuple(
                 _need(study, scene, hard.eye, *line, was)
                 for line, was in zip(hard.lines, hard.open_by, strict=True)

@@ -10,11 +10,10 @@ from stackview.description.lamp import Eye
 from stackview.light.points import LightPoints
 from stackview.sight.bands import Kind, even_bearings
 from stackview.sight.eyes import Seen, Standpoint, look_straight, with_corners
-from stackview.sight.scene import scene_of
 from stackview.study import Study
 
 EVENLY = even_bearings(180)
-"""Bearings at which a change is looked for [°]."""
+"""Bearings of the lamp as it is; every second one is asked of each change [°]."""
 _WITNESSES = 4
 """Bearings kept from which light showed last; a change that fails is soonest told by them."""
 
@@ -32,7 +31,7 @@ class Goal:
     _held: dict[Rebuilt, bool] = field(default_factory=dict)
 
     def holds(self, changes: Changes) -> bool:
-        """At 180 bearings, on the file's own curves."""
+        """At 90 bearings, and at those from which light showed last, on the file's own curves."""
         variant = self.bench.changed(changes)
         if variant is None:
             return False
@@ -45,9 +44,11 @@ class Goal:
             points, at = (sorted(set(numbers)) for numbers in zip(*self.witnesses, strict=True))
             if self._bare(study, points_numbered(study.light.points, points), EVENLY[at]).any():
                 return False
-        bare = self._bare(study, study.light.points, EVENLY)
+        bare = self._bare(study, study.light.points, EVENLY[::2])
         if bare.any():
-            self.remember(bare)
+            all_round = np.zeros((len(bare), len(EVENLY)), dtype=bool)
+            all_round[:, ::2] = bare
+            self.remember(all_round)
             return False
         return True
 
@@ -59,8 +60,8 @@ class Goal:
 
     def _bare(self, study: Study, points: LightPoints, bearings: NDArray[np.float64]) -> NDArray[np.bool_]:
         """Which faces (n, b) are bare: by their middles where any of these is, else by their corners too."""
-        scene, standpoint = scene_of(study.stack.placed), Standpoint(study.stack.floor, study.lamp.surface)
-        seen = look_straight(study.stack, points, bearings=bearings, eyes=(self.eye,))
+        scene, standpoint = study.sightlines.scene, Standpoint(study.stack.floor, study.lamp.surface)
+        seen = look_straight(study.stack, points, bearings=bearings, eyes=(self.eye,), scene=scene)
         if self.corners and not (seen[0].kind == Kind.BARE).any():
             seen = with_corners(scene, points, seen, standpoint)
         return faces_bare(seen[0])

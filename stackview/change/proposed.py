@@ -33,9 +33,11 @@ def mend_as_proposed(bench: Bench, finding: Finding, before: tuple[Finding, ...]
     good: list[Mend] = []
     costly: list[_Cleared] = []
     cost: Finding | None = None
+    # a lamp that shows its light easily shows more of it
+    likely = next((known for known in before if known.check == "bare light"), None)
     for handles in _alternatives(bench.study, finding):
         for cleared in _tried(bench, finding, handles, before):
-            last, cost = cost, next(cleared.variant.brings(before, cost), None)
+            last, cost = cost, next(cleared.variant.brings(before, cost or likely), None)
             if cost is None:
                 good.append(cleared.mend(bench.study, before))
                 cost = last
@@ -102,13 +104,30 @@ def _tried(
         gone = numbers is not None and variant is not None and _is_gone(finding, variant, before)
         return _Cleared(numbers, variant) if gone and numbers and variant else None
 
-    first = _first_that_clears(handles, lambda more: cleared(more) is not None)
+    def clears(more: int) -> bool:
+        return cleared(more) is not None
+
+    guessed = _numbers(handles, 0)
+    if guessed is not None and _touches_it_not(finding, _changed(bench, guessed)):
+        return
+    first = _first_that_clears(handles, clears)
     if first is None:
         return
     for more in range(first, first + _AFTER):
         one = cleared(more)
         if one is not None:
             yield one
+
+
+def _touches_it_not(finding: Finding, variant: Rebuilt | None) -> bool:
+    """Whether its worst is just what it was: of several parts, one that the number does not move."""
+    return variant is not None and any(
+        (each.value, each.limit) == (finding.value, finding.limit) and is_same(each, finding)
+        for check in ALL_CHECKS
+        if finding.check in (check.name, *check.also)
+        for each in variant.found(check)
+        if each.value is not None
+    )
 
 
 def _first_that_clears(handles: tuple[Handle, ...], clears: Callable[[int], bool]) -> int | None:

@@ -1,10 +1,9 @@
 """Numbers to change beside a mend that lets in bare light, so that the light stays hidden."""
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from stackview.change.bare import mend_bare
-from stackview.change.mend import Mend
+from stackview.change.mend import Mend, NewNumber
 from stackview.change.trial import Bench, NoTrialsLeftError
 from stackview.findings import Finding
 from stackview.study import Study
@@ -19,27 +18,27 @@ def with_light_hidden(study: Study, mend: Mend, known: tuple[Mend, ...] = ()) ->
     Mends of the lamp's own bare light that are ``known`` are tried first; then it is looked for on the
     lamp as mended. Nothing else may come with them.
     """
-    for more in _more(study, mend, known):
+    shown = next(finding for finding in mend.new if finding.check == "bare light")
+    for more in {tuple(each.changes.items()): each for each in known}.values():
         if mend.changes.keys() & more.changes.keys():
             continue
         both = Bench(study, 1, as_it_stands=False).changed({**mend.changes, **more.changes})
-        if both is None or next(both.brings(study.findings), None) is not None:
-            continue
-        stack, was = both.study.stack, study.stack
-        return replace(
-            mend,
-            numbers=mend.numbers + more.numbers,
-            does=f"{mend.does}, and its light stays hidden",
-            height=stack.height - was.height,
-            grams=stack.grams - was.grams,
-            new=(),
-        )
+        if both is not None and next(both.brings(study.findings, shown), None) is None:
+            stack, was = both.study.stack, study.stack
+            return _together(mend, more.numbers, stack.height - was.height, stack.grams - was.grams)
+    for more in _found_anew(study, mend, known):
+        if not more.new and not mend.changes.keys() & more.changes.keys():
+            return _together(mend, more.numbers, mend.height + more.height, mend.grams + more.grams)
     return None
 
 
-def _more(study: Study, mend: Mend, known: tuple[Mend, ...]) -> Iterator[Mend]:
-    """Mends of the light, as they are known, then with their numbers found anew, then any."""
-    yield from known
+def _together(mend: Mend, numbers: tuple[NewNumber, ...], height: float, grams: float) -> Mend:
+    does = f"{mend.does}, and its light stays hidden"
+    return Mend(mend.numbers + numbers, does, height, grams)
+
+
+def _found_anew(study: Study, mend: Mend, known: tuple[Mend, ...]) -> Iterator[Mend]:
+    """Mends of the light on the lamp as mended, held against the lamp's own findings: known numbers first, then any."""
     mended = study.changed(mend.changes)
     paths = {path for each in known for path in each.changes}
     for eye in mended.lamp.eyes:

@@ -137,6 +137,7 @@ def _with_walls(shell: Shell, watts: float, room: float, source: Source, aired: 
                 - film_heat(source.in_air, source.height, temperature, t)
             ),
             room,
+            temperature,
         )
 
     def balance(temperature: float) -> float:

@@ -46,7 +46,7 @@ class Fit:
     at: tuple[float, float]
 
 
-@lru_cache(maxsize=512)
+@lru_cache(maxsize=2048)
 def inside(inner: Path, outer: Path, tolerance: float = 1e-9) -> Fit:
     """Whether ``inner`` fits inside ``outer`` when it may touch it within ``tolerance`` [mm]."""
     p, q = pieces_of(inner), pieces_of(outer)
@@ -85,6 +85,7 @@ def room_inside(inner: Path, outer: Path) -> float:
     return -float(reach_outside(centre[None, :], pieces_of(outer))[0]) - radius
 
 
+@lru_cache(maxsize=2048)
 def overlapping(a: Path, b: Path, tolerance: float = 1e-9) -> bool:
     """Whether the areas inside two curves share more than an edge, to within ``tolerance`` [mm].
 

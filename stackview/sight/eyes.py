@@ -161,6 +161,7 @@ def look_straight(
     bearings: int | NDArray[np.float64] = 720,
     eyes: tuple[Eye, ...] | None = None,
     whole_faces: bool = False,
+    scene: Scene | None = None,
 ) -> tuple[Seen, ...]:
     """What eyes see of light points, bare and veiled, from bearings all round.
 
@@ -169,9 +170,11 @@ def look_straight(
     through clear acrylic too. Nothing is traced, so that nothing is glazed.
 
     ``bearings`` is a number of even ones, or themselves (b,) [°]; ``eyes`` are the lamp's named ones
-    where none are given; corners of faces are asked for with ``whole_faces`` alone.
+    where none are given; corners of faces are asked for with ``whole_faces`` alone; ``scene`` is the
+    stack's, where it is known.
     """
-    scene, standpoint = scene_of(stack.placed), Standpoint(stack.floor, stack.lamp.surface)
+    scene = scene or scene_of(stack.placed)
+    standpoint = Standpoint(stack.floor, stack.lamp.surface)
     around = even_bearings(bearings) if isinstance(bearings, int) else bearings
     seen = _looked_straight(
         scene, points, stack.lamp.eyes if eyes is None else eyes, standpoint, stack.height, around

@@ -25,7 +25,7 @@ def step(name: str, path: str, towards: int, mm: float) -> Step:
 
 
 def test_the_printed_number_goes_on_until_it_is_confirmed() -> None:
-    # 9.8 hides at 180 bearings and the file's chords; corners want 9.803 (trial of the method): 9.9
+    # 9.8 hides at 90 bearings and the file's chords; corners want 9.803 (trial of the method): 9.9
     mend = teller("moor-drum").without_cost((step("moor-drum", "groups.open-tier.ring.thickness", 1, 1.0),))
     assert mend is not None
     assert mend.changes == {"groups.open-tier.ring.thickness": 9.9}
