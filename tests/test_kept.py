@@ -48,6 +48,7 @@ WITHOUT = {
     "curves/arcs.bounds",
     "curves/fit.gap",
     "curves/fit.inside",
+    "curves/fit.overlapping",
     "curves/offset.mitre",
     "description/cautions_table.cautions_table",
     "description/curve_file._curve_in",

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from stackview.change.printed import Printed, Steps, Typed, steps_for
 from stackview.description.field_path import spelt, steps_of
-from stackview.description.lamp import Core, Layer
+from stackview.description.lamp import Layer
 from stackview.description.lamp_file import LampFile
 from stackview.study import Study
 
@@ -35,6 +35,11 @@ class Candidate:
     def past(self, amount: float, towards: int) -> "Step":
         """The printed number at so much from the number as it stands [mm], or the next one past that."""
         return Step(self, towards, self.steps.beyond(self.now + towards * amount, towards))
+
+    @property
+    def is_height(self) -> bool:
+        """Whether it is how thick a layer is, so that what lies above goes up with it."""
+        return steps_of(self.path)[-1] == "thickness"
 
     @property
     def at_the_light(self) -> bool:
@@ -73,17 +78,13 @@ def typed(steps: Iterable[Step]) -> dict[str, Typed]:
 def candidates(study: Study, parts: Iterable[str]) -> tuple[Candidate, ...]:
     """Numbers that move an edge of these parts, or of a layer between them, or the light itself.
 
-    Parts grow, openings shrink, heights go both ways. What carries the light points is not made
-    thicker: they would go up with it.
+    Parts grow, openings shrink, heights go both ways. Whether a height lifts the light and the edges
+    alike is seen when it is tried.
     """
     assert study.file is not None
-    layers, carrying = _between(study, set(parts)), _carrying(study)
+    layers, file = _between(study, set(parts)), study.file
     found: dict[str, Candidate] = {}
-    for candidate in (*_written(study, study.file, layers), *_sheets(study, study.file, layers)):
-        is_height = steps_of(candidate.path)[-1] == "thickness"
-        if not (is_height and carrying & set(candidate.layers)):
-            found.setdefault(candidate.path, candidate)
-    for candidate in _lights(study, study.file):
+    for candidate in (*_written(study, file, layers), *_sheets(study, file, layers), *_lights(study, file)):
         found.setdefault(candidate.path, candidate)
     return tuple(found.values())
 
@@ -97,24 +98,6 @@ def _between(study: Study, parts: set[str]) -> set[str]:
     return {
         part.name for part in study.stack.placed if part.is_layer and part.underside < high and part.top > low
     }
-
-
-def _carrying(study: Study) -> set[str]:
-    """The layers that the light points go up with: what they sit on, and all that carries it."""
-    lamp, stack = study.lamp, study.stack
-    number = {layer.name: index for index, layer in enumerate(lamp.layers)}
-    carrying: set[str] = set()
-    for light in lamp.lights:
-        on = _stands_on(lamp.core) if light.on_core else light.layout.carrier
-        at = number.get(on) if on is not None else 0
-        while at is not None:
-            carrying.add(lamp.layers[at].name)
-            at = stack.rests_on[at]
-    return carrying
-
-
-def _stands_on(core: Core | None) -> str | None:
-    return None if core is None else core.stands_on or core.hangs_from
 
 
 def _written(study: Study, file: LampFile, layers: set[str]) -> Iterator[Candidate]:

@@ -16,13 +16,14 @@ from stackview.description.lamp import Eye
 from stackview.sight.bands import Kind
 from stackview.sight.causes import gap_at
 from stackview.sight.eyes import Seen, Standpoint, eye_places
-from stackview.sight.scene import Scene
 from stackview.study import Study
 
 _LINES = 3
 """Lines that are followed: bare points of different gaps."""
 _PROBE = 0.5
 """The small change [mm]."""
+_STILL = 1e-6
+"""Less than this is no movement [mm]."""
 _FARTHEST = 30.0
 """A change that would have to be greater than this by the closed form is not looked at [mm]."""
 
@@ -89,34 +90,45 @@ def hardest(study: Study, seen: Seen) -> Hardest:
 
 
 def promising(bench: Bench, hard: Hardest, chosen: tuple[Candidate, ...]) -> list[Promise]:
-    """Numbers that begin to close a line, with what they would need."""
+    """Numbers that begin to close a line, with what they would need.
+
+    A height that lifts the light and its edges alike closes nothing but by lifting the lamp before the
+    eye: it is left out where it gains nothing for an eye that is lifted with the light.
+    """
     found = []
+    was = bench.study.light.points.centres[:, 2]
     for candidate in chosen:
         for towards in candidate.towards:
             variant = bench.changed({candidate.path: millimetres(candidate.now + towards * _PROBE)})
             if variant is None:
                 continue
-            study = variant.study
-            scene = study.sightlines.scene
-            needs = tuple(
-                _need(study, scene, hard.eye, *line, was)
-                for line, was in zip(hard.lines, hard.open_by, strict=True)
-            )
+            lifted = variant.study.light.points.centres[:, 2] - was
+            needs = _needs(variant.study, hard, np.zeros(len(was)))
+            if candidate.is_height and np.abs(lifted).max(initial=0.0) > _STILL:
+                with_light = _needs(variant.study, hard, lifted)
+                needs = tuple(max(pair) for pair in zip(needs, with_light, strict=True))
             if min(needs, default=np.inf) <= _FARTHEST:
                 found.append(Promise(candidate, towards, needs))
     return found
 
 
-def _need(study: Study, scene: Scene, eye: Eye, index: int, bearing: float, was: tuple[float, ...]) -> float:
-    """How far a change would have to go to close one line, by what its small beginning does [mm]."""
-    gap = gap_at(scene, study.light.points, index, _place(study, eye, bearing))
+def _needs(study: Study, hard: Hardest, lifted: np.ndarray) -> tuple[float, ...]:
+    """How far a change would have to go to close each line, by what its small beginning does [mm]; eyes lifted too."""
+    return tuple(
+        _need(study, index, _place(study, hard.eye, bearing) + np.array([0.0, 0.0, lifted[index]]), was)
+        for (index, bearing), was in zip(hard.lines, hard.open_by, strict=True)
+    )
+
+
+def _need(study: Study, index: int, place: np.ndarray, was: tuple[float, ...]) -> float:
+    gap = gap_at(study.sightlines.scene, study.light.points, index, place)
     if not gap:
         return _PROBE
     short = tuple(abs(up) for _, _, up in gap)
     if len(short) != len(was):
         return _PROBE * 2.0
     gained = [
-        (before, before - after) for before, after in zip(was, short, strict=True) if before - after > 1e-6
+        (before, before - after) for before, after in zip(was, short, strict=True) if before - after > _STILL
     ]
     return min((_PROBE * before / by for before, by in gained), default=float(np.inf))
 

@@ -1,4 +1,4 @@
-"""Candidates: keys of the file that could hide light, never what carries the light with it."""
+"""Candidates: keys of the file that could hide light, and which way they go."""
 
 from stackview.change.candidates import candidates
 from tests.change.demos import study
@@ -18,11 +18,11 @@ def test_the_drums_rings_its_spacers_between_and_its_diode() -> None:
     assert not any("plate" in path for path in found)
 
 
-def test_a_base_that_carries_the_light_is_not_raised() -> None:
+def test_parts_grow_and_openings_shrink() -> None:
     found = paths("moor-drum", "base")
-    assert "layer.base.thickness" not in found
     assert found["layer.base.outline.circle"] == (1,)
     assert found["layer.base.opening.circle"] == (-1,)
+    assert found["layer.base.thickness"] == (1, -1)
 
 
 def test_every_copy_that_moves_is_named() -> None:
