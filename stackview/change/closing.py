@@ -75,8 +75,8 @@ def hardest(study: Study, seen: Seen) -> Hardest:
         for index in np.flatnonzero(seen.kind[:, at] == Kind.BARE).tolist():
             gap = gap_at(scene, points, index, _place(study, seen.eye, float(seen.bearings[at])))
             if gap:
-                key = frozenset(scene.names[scene.solid_of_triangle[scene.left[edge]]] for edge, _, _ in gap)
-                short = tuple(abs(up) for _, _, up in gap)
+                key = frozenset(scene.names[scene.solid_of_triangle[scene.left[edge]]] for edge, _ in gap)
+                short = tuple(abs(up) for _, up in gap)
                 known = lines.get(key)
                 if known is None or min(short) > min(known[2]):
                     lines[key] = index, float(seen.bearings[at]), short
@@ -124,7 +124,7 @@ def _need(study: Study, index: int, place: np.ndarray, was: tuple[float, ...]) -
     gap = gap_at(study.sightlines.scene, study.light.points, index, place)
     if not gap:
         return _PROBE
-    short = tuple(abs(up) for _, _, up in gap)
+    short = tuple(abs(up) for _, up in gap)
     if len(short) != len(was):
         return _PROBE * 2.0
     gained = [

@@ -1,9 +1,8 @@
-"""Which edges would hide the bare points that an eye sees, and by how much they would have to grow.
+"""Which edges bound the gaps through which an eye sees bare points, and by how much they miss its lines.
 
 In the half-plane through a light point and the eye, the line of sight rises at tangent t. An
-edge that bounds the gap crosses it at horizontal distance ρ and height ζ from the point.
-Grown outwards level, it meets the line at ζ / t; where the line climbs away from it, it can
-only be met by going up by t·ρ − ζ, or down. Plane geometry.
+edge that bounds the gap crosses it at horizontal distance ρ and height ζ from the point: it
+would have to go up by t·ρ − ζ, or down, to meet the line. Plane geometry.
 """
 
 from dataclasses import dataclass
@@ -11,7 +10,6 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.description.written_fields import GREATEST_SIZE
 from stackview.light.points import LightPoints
 from stackview.one_line import one_line
 from stackview.sight.bands import POLE, Kind, bands_from, sorted_bearings, taken_at
@@ -24,15 +22,11 @@ from stackview.sight.scene import Scene
 
 @dataclass(frozen=True, slots=True)
 class Cause:
-    """One edge next to the lines along which an eye sees bare points, and what would close them."""
+    """One edge next to the lines along which an eye sees bare points."""
 
     edge: str
     points: int
     """Number of the bare points to whose line this edge is the nearer of the two around it."""
-    outwards: float | None
-    """Growing it outwards by this much hides them; None where no part could reach so far, or growing cannot [mm]."""
-    up: float
-    """Moving it up by this much hides them; negative: down [mm]."""
     between: tuple[str, ...] = ()
     """The parts whose edges bound the gaps that these lines pass, this edge's own among them."""
 
@@ -47,33 +41,32 @@ def causes(
     standpoint: Standpoint,
     at: int,
 ) -> tuple[Cause, ...]:
-    """What would hide the points that ``seen.eye`` sees bare from its bearing number ``at``."""
+    """The edges past which ``seen.eye`` sees bare points from its bearing number ``at``, the one of most points first."""
     bare = np.flatnonzero(seen.kind[:, at] == Kind.BARE)
     if not len(bare):
         return ()
     eye = eye_places(seen.eye, standpoint, seen.bearings[at : at + 1])[0]
     edges = edges_for(scene, taken_at(points)[bare])
-    nearest: dict[str, list[tuple[float | None, float]]] = {}
+    nearest: dict[str, int] = {}
     between: dict[str, dict[str, None]] = {}
     for index in bare.tolist():
         gap = gap_at(scene, points, index, eye, edges)
-        bounds = [(names.text(edge), outwards, up) for edge, outwards, up in gap]
-        if bounds:
-            name, outwards, up = min(bounds, key=lambda bound: abs(bound[2]))
-            nearest.setdefault(name, []).append((outwards, up))
-            parts = (scene.names[scene.solid_of_triangle[scene.left[edge]]] for edge, _, _ in gap)
+        if gap:
+            name = names.text(min(gap, key=lambda bound: abs(bound[1]))[0])
+            nearest[name] = nearest.get(name, 0) + 1
+            parts = (scene.names[scene.solid_of_triangle[scene.left[edge]]] for edge, _ in gap)
             between.setdefault(name, {}).update(dict.fromkeys(parts))
-    found = [_together(name, needs, tuple(between[name])) for name, needs in nearest.items()]
+    found = [Cause(name, points, tuple(between[name])) for name, points in nearest.items()]
     return tuple(sorted(found, key=lambda cause: (-cause.points, cause.edge)))
 
 
 def gap_at(
     scene: Scene, points: LightPoints, index: int, eye: NDArray[np.float64], edges: Edges | None = None
-) -> tuple[tuple[int, float | None, float], ...]:
+) -> tuple[tuple[int, float], ...]:
     """The edges below and above the line from a light point's middle to an eye (3,), in the gap that it passes.
 
-    For each its number, how far outwards (None where that cannot be), and how far up it would have to
-    reach to touch the line [mm]. None where the line passes no gap at all.
+    For each its number, and how far up it would have to go to touch the line, negative: down [mm].
+    None where the line passes no gap at all.
     """
     places = taken_at(points)[index : index + 1]
     offset = eye - places[0]
@@ -88,17 +81,15 @@ def gap_at(
     elevation = np.degrees(np.arctan(tangent))
     passed = np.flatnonzero((low < elevation) & (elevation < high))
     return tuple(
-        (int(edge[band]), *_growth(scene, places[0], bearing, int(edge[band]), tangent))
+        (int(edge[band]), _short_by(scene, places[0], bearing, int(edge[band]), tangent))
         for band in passed[:1]
         for edge in (low_edge, high_edge)
         if edge[band] >= 0
     )
 
 
-def _growth(
-    scene: Scene, place: NDArray[np.float64], bearing: float, edge: int, tangent: float
-) -> tuple[float | None, float]:
-    """How far outwards, and how far up, an edge must reach to touch the line."""
+def _short_by(scene: Scene, place: NDArray[np.float64], bearing: float, edge: int, tangent: float) -> float:
+    """How far up an edge must go to touch the line: t·ρ − ζ [mm]."""
     assert edge > POLE
     tail = scene.vertices[scene.tail[edge]] - place
     head = scene.vertices[scene.head[edge]] - place
@@ -107,19 +98,4 @@ def _growth(
     share = off_tail / (off_tail - off_head) if off_tail != off_head else 0.5
     meet = tail + np.clip(share, 0.0, 1.0) * (head - tail)
     across, height = float(meet[0] * sine - meet[1] * cosine), float(meet[2])
-    up = float(tangent * across - height)
-    reach = height / tangent - across if tangent else -1.0
-    # A line all but level is met only by an edge that no part could have.
-    return (float(reach), up) if 0.0 < reach <= GREATEST_SIZE else (None, up)
-
-
-def _together(name: str, needs: list[tuple[float | None, float]], between: tuple[str, ...]) -> Cause:
-    level = [outwards for outwards, _ in needs]
-    known = [outwards for outwards in level if outwards is not None]
-    return Cause(
-        edge=name,
-        points=len(needs),
-        outwards=max(known) if len(known) == len(level) else None,
-        up=max((up for _, up in needs), key=abs),
-        between=between,
-    )
+    return float(tangent * across - height)

@@ -57,8 +57,8 @@ def test_a_point_inside_a_part_is_a_fault() -> None:
 
 
 def test_it_says_past_which_edges_they_show_and_no_number_that_was_not_tried() -> None:
-    assert past((Cause("rim", 1, None, 5.0),)) == "It shows past rim."
-    both = past((Cause("rim", 3, None, 5.0), Cause("eave", 1, None, -2.0)))
+    assert past((Cause("rim", 1),)) == "It shows past rim."
+    both = past((Cause("rim", 3), Cause("eave", 1)))
     assert both == "They show past rim (3); eave (1)."
     assert past(()) == ""
 
