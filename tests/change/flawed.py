@@ -90,7 +90,7 @@ FLAWED: dict[str, Flawed] = {
     "strip in tight openings": (
         SOUND.replace("opening = { circle = 46 }", "opening = { circle = 42 }"),
         "strip",
-        [{"groups.tier.plate.opening.circle": 44.1}],
+        [{"groups.tier.plate.opening.circle": 44.1}, {"core.outline.circle": 37.9}],
     ),
     # strips 8 wide lie 2 out on a radius of 30 and meet where tan(180°/n) < 4/32: from n = 26 on; or
     # R + 2 > 4/tan(180°/26) = 32.94
