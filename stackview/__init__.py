@@ -31,6 +31,7 @@ _FROM = {
     "turntable": ("stackview.stills.animation", "turntable"),
     "draw_section": ("stackview.drawings.section_drawing", "section_drawing"),
     "save": ("stackview.stills.png", "write_png"),
+    "model_files": ("stackview.shop.model_files", "model_files"),
     "parts_list": ("stackview.shop.parts_list", "parts_list"),
     "schema": ("stackview.description.written_lamp", "schema"),
     "Finding": ("stackview.findings", "Finding"),
@@ -52,6 +53,7 @@ if TYPE_CHECKING:
     from stackview.errors import LampError, StackviewError
     from stackview.findings import Finding, Level
     from stackview.light.layout import lay_out as light_up
+    from stackview.shop.model_files import model_files
     from stackview.shop.parts_list import parts_list
     from stackview.sight.summary import sightlines
     from stackview.stack.assembly import assemble

@@ -23,6 +23,7 @@ for _name, _help in (
     ("check", "Will it go together, hold, and run? Findings with numbers, limits and sources."),
     ("picture", "Pictures for a build log: studio, spread, half, elevation, turntable and more."),
     ("parts", "What is made and bought: every different part once, with count, size, work and finish."),
+    ("export", "Models for other programs: GLB, 3MF, OBJ and STL, the whole lamp or part by part."),
     ("view", "Turn the lamp in a window: what shows from there, cut, spread, live as you edit."),
     ("sight", "From where do light points show? Exact sightlines, as a table or as JSON."),
     ("glow", "How it glows: luminance, hot spots, lumens, evening pictures. Needs stackview[glow]."),

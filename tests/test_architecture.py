@@ -36,7 +36,7 @@ PINNED = {
     "ezdxf": {"description/curve_file.py"},
     "svgelements": {"description/curve_file.py"},
     "embreex": {"solids/rays.py"},
-    "trimesh": {"solids/rays.py", "stack/trimesh_scene.py"},
+    "trimesh": {"solids/rays.py", "stack/trimesh_scene.py", "shop/model_files.py"},
     "manifold3d": {"solids/build.py", "solids/chamfer.py", "solids/overlap.py", "solids/wavefront.py"},
     "vtkmodules": {"window/stage.py", "window/frame.py"},
     "pyvista": {"stack/pyvista_blocks.py"},

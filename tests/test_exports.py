@@ -29,6 +29,7 @@ def test_public_names() -> None:
         "draw_view",
         "light_up",
         "load",
+        "model_files",
         "parts_list",
         "save",
         "schema",

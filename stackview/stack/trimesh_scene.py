@@ -44,19 +44,23 @@ def trimesh_scene(placed: tuple[Placed, ...]) -> "Scene":
     return scene
 
 
+def covers_behind(part: Placed) -> float:
+    """What a part covers of what is behind it where it is shown, 0 to 1: our choice for acrylic, all for the rest."""
+    return {
+        "opaque": 1.0,
+        "opal": 1.0 - part.material.optics.transmission,
+        "sanded": 2.0 * _CLEAR,
+        "clear": _CLEAR,
+    }[part.level_sort]
+
+
 def _material(part: Placed) -> "PBRMaterial":
     from trimesh.visual.material import PBRMaterial
 
     material, sort = part.material, part.level_sort
-    covers = {
-        "opaque": 1.0,
-        "opal": 1.0 - material.optics.transmission,
-        "sanded": 2.0 * _CLEAR,
-        "clear": _CLEAR,
-    }
     return PBRMaterial(
         name=material.name,
-        baseColorFactor=[*material.colour, covers[sort]],
+        baseColorFactor=[*material.colour, covers_behind(part)],
         metallicFactor=1.0 if material.is_metal else 0.0,
         roughnessFactor=material.optics.roughness if sort == "sanded" else _SHINE[material.kind],
         alphaMode="OPAQUE" if part.opaque else "BLEND",

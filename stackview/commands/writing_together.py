@@ -1,0 +1,90 @@
+"""Several files of one answer, written all or none, and only over files of ours."""
+
+import os
+import tempfile
+from collections.abc import Mapping
+from contextlib import suppress
+from pathlib import Path
+
+from stackview.errors import OutputError
+
+
+def write_together(contents: Mapping[Path, bytes], marks: Mapping[str, bytes]) -> None:
+    """Write files; first all of them beside their places, then each into its own.
+
+    ``marks`` give for each ending what every file of ours with that ending holds. A folder that was
+    not there and was made for them is taken away again where they cannot be written. Raises OutputError
+    where the folder does not take them or something that is not ours stands in the way.
+    """
+    for target in contents:
+        _check_place(target, marks[target.suffix])
+    beside: dict[Path, Path] = {}
+    folders: list[Path] = []
+    try:
+        for folder in dict.fromkeys(target.parent for target in contents):
+            folders += _made(folder)
+        for target, content in contents.items():
+            handle, name = tempfile.mkstemp(dir=target.parent, prefix=".stackview-", suffix=".part")
+            beside[target] = Path(name)
+            with os.fdopen(handle, "wb") as file:
+                file.write(content)
+            Path(name).chmod(0o644)
+        for target, part in beside.items():
+            part.replace(target)
+        folders = []
+    except OSError as error:
+        where = error.filename if isinstance(error.filename, str) and not beside else target
+        raise OutputError(
+            f"{where}: cannot be written here ({error.strerror or error}); nothing was written: "
+            "make room, or choose another folder with --out"
+        ) from None
+    finally:
+        for part in beside.values():
+            with suppress(OSError):
+                part.unlink(missing_ok=True)
+        for folder in reversed(folders):
+            with suppress(OSError):
+                folder.rmdir()
+
+
+def _made(folder: Path) -> list[Path]:
+    """Make a folder and those above it; returns the ones that were not there, the uppermost first."""
+    missing = []
+    above = folder
+    while not above.exists():
+        missing.append(above)
+        above = above.parent
+    folder.mkdir(parents=True, exist_ok=True)
+    return missing[::-1]
+
+
+def _check_place(target: Path, mark: bytes) -> None:
+    try:
+        if os.path.lexists(target) and (target.is_symlink() or not target.is_file()):
+            raise OutputError(
+                f"{target}: something that is no plain file stands there; move it away, or choose another "
+                "folder with --out"
+            )
+        if target.exists() and not is_marked(target, mark):
+            raise OutputError(
+                f"{target}: not replaced, because stackview did not write it; move it away, or choose "
+                "another folder with --out"
+            )
+    except OSError as error:
+        raise OutputError(
+            f"{target}: cannot be written ({error.strerror or error}); choose another folder with --out"
+        ) from None
+
+
+def is_marked(file: Path, mark: bytes) -> bool:
+    """Whether a file holds the mark of ours, at its beginning or, in a container, wherever its own words stand."""
+    with file.open("rb") as opened:
+        content = opened.read(_MOST_READ)
+    if content.startswith(_CONTAINERS):
+        return mark in content
+    return content.startswith(mark)
+
+
+_MOST_READ = 200_000_000
+_CONTAINERS = (b"%PDF-", b"glTF", b"PK\x03\x04")
+"""How files begin that keep their words further on: PDF, GLB, and 3MF, which is a ZIP archive."""
