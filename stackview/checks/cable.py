@@ -45,7 +45,7 @@ def _through(subject: Subject) -> Iterator[Finding]:
             parts=(lamp.layers[0].name,),
             what="no layer has a bore for the cable",
             source=_SOURCE,
-            advice=_bored(lamp.layers[0], wanted, units),
+            advice=_bored(lamp.layers[0], lamp.cable, wanted, units),
         )
     for layer, bore in bores:
         yield from _narrow(layer, bore, lamp.cable, units)
@@ -53,16 +53,17 @@ def _through(subject: Subject) -> Iterator[Finding]:
     yield from wiring(subject)
 
 
-def _bored(layer: Layer, wanted: float, units: Units) -> str:
-    """Where a bore for the cable could go, and what it needs besides."""
+def _bored(layer: Layer, wire: Cable, wanted: float, units: Units) -> str:
+    """What could bring the cable in. No drill is named: where bore and opening go, none has tried."""
+    thick = f"the cable, {units.show(wire.diameter)} thick"
     if layer.thickness <= wanted:
         return (
-            f"{layer.name} is too thin for a bore of {units.least(wanted)}: bring the cable up through an "
-            "opening, or take a thicker sheet."
+            f"{layer.name} is too thin to be bored for {thick}: bring it up through an opening, or take a "
+            "thicker sheet."
         )
     return (
-        f'Add bore = {{ diameter = "{units.alone.least(wanted)}" }} to {layer.name}, and an opening from its '
-        "end up to the light, clear of what stands above."
+        f"Add a bore to {layer.name} for {thick}, with some play, and an opening from its end up to the light, "
+        "clear of what stands above; then check again whether its wires get there."
     )
 
 

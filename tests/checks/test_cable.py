@@ -1,3 +1,5 @@
+import re
+
 import pytest
 
 from stackview.checks.cable import CHECK, cable
@@ -73,10 +75,13 @@ def test_strain_relief_is_asked_for_and_missed() -> None:
     assert missed.level == Level.CAUTION
 
 
-def test_a_missing_bore_is_written_as_the_file_takes_it() -> None:
-    (note,) = [one for one in cable(changed(("bore = { diameter = 5 }", ""))) if "no layer" in one.what]
-    typed = note.advice.split("Add ")[1].split(" to ")[0]
-    assert alarms(CHECK, changed(("bore = { diameter = 5 }", typed))) == []
+def test_a_missing_bore_is_asked_for_without_a_drill_that_none_has_tried() -> None:
+    subject = changed(("bore = { diameter = 5 }", ""))
+    (note,) = [one for one in cable(subject) if "no layer" in one.what]
+    assert subject.lamp.cable is not None
+    # the cable's own width is the one number that is said
+    assert re.findall(r"[0-9.]+", note.advice.rstrip(".")) == [f"{subject.lamp.cable.diameter:g}"]
+    assert "Add a bore to base" in note.advice
 
 
 def test_a_layer_too_thin_for_the_bore_is_said_to_be() -> None:
