@@ -15,6 +15,8 @@ from stackview.light.ribbon import Ribbon
 from stackview.light.strip import helix_turn
 
 _CUT = "whole segments between cut marks in the length there is room for"
+_ROUNDING = 1e-6
+_IF_ROOM = "if the core is tall enough"
 
 
 def strip_end(subject: Subject, lit: Lit, ribbon: Ribbon, layout: StripLayout, core: Core) -> Finding:
@@ -69,8 +71,8 @@ def _middle(layout: Helix, core: Core) -> float:
 
 def _use_up(layout: StripLayout, core: Core, room: float, wanted: float, units: Units) -> str:
     """What would make room for one segment more, ``wanted`` [mm] of strip in all."""
-    if layout.length is not None:
-        return f"A length of {units.least(wanted)} would take one more segment."
+    if layout.length is not None and room >= layout.length - _ROUNDING:
+        return f"A length of {units.least(wanted)} would take one more segment, {_IF_ROOM}."
     match layout:
         case Runs():
             return f"A core {units.least(wanted - room)} taller would take one more segment."
@@ -82,8 +84,8 @@ def _use_up(layout: StripLayout, core: Core, room: float, wanted: float, units: 
 
 def _turns_more(layout: Helix, core: Core, room: float, wanted: float, units: Units) -> str:
     middle = _middle(layout, core)
-    if layout.turns is not None:
+    if layout.turns is not None and room >= layout.turns * helix_turn(middle, layout.pitch) - _ROUNDING:
         turns = wanted / helix_turn(middle, layout.pitch)
-        return f"{np.ceil(turns * 100.0) / 100.0:.2f} turns would take one more segment."
+        return f"{np.ceil(turns * 100.0) / 100.0:.2f} turns would take one more segment, {_IF_ROOM}."
     taller = (wanted - room) * layout.pitch / helix_turn(middle, layout.pitch)
     return f"A core {units.least(taller)} taller would take one more segment."

@@ -33,3 +33,36 @@ def test_upright_runs_end_where_their_room_does() -> None:
     assert note.value == pytest.approx(28.0 - 1000.0 / 60.0)
     assert "each of 4 lengths" in note.what
     assert "turns" not in note.what
+
+
+@pytest.mark.parametrize(
+    ("written", "before", "after"),
+    [("turns = 1.3", "", " turns would"), ("length = 180", "A length of ", " mm would")],
+)
+def test_the_turns_or_the_length_that_is_told_takes_one_more_segment(
+    written: str, before: str, after: str
+) -> None:
+    def note(key: str) -> tuple[int, str]:
+        found = strip(changed(("helix = { pitch = 12 }", f"helix = {{ pitch = 12, {key} }}")))
+        (one,) = (each for each in found if each.level == Level.FACT)
+        return int(one.what.split(" segment")[0].split()[-1]), one.advice
+
+    count, advice = note(written)
+    more = advice.partition(after)[0].removeprefix(before)
+    assert note(f"{written.partition(' = ')[0]} = {float(more)}")[0] == count + 1
+
+
+def test_a_length_that_the_core_has_no_room_for_is_not_to_blame() -> None:
+    (one,) = (
+        each
+        for each in strip(changed(("helix = { pitch = 12 }", "helix = { pitch = 12, length = 400 }")))
+        if each.level == Level.FACT
+    )
+    taller = float(one.advice.split("A core ")[1].split(" mm")[0])
+    count = int(one.what.split(" segment")[0].split()[-1])
+    higher = (
+        ("helix = { pitch = 12 }", "helix = { pitch = 12, length = 400 }"),
+        ("height = 33", f"height = {33 + taller:.2f}"),
+    )
+    (after,) = (each for each in strip(changed(*higher)) if each.level == Level.FACT)
+    assert int(after.what.split(" segment")[0].split()[-1]) == count + 1
