@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from functools import partial, wraps
 from pathlib import Path
-from typing import Any, Concatenate, NoReturn, ParamSpec, Protocol, TypeVar, cast, overload
+from typing import TYPE_CHECKING, Any, Concatenate, NoReturn, ParamSpec, Protocol, TypeVar, cast, overload
 
 from stackview.checks.limits import Limits, limits_for
 from stackview.checks.subject import run_checks
@@ -23,9 +23,12 @@ from stackview.sight.record import cut_off_row, eye_row
 from stackview.sight.summary import Progress, Sightlines, unseen
 from stackview.stack.assembly import Mass, Stack, assemble, masses
 
+if TYPE_CHECKING:
+    from stackview.spots.eye_spots import EyeSpots
+
 BEARINGS = 720
 """Bearings all round at which sightlines are worked out."""
-_KNOWN = ("stack", "light", "sightlines", "eyes", "findings", "masses")
+_KNOWN = ("stack", "light", "sightlines", "eyes", "spots", "findings", "masses")
 
 
 P = ParamSpec("P")
@@ -200,6 +203,18 @@ class Study:
         return run_checks(self, ALL_CHECKS)
 
     @kept
+    def spots(self) -> "tuple[EyeSpots, ...]":
+        """How spotty the acrylic looks to each named eye, followed in seconds without the renderer."""
+        from stackview.spots.eye_spots import ROUNDS, spots_by_rounds
+
+        found: list[tuple[EyeSpots, ...]] = []
+        with self.progress("light on the acrylic", ROUNDS) as step:
+            for answer in spots_by_rounds(self.stack, self.light, self.sightlines.eyes):
+                found.append(answer)
+                step(1)
+        return found[-1]
+
+    @kept
     def masses(self) -> tuple[Mass, ...]:
         """Volume and mass of every part."""
         return masses(self.stack)
@@ -207,6 +222,10 @@ class Study:
     def eyes_table(self) -> list[dict[str, Any]]:
         """A row for each eye: light points that show to it by kind, from its worst bearing, in the mean, in front."""
         return [eye_row(seen) for seen in self.eyes]
+
+    def spots_table(self) -> list[dict[str, Any]]:
+        """A row for each acrylic layer that a named eye sees: word, ratio with its error, luminance [cd/m²]."""
+        return [{"eye": own.eye.name, **plate.record()} for own in self.spots for plate in own.plates]
 
     def cut_offs_table(self) -> list[dict[str, Any]]:
         """A row for each gap that shows bare points: where it begins and ends [°], and by which edges."""

@@ -1,4 +1,4 @@
-"""For every test: baked light is kept in a folder of this run, never in the user's own; an L to cut.
+"""For every test: baked light is kept in a folder of this run, never in the user's own; few ways of light; an L to cut.
 
 Properties are tried on the same examples every time, so that a run says the same twice; with
 ``--hypothesis-profile=thorough`` on ten times as many.
@@ -12,6 +12,7 @@ import pytest
 from hypothesis import settings
 
 from stackview.description.shapes import Curve
+from stackview.spots import eye_spots
 
 settings.register_profile("steady", deadline=None, max_examples=30, derandomize=True)
 settings.register_profile("thorough", deadline=None, max_examples=300, derandomize=True)
@@ -28,6 +29,15 @@ def own_cache(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
         del os.environ["STACKVIEW_CACHE"]
     else:
         os.environ["STACKVIEW_CACHE"] = before
+
+
+@pytest.fixture(scope="session", autouse=True)
+def few_ways() -> Iterator[None]:
+    """Light on the acrylic is followed along few ways where it is not what a test is about: rough, but quick."""
+    before = eye_spots.FIRST_WAYS, eye_spots.WAYS_IN_ALL
+    eye_spots.FIRST_WAYS, eye_spots.WAYS_IN_ALL = 1_024, 4_096
+    yield
+    eye_spots.FIRST_WAYS, eye_spots.WAYS_IN_ALL = before
 
 
 @pytest.fixture(scope="session")

@@ -18,6 +18,7 @@ ORDER = (
     "sight",
     "checks",
     "glow",
+    "spots",
     "study",
     "shop",
     "change",

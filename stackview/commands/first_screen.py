@@ -1,7 +1,7 @@
 """The first screen of a preview: the questions that a maker asks, each with its answer, in half a page."""
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from textwrap import wrap
@@ -11,6 +11,7 @@ from rich.text import Text
 
 from stackview.change.mend import Mend
 from stackview.change.mends import Mending
+from stackview.commands.spots_line import spots_lines
 from stackview.commands.summary import STYLE
 from stackview.findings import Finding, Level
 from stackview.sight.bands import Kind
@@ -249,16 +250,9 @@ def _rest(sheet: _Sheet, count: int) -> None:
 
 
 def _how_plates_glow(sheet: _Sheet, study: Study) -> None:
-    lines = list(_glow(study))
+    lines = spots_lines(study)
     if not lines:
         return
     sheet.heading("DO THE PLATES GLOW EVENLY?")
     for line in lines:
         sheet.said(line, indent=2, hang=2)
-
-
-def _glow(study: Study) -> Iterator[str]:
-    from stackview.commands.spots_line import spots_lines
-    from stackview.glow.estimate import estimates
-
-    yield from spots_lines(estimates(study.stack, study.light), study.lamp.units)

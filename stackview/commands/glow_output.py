@@ -11,7 +11,7 @@ from rich.text import Text
 from stackview.commands.glow_study import Glowing
 from stackview.commands.summary import STYLE, say
 from stackview.glow.gathered import PlateGlow
-from stackview.glow.merging import word_known
+from stackview.glow.spot_words import word_known
 
 
 def glow_record(glowing: Glowing) -> dict[str, Any]:

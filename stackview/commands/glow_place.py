@@ -5,14 +5,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from stackview.errors import StackviewError
-from stackview.glow.hot_spots import FINEST, MINUTE
 from stackview.sight.camera import Camera, axes
 from stackview.sight.eyes import Standpoint, eye_places
-from stackview.stills.viewpoints import eye_view
+from stackview.spots.plate_views import as_fine_as_the_eye
 from stackview.study import Study
 
-SMALLEST_GLOW, LARGEST_GLOW = (800, 600), (1600, 1200)
-"""Sizes of the picture; between them it is as large as the eye's detail asks for [px]."""
 _NEAREST, _FARTHEST = 100.0, 20_000.0
 """Distances to look from [mm]."""
 _USUAL = (35.0, 10.0, 1000.0)
@@ -63,7 +60,7 @@ def place_for(
         )
         at = np.array([0.0, 0.0, stack.height / 2.0]) - far * axes(turn, rise)[2]
         words = f"{units.show(far)} away, bearing {turn:g}°, elevation {rise:+g}°"
-        return GlowPlace(words, _as_fine_as_the_eye(points, at, stack.height))
+        return GlowPlace(words, as_fine_as_the_eye(points, at, stack.height))
     seen = next((seen for seen in eyes if eye is None or seen.eye.name == eye), None)
     if seen is None:
         known = ", ".join(f'"{known.eye.name}"' for known in eyes)
@@ -75,7 +72,7 @@ def place_for(
         f'eye "{seen.eye.name}", {units.show(seen.eye.distance)} away at bearing {turn:g}°, '
         f"elevation {seen.elevation:+.1f}°"
     )
-    return GlowPlace(words, _as_fine_as_the_eye(points, at, stack.height))
+    return GlowPlace(words, as_fine_as_the_eye(points, at, stack.height))
 
 
 def _check(bearing: float | None, elevation: float | None) -> None:
@@ -85,11 +82,3 @@ def _check(bearing: float | None, elevation: float | None) -> None:
     ):
         if value is not None and not low <= value <= high:
             raise StackviewError(f"{name} {value:g}°: from {low:g} to {high:g}°; give one between them")
-
-
-def _as_fine_as_the_eye(points: np.ndarray, at: np.ndarray, height: float) -> Camera:
-    """The picture just large enough that a pixel is no coarser than the eye, within its limits."""
-    camera = eye_view(points, at, height, SMALLEST_GLOW)
-    finer = np.ceil(np.tan(np.radians(camera.field_of_view) / 2.0) * 2.0 / (FINEST * MINUTE))
-    tall = int(min(max(finer, SMALLEST_GLOW[1]), LARGEST_GLOW[1]))
-    return eye_view(points, at, height, (round(tall * SMALLEST_GLOW[0] / SMALLEST_GLOW[1]), tall))

@@ -1,4 +1,4 @@
-"""The sightlines' record as JSON, written piece by piece: a lamp can have a million bands."""
+"""The record of sightlines and spots as JSON, written piece by piece: a lamp can have a million bands."""
 
 import json
 from typing import TextIO
@@ -9,8 +9,14 @@ from stackview.study import Study
 
 
 def write_record(study: Study, findings: tuple[Finding, ...], out: TextIO, *, bands: bool) -> None:
-    """Write one JSON object; ``bands`` adds ``points`` with their places and ``point_bands`` with every point's own."""
-    text = json.dumps(record(study.stack, study.sightlines, findings), ensure_ascii=False, allow_nan=False)
+    """Write one JSON object, each eye with its ``spots``.
+
+    ``bands`` adds ``points`` with their places and ``point_bands`` with every point's own.
+    """
+    whole = record(study.stack, study.sightlines, findings)
+    for row, own in zip(whole["eyes"], study.spots, strict=True):
+        row["spots"] = [plate.record() for plate in own.plates]
+    text = json.dumps(whole, ensure_ascii=False, allow_nan=False)
     if not bands:
         out.write(text + "\n")
         return

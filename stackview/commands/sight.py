@@ -35,9 +35,11 @@ def sight(
 
         write_record(study, findings, sys.stdout, bands=bands)
     else:
+        from stackview.commands.spots_line import show_spots
         from stackview.commands.summary import console, show_findings, show_sightlines
 
         screen = console()
         show_sightlines(screen, study)
         show_findings(screen, findings)
+        show_spots(screen, study)
     return exit_code(findings, fail_on)

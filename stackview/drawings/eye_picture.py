@@ -25,7 +25,7 @@ from stackview.drawings.inked import inked
 from stackview.errors import OutputError
 from stackview.light.layout import LightLayout
 from stackview.sight.bands import HIDDEN, Kind
-from stackview.sight.camera import Camera, project
+from stackview.sight.camera import Camera, eye_view, project
 from stackview.sight.eyes import Seen, Standpoint, eye_places
 from stackview.stack.assembly import Stack
 from stackview.stills.kept_light import baked
@@ -33,7 +33,6 @@ from stackview.stills.mix import DUSK
 from stackview.stills.picture import Picture, picture_of
 from stackview.stills.setting import Setting, assembled
 from stackview.stills.studio import shoot
-from stackview.stills.viewpoints import eye_view
 from stackview.stills.views import check_size, check_units
 from stackview.study import Study, of_study
 

@@ -16,6 +16,10 @@ FIELD = 24.0
 """Field of view across the picture's shorter side [°], near a portrait lens; keeps uprights calm."""
 MARGINS = (0.14, 0.11, 0.15)
 """Empty share of the picture at each side, at the top and at the bottom."""
+EYE_MARGIN = 1.16
+"""Room around the lamp in an eye's picture."""
+_WIDEST = 120.0
+"""Field of view of an eye right beside the lamp, at most [°]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,6 +119,28 @@ def frame_points(
         field_of_view=float(np.degrees(2.0 * np.arctan(upright))),
         size=(width, height),
     )
+
+
+def eye_view(
+    points: NDArray[np.float64], eye: NDArray[np.float64], height: float, size: tuple[int, int]
+) -> Camera:
+    """The true perspective of an eye at ``eye`` (3,) [mm] that looks at the middle of the lamp.
+
+    ``points`` (n, 3) are the lamp's, all to be in the picture; ``height`` is the lamp's own [mm].
+    """
+    target = (0.0, 0.0, height / 2.0)
+    x, y, z = (float(value) for value in eye - np.array(target))
+    distance = float(np.sqrt(x * x + y * y + z * z))
+    bearing = float(np.degrees(np.arctan2(x, -y)))
+    elevation = float(np.degrees(np.arcsin(z / distance)))
+    right, up, away = axes(bearing, elevation)
+    offset = points - eye
+    depth = np.maximum(offset @ away, 1.0)
+    wide, tall = size
+    across = float(np.abs(offset @ right / depth).max()) * tall / wide
+    upright = float(np.abs(offset @ up / depth).max())
+    tangent = min(EYE_MARGIN * max(across, upright), float(np.tan(np.radians(_WIDEST / 2.0))))
+    return Camera(bearing, elevation, distance, target, float(np.degrees(2.0 * np.arctan(tangent))), size)
 
 
 def _fit(

@@ -4,10 +4,14 @@ No partial (Fresnel) reflection is counted: the ghost of some 4 % that a face th
 no light point that a maker would call one.
 """
 
+from typing import TypeVar
+
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.arrays import Floats
+from stackview.arrays import Floats, Singles
+
+_Either = TypeVar("_Either", Floats, Singles)
 
 INDEX = 1.49
 """Refractive index of acrylic against air (n_d 1.4906 to 1.4925, refractiveindex.info)."""
@@ -52,6 +56,7 @@ def reflected(directions: Floats, normals: Floats) -> Floats:
     return np.asarray((way - 2.0 * dot(way, normal) * normal).T)
 
 
-def dot(one: Floats, two: Floats) -> Floats:
+def dot(one: _Either, two: _Either) -> _Either:
     """Scalar products (r,) of vectors that lie axis by axis, (3, r)."""
-    return np.asarray(one[0] * two[0] + one[1] * two[1] + one[2] * two[2])
+    product: _Either = one[0] * two[0] + one[1] * two[1] + one[2] * two[2]
+    return product

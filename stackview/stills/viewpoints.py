@@ -5,10 +5,6 @@ from numpy.typing import NDArray
 
 from stackview.sight.camera import Camera, axes, frame_points
 
-_WIDEST = 120.0
-"""Field of view of an eye right beside the lamp, at most [°]."""
-EYE_MARGIN = 1.16
-"""Room around the lamp in an eye's picture."""
 ROUND = 48
 """Places around the axis that a turning lamp is taken to fill."""
 
@@ -60,25 +56,3 @@ def turning_view(
         axis=1,
     )
     return frame_points(swept, bearing=bearing, elevation=elevation, size=size)
-
-
-def eye_view(
-    points: NDArray[np.float64], eye: NDArray[np.float64], height: float, size: tuple[int, int]
-) -> Camera:
-    """The true perspective of an eye at ``eye`` (3,) [mm] that looks at the middle of the lamp.
-
-    ``points`` (n, 3) are the lamp's, all to be in the picture; ``height`` is the lamp's own [mm].
-    """
-    target = (0.0, 0.0, height / 2.0)
-    x, y, z = (float(value) for value in eye - np.array(target))
-    distance = float(np.sqrt(x * x + y * y + z * z))
-    bearing = float(np.degrees(np.arctan2(x, -y)))
-    elevation = float(np.degrees(np.arcsin(z / distance)))
-    right, up, away = axes(bearing, elevation)
-    offset = points - eye
-    depth = np.maximum(offset @ away, 1.0)
-    wide, tall = size
-    across = float(np.abs(offset @ right / depth).max()) * tall / wide
-    upright = float(np.abs(offset @ up / depth).max())
-    tangent = min(EYE_MARGIN * max(across, upright), float(np.tan(np.radians(_WIDEST / 2.0))))
-    return Camera(bearing, elevation, distance, target, float(np.degrees(2.0 * np.arctan(tangent))), size)

@@ -9,12 +9,11 @@ import pytest
 from stackview.commands.glow_place import (
     _FARTHEST,
     _NEAREST,
-    LARGEST_GLOW,
-    SMALLEST_GLOW,
     GlowPlace,
     place_for,
 )
 from stackview.errors import StackviewError
+from stackview.spots.plate_views import LARGEST_GLOW, SMALLEST_GLOW
 from stackview.study import Study
 
 DEMOS = Path(__file__).parents[2] / "demos"

@@ -8,7 +8,7 @@ import pytest
 pytest.importorskip("mitsuba")
 
 from stackview.glow.look import look
-from stackview.glow.merging import word_for
+from stackview.glow.spot_words import word_for
 from tests.glow.trial_lamp import CLEAR, EVENING, OPAL, at_a_plate, sanded, trial
 
 

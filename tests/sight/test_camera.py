@@ -3,11 +3,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from stackview.sight.camera import Camera, axes, frame, project, rays
+from stackview.sight.camera import Camera, axes, eye_view, frame, project, rays
 from tests.stills import lamps
 
 LAMP = lamps.gallows()
 POINTS = np.concatenate([part.solid.vertices for part in LAMP.placed])
+CUBE = np.array([[x, y, z] for x in (-50, 50) for y in (-50, 50) for z in (0, 100)], float)
 
 
 @pytest.mark.parametrize(
@@ -84,3 +85,23 @@ def test_no_pixels_is_refused(size):
 def test_no_parts_is_refused():
     with pytest.raises(ValueError, match="at least one"):
         frame(())
+
+
+def test_an_eye_stands_where_it_is_and_sees_the_whole_lamp():
+    eye = np.array([900.0, -1200.0, 700.0])
+    camera = eye_view(CUBE, eye, 100.0, (800, 600))
+    assert np.allclose(camera.eye, eye)
+    at = project(camera, CUBE)
+    assert at.min() > 0
+    assert (at.max(axis=0) < (800, 600)).all()
+    assert project(camera, np.array([[0.0, 0.0, 50.0]]))[0] == pytest.approx((400.0, 300.0))
+    # Similar triangles: pixels per tangent, the same across the picture.
+    right, up, away = camera.axes
+    offset = CUBE - eye
+    tangents = np.stack([offset @ right, -(offset @ up)], axis=1) / (offset @ away)[:, None]
+    assert np.allclose((at - (400, 300)) * camera.pixel, tangents)
+
+
+def test_an_eye_right_above_or_very_near_is_no_error():
+    for eye in ([0.0, -1e-6, 900.0], [0.0, -60.0, 50.0]):
+        assert eye_view(CUBE, np.array(eye), 100.0, (64, 64)).field_of_view <= 120.0 + 1e-9

@@ -1,0 +1,232 @@
+"""What each kind of face does to the ways that meet it, and how they are joined there to their ends."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import partial
+from typing import Protocol
+
+import numpy as np
+
+from stackview.arrays import Singles, Whole
+from stackview.sight.refraction import INDEX, dot
+from stackview.spots.faces import Does, Faces
+from stackview.spots.microsurface import first_facet_towards, reflected_share, walked
+from stackview.spots.ways import FacesMet, FaceWork, Going, WayEnds
+
+_OFF = np.float32(0.002)
+"""How far off a face a way goes on [mm]; faces that touch are parted by ten times that."""
+_AFTER_MATT = np.float32(0.5)
+"""Of those that meet a matt face for the first time this share goes on: what comes from there is even."""
+_FLOOR = np.float32(0.02)
+_CANDIDATES = {Does.MATT: 2, Does.SANDED: 6, Does.OPAL: 2, Does.GLOSSY: 4}
+_ONE, _NOUGHT = np.float32(1.0), np.float32(0.0)
+
+Response = Callable[[Singles], Singles]
+"""For directions (3, n), about how much of the light a face throws there."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Aim:
+    """What ways are joined to: its number (n,), the direction (3, n), how far [mm], and the weight (n,) of its light."""
+
+    number: Whole
+    to: Singles
+    far: Singles
+    weight: Singles
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Asked:
+    """Ways at faces that are to be joined to their ends.
+
+    begin : (3, n) just off the faces, in air; response : see :data:`Response`; candidates : how many ends are worth
+    looking at for each.
+    """
+
+    begin: Singles
+    going: Going
+    met: FacesMet
+    response: Response
+    candidates: int
+
+
+class Joins(WayEnds, Protocol):
+    """WayEnds that ways are joined to."""
+
+    def aims(self, asked: Asked) -> Aim:
+        """Choose an end for each way."""
+
+    def join(self, asked: Asked, aim: Aim, share: Singles) -> None:
+        """Take in what comes along the joining lines: the share (n,) [1/sr] that the face throws there."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Lit:
+    faces: Faces
+    ends: Joins
+    chance: np.random.Generator
+    halve: bool
+
+
+def faces_work(faces: Faces, ends: Joins, chance: np.random.Generator, *, halve: bool) -> dict[int, FaceWork]:
+    """What is to be done at each kind of face; ``halve`` follows only half of the ways past their first matt face."""
+    lit = _Lit(faces, ends, chance, halve)
+    return {
+        Does.MATT: partial(_matt, lit),
+        Does.SANDED: partial(_sanded, lit),
+        Does.CLEAR: partial(_clear, lit),
+        Does.OPAL: partial(_opal, lit),
+        Does.GLOSSY: partial(_glossy, lit),
+    }
+
+
+def _matt(lit: _Lit, going: Going, met: FacesMet, first: bool) -> Going:
+    back: Singles = lit.faces.back[met.triangle]
+    side = np.where(met.inside, -_ONE, _ONE)
+    normal, flat = met.normal * side, met.flat * side
+    begin = going.at + _OFF * flat
+
+    def facing(to: Singles) -> Singles:
+        return np.maximum(dot(to, normal), _NOUGHT)
+
+    asked = Asked(begin, going, met, facing, _CANDIDATES[Does.MATT])
+    aim = lit.ends.aims(asked)
+    lit.ends.join(asked, aim, back * np.float32(1.0 / np.pi) * facing(aim.to))
+    goes_on = np.where(going.matt, _ONE, _AFTER_MATT) if lit.halve else np.ones_like(back)
+    lives = lit.chance.random(len(back), np.float32) < goes_on * back
+    going, normal, flat = going.only(lives), normal[:, lives], flat[:, lives]
+    going.weight = np.asarray(going.weight / goes_on[lives], np.float32)
+    going.matt = np.ones(len(going.origin), np.bool_)
+    travel = _off_the_plane(cosine_about(normal, lit.chance), flat)
+    going.turned(begin[:, lives], travel, np.zeros(len(going.origin), np.bool_), first)
+    return going
+
+
+def _opal(lit: _Lit, going: Going, met: FacesMet, first: bool) -> Going:
+    faces = lit.faces
+    back, through, straight = (share[met.triangle] for share in (faces.back, faces.through, faces.straight))
+    side = np.where(met.inside, -_ONE, _ONE)
+    normal, flat = met.normal * side, met.flat * side
+    # WayEnds stand in air: light comes back to them, or from inside passes through the face.
+    share = np.where(met.inside, through, back)
+    begin = going.at + _OFF * met.flat
+
+    def facing(to: Singles) -> Singles:
+        return np.maximum(dot(to, met.normal), _NOUGHT)
+
+    asked = Asked(begin, going, met, facing, _CANDIDATES[Does.OPAL])
+    aim = lit.ends.aims(asked)
+    lit.ends.join(asked, aim, share * np.float32(1.0 / np.pi) * facing(aim.to))
+    drawn = lit.chance.random(len(back), np.float32)
+    passes, goes_on = drawn < straight, drawn < straight + through + back
+    turned = np.where(~passes & (drawn < straight + through), -_ONE, _ONE)
+    spread = _off_the_plane(cosine_about(normal * turned, lit.chance), flat * turned)
+    at = going.at + _OFF * np.where(passes, -_ONE, turned) * flat
+    going.turned(at, np.where(passes, going.travel, spread), passes, first)
+    return going.only(goes_on)
+
+
+def _sanded(lit: _Lit, going: Going, met: FacesMet, first: bool) -> Going:
+    alpha = lit.faces.rough[met.triangle]
+    frame = _frame(met.normal)
+    travel = _into(frame, going.travel)
+    # A curve's shared normal may lean away from a way that its flat triangle faces.
+    travel[2] = np.where(met.inside, _ONE, -_ONE) * np.maximum(np.abs(travel[2]), np.float32(1e-4))
+    seen = -travel
+    begin = going.at + _OFF * met.flat
+
+    def facing(to: Singles) -> Singles:
+        aim = _into(frame, to)
+        worth = first_facet_towards(seen, aim, met.inside, alpha)
+        return np.where(aim[2] > 0.0, worth + _FLOOR * aim[2], _NOUGHT)
+
+    asked = Asked(begin, going, met, facing, _CANDIDATES[Does.SANDED])
+    aim = lit.ends.aims(asked)
+    end = walked(travel, met.inside, alpha, lit.chance, _into(frame, aim.to))
+    in_front = dot(aim.to, met.flat) > 0.0
+    lit.ends.join(asked, aim, np.where(in_front, end.aimed, _NOUGHT))
+    flat = np.where(end.inside, -_ONE, _ONE) * met.flat
+    away = _off_the_plane(_out_of(frame, end.leaves), flat)
+    going.turned(going.at + _OFF * flat, away, np.zeros(len(alpha), np.bool_), first)
+    return going
+
+
+def _clear(lit: _Lit, going: Going, met: FacesMet, first: bool) -> Going:
+    side = np.where(met.inside, -_ONE, _ONE)
+    normal = met.normal * side
+    cosine = np.clip(-dot(going.travel, normal), np.float32(1e-6), _ONE)
+    ratio = np.where(met.inside, np.float32(INDEX), np.float32(1.0 / INDEX))
+    share, through = reflected_share(cosine, ratio)
+    mirrored = lit.chance.random(len(cosine), np.float32) < share
+    passed = ratio * going.travel + (ratio * cosine - through) * normal
+    travel = np.where(mirrored, going.travel + 2.0 * cosine * normal, passed)
+    flat = met.flat * np.where(mirrored, side, -side)
+    straight = np.ones(len(cosine), np.bool_)
+    going.turned(going.at + _OFF * flat, _off_the_plane(travel, flat), straight, first)
+    return going
+
+
+def _glossy(lit: _Lit, going: Going, met: FacesMet, first: bool) -> Going:
+    alpha, back = lit.faces.rough[met.triangle], lit.faces.back[met.triangle]
+    side = np.where(met.inside, -_ONE, _ONE)
+    normal, flat = met.normal * side, met.flat * side
+    frame = _frame(normal)
+    travel = _into(frame, going.travel)
+    travel[2] = -np.maximum(np.abs(travel[2]), np.float32(1e-4))
+    begin = going.at + _OFF * flat
+    mirror = alpha <= 0.0
+
+    def facing(to: Singles) -> Singles:
+        return np.maximum(dot(to, normal), _NOUGHT)
+
+    asked = Asked(begin, going, met, facing, _CANDIDATES[Does.GLOSSY])
+    aim = lit.ends.aims(asked)
+    outside = np.zeros(len(alpha), np.bool_)
+    rough = np.maximum(alpha, np.float32(0.02))
+    end = walked(travel, outside, rough, lit.chance, _into(frame, aim.to), metal=True)
+    share = np.where(mirror | (facing(aim.to) <= 0.0), _NOUGHT, back * end.aimed)
+    lit.ends.join(asked, aim, share)
+    plain = np.stack([travel[0], travel[1], -travel[2]])
+    away = _off_the_plane(_out_of(frame, np.where(mirror, plain, end.leaves)), flat)
+    going.turned(begin, away, mirror, first)
+    return going.only(lit.chance.random(len(back), np.float32) < back)
+
+
+def _frame(normal: Singles) -> tuple[Singles, Singles, Singles]:
+    """Two directions square to normals (3, n), and these (T. Duff et al., JCGT 6(1), 2017)."""
+    x, y, z = normal
+    sign = np.where(z >= 0.0, _ONE, -_ONE)
+    a = -1.0 / (sign + z)
+    b = x * y * a
+    return (
+        np.stack([1.0 + sign * x * x * a, sign * b, -sign * x]),
+        np.stack([b, sign + y * y * a, -y]),
+        normal,
+    )
+
+
+def _into(frame: tuple[Singles, Singles, Singles], way: Singles) -> Singles:
+    return np.stack([dot(axis, way) for axis in frame])
+
+
+def _out_of(frame: tuple[Singles, Singles, Singles], way: Singles) -> Singles:
+    return np.asarray(frame[0] * way[0] + frame[1] * way[1] + frame[2] * way[2])
+
+
+def cosine_about(normal: Singles, chance: np.random.Generator) -> Singles:
+    """Unit directions (3, n) about normals, by the cosine: the normal and a place on the unit sphere."""
+    count = normal.shape[1]
+    up = 2.0 * chance.random(count, np.float32) - 1.0
+    turn = np.float32(2.0 * np.pi) * chance.random(count, np.float32)
+    aside = np.sqrt(np.maximum(1.0 - up * up, _NOUGHT))
+    way = normal + np.stack([aside * np.cos(turn), aside * np.sin(turn), up])
+    return np.asarray(way / np.maximum(np.sqrt(dot(way, way)), np.float32(1e-6)))
+
+
+def _off_the_plane(way: Singles, flat: Singles) -> Singles:
+    """Directions (3, n) kept on the side of the flat triangle that they are meant to leave by.
+
+    Only where a curve's shared normal differs from the flat one do they have to be turned.
+    """
+    rise = dot(way, flat)
+    return np.where(rise < 1e-5, way + (np.float32(2e-5) - 2.0 * rise) * flat, way)

@@ -1,0 +1,147 @@
+"""Lamp and room as plain arrays, one entry a triangle: what light followed with Embree asks of each face."""
+
+from dataclasses import dataclass
+from enum import IntEnum
+from typing import assert_never
+
+import numpy as np
+
+from stackview.arrays import Ints, Singles
+from stackview.glow.room import Room
+from stackview.glow.scene import GlowScene, Shining
+from stackview.glow.skins import Clear, Matt, Metal, Mirror, Opal, Sanded, Skin
+from stackview.light.colour import LUMINANCE, Colour
+from stackview.light.points import LightPoints
+from stackview.solids.rays import Target, target
+
+
+class Does(IntEnum):
+    """What a face does to light."""
+
+    MATT = 0
+    SANDED = 1
+    CLEAR = 2
+    OPAL = 3
+    GLOSSY = 4
+    """Metal and mirrors."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Faces:
+    """Triangles (m,) of everything that light meets. Read-only.
+
+    flat : (3, m) outward normals; bent : (3, 3, m) normals at the three corners, which curves share;
+    does : (m,) of :class:`Does`; rough : (m,) width of micro-facets;
+    back, through, straight : (m,) shares thrown back spread, passed spread, and passed unspread;
+    part : (m,) number of the placed part, −1 for what is none; led : (m,) light point whose face it is, or −1.
+    """
+
+    target: Target
+    flat: Singles
+    bent: Singles
+    does: Ints
+    rough: Singles
+    back: Singles
+    through: Singles
+    straight: Singles
+    part: Ints
+    led: Ints
+
+    def __post_init__(self) -> None:
+        for name in ("flat", "bent", "does", "rough", "back", "through", "straight", "part", "led"):
+            getattr(self, name).setflags(write=False)
+
+    @property
+    def clear(self) -> bool:
+        """Whether any face passes light unspread."""
+        return bool((self.does == Does.CLEAR).any() or (self.straight > 0.0).any())
+
+
+def optical_faces(scene: GlowScene, room: Room, points: LightPoints, colour: Colour) -> Faces:
+    """Join lamp and room. ``colour`` is that of the light, by which coloured faces count as grey ones.
+
+    One number stands for the three channels: exact after one coloured face, a little dim after several.
+    """
+    corners, triangles, normals = [], [], []
+    optics: list[tuple[int, float, float, float, float]] = []
+    count, part, led = [], [], []
+    start = 0
+    for body in (*scene.bodies, *room.bodies):
+        corners.append(body.vertices)
+        triangles.append(body.triangles + start)
+        normals.append(body.normals)
+        start += len(body.vertices)
+        optics.append(_optics(body.skin, colour))
+        count.append(len(body.triangles))
+        part.append(np.full(len(body.triangles), body.part, np.int32))
+        led.append(np.full(len(body.triangles), -1, np.int32))
+    for light in scene.lights:
+        flat = _normals(light.vertices, light.triangles)
+        own = light.vertices[light.triangles].reshape(-1, 3)
+        corners.append(own)
+        triangles.append(np.arange(len(own)).reshape(-1, 3) + start)
+        normals.append(np.repeat(flat, 3, axis=0))
+        start += len(own)
+        optics.append(_optics(Matt(light.reflectance), colour))
+        count.append(len(light.triangles))
+        part.append(np.full(len(light.triangles), -1, np.int32))
+        led.append(owners(light, points))
+    vertices, faces = np.concatenate(corners), np.concatenate(triangles)
+    shared = np.concatenate(normals)
+    columns = np.repeat(np.array(optics, np.float64).reshape(-1, 5), count, axis=0).T
+    return Faces(
+        target=target(vertices, faces),
+        flat=np.ascontiguousarray(_normals(vertices, faces).T, np.float32),
+        bent=np.ascontiguousarray(shared[faces].transpose(2, 1, 0), np.float32),
+        does=columns[0].astype(np.int32),
+        rough=columns[1].astype(np.float32),
+        back=columns[2].astype(np.float32),
+        through=columns[3].astype(np.float32),
+        straight=columns[4].astype(np.float32),
+        part=np.concatenate(part),
+        led=np.concatenate(led),
+    )
+
+
+def owners(light: Shining, points: LightPoints) -> Ints:
+    """Which light point each shining triangle belongs to: the nearest."""
+    middles = light.vertices[light.triangles].mean(axis=1)
+    found = np.empty(len(middles), np.int32)
+    for start in range(0, len(middles), 1024):
+        away = middles[start : start + 1024, None] - points.centres[None]
+        found[start : start + 1024] = (away**2).sum(axis=2).argmin(axis=1)
+    return found
+
+
+def grey(colour: Colour, light: Colour) -> float:
+    """Share of a light's luminance that a coloured face gives back.
+
+    >>> round(grey((0.5, 0.5, 0.5), (1.0, 0.6, 0.3)), 6)
+    0.5
+    """
+    weight = np.asarray(light) * LUMINANCE
+    return float(np.asarray(colour) @ weight / weight.sum())
+
+
+def _optics(skin: Skin, light: Colour) -> tuple[int, float, float, float, float]:
+    match skin:
+        case Matt(reflectance):
+            return Does.MATT, 0.0, grey(reflectance, light), 0.0, 0.0
+        case Metal(reflectance, roughness):
+            return Does.GLOSSY, roughness, grey(reflectance, light), 0.0, 0.0
+        case Mirror(reflectance):
+            return Does.GLOSSY, 0.0, grey(reflectance, light), 0.0, 0.0
+        case Clear():
+            return Does.CLEAR, 0.0, 0.0, 0.0, 0.0
+        case Sanded(roughness):
+            return Does.SANDED, max(roughness, 0.02), 0.0, 0.0, 0.0
+        case Opal(transmittance, reflectance, straight):
+            return Does.OPAL, 0.0, reflectance, transmittance, straight
+        case _:
+            assert_never(skin)
+
+
+def _normals(vertices: np.ndarray, triangles: np.ndarray) -> np.ndarray:
+    a, b, c = (vertices[triangles[:, k]] for k in range(3))
+    flat = np.cross(b - a, c - a)
+    return np.asarray(flat / np.maximum(np.linalg.norm(flat, axis=1, keepdims=True), 1e-12))

@@ -1,0 +1,133 @@
+"""Ways from an eye backwards: at every face that spreads light one light point is joined to them."""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from stackview.arrays import Ints, Singles
+from stackview.sight.refraction import dot
+from stackview.solids.rays import Target
+from stackview.spots.at_faces import Aim, Asked, faces_work
+from stackview.spots.faces import Faces
+from stackview.spots.light_choice import Emitters, LightChoice
+from stackview.spots.ways import Arrived, FacesMet, Going, begun, follow
+
+_FLOOR = np.float32(0.02)
+_SHORT = np.float32(0.02)
+"""How far before its end a joining line is held to be free [mm]."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class LitFaces:
+    """Faces, what shines among them, and how a light point is chosen."""
+
+    faces: Faces
+    emitters: Emitters
+    choice: LightChoice
+
+
+def light_from_eye(
+    around: LitFaces,
+    eye: Singles,
+    travel: Singles,
+    cell: Ints,
+    chance: np.random.Generator,
+) -> Arrived:
+    """Follow ways from an eye (3,) [mm] along unit directions (3, n); ``cell`` (n,) comes back with their light.
+
+    The sum of the light in a cell over the ways sent there is its luminance [cd/m²]. Arrived points behind faces that
+    pass light unspread are come upon where the eye's first face is such a one too; what an unspread
+    light point sends to a face that spreads it is left to :mod:`stackview.spots.from_lights`.
+    """
+    own = _FromEye(around, chance)
+    at = np.repeat(eye.astype(np.float32)[:, None], len(cell), axis=1)
+    going = begun(at, travel, np.ones(len(cell), np.float32), cell)
+    follow(around.faces, own, faces_work(around.faces, own, chance, halve=True), going, chance)
+    return joined_light(own.found)
+
+
+def joined_light(found: list[Arrived]) -> Arrived:
+    """Arrived of several batches as one."""
+    if not found:
+        none = np.zeros(0, np.int32)
+        no = np.zeros(0, np.bool_)
+        return Arrived(none, none, np.zeros(0, np.float32), no, no)
+    return Arrived(*(np.concatenate([getattr(one, name) for one in found]) for name in Arrived.__slots__))
+
+
+def only_free(target: Target, begin: Singles, aim: Aim, value: Singles) -> Singles:
+    """The values (n,) whose joining lines nothing stands in the way of, 0 for the others."""
+    some = np.flatnonzero(value > 0.0)
+    if len(some):
+        blocked = target.blocked(
+            np.ascontiguousarray(begin[:, some].T),
+            np.ascontiguousarray(aim.to[:, some].T),
+            np.maximum(aim.far[some] - _SHORT, np.float32(1e-3)),
+        )
+        value[some[blocked]] = 0.0
+    return value
+
+
+@dataclass(slots=True, eq=False)
+class _FromEye:
+    around: LitFaces
+    chance: np.random.Generator
+    found: list[Arrived] = field(default_factory=list)
+
+    def come_upon(self, going: Going, met: FacesMet) -> None:
+        hit = going.straight & going.began_straight
+        if not hit.any():
+            return
+        led = self.around.faces.led[met.triangle]
+        some = np.flatnonzero(hit & (led >= 0) & ~met.inside)
+        if len(some):
+            value = going.weight[some] * self.around.emitters.luminance[led[some]]
+            self.found.append(
+                Arrived(going.origin[some], led[some], value, going.matt[some], going.plain[some])
+            )
+
+    def after_first(self, going: Going) -> Going:
+        """All ways go on."""
+        return going
+
+    def aims(self, asked: Asked) -> Aim:
+        """A light point for each place (3, n), of several that the grid proposes.
+
+        The weight is luminance times area times cosine over the square of the distance, over the chance of
+        this choice (Talbot et al. 2005, eq. 6).
+        """
+        emitters, chance, begin = self.around.emitters, self.chance, asked.begin
+        count, tries = begin.shape[1], asked.candidates if len(emitters) > 1 else 1
+        total, wanted = np.zeros(count, np.float32), np.zeros(count, np.float32)
+        chosen = np.zeros(count, np.int64)
+        for _ in range(tries):
+            which, drawn = self.around.choice.drawn(begin, chance)
+            to = emitters.centres[:, which] - begin
+            square = dot(to, to) + np.float32(0.3) * emitters.area[which]
+            to /= np.sqrt(square)
+            cosine = np.maximum(-dot(to, emitters.directions[:, which]), _FLOOR)
+            worth = asked.response(to) * emitters.power[which] * cosine / square
+            share = worth / drawn
+            total += share
+            taken = chance.random(count, np.float32) * total < share
+            chosen, wanted = np.where(taken, which, chosen), np.where(taken, worth, wanted)
+        place, normal = emitters.place(chosen, chance)
+        to = place - begin
+        far = np.sqrt(np.maximum(dot(to, to), np.float32(1e-6)))
+        to /= far
+        cosine = np.maximum(-dot(to, normal), np.float32(0.0))
+        shines = emitters.luminance[chosen] * emitters.area[chosen] * cosine / (far * far)
+        weight = shines * total / (np.float32(tries) * np.maximum(wanted, np.float32(1e-30)))
+        return Aim(chosen, to, far, np.where(wanted > 0.0, weight, np.float32(0.0)))
+
+    def join(self, asked: Asked, aim: Aim, share: Singles) -> None:
+        going = asked.going
+        value = going.weight * aim.weight * share
+        # A light-giving face lies in one plane, or is round: it does not shine on itself.
+        value[self.around.faces.led[asked.met.triangle] == aim.number] = 0.0
+        value = only_free(self.around.faces.target, asked.begin, aim, value)
+        some = np.flatnonzero(value > 0.0)
+        if len(some):
+            led = aim.number[some].astype(np.int32)
+            no = np.zeros(len(some), np.bool_)
+            self.found.append(Arrived(going.origin[some], led, value[some], going.matt[some], no))

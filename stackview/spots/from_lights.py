@@ -1,0 +1,112 @@
+"""Ways from the light points forwards: at every face of acrylic that spreads light the eye is joined to them.
+
+For light that enters acrylic by a clear face and leaves it by one that spreads: followed from the eye, it would
+have to come upon a light point by luck.
+"""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from stackview.arrays import Ints, Singles
+from stackview.sight.camera import Camera
+from stackview.sight.refraction import dot
+from stackview.spots.at_faces import Aim, Asked, cosine_about, faces_work
+from stackview.spots.faces import Does
+from stackview.spots.from_eye import LitFaces, joined_light, only_free
+from stackview.spots.ways import Arrived, FacesMet, Going, begun, follow
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class EyePixels:
+    """Where an eye sees acrylic: a camera, and for each pixel (h, w) the number of its cell, −1 where none is.
+
+    part : (cells,) number of the placed part that a cell shows.
+    """
+
+    camera: Camera
+    cell: Ints
+    part: Ints
+
+
+def light_from_lights(
+    around: LitFaces, eye: EyePixels, ways: int, groups: int, chance: np.random.Generator
+) -> Arrived:
+    """Follow ways from the light points, and join them to an eye where it sees acrylic.
+
+    The light is luminance [cd/m²] of the pixel; its cell is the pixel's, plus the group times the number of all
+    cells. On opal all light counts, on sanded acrylic what entered it by a clear face.
+    """
+    emitters = around.emitters
+    power = (emitters.luminance * emitters.area).astype(np.float64)
+    upto = np.cumsum(power)
+    led = np.searchsorted(upto / upto[-1], (np.arange(ways) + chance.random(ways)) / ways)
+    led = np.minimum(led, len(emitters) - 1)
+    place, normal = emitters.place(led, chance)
+    at = place + np.float32(0.001) * normal
+    travel = cosine_about(normal, chance)
+    # Flux π·L·A [cd/m²·mm²·sr], shared evenly.
+    weight = np.full(ways, np.pi * upto[-1] / ways, np.float32)
+    own = _FromLights(around, eye, groups, chance)
+    going = begun(at, travel, weight, np.arange(ways, dtype=np.int32))
+    own.led, own.group = led.astype(np.int32), (chance.permutation(ways) % groups).astype(np.int32)
+    follow(around.faces, own, faces_work(around.faces, own, chance, halve=False), going, chance)
+    return joined_light(own.found)
+
+
+@dataclass(slots=True, eq=False)
+class _FromLights:
+    around: LitFaces
+    eye: EyePixels
+    groups: int
+    chance: np.random.Generator
+    led: Ints = field(default_factory=lambda: np.zeros(0, np.int32))
+    group: Ints = field(default_factory=lambda: np.zeros(0, np.int32))
+    cells: Ints = field(default_factory=lambda: np.zeros(0, np.int32))
+    found: list[Arrived] = field(default_factory=list)
+
+    def come_upon(self, going: Going, met: FacesMet) -> None:
+        """An eye is too small to be come upon."""
+
+    def after_first(self, going: Going) -> Going:
+        """Arrived that the first face has spread is followed from the eye."""
+        return going.only(going.began_straight)
+
+    def aims(self, asked: Asked) -> Aim:
+        """The eye for each way, and the pixel that shows this place, if one does.
+
+        The weight is 1/(d²·Ω) with the pixel's solid angle Ω = pixel²·cos³ off the picture's axis.
+        """
+        begin, triangle = asked.begin, asked.met.triangle
+        count, camera = begin.shape[1], self.eye.camera
+        does = self.around.faces.does[triangle]
+        line = camera.eye.astype(np.float32)[:, None] - begin
+        far = np.sqrt(dot(line, line))
+        weight, self.cells = np.zeros(count, np.float32), np.full(count, -1, np.int32)
+        some = np.flatnonzero(((does == Does.OPAL) | (does == Does.SANDED)) & asked.going.began_straight)
+        if len(some):
+            right, up, away = (axis.astype(np.float32)[:, None] for axis in camera.axes)
+            own, length = line[:, some], far[some]
+            depth = np.maximum(-dot(away, own), np.float32(1e-3))
+            wide, tall = camera.size
+            column = np.floor(wide / 2.0 - dot(right, own) / depth / camera.pixel).astype(np.int64)
+            row = np.floor(tall / 2.0 + dot(up, own) / depth / camera.pixel).astype(np.int64)
+            inside = (column >= 0) & (column < wide) & (row >= 0) & (row < tall)
+            cell = self.eye.cell[np.clip(row, 0, tall - 1), np.clip(column, 0, wide - 1)]
+            shown = self.eye.part[cell] == self.around.faces.part[triangle[some]]
+            cell = np.where(inside & shown & (cell >= 0), cell, -1)
+            solid = np.float32(camera.pixel) ** 2 * (depth / length) ** 3
+            self.cells[some] = cell
+            weight[some] = np.where(cell >= 0, 1.0 / (length * length * solid), 0.0)
+        to = np.asarray(line / far, np.float32)
+        return Aim(np.zeros(count, np.int64), to, far, weight)
+
+    def join(self, asked: Asked, aim: Aim, share: Singles) -> None:
+        going = asked.going
+        value = only_free(self.around.faces.target, asked.begin, aim, going.weight * aim.weight * share)
+        some = np.flatnonzero(value > 0.0)
+        if len(some):
+            way = going.origin[some]
+            cell = self.cells[some] + self.group[way] * np.int32(len(self.eye.part))
+            no = np.zeros(len(some), np.bool_)
+            self.found.append(Arrived(cell, self.led[way], value[some], going.matt[some], no))

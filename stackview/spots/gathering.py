@@ -1,0 +1,147 @@
+"""Arrived gathered for one plate as one eye sees it, round after round, and what that tells of its spots."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from stackview.arrays import Floats, Ints, Singles
+from stackview.glow.blur import masked_blur
+from stackview.glow.hot_spots import hot_spot
+from stackview.spots.from_eye import joined_light
+from stackview.spots.plate_views import PlateView
+from stackview.spots.seen_light import LOTS, seen_light
+from stackview.spots.ways import Arrived
+
+_RARE = 100.0
+"""A single way's light beyond so many means of its plate is spread out: so rare a sample is chance."""
+_JACKKNIFE, _TAKEN_OFF, _LEAST = 2.2, 3.1, 0.08
+"""How the error is made: of what the groups tell, of true detail that was taken off as chance, and at least.
+
+Fitted so that of 100 answers for Honeycomb's and Turning Lantern's plates 98 held a run twelve to twenty times as long."""
+_SHARE, _MAKERS = 0.7, 4
+"""The light points that together give so much of the brightest place's light are named, at most so many."""
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What a plate's light tells so far: ratio, peak, mean [cd/m²], makers.
+
+    ``ratio_error``, relative, holds the truth in 19 of 20 cases, as tried; ``mean_error`` is the mean's relative
+    standard error; makers are numbers of light points, those that give most first.
+    """
+
+    ratio: float
+    ratio_error: float
+    peak: float
+    mean: float
+    mean_error: float
+    makers: tuple[int, ...]
+
+
+class Gathering:
+    """What ways have brought of one plate.
+
+    Arrived comes with cells: the pixel's number among the plate's, and the group times the number of pixels.
+
+    Parameters
+    ----------
+    view : where the plate is seen
+    blur, surround : standard deviations [px], as for :func:`stackview.glow.hot_spots.hot_spot`
+    """
+
+    def __init__(self, view: PlateView, blur: float, surround: float) -> None:
+        self.view = view
+        self._blur, self._surround = blur, surround
+        self._backwards, self._forwards = 0, 0
+        self._seen: list[Arrived] = []
+        self._thrown: list[tuple[Arrived, int]] = []
+
+    def take_seen(self, light: Arrived, ways: int) -> None:
+        """Take in light of so many ways from the eye, shared evenly among groups and pixels."""
+        self._seen.append(light)
+        self._backwards += ways
+
+    def take_thrown(self, light: Arrived, ways: int) -> None:
+        """Take in luminance that so many ways from all light points brought, shared evenly among groups."""
+        self._thrown.append((light, ways))
+        self._forwards += ways
+
+    def _whole(self) -> Arrived:
+        """All light so far, its values such that their mean over the groups is the pixels' luminance [cd/m²]."""
+        parts = []
+        if self._backwards:
+            evenly = np.float32(LOTS * len(self.view.rows) / self._backwards)
+            parts += [(one, evenly) for one in self._seen]
+        parts += [(one, np.float32(LOTS * ways / self._forwards)) for one, ways in self._thrown]
+        return joined_light(
+            [Arrived(one.cell, one.led, one.value * times, one.even, one.plain) for one, times in parts]
+        )
+
+    def told(self) -> Told:
+        """What is known so far."""
+        light, pixels = self._whole(), len(self.view.rows)
+        means = np.bincount(light.cell // pixels, light.value, minlength=LOTS) / pixels
+        mean = float(means.mean())
+        if mean <= 0.0:
+            return Told(1.0, 0.0, 0.0, 0.0, 0.0, ())
+        # One way's light, were it the plate's only one, is its mean times the ways over the pixels.
+        ways = max(self._backwards, self._forwards) / LOTS
+        most = np.where(light.plain, np.inf, _RARE * mean * pixels / ways)
+        sharp = np.where(light.even, 0.0, np.minimum(light.value, most))
+        mask = self.view.mask
+        seen = seen_light(
+            self._picture(light.cell, sharp),
+            self._picture(light.cell, light.value - sharp),
+            mask.astype(np.float32),
+            self._blur,
+        )
+        clean = seen.clean.astype(np.float64)
+        picture = np.maximum(clean.mean(axis=0), 0.0)
+        best = hot_spot(picture, mask, 0.0, self._surround)
+        spread = self._spread(clean, masked_blur(picture, mask, self._surround))
+        taken = seen.taken / max(float(picture[best.at]), 1e-9)
+        mean_error = float(means.std(ddof=1) / np.sqrt(LOTS) / mean)
+        parts = _JACKKNIFE * spread / best.ratio, _TAKEN_OFF * taken, mean_error, _LEAST
+        return Told(
+            ratio=best.ratio,
+            ratio_error=float(np.sqrt(np.square(parts).sum())),
+            peak=best.peak,
+            mean=mean,
+            mean_error=mean_error,
+            makers=self._makers(light, best.at),
+        )
+
+    def _spread(self, clean: Floats, around: Floats) -> float:
+        """Standard error of the ratio by leaving out the groups in turn (jackknife: Efron & Stein 1981).
+
+        The surround is taken to change only by what the whole plate does.
+        """
+        own = self.view.mask
+        levels, total = clean[:, own], clean[:, own].mean(axis=0)
+        base = np.maximum(around[own], 1e-9) / max(float(total.mean()), 1e-9)
+        ratios = []
+        for group in range(LOTS):
+            rest = np.maximum((LOTS * total - levels[group]) / (LOTS - 1), 0.0)
+            ratios.append(float((rest / base).max() / max(float(rest.mean()), 1e-9)))
+        return float(np.sqrt((LOTS - 1.0) / LOTS * ((np.array(ratios) - np.mean(ratios)) ** 2).sum()))
+
+    def _picture(self, cell: Ints, value: Floats | Singles) -> Singles:
+        view, pixels = self.view, len(self.view.rows)
+        flat = np.bincount(cell, value, minlength=LOTS * pixels).reshape(LOTS, pixels)
+        picture = np.zeros((LOTS, *view.mask.shape), np.float32)
+        picture[:, view.rows - view.corner[0], view.columns - view.corner[1]] = flat
+        return picture
+
+    def _makers(self, light: Arrived, at: tuple[int, int]) -> tuple[int, ...]:
+        """Arrived points that make the brightest place, within the eye's blur of it or a quarter pitch."""
+        view = self.view
+        pixel = light.cell % len(view.rows)
+        rows, columns = view.rows[pixel] - view.corner[0], view.columns[pixel] - view.corner[1]
+        near = 2.0 * self._blur
+        if np.isfinite(self._surround):
+            near = max(near, 0.25 * self._surround)
+        close = np.hypot(rows - at[0], columns - at[1]) <= max(near, 1.0)
+        given = np.bincount(light.led[close], light.value[close], minlength=1)
+        order = np.argsort(-given, kind="stable")[:_MAKERS]
+        before = np.cumsum(given[order]) - given[order]
+        return tuple(int(led) for led in order[(before < _SHARE * given.sum()) & (given[order] > 0.0)])

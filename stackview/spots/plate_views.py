@@ -1,0 +1,114 @@
+"""Which acrylic an eye sees: its camera, as fine as the eye itself, and every plate's pixels in it."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from stackview.arrays import Floats, Ints, Whole, Yes
+from stackview.glow.hot_spots import FINEST, LEAST_PIXELS, MINUTE
+from stackview.glow.scene import GlowScene
+from stackview.sight.camera import Camera, eye_view, project, rays
+from stackview.spots.faces import Faces
+from stackview.stack.placed import Placed
+
+SMALLEST_GLOW, LARGEST_GLOW = (800, 600), (1600, 1200)
+"""Sizes of the picture; between them it is as large as the eye's detail asks for [px]."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class PlateView:
+    """An acrylic layer as an eye sees it.
+
+    layer : its name; rows, columns : (n,) of the pixels that show nothing else, column by column;
+    corner : row and column of the box about them; mask : (h, w) the same in that box. Read-only.
+    """
+
+    layer: str
+    part: Placed
+    rows: Ints
+    columns: Ints
+    corner: tuple[int, int]
+    mask: Yes
+
+    def __post_init__(self) -> None:
+        for array in (self.rows, self.columns, self.mask):
+            array.setflags(write=False)
+
+
+def as_fine_as_the_eye(points: Floats, at: Floats, height: float) -> Camera:
+    """The picture of an eye at ``at`` (3,) [mm], large enough that a pixel is no coarser than it, within limits."""
+    camera = eye_view(points, at, height, SMALLEST_GLOW)
+    finer = np.ceil(np.tan(np.radians(camera.field_of_view) / 2.0) * 2.0 / (FINEST * MINUTE))
+    tall = int(min(max(finer, SMALLEST_GLOW[1]), LARGEST_GLOW[1]))
+    return eye_view(points, at, height, (round(tall * SMALLEST_GLOW[0] / SMALLEST_GLOW[1]), tall))
+
+
+def plate_views(scene: GlowScene, faces: Faces, camera: Camera) -> tuple[PlateView, ...]:
+    """Acrylic layers in sight, from the bottom up, as :func:`stackview.glow.plates_seen.plates_in_sight`.
+
+    Only the part of the picture that can show acrylic is looked at.
+    """
+    acrylic = [
+        (number, part) for number, part in enumerate(scene.placed) if part.is_layer and not part.opaque
+    ]
+    if not acrylic:
+        return ()
+    places = np.concatenate([project(camera, part.solid.vertices) for _, part in acrylic])
+    low = np.clip(np.floor(places.min(axis=0)).astype(int), 0, camera.size)
+    high = np.clip(np.ceil(places.max(axis=0)).astype(int) + 1, 0, camera.size)
+    if (high <= low).any():
+        return ()
+    shown = _whole_pixels(faces, camera, low, high, [number for number, _ in acrylic])
+    found = []
+    for number, part in acrylic:
+        mask = shown == number
+        if mask.sum() >= LEAST_PIXELS:
+            columns, rows = np.nonzero(mask.T)
+            box = np.s_[rows.min() : rows.max() + 1, columns.min() : columns.max() + 1]
+            found.append(
+                PlateView(
+                    part.name,
+                    part,
+                    (rows + low[1]).astype(np.int32),
+                    (columns + low[0]).astype(np.int32),
+                    (int(rows.min() + low[1]), int(columns.min() + low[0])),
+                    mask[box],
+                )
+            )
+    return tuple(found)
+
+
+def _whole_pixels(faces: Faces, camera: Camera, low: Ints, high: Ints, acrylic: list[int]) -> Ints:
+    """Number of the acrylic part that a pixel of a box (h, w) shows in its middle and its corners, else −1.
+
+    Of every pixel's corners one lies in an even row and column: where that shows no acrylic, none is looked at.
+    """
+    wide, tall = (int(side) for side in high - low)
+    even = np.full((tall + 1, wide + 1), -1, np.int32)
+    rows, columns = np.mgrid[0 : tall + 1 : 2, 0 : wide + 1 : 2]
+    even[::2, ::2] = _met(faces, camera, columns + low[0], rows + low[1])
+    shown = np.isin(even, acrylic)
+    across = shown.copy()
+    across[:-1] |= shown[1:]
+    across[1:] |= shown[:-1]
+    near = across.copy()
+    near[:, :-1] |= across[:, 1:]
+    near[:, 1:] |= across[:, :-1]
+    corner = even
+    rows, columns = np.nonzero(near & (corner < 0))
+    corner[rows, columns] = _met(faces, camera, columns + low[0], rows + low[1])
+    first = corner[:-1, :-1]
+    alike = (corner[1:, :-1] == first) & (corner[:-1, 1:] == first) & (corner[1:, 1:] == first)
+    found = np.full((tall, wide), -1, np.int32)
+    rows, columns = np.nonzero(alike & np.isin(first, acrylic))
+    middle = _met(faces, camera, columns + low[0] + 0.5, rows + low[1] + 0.5)
+    found[rows, columns] = np.where(middle == first[rows, columns], middle, -1)
+    return found
+
+
+def _met(faces: Faces, camera: Camera, columns: Floats | Whole, rows: Floats | Whole) -> Ints:
+    """Number of the part that each place in the picture shows, −1 for none."""
+    ways = rays(camera, columns.ravel() + 0.0, rows.ravel() + 0.0)
+    origins = np.broadcast_to(camera.eye.astype(np.float32), ways.shape)
+    triangle = faces.target.nearest(np.ascontiguousarray(origins), ways).triangle
+    return np.where(triangle >= 0, faces.part[triangle], -1).reshape(columns.shape)

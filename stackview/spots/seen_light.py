@@ -1,0 +1,134 @@
+"""A plate's luminance from light that came by chance: noise taken out where it is no detail.
+
+The picture is split into octaves of detail, coarse to fine, each on pixels twice as wide as the one below
+(P. Burt, E. Adelson, "The Laplacian pyramid as a compact image code", IEEE Trans. Comm. 31(4), 1983). Groups of
+ways tell how far each detail may be chance, and it is kept only as far as it is more (positive-part
+shrinkage: W. James, C. Stein, "Estimation with quadratic loss", 1961).
+"""
+
+from dataclasses import dataclass
+from types import EllipsisType
+
+import numpy as np
+
+from stackview.arrays import Singles
+
+LOTS = 8
+"""Groups that the noise and the error are taken from."""
+_STRICT = 3.5
+"""A detail counts as far as its square exceeds so many variances."""
+_COARSEST = 3
+"""A picture no larger than this each way is its mean alone [px]."""
+EVEN_OCTAVES = 2
+"""Arrived that came by a matt face is spread over four widths of the eye's blur: it has no finer detail."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class SeenLight:
+    """What an eye sees of a plate.
+
+    clean : (g, h, w) luminance by groups [cd/m²], as the eye blurs it, with chance taken out;
+    taken : root mean square of true detail that was taken out with it [cd/m²].
+    """
+
+    clean: Singles
+    taken: float
+
+
+def seen_light(sharp: Singles, even: Singles, mask: Singles, sigma: float) -> SeenLight:
+    """What an eye sees of a plate.
+
+    Parameters
+    ----------
+    sharp, even : (g, h, w) light of each pixel by groups, zero outside the mask [cd/m²]; ``even`` is what came by
+        matt faces
+    mask : (h, w) 1 for the plate's pixels, else 0
+    sigma : standard deviation of the eye's blur [px]
+    """
+    kernel = _bell(sigma)
+    light = sharp + mask * _softened(even, mask, kernel, EVEN_OCTAVES)
+    _, clean, square = _cleaned(light, mask, kernel)
+    return SeenLight(clean, float(np.sqrt(square)))
+
+
+def _cleaned(light: Singles, mask: Singles, kernel: Singles) -> tuple[Singles, Singles, float]:
+    """The picture blurred_across once, the same with only so much of its details as is not chance, and what that took.
+
+    The last is the mean square of true detail that is gone: of all that is gone, less what chance explains.
+    """
+    if max(mask.shape) <= _COARSEST:
+        mean = light.sum(axis=(1, 2), keepdims=True) / max(float(mask.sum()), 1e-9)
+        flat = np.broadcast_to(mean, light.shape).astype(np.float32)
+        return flat, flat, 0.0
+    near = blurred_across(mask, kernel)
+    # A little beyond the rim too, where coarse pixels are taken in between.
+    weight = np.where(near > 1e-5, 1.0 / np.maximum(near, np.float32(1e-5)), np.float32(0.0))
+    raw = blurred_across(light, kernel) * weight
+    rough_raw, rough, square = _cleaned(_halved(light), _halved(mask), kernel)
+    like = mask.shape
+    detail = raw - _doubled(rough_raw, like)
+    mean = detail.mean(axis=0)
+    # Mean square and variance are themselves chance in one place: taken over the blur's width.
+    chance = blurred_across(detail.var(axis=0, ddof=1) * mask, kernel) * weight / np.float32(len(detail))
+    size = blurred_across(mean * mean * mask, kernel) * weight
+    kept = np.maximum(0.0, 1.0 - np.float32(_STRICT) * chance / np.maximum(size, np.float32(1e-20)))
+    gone = float(((1.0 - kept) ** 2 * (size - chance) * mask).sum() / mask.sum())
+    return raw, _doubled(rough, like) + kept * detail, square + max(gone, 0.0)
+
+
+def _softened(light: Singles, mask: Singles, kernel: Singles, octaves: int) -> Singles:
+    if octaves == 0 or max(mask.shape) <= _COARSEST:
+        return np.asarray(
+            blurred_across(light, kernel) / np.maximum(blurred_across(mask, kernel), np.float32(1e-6)),
+            np.float32,
+        )
+    return _doubled(_softened(_halved(light), _halved(mask), kernel, octaves - 1), mask.shape)
+
+
+def _bell(sigma: float) -> Singles:
+    """Weights (2k + 1,) of a Gaussian, each the mean over its pixel."""
+    reach = int(np.ceil(3.5 * sigma)) + 1
+    fine = np.exp(-0.5 * ((np.arange(-reach * 8 - 4, reach * 8 + 4) + 0.5) / (8.0 * sigma)) ** 2)
+    weight = fine.reshape(-1, 8).sum(axis=1)
+    return np.asarray(weight / weight.sum(), np.float32)
+
+
+def blurred_across(pictures: Singles, kernel: Singles) -> Singles:
+    """Pictures (..., h, w) blurred_across down and across; beyond the rim there is nothing."""
+    for axis in (-1, -2):
+        size, reach = pictures.shape[axis], len(kernel) // 2
+        total = kernel[reach] * pictures
+        for shift in range(1, min(reach, size - 1) + 1):
+            ahead, behind = _cut(axis, shift, size), _cut(axis, 0, size - shift)
+            total[behind] += kernel[reach + shift] * pictures[ahead]
+            total[ahead] += kernel[reach - shift] * pictures[behind]
+        pictures = total
+    return pictures
+
+
+def _cut(axis: int, start: int, stop: int) -> tuple[EllipsisType | slice, ...]:
+    return (..., slice(start, stop), slice(None)) if axis == -2 else (..., slice(start, stop))
+
+
+def _halved(pictures: Singles) -> Singles:
+    """Sums over squares of two pixels."""
+    height, width = pictures.shape[-2:]
+    pad = [(0, 0)] * (pictures.ndim - 2) + [(0, height % 2), (0, width % 2)]
+    even = np.pad(pictures, pad)
+    return np.asarray(
+        even[..., ::2, ::2] + even[..., 1::2, ::2] + even[..., ::2, 1::2] + even[..., 1::2, 1::2]
+    )
+
+
+def _doubled(pictures: Singles, shape: tuple[int, ...]) -> Singles:
+    """Pictures on pixels half as wide, in between by straight lines; empty pixels count as their neighbours do."""
+    for axis in (-2, -1):
+        size = pictures.shape[axis]
+        before = np.take(pictures, np.maximum(np.arange(size) - 1, 0), axis=axis)
+        after = np.take(pictures, np.minimum(np.arange(size) + 1, size - 1), axis=axis)
+        low, high = 0.75 * pictures + 0.25 * before, 0.75 * pictures + 0.25 * after
+        joined = np.stack([low, high], axis=pictures.ndim if axis == -1 else pictures.ndim - 1)
+        new = list(pictures.shape)
+        new[axis] = 2 * size
+        pictures = joined.reshape(new)
+    return np.asarray(pictures[..., : shape[-2], : shape[-1]])

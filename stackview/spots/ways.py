@@ -1,0 +1,144 @@
+"""Ways of light, followed with Embree in batches: from an eye to the light points, or from these to the eyes.
+
+Luminance over n² is kept along a way, and a sanded face's walk is the same in both directions (Heitz et al. 2016;
+Walter et al. 2007, eq. 21), so that one set of faces serves both. What differs is where a way began and what
+it is joined to at every face that spreads light: that is its ``WayEnds``.
+"""
+
+from dataclasses import dataclass
+from typing import Protocol
+
+import numpy as np
+
+from stackview.arrays import Ints, Singles, Whole, Yes
+from stackview.sight.refraction import dot
+from stackview.spots.faces import Faces
+
+_MOST_FACES = 120
+_ROULETTE, _GOES_ON = 8, np.float32(0.95)
+"""Ways go on with this chance from so many faces on; their weight makes up for it."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Arrived:
+    """Arrived that came along ways (n,): where it is seen, of which light point, how much [cd/m²].
+
+    cell : as the ends know it; even : whether it came by a matt face, and so is spread out by itself;
+    plain : whether it is a light point's face, seen through faces that pass light unspread.
+    """
+
+    cell: Ints
+    led: Ints
+    value: Singles
+    even: Yes
+    plain: Yes
+
+
+@dataclass(slots=True, eq=False)
+class Going:
+    """Ways that still go on: place [mm] and travel (3, n), and (n,) weight, and where each began.
+
+    straight : whether the last face passed it unspread; began_straight : whether the first one did;
+    plain : whether none has spread it; matt : whether it met a matt face.
+    """
+
+    at: Singles
+    travel: Singles
+    weight: Singles
+    origin: Ints
+    straight: Yes
+    began_straight: Yes
+    plain: Yes
+    matt: Yes
+
+    def only(self, which: Yes | Whole) -> "Going":
+        """Some of the ways, as arrays of their own."""
+        return Going(*(getattr(self, name)[..., which] for name in self.__slots__))
+
+    def turned(self, at: Singles, travel: Singles, straight: Yes, first: bool) -> None:
+        """Go on from a face, passed unspread or not."""
+        self.at, self.travel, self.straight = at, travel, straight
+        self.plain = self.plain & straight
+        if first:
+            self.began_straight = straight
+
+
+@dataclass(slots=True, eq=False)
+class FacesMet:
+    """What ways met: (3, n) outward normals, of the flat triangle and of the curve; the triangle; from inside? (n,)."""
+
+    triangle: Ints
+    flat: Singles
+    normal: Singles
+    inside: Yes
+
+    def only(self, which: Whole) -> "FacesMet":
+        """Some of them."""
+        return FacesMet(self.triangle[which], self.flat[:, which], self.normal[:, which], self.inside[which])
+
+
+class WayEnds(Protocol):
+    """Where ways lead to: what they are joined to at a face, and what is seen when they come upon something."""
+
+    def come_upon(self, going: Going, met: FacesMet) -> None:
+        """Ways met these faces."""
+
+    def after_first(self, going: Going) -> Going:
+        """Those of the ways past their first face that can still matter."""
+
+
+class FaceWork(Protocol):
+    """What one kind of face does to the ways that meet it; ``first`` tells whether it is their first face."""
+
+    def __call__(self, going: Going, met: FacesMet, first: bool) -> Going:
+        """The ways that go on."""
+
+
+def begun(at: Singles, travel: Singles, weight: Singles, origin: Ints) -> Going:
+    """Ways (3, n) that nothing has met yet."""
+    no = np.zeros(len(origin), np.bool_)
+    return Going(at, travel, weight, origin, no, no, ~no, no)
+
+
+def follow(
+    faces: Faces, ends: WayEnds, work: dict[int, FaceWork], going: Going, chance: np.random.Generator
+) -> None:
+    """Follow ways from face to face until none goes on.
+
+    ``work`` holds, for each :class:`stackview.spots.faces.Does`, what is to be done there.
+    """
+    for depth in range(_MOST_FACES):
+        if not len(going.origin):
+            return
+        going, met = _met(faces, going)
+        ends.come_upon(going, met)
+        does = faces.does[met.triangle]
+        parts = []
+        for kind, worked in work.items():
+            which = np.flatnonzero(does == kind)
+            if len(which):
+                parts.append(worked(going.only(which), met.only(which), depth == 0))
+        if not parts:
+            return
+        going = Going(
+            *(np.concatenate([getattr(part, name) for part in parts], axis=-1) for name in Going.__slots__)
+        )
+        if depth == 0:
+            going = ends.after_first(going)
+        if depth >= _ROULETTE:
+            going = going.only(chance.random(len(going.origin), np.float32) < _GOES_ON)
+            going.weight = going.weight / _GOES_ON
+
+
+def _met(faces: Faces, going: Going) -> tuple[Going, FacesMet]:
+    """The ways that meet anything, led there, and what they meet."""
+    hits = faces.target.nearest(np.ascontiguousarray(going.at.T), np.ascontiguousarray(going.travel.T))
+    some = np.flatnonzero(hits.triangle >= 0)
+    going, triangle = going.only(some), hits.triangle[some]
+    going.at = going.at + hits.distance[some] * going.travel
+    u, v = hits.u[some], hits.v[some]
+    bent = faces.bent[:, :, triangle]
+    normal = bent[:, 0] * (1.0 - u - v) + bent[:, 1] * u + bent[:, 2] * v
+    normal /= np.maximum(np.sqrt(dot(normal, normal)), np.float32(1e-6))
+    flat = faces.flat[:, triangle]
+    return going, FacesMet(triangle, flat, normal, dot(flat, going.travel) > 0.0)

@@ -1,0 +1,108 @@
+"""What named eyes see on the acrylic: words, errors, light points, on small lamps."""
+
+from dataclasses import replace
+from pathlib import Path
+
+from stackview.spots.eye_spots import PlateSpots, spots_by_rounds
+from stackview.study import Study
+
+LAMP = """
+name = "Small lamp"
+cutter = 3
+materials.ash = { wood = "ash", sold = 15, measured = 14.8 }
+materials.stock = { acrylic = "SORT", sold = 4, measured = 3.8FINISH }
+surface = { height = 700 }
+eye = [{ name = "over it", distance = 500, height = 1200 }, { name = "low", distance = 900, height = 300 }]
+
+[[layer]]
+name = "base"
+material = "ash"
+outline = { circle = 120 }
+
+[[layer]]
+name = "ring"
+material = "ash"
+outline = { circle = 120 }
+wall = 14
+
+[[layer]]
+name = "plate"
+material = "stock"
+outline = { circle = 110 }
+
+[[light]]
+name = "diode"
+diode = { on = "base", facing = "up", height = 2 }
+watts = 1
+lumens = 90
+"""
+SPOTTY = PlateSpots("plate", 3.0, 0.1, 900.0, 400.0, 0.05, (4, 5))
+
+
+def written(folder: Path, sort: str, finish: str = "", lamp: str = LAMP) -> Study:
+    file = folder / f"{sort}.toml"
+    file.write_text(lamp.replace("SORT", sort).replace("FINISH", finish), encoding="utf-8")
+    return Study.read(file)
+
+
+def answers(study: Study, ways: int = 12_000, seed: int = 1):
+    return list(spots_by_rounds(study.stack, study.light, study.sightlines.eyes, ways=ways, seed=seed))
+
+
+def test_opal_looks_softer_than_sanded_and_clear_shows_the_diode(tmp_path: Path) -> None:
+    ratio = {}
+    for sort, finish in (("opal", ""), ("clear", ', finish = "sanded"'), ("clear", "")):
+        over, low = answers(written(tmp_path, sort, finish))[-1]
+        assert [plate.layer for plate in over.plates] == ["plate"]
+        # The eye below the table's height sees the plate's edge, or nothing.
+        assert low.eye.name == "low"
+        (plate,) = over.plates
+        assert plate.light_points in ((0,), ())
+        ratio[sort + finish[:8]] = plate
+    assert ratio["opal"].ratio < ratio["clear, finish"].ratio < ratio["clear"].ratio
+    assert ratio["clear"].word == "single LEDs"
+
+
+def test_the_same_ways_give_the_same_answer_and_others_another(tmp_path: Path) -> None:
+    study = written(tmp_path, "opal")
+    one, two, other = (answers(study, seed=seed)[-1] for seed in (1, 1, 2))
+    assert one == two
+    assert one != other
+
+
+def test_the_first_answer_comes_before_the_last_and_is_less_sure(tmp_path: Path) -> None:
+    first, last = answers(written(tmp_path, "opal"), ways=30_000)
+    assert [own.eye.name for own in first] == [own.eye.name for own in last]
+    assert last[0].plates[0].mean_error < first[0].plates[0].mean_error
+
+
+def test_without_light_there_is_nothing_to_see(tmp_path: Path) -> None:
+    study = written(tmp_path, "opal", lamp=LAMP.partition("[[light]]")[0])
+    (found,) = answers(study)
+    assert [own.plates for own in found] == [(), ()]
+    assert found[0].worst is None
+
+
+def test_words_are_as_sure_as_their_numbers() -> None:
+    assert (SPOTTY.word, SPOTTY.unsure, SPOTTY.told) == ("spots", False, "spots")
+    vague = replace(SPOTTY, ratio=3.8, ratio_error=0.2)
+    assert (vague.unsure, vague.told) == (True, "about spots")
+    guess = replace(SPOTTY, ratio_error=0.9)
+    assert guess.told == "not known"
+    dark = replace(SPOTTY, peak_cd_m2=0.5, mean_cd_m2=0.2)
+    assert (dark.word, dark.told) == ("dark", "dark")
+
+
+def test_a_record_has_plain_values() -> None:
+    record = SPOTTY.record()
+    assert record["word"] == "spots"
+    assert record["light_points"] == [4, 5]
+    assert {"layer", "word", "unsure", "ratio", "ratio_error", "mean_cd_m2"} <= record.keys()
+
+
+def test_a_study_has_them_and_their_table(tmp_path: Path) -> None:
+    study = written(tmp_path, "opal")
+    assert [own.eye.name for own in study.spots] == ["over it", "low"]
+    rows = study.spots_table()
+    assert rows[0]["eye"] == "over it"
+    assert rows[0]["layer"] == "plate"

@@ -1,0 +1,45 @@
+"""Which acrylic an eye sees: the same as the renderer's pictures show."""
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from stackview.glow.flux import flux_of
+from stackview.glow.parts_seen import parts_seen
+from stackview.glow.plates_seen import plates_in_sight
+from stackview.glow.room import Room, backdrop
+from stackview.glow.scene import glow_scene
+from stackview.spots.faces import optical_faces
+from stackview.spots.plate_views import LARGEST_GLOW, SMALLEST_GLOW, as_fine_as_the_eye, plate_views
+from stackview.study import Study
+
+DEMOS = Path(__file__).parents[2] / "demos"
+
+
+@pytest.mark.parametrize("at", [(0.0, -900.0, 150.0), (700.0, -900.0, 60.0)])
+def test_plates_fill_the_pixels_that_they_fill_in_a_picture(at) -> None:
+    study = Study.read(DEMOS / "moor-drum.toml")
+    scene = glow_scene(study.stack, study.light, flux_of(study.light))
+    points = np.concatenate([part.solid.vertices for part in study.stack.placed])
+    camera = as_fine_as_the_eye(points, np.array(at), study.stack.height)
+    room = Room((backdrop(study.stack.placed, camera, stands=True),))
+    faces = optical_faces(scene, room, study.light.points, (1.0, 1.0, 1.0))
+    ours = plate_views(scene, faces, camera)
+    theirs = plates_in_sight(scene, parts_seen(scene, room, camera))
+    assert [view.layer for view in ours] == [plate.name for plate in theirs]
+    assert ours
+    for view, plate in zip(ours, theirs, strict=True):
+        whole = np.zeros(plate.mask.shape, bool)
+        whole[view.rows, view.columns] = True
+        # Single pixels of a rim may fall to either side.
+        assert (whole ^ plate.mask).sum() <= 0.01 * plate.mask.sum() + 2
+        assert view.mask.sum() == len(view.rows)
+
+
+def test_a_picture_is_as_fine_as_the_eye_within_its_limits() -> None:
+    points = np.array([[x, y, z] for x in (-60.0, 60.0) for y in (-60.0, 60.0) for z in (0.0, 100.0)])
+    far, near = (as_fine_as_the_eye(points, np.array([0.0, -away, 50.0]), 100.0) for away in (3000.0, 250.0))
+    assert far.size == SMALLEST_GLOW
+    assert near.size[1] <= LARGEST_GLOW[1]
+    assert near.size[1] > far.size[1]
