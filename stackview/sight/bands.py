@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stackview.arrays import Floats, Whole, keep_freed_memory
+from stackview.curves.ranges import ranges
 from stackview.errors import StackviewError
 from stackview.light.points import LightPoints
 from stackview.one_line import one_line
@@ -24,6 +25,7 @@ from stackview.sight.crossings import (
     TURN,
     Silhouettes,
     Spans,
+    in_order,
     silhouettes,
     spans,
     tangents,
@@ -159,7 +161,7 @@ def all_bands(
 Columns = tuple[NDArray[np.generic], ...]
 _Result = TypeVar("_Result")
 
-_RUN = 6
+_RUN = 8
 """Light points worked out together; neighbours on a strip lie in a small box."""
 
 
@@ -313,25 +315,21 @@ def _stretches(
     places, total = len(seen.nadir), len(lines.sine)
     before = bearings.before(seen.bearing).reshape(places, -1)
     over = spans(seen, np.take_along_axis(lines.rank, before, axis=1).ravel(), lines.first)
-    crossing = over.lines()
     # Every line begins with a stretch from straight down; then one from each crossing on.
-    at = np.concatenate([np.arange(total), crossing])
+    each = np.append(total, over.count)
+    at = ranges(np.append(0, over.start), each)
     elevation = np.empty(len(at))
     elevation[:total] = -np.pi / 2
-    np.arctan(tangents(seen, over, crossing, lines.sine, lines.cosine), out=elevation[total:])
-    # One sort key for line and elevation, which is less than a quarter either way; the start before all.
-    key = elevation * 0.125
-    key[:total] = -0.25
-    key += at
-    order = np.argsort(key)
+    np.arctan(tangents(seen, over, at[total:], lines.sine, lines.cosine), out=elevation[total:])
+    order = in_order(at, elevation, total)
     gain = seen.gain[over.which]
-    count = np.empty(len(at), dtype=np.int64)
+    count = np.repeat(np.append(0, gain), each)
     count[:total] = _afresh(seen, over, gain, lines.first)
-    count[total:] = np.repeat(gain, over.count)
     count = np.cumsum(count.take(order))
     unhidden = np.flatnonzero(count < OPAQUE)
-    begin, end = order[unhidden], np.append(order, 0)[unhidden + 1]
-    edge = np.concatenate([np.full(total, POLE), np.repeat(seen.edge[over.which], over.count)])
+    # After the last of all comes the beginning of the first line.
+    begin, end = order.take(unhidden), order.take(unhidden + 1, mode="wrap")
+    edge = np.repeat(np.append(POLE, seen.edge[over.which]), each)
     last = end < total
     return (
         elevation[begin],

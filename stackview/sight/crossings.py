@@ -38,6 +38,9 @@ ASIDE = 1e-9 * np.array([0.5773, -0.3312, 0.7071])
 RADIAL = 1e-9
 """Edges spanning less than this bearing [rad] run along the half-plane; see :meth:`Silhouettes.mended`."""
 
+_ENOUGH_BITS = 32
+"""Half a turn in steps of 7e-10 rad."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Silhouettes:
@@ -104,24 +107,19 @@ class Silhouettes:
 
 def silhouettes(scene: Scene, edges: Edges, places: Floats) -> Silhouettes:
     """The silhouettes of the scene as seen from ``places`` (p, 3) [mm], which ``edges`` must cover."""
-    change = edges.right.front(places) * edges.right.step
-    change -= edges.left.front(places) * edges.left.step
-    if not edges.even.all():
-        change -= edges.uneven
-    place, chosen = np.nonzero(change)
+    place, chosen, change = _changes(edges, places)
     vertices = edges.vertices.shape[1]
-    offset = np.stack([edges.vertices[axis] - places[:, axis : axis + 1] for axis in range(3)])
-    offset = offset.reshape(3, -1)
+    offset = (edges.vertices[:, None] - places.T[:, :, None]).reshape(3, -1)
     bearing = bearing_of(offset)
     start = place * vertices
-    tail, head = start + edges.tail[chosen], start + edges.head[chosen]
-    turn = bearing[head] - bearing[tail]
+    tail, head = start + edges.tail.take(chosen), start + edges.head.take(chosen)
+    turn = bearing.take(head) - bearing.take(tail)
     wraps = np.flatnonzero((turn > np.pi) | (turn <= -np.pi))
     turn[wraps] = wrapped(turn[wraps])
     return Silhouettes(
         place=place,
         edge=edges.number[chosen],
-        gain=change[place, chosen] * np.where(turn > 0, 1, -1),
+        gain=change * np.where(turn > 0, 1, -1),
         tail=tail,
         head=head,
         turn=turn,
@@ -130,6 +128,22 @@ def silhouettes(scene: Scene, edges: Edges, places: Floats) -> Silhouettes:
         bearing=bearing,
         nadir=nadirs(scene, edges.beneath, places),
     )
+
+
+def _changes(edges: Edges, places: Floats) -> tuple[Whole, Whole, Whole]:
+    """Place and edge (s,) wherever the packed count changes, and by how much from its right to its left."""
+    left, right = edges.left.front(places), edges.right.front(places)
+    # Where both triangles count alike, it changes only if one is turned towards the place and one away.
+    even = bool(edges.even.all())
+    at = np.flatnonzero(left != right if even else (left != right) | ~edges.even)
+    place, chosen = np.divmod(at, left.shape[1])
+    change = right.ravel().take(at) * edges.right.step.take(chosen)
+    change -= left.ravel().take(at) * edges.left.step.take(chosen)
+    if even:
+        return place, chosen, change
+    change -= edges.uneven.take(chosen)
+    some = np.flatnonzero(change)
+    return place[some], chosen[some], change[some]
 
 
 def bearings_of(offset: Floats) -> Floats:
@@ -204,18 +218,20 @@ def spans(seen: Silhouettes, after: Whole, first: Whole) -> Spans:
     after : (p·v,) for each vertex, the first line of its place that is not before it
     first : (p + 1,) where each place's lines begin
     """
-    tail, head = after[seen.tail], after[seen.head]
+    tail, head = after.take(seen.tail), after.take(seen.head)
     start, stop = np.minimum(tail, head), np.maximum(tail, head)
     plain = stop - start
     plain[seen.wraps] = 0
     own = np.flatnonzero(plain)
-    place = seen.place[seen.wraps]
-    found = Spans(
-        np.concatenate([own, seen.wraps, seen.wraps]),
-        np.concatenate([start[own], first[place], stop[seen.wraps]]),
-        np.concatenate([plain[own], start[seen.wraps] - first[place], first[place + 1] - stop[seen.wraps]]),
+    # Those over bearing 0 cross the first lines of their place, and the last ones.
+    begin, end = first[seen.place[seen.wraps]], first[seen.place[seen.wraps] + 1]
+    early, late = start[seen.wraps] - begin, end - stop[seen.wraps]
+    some, others = np.flatnonzero(early), np.flatnonzero(late)
+    return Spans(
+        np.concatenate([own, seen.wraps[some], seen.wraps[others]]),
+        np.concatenate([start[own], begin[some], stop[seen.wraps[others]]]),
+        np.concatenate([plain[own], early[some], late[others]]),
     )
-    return found.chosen(found.count > 0) if len(seen.wraps) else found
 
 
 def tangents(seen: Silhouettes, over: Spans, at: Whole, sine: Floats, cosine: Floats) -> Floats:
@@ -235,3 +251,29 @@ def own_tangent(offset: Floats) -> Floats:
     """Tangent of places (3, k) measured from a light point."""
     across = np.sqrt(offset[0] * offset[0] + offset[1] * offset[1])
     return np.asarray(offset[2] / np.maximum(across, 1e-300))
+
+
+def in_order(line: Whole, elevation: Floats, lines: int) -> Whole:
+    """Places (n,) of crossings in order of their line, then of elevation [rad].
+
+    The first ``lines`` are where each line begins, straight down, and come before all others of theirs.
+    Line, elevation and place are packed into one whole number each: sorting these alone takes half the
+    time of sorting places by keys. Where so many leave no room for elevations to within 1e-9 rad, which
+    is rounding, places are sorted.
+    """
+    for_place = len(line).bit_length()
+    for_elevation = 63 - lines.bit_length() - for_place
+    if for_elevation < _ENOUGH_BITS:
+        # Elevations are less than a quarter either way.
+        apart = elevation * 0.125
+        apart[:lines] = -0.25
+        return np.argsort(apart + line)
+    scaled = elevation * (((1 << for_elevation) - 2) / np.pi)
+    key = line << for_elevation
+    key += scaled.astype(np.int64)
+    key += 1 << (for_elevation - 1)
+    key <<= for_place
+    key += np.arange(len(key))
+    key.sort()
+    key &= (1 << for_place) - 1
+    return key

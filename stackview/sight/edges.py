@@ -158,7 +158,8 @@ def edges_for(
     reach = np.abs(normal[0]) * half[0] + np.abs(normal[1]) * half[1] + np.abs(normal[2]) * half[2]
     turned = _turned(distance, reach)
     kept = _changing(turned[scene.left[scene.standing]], turned[scene.right[scene.standing]], scene.even)
-    beneath = scene.within_plan(np.arange(len(scene.triangles)), low, high)
+    # Upright triangles are straight below no place.
+    beneath = scene.within_plan(np.flatnonzero(scene.normals[:, 2]), low, high)
     found = _of_scene(scene, kept, beneath)
     if directions is None and highest == np.inf and lowest == -np.inf:
         return found

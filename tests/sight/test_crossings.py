@@ -5,8 +5,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stackview.sight.bands import Kind, all_bands
-from stackview.sight.crossings import bearings_of, wrapped
+from stackview.sight.bands import NARROWEST, Kind, all_bands
+from stackview.sight.crossings import bearings_of, in_order, wrapped
 from stackview.sight.scene import scene_of
 from tests.lamps import box, disc, light_points, ring
 
@@ -64,3 +64,19 @@ def test_nothing_in_the_way_is_one_open_half() -> None:
     (band,) = bands_at((disc("far below", 1.0, -1e4, -1e4 + 1),), FRONT, 0.0)
     assert band[1] == pytest.approx(90.0, abs=1e-6)
     assert band[0] < -89.0
+
+
+@pytest.mark.parametrize("enough", [32, 64])
+def test_crossings_are_put_in_order_of_line_and_elevation(enough: int, monkeypatch) -> None:  # type: ignore[no-untyped-def]
+    # Packed into whole numbers; and, where these have no room, by sorting places.
+    monkeypatch.setattr("stackview.sight.crossings._ENOUGH_BITS", enough)
+    draw = np.random.default_rng(3)
+    line = np.concatenate([np.arange(50), draw.integers(0, 50, 3000)])
+    elevation = np.concatenate([np.full(50, -np.pi / 2), draw.uniform(-np.pi / 2, np.pi / 2, 3000)])
+    line[50:54], elevation[50:54] = [0, 0, 49, 49], [-np.pi / 2, np.pi / 2, -np.pi / 2, np.pi / 2]
+    order = in_order(line, elevation, 50)
+    assert sorted(order.tolist()) == list(range(3050))
+    changes = np.diff(line[order])
+    assert (changes >= 0).all()
+    assert (np.diff(elevation[order])[changes == 0] > -NARROWEST).all()
+    assert order[np.append(0, np.flatnonzero(changes) + 1)].tolist() == list(range(50))

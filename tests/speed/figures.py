@@ -44,12 +44,12 @@ def least(work, rounds):
 
 SPHERE = """
 scene, around = scene_of(stack.placed), even_bearings(720)
-print(least(lambda: all_bands(scene, points, around), 4))
+print(least(lambda: all_bands(scene, points, around), 12))
 """
 
 TRACED = """
 scene = scene_of(stack.placed)
-print(least(lambda: traced(scene, points), 2))
+print(least(lambda: traced(scene, points), 3))
 """
 
 # Named eyes, middles, bare and veiled: earlier states have no function for it, and are given no beams to ask.

@@ -18,8 +18,7 @@ from tests.lamps import tiers, wound
 from tests.speed.conftest import best, least_cpu
 
 SAMPLED_POINTS = 5
-# What is held. Wanted are 500, 350, 450 and 100: see the table of figures in DEVELOPERS.md.
-WANTED = {"honeycomb": 350, "kelp": 280, "turning-lantern": 260, "moor-drum": 100}
+WANTED = {"honeycomb": 500, "kelp": 350, "turning-lantern": 450, "moor-drum": 100}
 """How many times quicker than sampling each demo's whole sphere must be."""
 
 
@@ -49,7 +48,6 @@ def test_whole_sphere_against_sampling(benchmark, demo: Path) -> None:  # type: 
     stack, points, scene = studied(demo)
     around = even_bearings(720)
     benchmark.pedantic(lambda: all_bands(scene, points, around), rounds=1, warmup_rounds=1)
-    exact = least_cpu(lambda: all_bands(scene, points, around), 4)
     # Embree's time for all points from that for a few of them: every point costs it the same rays.
     opaque = caster(stack.placed, {"opaque"})
     assert opaque is not None
@@ -58,10 +56,12 @@ def test_whole_sphere_against_sampling(benchmark, demo: Path) -> None:  # type: 
     )
     rays = directions(bearing.ravel(), elevation.ravel())
     chosen = np.unique(np.linspace(0, len(points) - 1, SAMPLED_POINTS).astype(int))
-    sampled = 0.0
+    sampled, exact = 0.0, np.inf
     for index in chosen:
         start = np.tile(points.centres[index] + 1e-7 * points.directions[index], (len(rays), 1))
         sampled += least_cpu(lambda start=start: opaque.intersects_any(start, rays), 1)
+        # By turns, so that both meet a busy machine alike.
+        exact = min(exact, least_cpu(lambda: all_bands(scene, points, around), 5))
     sampled *= len(points) / len(chosen)
     ratio = sampled / exact
     wanted = WANTED.get(demo.stem, 100)
