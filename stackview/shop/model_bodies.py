@@ -7,7 +7,7 @@ from stackview.description.lamp import Layer
 from stackview.description.outline import Outline
 from stackview.description.shapes import Circle
 from stackview.shop.copies import cut_parts
-from stackview.shop.stock import section_of
+from stackview.shop.stock import core_stock, post_stock
 from stackview.solids.build import rod, solid_of
 from stackview.solids.solid import Solid
 from stackview.stack.placed import Placed
@@ -30,18 +30,15 @@ def single_parts(study: "Study") -> tuple[Placed, ...]:
     found = [_layer(study, part.layer) for part in cut_parts(study)]
     seen = set()
     for post in lamp.posts:
-        part = study.stack.part(post.name)
-        section, long = section_of(post.outline), part.top - part.underside
-        if (section, post.material, round(long, 5)) in seen:
-            continue
-        seen.add((section, post.material, round(long, 5)))
-        found.append(_alone(part, rod(section, None, long, None, lamp.chord_error)))
-    if lamp.core is not None:
-        part = study.stack.part("core")
+        part, stock = study.stack.part(post.name), post_stock(post)
         long = part.top - part.underside
-        found.append(
-            _alone(part, rod(section_of(lamp.core.outline), None, long, lamp.core.wall, lamp.chord_error))
-        )
+        if (stock, round(long, 5)) not in seen:
+            seen.add((stock, round(long, 5)))
+            found.append(_alone(part, rod(stock.outline, None, long, None, lamp.chord_error)))
+    if lamp.core is not None:
+        part, stock = study.stack.part("core"), core_stock(lamp.core)
+        long = part.top - part.underside
+        found.append(_alone(part, rod(stock.outline, None, long, stock.wall, lamp.chord_error)))
     if lamp.feet is not None:
         foot = rod(Outline(Circle(lamp.feet.diameter)), None, lamp.feet.height, None, lamp.chord_error)
         found.append(replace(_alone(study.stack.part("feet"), foot), name="foot"))

@@ -1,12 +1,14 @@
 """How large a finished part is: the rectangle about it, along its grain where it has one."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from stackview.curves.arcs import Path, bounds, pieces_of, turned
 from stackview.description.lamp import Layer
-from stackview.description.outline import path_of
+from stackview.description.outline import Outline, path_of
+from stackview.description.shapes import Curve
+from stackview.description.units import Units
 
 _MOST_SIDES = 200
 
@@ -38,6 +40,19 @@ def part_size(layer: Layer) -> PartSize:
     sides = [_box(path, turn) for turn in (0.0, *_sides(path))]
     least = min(sides, key=lambda box: round(box[0] * box[1], 6))
     return PartSize(max(least), min(least))
+
+
+def exact_size(outline: Outline, units: Units) -> str:
+    """How large an outline is, in words, for whoever cuts it: a drawn curve too as exactly as it is drawn.
+
+    >>> from stackview.description.shapes import Circle
+    >>> exact_size(Outline(Circle(90.0), grow=-2.5), Units("mm"))
+    '⌀ 85 mm'
+    """
+    if not isinstance(outline.shape, Curve):
+        return outline.size(units)
+    across = _box(path_of(replace(outline, turn=0.0)), 0.0)
+    return f"{units.span(*across)} over all"
 
 
 def _box(path: Path, turn: float) -> tuple[float, float]:

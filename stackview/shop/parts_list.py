@@ -14,7 +14,7 @@ from stackview.shop.bought_things import bought_things
 from stackview.shop.copies import cut_parts
 from stackview.shop.cut_part import CutPart, names_in_short
 from stackview.shop.listed import ListedPart, PartsList
-from stackview.shop.part_size import part_size
+from stackview.shop.part_size import exact_size, part_size
 from stackview.shop.stock import RodStock, SheetStock, Stock, core_stock, post_stock, stock_of, stock_prices
 from stackview.shop.work import work_on
 from stackview.stack.placed import Placed
@@ -63,7 +63,7 @@ def _cut(
         count=lamps * part.count,
         stock=stock,
         material=part.material.name,
-        shape=layer.outline.size(lamp.units),
+        shape=exact_size(layer.outline, lamp.units),
         size=(size.along, size.across),
         tall=layer.thick,
         grain=_grain(layer),
@@ -118,7 +118,7 @@ def _to_length(
         count=count,
         stock=stock,
         material=part.material.name,
-        shape=f"{stock.outline.size(units)}{wall}",
+        shape=f"{exact_size(stock.outline, units)}{wall}",
         size=(x1 - x0, y1 - y0),
         tall=long,
         grain="along its length" if part.material.is_figured else "",

@@ -6,6 +6,9 @@ from stackview.description.material import Length
 from stackview.shop.listed import BoughtThing, ListedPart, PartsList
 from stackview.shop.stock import SheetStock
 
+_PLACES = 6
+"""Decimal places of what is given out: far below what anybody cuts, weighs or pays."""
+
 
 def parts_record(listed: PartsList) -> dict[str, Any]:
     """The whole list; lengths in millimetres, masses in grams, prices in the currency that it names."""
@@ -50,14 +53,14 @@ def _part(part: ListedPart) -> dict[str, Any]:
         "material": part.material,
         "stock": _stock(part),
         "shape": part.shape,
-        "along_mm": part.size[0],
-        "across_mm": part.size[1],
-        "tall_mm": part.tall.mm if isinstance(part.tall, Length) else part.tall,
+        "along_mm": round(part.size[0], _PLACES),
+        "across_mm": round(part.size[1], _PLACES),
+        "tall_mm": round(part.tall.mm if isinstance(part.tall, Length) else part.tall, _PLACES),
         "tall": part.tall.written if isinstance(part.tall, Length) else None,
         "grain": part.grain or None,
         "finish": part.finish or None,
-        "grams_each": part.grams,
-        "price_each": part.price,
+        "grams_each": round(part.grams, _PLACES),
+        "price_each": None if part.price is None else round(part.price, _PLACES),
         "work": None
         if work is None
         else {
@@ -91,8 +94,8 @@ def _bought(thing: BoughtThing) -> dict[str, Any]:
     return {
         "what": thing.what,
         "amount": thing.amount,
-        "number": thing.number,
+        "number": round(thing.number, _PLACES),
         "of": thing.of,
         "how": thing.how,
-        "price": thing.price,
+        "price": None if thing.price is None else round(thing.price, _PLACES),
     }

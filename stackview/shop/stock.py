@@ -10,6 +10,7 @@ from stackview.description.outline import Outline, path_of
 from stackview.description.price import Price
 from stackview.description.units import Units
 from stackview.one_line import one_line
+from stackview.shop.part_size import exact_size
 
 _LIKE_A_ROD = 40.0
 """A round layer no larger across than this, of a material without a thickness, is cut from a rod [mm]; our choice."""
@@ -58,7 +59,7 @@ class RodStock:
         wall = ""
         if self.wall is not None:
             kind, wall = "tube", f", wall {units.show(self.wall)}"
-        return f"{material_words(self.material)} {kind}, {self.outline.size(units)}{wall}"
+        return f"{material_words(self.material)} {kind}, {exact_size(self.outline, units)}{wall}"
 
     def cost(self, price: Price, length: float) -> float | None:
         """What so much of it costs [mm], by length or by mass; None where the price is for an area."""

@@ -8,7 +8,8 @@ import pytest
 from stackview.description.lamp import Layer
 from stackview.description.outline import Outline
 from stackview.description.shapes import Circle, Curve, Rectangle, Regular
-from stackview.shop.part_size import part_size
+from stackview.description.units import units_of
+from stackview.shop.part_size import exact_size, part_size
 from tests.lamps import WOOD, acrylic
 
 
@@ -44,3 +45,10 @@ def test_without_grain_the_smallest_rectangle_whichever_way_it_is_drawn() -> Non
 def test_copies_about_the_axis_are_measured_one_by_one(ell: Curve) -> None:
     part = layer(Outline(ell))
     assert part_size(replace(part, around=None)).area == pytest.approx(10_000.0)
+
+
+def test_a_drawn_curve_is_told_as_exactly_as_it_is_drawn(ell: Curve) -> None:
+    # 100.024 mm are no 3.94 in, as a picture may say
+    outline = Outline(ell, grow=0.012, turn=30.0)
+    assert exact_size(outline, units_of("mm")) == "100.02 mm × 100.02 mm over all"
+    assert exact_size(outline, units_of("in")).startswith("3.938 in × 3.938 in")
