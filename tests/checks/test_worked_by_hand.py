@@ -191,7 +191,7 @@ def pendant(hole: float, at: str = "[0,0]") -> str:
 
 
 case("cord", pendant(7), 18, ["fact|hangs 0.0° askew", "fact|0.5 mm of play"], ["caution|", "fault|"])
-case("cord snug", pendant(6), 18, ["caution|0 mm of play"], ["fault|"])
+case("cord snug", pendant(6), 18, ["caution|no play per side"], ["fault|"])
 
 
 def runs_on(af: float) -> str:
