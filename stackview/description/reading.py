@@ -23,7 +23,7 @@ _PLACE = re.compile(r" \(at (line \d+), (column \d+)\)$")
 _TOML_ADVICE = {
     "Cannot overwrite a value": "a key is written twice in one table: keep one of the two",
     "Cannot declare": "a table is written twice: use [[…]] for the entries of a list, or join the two",
-    "Invalid value": "is no value: put texts in quotes; write a figure before a point (0.5)",
+    "Invalid value": "put texts in quotes; write a figure before a point (0.5)",
     "Expected '=' after a key": "write key = value",
     "Unterminated string": "a quote is missing at the end of a text",
     "Illegal character": "a quote is missing at the end of a text, or a sign that cannot be read stands here",
