@@ -26,6 +26,8 @@ _FROM = {
     "sightlines": ("stackview.sight.summary", "sightlines"),
     "draw": ("stackview.stills.draw", "draw"),
     "draw_map": ("stackview.drawings.sightline_map", "sightline_map"),
+    "draw_room": ("stackview.drawings.room_drawing", "room_picture"),
+    "draw_plan": ("stackview.drawings.plan_drawing", "plan_picture"),
     "draw_view": ("stackview.drawings.album", "draw_view"),
     "draw_eye": ("stackview.drawings.eye_picture", "draw_eye"),
     "turntable": ("stackview.stills.animation", "turntable"),
@@ -48,6 +50,8 @@ if TYPE_CHECKING:
     from stackview.description.written_lamp import schema
     from stackview.drawings.album import draw_view
     from stackview.drawings.eye_picture import draw_eye
+    from stackview.drawings.plan_drawing import plan_picture as draw_plan
+    from stackview.drawings.room_drawing import room_picture as draw_room
     from stackview.drawings.section_drawing import section_drawing as draw_section
     from stackview.drawings.sightline_map import sightline_map as draw_map
     from stackview.errors import LampError, StackviewError

@@ -20,6 +20,7 @@ from stackview.one_line import clipped, in_short
 from stackview.sight.bands import Kind, check_bearings
 from stackview.sight.eyes import Seen
 from stackview.sight.record import cut_off_row, eye_row
+from stackview.sight.room_side import RoomSide
 from stackview.sight.summary import Progress, Sightlines, unseen
 from stackview.stack.assembly import Mass, Stack, assemble, masses
 
@@ -184,6 +185,11 @@ class Study:
     def eyes(self) -> tuple[Seen, ...]:
         """What each named eye sees from every bearing."""
         return self.sightlines.eyes
+
+    @property
+    def room(self) -> RoomSide:
+        """From where in the room light points show: over every distance and height, from the worst bearing."""
+        return self.sightlines.room
 
     @kept
     def findings(self) -> tuple[Finding, ...]:

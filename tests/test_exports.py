@@ -25,6 +25,8 @@ def test_public_names() -> None:
         "draw",
         "draw_eye",
         "draw_map",
+        "draw_plan",
+        "draw_room",
         "draw_section",
         "draw_view",
         "light_up",

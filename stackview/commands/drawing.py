@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from stackview.commands.progress import progress
 from stackview.drawings.clash_drawing import clash_drawing
+from stackview.drawings.room_drawing import room_picture
 from stackview.drawings.section_drawing import section_drawing
 from stackview.drawings.sightline_map import sightline_map
 from stackview.stills.draw import draw
@@ -18,8 +19,9 @@ from stackview.study import Study
 def draw_pictures(
     study: Study, folder: Path, stem: str, bearing: float, elevation: float, size: tuple[int, int]
 ) -> Iterator[Path]:
-    """Draw and write lamp, sightline map, section, and a clash if there is one; yields each file as it is written."""
+    """Draw and write room, lamp, sightline map, section, and a clash if there is one; yields each file once written."""
     todo: dict[str, Callable[[], NDArray[np.uint8]]] = {
+        "room": lambda: room_picture(study),
         "lamp": lambda: draw(study, bearing=bearing, elevation=elevation, size=size),
         "sightlines": lambda: sightline_map(study),
         "section": lambda: section_drawing(study),

@@ -14,7 +14,7 @@ def picture(
     *view: Annotated[
         str,
         Parameter(
-            help="Views, or none for all: studio, evening, front, side, top, beneath, spread, half, "
+            help="Views, or none for all: room, plan, section, studio, evening, front, side, top, beneath, spread, half, "
             "elevation, sheet, turn, eyes."
         ),
     ],
@@ -30,12 +30,15 @@ def picture(
     bearing: Annotated[
         float | None,
         Parameter(
-            help="Bearing for studio, evening, half (the cut faces it), spread, elevation and the "
+            help="Bearing for studio, evening, half (the cut faces it), spread, elevation, room, section and the "
             "turntable's start: 0 front, 90 right [°]."
         ),
     ] = None,
     elevation: Annotated[
         float | None, Parameter(help="Elevation for studio, evening, half, spread and turn [°].")
+    ] = None,
+    eye: Annotated[
+        str | None, Parameter(help="Named eye that the plan is for; by default the one that sees most.")
     ] = None,
     transparent: Annotated[
         bool,
@@ -60,7 +63,7 @@ def picture(
         check_size(name, size)
     check_view(bearing or 0.0, elevation or 0.0, (640, 480))
     folder = out if out is not None else lamp.parent / f"{lamp.stem}-pictures"
-    wanted = ViewsWanted(sizes, bearing, elevation, units, transparent)
+    wanted = ViewsWanted(sizes, bearing, elevation, units, transparent, eye)
     screen = console()
     for target in draw_views(lamp, folder, wanted, allow_outside=allow_outside):
         screen.print(f"Wrote {target}", soft_wrap=True)

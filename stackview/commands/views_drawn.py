@@ -32,6 +32,7 @@ class ViewsWanted:
     elevation: float | None
     units: str | None
     transparent: bool
+    eye: str | None = None
 
 
 def draw_views(
@@ -62,6 +63,7 @@ def draw_views(
                     elevation=wanted.elevation,
                     units=wanted.units,
                     transparent=wanted.transparent,
+                    eye=wanted.eye,
                 )
                 yield _written(drawn, study.lamp, view, targets[view], step)
 

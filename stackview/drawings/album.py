@@ -8,6 +8,9 @@ from numpy.typing import NDArray
 
 from stackview.drawings.contact_sheet import contact_sheet
 from stackview.drawings.elevation_drawing import elevation_picture
+from stackview.drawings.plan_drawing import plan_picture
+from stackview.drawings.room_drawing import room_picture
+from stackview.drawings.section_drawing import section_drawing
 from stackview.drawings.spread_drawing import _BEARING as SPREAD_BEARING
 from stackview.drawings.spread_drawing import _ELEVATION as SPREAD_ELEVATION
 from stackview.drawings.spread_drawing import spread_picture
@@ -40,6 +43,7 @@ class Ask:
     elevation: float | None = None
     units: str | None = None
     cut_out: bool = False
+    eye: str | None = None
 
 
 @of_study
@@ -52,15 +56,16 @@ def draw_view(
     elevation: float | None = None,
     units: str | None = None,
     transparent: bool = False,
+    eye: str | None = None,
 ) -> Picture:
     """Draw a still view by its name (see ``stackview picture``): (h, w, 3), or (h, w, 4) if transparent.
 
     ``bearing`` and ``elevation`` [°] are for studio, evening, half, spread and (bearing only)
-    elevation; ``units`` is "mm", "in" or "both". The eyes' views and the turntable have
-    functions of their own. Raises OutputError for what cannot be drawn.
+    elevation, room and section; ``eye`` is whose plan it is, by name; ``units`` is "mm", "in" or
+    "both". The eyes' views and the turntable have functions of their own. Raises OutputError for what cannot be drawn.
     """
     (name,) = chosen([view])
-    ask = Ask(size or size_of(name, None, None), bearing, elevation, units, transparent)
+    ask = Ask(size or size_of(name, None, None), bearing, elevation, units, transparent, eye)
     check_size(name, ask.size)
     check_units(units)
     check_view(_or(bearing, 0.0), _or(elevation, 0.0), ask.size)
@@ -132,6 +137,18 @@ def _elevation(study: Study, ask: Ask) -> NDArray[np.uint8]:
     return elevation_picture(study, units, size=ask.size, bearing=bearing, cut_out=ask.cut_out)
 
 
+def _room(study: Study, ask: Ask) -> NDArray[np.uint8]:
+    return room_picture(study, ask.bearing, ask.size)
+
+
+def _plan(study: Study, ask: Ask) -> NDArray[np.uint8]:
+    return plan_picture(study, ask.eye, ask.size)
+
+
+def _section(study: Study, ask: Ask) -> NDArray[np.uint8]:
+    return section_drawing(study, ask.bearing, ask.size)
+
+
 def _sheet(study: Study, ask: Ask) -> NDArray[np.uint8]:
     def cell(view: str, size: tuple[int, int]) -> NDArray[np.uint8]:
         return _STILL[view](study, replace(ask, size=size, cut_out=False))
@@ -140,6 +157,9 @@ def _sheet(study: Study, ask: Ask) -> NDArray[np.uint8]:
 
 
 _STILL: dict[str, Callable[[Study, Ask], NDArray[np.uint8]]] = {
+    "room": _room,
+    "plan": _plan,
+    "section": _section,
     "studio": _plain(_studio, None, None),
     "evening": _plain(evening_mix, None, None),
     "front": _plain(_studio, 0.0, LEVEL),

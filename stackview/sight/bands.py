@@ -253,12 +253,20 @@ def bands_from(scene: Scene, edges: Edges, places: Floats, directions: Floats, b
 
     Returns number of the place, of the bearing, low, high [°], kind, low edge, high edge.
     """
+    return bands_among(silhouettes(scene, edges, places), directions, bearings)
+
+
+def bands_among(
+    seen: Silhouettes, directions: Floats, bearings: Bearings, wanted: NDArray[np.bool_] | None = None
+) -> Columns:
+    """The same by silhouettes that are known, at the bearings of each place that are ``wanted`` (p, b)."""
     low_limit, high_limit = own_front(directions, bearings.sine, bearings.cosine)
     low_limit, high_limit = np.arctan(low_limit), np.arctan(high_limit)
     in_front = high_limit - low_limit > NARROWEST
+    if wanted is not None:
+        in_front &= wanted
     place, bearing = np.nonzero(in_front)
     lines = _lines(in_front, bearing, bearings)
-    seen = silhouettes(scene, edges, places)
     low, high, at, count, low_edge, high_edge = _stretches(seen, lines, bearings)
     low_limit, high_limit = low_limit[place, bearing][at], high_limit[place, bearing][at]
     low_edge[low < low_limit] = OWN_BACK

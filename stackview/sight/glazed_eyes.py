@@ -10,7 +10,7 @@ from stackview.sight.beams import WIDE_TUBE, Beams
 from stackview.sight.glazed import holds_a_pole
 from stackview.sight.surface import behind_surface
 
-_SLACK = np.tan(np.radians(0.01))
+SLACK = np.tan(np.radians(0.01))
 """Tubes are taken wider by this much of the distance, so that no light is lost in their joints."""
 _ROOM, _ASIDE = 0.02, 0.3
 """How far beside a tube eyes are still held against it: of its length, and in bearing [°]."""
@@ -106,7 +106,7 @@ def _reached(beams: Beams, tube: Whole, eyes: Floats, surface: Surface | None) -
     side = (np.cross(cut, following) * towards[:, None]).sum(axis=2)
     side *= np.where(side.sum(axis=1) < 0.0, -1.0, 1.0)[:, None]
     length = np.sqrt(np.square(following - cut).sum(axis=2))
-    slack = _SLACK * np.sqrt(np.square(eyes - places[:, 0]).sum(axis=1))
+    slack = SLACK * np.sqrt(np.square(eyes - places[:, 0]).sum(axis=1))
     within = (side >= -slack[:, None] * length).all(axis=1)
     # Widened, the sides of a thin triangle meet far beyond its own corners.
     within &= np.square(cut).sum(axis=2).max(axis=1) <= np.square(length.max(axis=1) + slack)

@@ -4,21 +4,28 @@ from collections.abc import Callable
 from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass, field
 
+from stackview.errors import StackviewError
 from stackview.kept import kept
 from stackview.light.points import LightPoints
 from stackview.one_line import one_line
+from stackview.sight.all_round import all_round
 from stackview.sight.bands import Bands, Kind, all_bands, even_bearings
 from stackview.sight.beams import Beams, traced
 from stackview.sight.causes import Cause, causes
+from stackview.sight.corners_seen import corners_seen
 from stackview.sight.edge_names import EdgeNames
 from stackview.sight.eyes import Seen, Standpoint, look_from_eyes, with_corners
 from stackview.sight.glazed import with_glazed, without_glazed
+from stackview.sight.glazed_slices import Tubes
+from stackview.sight.room import RoomLight, extent_of
+from stackview.sight.room_plan import RoomPlan, room_plan
+from stackview.sight.room_side import RoomSide, room_side
 from stackview.sight.scene import Scene, scene_of
 from stackview.sight.sphere import CutOff, Merged, cut_offs, merged, share_of_sphere
 from stackview.stack.assembly import Stack
 
 Progress = Callable[[str, int], AbstractContextManager[Callable[[int], None]]]
-"""Shows long work: given what is done and its number of steps, it yields a function to call with steps done."""
+"""RoomLight long work: given what is done and its number of steps, it yields a function to call with steps done."""
 
 
 def unseen(_label: str, _steps: int) -> AbstractContextManager[Callable[[int], None]]:
@@ -38,7 +45,7 @@ class Sightlines:
     bearings: int
     """Number of bearings, evenly all round, at which it is worked out."""
     progress: Progress = field(default=unseen, repr=False)
-    """Shows the long parts while they are worked out."""
+    """RoomLight the long parts while they are worked out."""
 
     @kept
     def scene(self) -> Scene:
@@ -117,11 +124,53 @@ class Sightlines:
         with self._watched("lines from corners to eyes") as step:
             return with_corners(self.scene, self.points, middles, self.standpoint, progress=step)
 
+    def eye(self, name: str | None = None) -> Seen:
+        """What the named eye of that name sees; without one, the eye that sees most at worst.
+
+        Raises StackviewError for a name that none has, and where no eye is named.
+        """
+        if name is None:
+            worst = [(seen.counts(Kind.BARE), seen.counts(*Kind), seen) for seen in self.eyes]
+            if not worst:
+                raise StackviewError(f"{self.stack.lamp.name}: no eye is named")
+            return max(worst, key=lambda one: (int(one[0].max(initial=0)), int(one[1].max(initial=0))))[2]
+        for seen in self.eyes:
+            if seen.eye.name.strip().lower() == str(name).strip().lower():
+                return seen
+        names = ", ".join(seen.eye.name for seen in self.eyes) or "none"
+        raise StackviewError(f'eye "{str(name)[:60]}": there is none of that name; the eyes are {names}')
+
     @kept
     def causes(self) -> tuple[tuple[Cause, ...], ...]:
         """For each eye, what would hide the bare points that it sees from its worst bearing."""
         scene, names, points, standpoint = self.scene, self.names, self.points, self.standpoint
         return tuple(causes(scene, names, points, seen, standpoint, seen.worst) for seen in self.from_middles)
+
+    @kept
+    def _shows(self) -> RoomLight:
+        """What can be asked of any place in the room."""
+        with self._watched("lines all round") as step:
+            return RoomLight(
+                all_round(self.scene, self.points, progress=step),
+                Tubes.of(self.beams),
+                self.standpoint.floor,
+                self.standpoint.surface,
+            )
+
+    @kept
+    def room(self) -> RoomSide:
+        """The room's side view: what shows at every distance and height from the worst bearing."""
+        return self.room_towards(None)
+
+    def room_towards(self, bearing: float | None) -> RoomSide:
+        """The same to eyes at one bearing [°]."""
+        extent = extent_of(self.stack, self.points)
+        corners = corners_seen(self.scene, self.points, bearing, extent.near)
+        return room_side(self._shows, corners, extent, bearing, self.bearings)
+
+    def room_plan(self, height: float) -> RoomPlan:
+        """The room's plan: what shows all round the lamp to eyes at a height above the floor [mm]."""
+        return room_plan(self._shows, extent_of(self.stack, self.points), height)
 
     def _watched(self, what: str) -> AbstractContextManager[Callable[[int], None]]:
         return self.progress(f"{what}, {len(self.points)} light points", len(self.points))

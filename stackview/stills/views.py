@@ -18,6 +18,9 @@ _WORDS_NEED = (640, 480)
 """Least width and height of a picture with words in it."""
 
 VIEWS = {
+    "room": "the room from the side: what an eye sees from every place in it, people and table to scale",
+    "plan": "the same from above, all round the lamp, for eyes as high as one of the named ones",
+    "section": "cut upright, with the rays that begin and end each gap",
     "studio": "three-quarter view in daylight",
     "evening": "the same, lit, in a dark room",
     "front": "from the front",
@@ -31,7 +34,9 @@ VIEWS = {
     "turn": "turntable, as animated WebP and GIF",
     "eyes": "what each named eye sees from its worst bearing, bare light points ringed",
 }
-_WITH_WORDS = ("spread", "elevation", "sheet", "eyes")
+_WITH_WORDS = ("room", "plan", "section", "spread", "elevation", "sheet", "eyes")
+_USUAL = {"turn": (640, 480), "spread": (1200, 1600), "room": (1600, 900), "plan": (1200, 1300)}
+"""Sizes of pictures that are not as most [px]."""
 FRAMES = 36
 """Frames of a turntable: one every 10°."""
 _MOST_FRAMES = 3600
@@ -53,7 +58,7 @@ def chosen(names: Iterable[str]) -> tuple[str, ...]:
 
 def size_of(view: str, width: int | None, height: int | None) -> tuple[int, int]:
     """Size of a view's picture [px]: as asked for, else what suits the view best."""
-    usual = {"turn": (640, 480), "spread": (1200, 1600)}.get(view, (1600, 1200))
+    usual = _USUAL.get(view, (1600, 1200))
     if width is None and height is None:
         return usual
     if height is None and width is not None:

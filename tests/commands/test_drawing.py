@@ -23,7 +23,7 @@ def test_pictures_have_their_names_titles_and_size(study: Study, tmp_path: Path)
     for file in draw_pictures(study, tmp_path, "drum", 30.0, 15.0, (96, 72)):
         assert file.stat().st_size > 0, "it is there when it is said to be"
         made.append(file.name)
-    assert made[:3] == ["drum-lamp.png", "drum-sightlines.png", "drum-section.png"]
+    assert made[:4] == ["drum-room.png", "drum-lamp.png", "drum-sightlines.png", "drum-section.png"]
     assert ("drum-clash.png" in made) == bool(study.stack.misfits)
     with Image.open(tmp_path / "drum-lamp.png") as image:
         assert image.size == (96, 72)

@@ -9,19 +9,20 @@ from PIL import Image
 SMALL = ("--width", "320", "--height", "240")
 
 
-def test_summary_and_three_pictures_beside_the_file(run, starter: Path) -> None:  # type: ignore[no-untyped-def]
+def test_summary_and_four_pictures_beside_the_file(run, starter: Path) -> None:  # type: ignore[no-untyped-def]
     code, out, err = run("preview", starter, *SMALL)
     assert (code, err) == (0, "")
     folder = starter.parent / "first-pictures"
     assert sorted(file.name for file in folder.iterdir()) == [
         "first-lamp.png",
+        "first-room.png",
         "first-section.png",
         "first-sightlines.png",
     ]
     assert out.startswith("My first lamp: 62 mm tall")
     assert "Stack-up" not in out
     wrote = " ".join(out.partition("Wrote into ")[2].split())
-    assert wrote == f"{folder}: first-lamp.png, first-sightlines.png, first-section.png"
+    assert wrote == f"{folder}: first-room.png, first-lamp.png, first-sightlines.png, first-section.png"
     with Image.open(folder / "first-lamp.png") as picture:
         assert picture.size == (320, 240)
         assert picture.info["Software"] == "stackview"

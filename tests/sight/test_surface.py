@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from stackview.description.lamp import Surface
-from stackview.sight.surface import behind_surface
+from stackview.sight.surface import behind_surface, clear_of_surface, hidden_heights
 
 POINT = np.array([0.0, 0.0, 100.0])
 
@@ -55,3 +55,33 @@ def test_an_eye_level_with_it_or_above_is_never_hidden(height: float, x: float, 
 @given(st.floats(1.0, 500.0), st.floats(-500.0, -1.0), st.floats(-400.0, 400.0), st.floats(-400.0, 400.0))
 def test_a_surface_without_end_hides_everything_below(up: float, down: float, x: float, y: float) -> None:
     assert hidden((x, y, down), Surface(740.0, (1e7, 1e7)), np.array([0.0, 0.0, up]))
+
+
+@pytest.mark.parametrize(
+    "surface",
+    [
+        Surface(700.0, (1200.0, 300.0), (50.0, -20.0)),
+        Surface(700.0, (500.0,)),
+        Surface(7.0, (90.0, 60.0), (-40.0, 20.0)),
+    ],
+)
+def test_hidden_heights_are_those_at_which_an_eye_is_behind_the_surface(surface: Surface) -> None:
+    rng = np.random.default_rng(7)
+    places = np.stack([*rng.uniform(-200.0, 200.0, (2, 4000)), rng.uniform(1.0, 200.0, 4000)], axis=1)
+    eyes = np.stack([*rng.uniform(-1500.0, 1500.0, (2, 4000)), rng.uniform(-700.0, 900.0, 4000)], axis=1)
+    x, y, z = places.T
+    low, high = hidden_heights((x, y, z), eyes[:, 0], eyes[:, 1], surface)
+    within = (low <= eyes[:, 2]) & (eyes[:, 2] <= high) & (eyes[:, 2] < 0.0)
+    behind = behind_surface(places, eyes, surface)
+    assert behind.sum() > 20
+    assert np.array_equal(within, behind)
+
+
+def test_a_stretch_is_cut_where_the_surface_hides_its_middle() -> None:
+    hidden = np.array([-50.0, np.inf]), np.array([-20.0, -np.inf])
+    number, low, high = clear_of_surface(np.full(2, -100.0), np.full(2, 10.0), hidden)
+    assert list(zip(number.tolist(), low.tolist(), high.tolist(), strict=True)) == [
+        (0, -20.0, 10.0),
+        (1, -100.0, 10.0),
+        (0, -100.0, -50.0),
+    ]
