@@ -46,6 +46,7 @@ from stackview.drawings.section_margins import (
 from stackview.drawings.section_parts import draw_part, leader_end
 from stackview.drawings.section_rays import (
     IN_PLANE,
+    NEAR_AXIS,
     SectionRays,
     Wedge,
     section_rays,
@@ -108,7 +109,8 @@ def section_sheet(
     sheet = blank(size)
     most = 5 if sheet.height > 48 * sheet.em else 3
     rays = section_rays(sightlines, telling_bearing(sightlines) if bearing is None else bearing, most)
-    faces = section(stack, rays.bearing)
+    # A cord is many times as long as the lamp, and would leave the gaps no room.
+    faces = [face for face in section(stack, rays.bearing) if not face.part.is_cord]
     top = head(sheet, *_words(sightlines, stack, rays))
     legend = legend_entries(sheet, [face.part for face in faces])
     every = {(index, end) for index in range(len(rays.wedges)) for end in ("low", "high")}
@@ -137,19 +139,21 @@ def _words(sightlines: Sightlines, stack: Stack, rays: SectionRays) -> tuple[str
         # One point can show bare at one elevation and veiled at another: the numbers do not add up.
         (first, word), *rest = showing
         also = "".join(f", {number} {other}" for number, other in rest)
-        title += f". Towards it {first} of {with_noun(total, 'light point')} show {word}{also}"
+        verb = "shows" if first == 1 else "show"
+        title += f". Towards it {first} of {with_noun(total, 'light point')} {verb} {word}{also}"
     elif total:
         title += f". Towards it none of {with_noun(total, 'light point')} shows"
     drawn = with_noun(len(rays.near), "light point")
+    near = f"{IN_PLANE:g}° or {stack.lamp.units.alone.plain(NEAR_AXIS)}"
     if not total:
         under = "There is no light."
     elif not len(rays.near):
-        under = f"No light point is within {IN_PLANE:g}° of the cut."
+        under = f"No light point is within {near} of the cut."
     elif rays.off > IN_PLANE:
         off = degrees(rays.off, signed=False)
         under = f"{drawn} drawn, up to {off} off the cut: none nearer shows as openly."
     else:
-        under = f"{drawn} within {IN_PLANE:g}° of the cut drawn."
+        under = f"{drawn} within {near} of the cut drawn."
     if rays.wedges:
         under += " Of each gap the widest band is shown."
     if rays.more:

@@ -20,7 +20,7 @@ from stackview.sight.summary import Sightlines
 
 IN_PLANE = 5.0
 """Light points within this angle of the half-plane, about the axis, are drawn in it [°]."""
-_NEAR_AXIS = 3.0
+NEAR_AXIS = 3.0
 """So are points this near to the cutting plane, whatever their angle: a face's own size [mm]."""
 
 
@@ -74,7 +74,7 @@ def telling_bearing(sightlines: Sightlines) -> float:
     if not len(bands):
         return float(bearings[0]) if len(bearings) else 0.0
     off, aside = _angles_off(sightlines, bearings[bands.bearing], bands.point)
-    near = (off <= IN_PLANE) | (aside <= _NEAR_AXIS)
+    near = (off <= IN_PLANE) | (aside <= NEAR_AXIS)
     worst = bands.kind == bands.kind.min()
     every = np.ones(len(bands), dtype=bool)
     most = worst if (bands.kind[worst] == Kind.BARE).all() else every
@@ -116,7 +116,7 @@ def section_rays(sightlines: Sightlines, bearing: float, most: int) -> SectionRa
     every = sightlines.bands.chosen(sightlines.bands.bearing == at)
     points = np.arange(len(sightlines.points), dtype=np.int32)
     off, aside = _angles_off(sightlines, np.full(len(points), bearings[at]), points)
-    off = np.where(aside <= _NEAR_AXIS, 0.0, off)
+    off = np.where(aside <= NEAR_AXIS, 0.0, off)
     drawn = _drawn(own, off)
     wedges, more = _wedges(sightlines, own, drawn, float(bearings[at]), most)
     return SectionRays(

@@ -105,12 +105,11 @@ def _to_eye(state: ViewState, number: int, shown: Shown) -> ViewState:
 def _band(state: ViewState, shown: Shown) -> ViewState:
     band = next_band(state, shown)
     if band is None:
-        return replace(state, message="no light point is bare from any direction")
-    there = looking(state, shown.ball, bearing=band.bearing, elevation=band.middle)
-    most = f"up to {band.most} bare" if band.most > 1 else "1 bare"
+        return replace(state, message="no light point is bare from anywhere as near as this")
+    there = looking(state, shown.ball, bearing=band.bearing, elevation=band.elevation)
     return replace(
         there,
-        message=f"from far away {most} from {degrees(band.low)} to {degrees(band.high)}, "
+        message=f"{band.count} bare from here; from far away from {degrees(band.low)} to {degrees(band.high)}, "
         f"between {band.below} and {band.above}",
     )
 

@@ -12,7 +12,7 @@ from stackview.sight.causes import Cause, causes
 from stackview.sight.eyes import Seen, elevation_of
 from stackview.sight.surface import behind_surface
 from stackview.window.shown import Shown
-from stackview.window.state import ViewState, eye_of
+from stackview.window.state import ViewState, eye_of, looking
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -95,25 +95,28 @@ def edge_lines(shown: Shown, names: tuple[str, ...]) -> tuple[NDArray[np.float64
 
 @dataclass(frozen=True, slots=True)
 class BareBand:
-    """One merged band of elevations, seen from far away, in which bare points show."""
+    """A band of elevations in which bare points show from far away, and where in it they do from the eye's distance."""
 
     bearing: float
     low: float
     high: float
-    most: int
+    elevation: float
+    """Of the eye, as near as it is, where ``count`` bare points show [°]."""
+    count: int
     below: str
     above: str
 
-    @property
-    def middle(self) -> float:
-        """Elevation in its middle [°]."""
-        return (self.low + self.high) / 2.0
+
+_TRIES = 400
+"""Bands that are tried for one that shows bare points from where the eye would be."""
 
 
 def next_band(state: ViewState, shown: Shown) -> BareBand | None:
-    """The next bare band upwards at the eye's bearing; past the last, the first of the next bearing that has one.
+    """The next place upwards at the eye's bearing and distance that shows bare points.
 
-    None where no direction shows a bare point.
+    Past the last of a bearing, the first of the next that has one. Bands are those seen from far away; a near eye
+    sees each from another elevation, which the heights of the light points tell, and only
+    where a point really is bare it is a stop. None where none was found.
     """
     bare, bearings = shown.study.sightlines.bare, shown.study.sightlines.bands.bearings
     if not len(bare.low):
@@ -121,23 +124,38 @@ def next_band(state: ViewState, shown: Shown) -> BareBand | None:
     step = 360.0 / len(bearings)
     here = round(state.bearing / step) % len(bearings)
     middle = (bare.low + bare.high) / 2.0
-    above = np.flatnonzero((bare.bearing == here) & (middle > state.elevation + 1e-6))
-    if len(above):
-        return _band(shown, int(above[np.argmin(middle[above])]))
-    # On past this bearing, in steps wide enough to be seen.
     ahead = (bare.bearing.astype(np.int64) - here) % len(bearings)
+    # On past this bearing in steps wide enough to be seen.
     wide = max(round(10.0 / step), 1)
-    beyond = np.where((ahead >= wide), ahead, ahead + len(bearings))
-    return _band(shown, int(np.lexsort((middle, beyond))[0]))
+    beyond = np.where((ahead >= wide) | (ahead == 0), ahead, ahead + len(bearings))
+    order = np.lexsort((middle, beyond))
+    heights = shown.study.sightlines.points.centres[:, 2]
+    rises = np.quantile(heights, (0.0, 0.25, 0.5, 0.75, 1.0)) - shown.ball.middle
+    for number in order[:_TRIES].tolist():
+        bearing = float(bearings[bare.bearing[number]])
+        # A line at this elevation from a point that is higher than the middle reaches an eye that stands higher.
+        aside = np.degrees(
+            np.arcsin(np.clip(rises * np.cos(np.radians(middle[number])) / state.distance, -1, 1))
+        )
+        tried = np.unique(np.clip(middle[number] + aside, -90.0, 90.0)).tolist()
+        counts = [
+            reading(looking(state, shown.ball, bearing=bearing, elevation=elevation), shown).count(Kind.BARE)
+            for elevation in tried
+        ]
+        most = int(np.argmax(counts))
+        if counts[most] and (ahead[number] or tried[most] > state.elevation + 1e-6):
+            return _band(shown, number, tried[most], counts[most])
+    return None
 
 
-def _band(shown: Shown, number: int) -> BareBand:
+def _band(shown: Shown, number: int, elevation: float, count: int) -> BareBand:
     bare, names = shown.study.sightlines.bare, shown.study.sightlines.names
     return BareBand(
         bearing=float(shown.study.sightlines.bands.bearings[bare.bearing[number]]),
         low=float(bare.low[number]),
         high=float(bare.high[number]),
-        most=int(bare.most[number]),
+        elevation=elevation,
+        count=count,
         below=names.text(int(bare.low_edge[number])),
         above=names.text(int(bare.high_edge[number])),
     )
