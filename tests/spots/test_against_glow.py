@@ -1,0 +1,46 @@
+"""Against the renderer: figures of ``stackview glow``, as it was when they were recorded, of the demos' first eyes.
+
+``--error 5% --longest 200 --seed 1``, steady variant. Only plates whose ratio it knew to 12 %, which
+leaves out all of Turning Lantern's. Its errors are told too small and its sanded faces gain light, so
+that words are held to be the same or next to it.
+"""
+
+from pathlib import Path
+
+import pytest
+
+from stackview.spots.eye_spots import spots_by_rounds
+from stackview.study import Study
+
+DEMOS = Path(__file__).parents[2] / "demos"
+WORDS = ("even", "soft", "spots", "single LEDs")
+# plate: hot-spot ratio, mean luminance [cd/m²], word
+RENDERED = {
+    "honeycomb": {
+        "base plate": (3.26, 1820.0, "spots"),
+        "plate 1": (1.67, 1809.0, "soft"),
+        "plate 2": (1.45, 541.3, "soft"),
+    },
+    "moor-drum": {
+        "plate 1": (1.23, 563.7, "even"),
+        "plate 2": (1.12, 356.8, "even"),
+        "plate 3": (1.16, 215.1, "even"),
+        "plate 4": (1.25, 121.9, "even"),
+    },
+    "kelp": {"bottom plate": (1.49, 772.5, "soft")},
+}
+# Kelp's opal is 15 % darker in the renderer: its lobe is no Lambertian one.
+WITHIN = {"honeycomb": 0.12, "moor-drum": 0.12, "kelp": 0.25}
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("demo", RENDERED)
+def test_plates_are_as_bright_as_rendered_and_words_are_the_same_or_next_to_it(demo: str) -> None:
+    study = Study.read(DEMOS / f"{demo}.toml")
+    *_, last = spots_by_rounds(study.stack, study.light, study.sightlines.eyes, ways=320_000)
+    found = {plate.layer: plate for plate in last[0].plates}
+    for layer, (_, mean, word) in RENDERED[demo].items():
+        ours = found[layer]
+        assert ours.mean_cd_m2 == pytest.approx(mean, rel=WITHIN[demo] + 2 * ours.mean_error), layer
+        apart = abs(WORDS.index(ours.word) - WORDS.index(word))
+        assert apart == 0 or (apart == 1 and ours.unsure), (layer, ours, word)
