@@ -34,7 +34,7 @@ FILES = sorted(PACKAGE.rglob("*.py"))
 
 # Each heavy library belongs to these files alone.
 PINNED = {
-    "ezdxf": {"description/curve_file.py"},
+    "ezdxf": {"description/curve_file.py", "shop/dxf_file.py"},
     "svgelements": {"description/curve_file.py"},
     "embreex": {"solids/rays.py"},
     "trimesh": {"solids/rays.py", "stack/trimesh_scene.py", "shop/model_files.py"},

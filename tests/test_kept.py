@@ -14,6 +14,7 @@ from stackview.checks.cutter import uncut_outside
 from stackview.curves import arcs, fit
 from stackview.description import shapes
 from stackview.description.outline import Outline, path_of
+from stackview.drawings import paper
 from stackview.glow.spot_table import spot_table
 from stackview.sight.clear_bodies import clear_bodies
 from stackview.sight.scene import scene_of
@@ -36,6 +37,7 @@ WITH_ARRAYS: dict[str, Callable[[], object]] = {
     "curves/fit._risers": lambda: fit._risers(arcs.pieces_of(PATH)),
     "description/outline.path_of": lambda: PATH,
     "description/shapes._drawn": lambda: shapes._drawn(DRAWN),
+    "drawings/paper._as_beziers": lambda: paper._as_beziers(PATH),
     "glow/spot_table.spot_table": spot_table,
     "sight/clear_bodies.clear_bodies": lambda: clear_bodies(scene_of(demo("turning-lantern")[0].placed)),
     "stills/noise._table": noise._table,
@@ -58,9 +60,12 @@ WITHOUT = {
     "description/service_tables._table",
     "description/shapes._drawn_reach",
     "description/sheets_table.sold_sheets",
-    "drawings/chart_style._font_file",
+    "drawings/chart_style.font_file",
     "description/keys.every_table",
     "drawings/chart_style._glyphs",
+    "drawings/paper._face",
+    "drawings/paper._properties",
+    "drawings/paper.words_width",
     "glow/engine._library",
     "glow/engine._processor",
     "stack/joints.joints",

@@ -100,7 +100,8 @@ def pixels(sheet: Sheet) -> NDArray[np.uint8]:
 
 
 @cache
-def _font_file(bold: bool) -> str:
+def font_file(bold: bool) -> str:
+    """Where the font lies that all pictures are written in."""
     import matplotlib
 
     return f"{matplotlib.get_data_path()}/fonts/ttf/DejaVuSans{'-Bold' if bold else ''}.ttf"
@@ -110,7 +111,7 @@ def _font_file(bold: bool) -> str:
 def _glyphs() -> frozenset[int]:
     from matplotlib.ft2font import FT2Font
 
-    return frozenset(FT2Font(_font_file(False)).get_charmap())
+    return frozenset(FT2Font(font_file(False)).get_charmap())
 
 
 def printable(words: str) -> str:
@@ -146,7 +147,7 @@ def with_noun(number: int, one: str) -> str:
 def _font(sheet: Sheet, size: float, bold: bool) -> Any:
     from matplotlib.font_manager import FontProperties
 
-    return FontProperties(fname=_font_file(bold), size=size * sheet.em * 72.0 / _DOTS_PER_INCH)
+    return FontProperties(fname=font_file(bold), size=size * sheet.em * 72.0 / _DOTS_PER_INCH)
 
 
 def text_width(sheet: Sheet, words: str, size: float = 1.0, *, bold: bool = False) -> float:

@@ -104,7 +104,7 @@ def groove_cuts(
     cuts = []
     for groove in layer.grooves:
         for edge, below in groove_edges(groove, layer, outer, main):
-            near, far = _groove_sides(groove, edge)
+            near, far = groove_sides(groove, edge)
             _check_groove(groove, near, far, below, layer, outer, openings)
             big, small = (far, near) if groove.along == "opening" else (near, far)
             z = _levels(layer, groove.face, groove.depth, below)
@@ -135,7 +135,8 @@ def groove_edges(groove: Groove, layer: Layer, outer: Path, main: list[Path]) ->
     return found
 
 
-def _groove_sides(groove: Groove, edge: Path) -> tuple[Path, Path]:
+def groove_sides(groove: Groove, edge: Path) -> tuple[Path, Path]:
+    """Give the sides of a groove that runs along ``edge``: the near one and the far one."""
     way = 1.0 if groove.along == "opening" else -1.0
     if not (groove.width > 0.0 and groove.distance >= 0.0):
         raise SolidError("groove", "its width must be over 0 and its distance from the edge not under 0")
@@ -193,17 +194,19 @@ def bore_cut(bore: Bore, layer: Layer, outer: Path, chord_error: float) -> Block
         )
     cos, sin = cos_sin(bore.bearing)
     out = np.array((sin, -cos))
-    x0, y0, x1, y1 = bounds(outer)
-    far = float(np.hypot(max(abs(x0), abs(x1)), max(abs(y0), abs(y1)))) + radius + PAST_FACE
-    entry = _entry(outer, out, far, bore.bearing)
+    far = _beyond(outer) + radius
+    entry = bore_entry(outer, bore.bearing)
     end = entry - bore.length if bore.length is not None else 0.0
     if end >= entry:
         raise SolidError("bore", "length {length}: it must be over 0", length=entry - end)
     return _bar(out, end, far, radius, bore.height, chord_error)
 
 
-def _entry(outer: Path, out: Floats, far: float, bearing: float) -> float:
+def bore_entry(outer: Path, bearing: float) -> float:
     """Distance from the axis at which the bearing last leaves the outline [mm]."""
+    cos, sin = cos_sin(bearing)
+    out = np.array((sin, -cos))
+    far = _beyond(outer)
     there = np.array(((0.0, 0.0, 0.0), (out[0] * far, out[1] * far, 0.0)))
     met = crossings(pieces_of(Path(there)), pieces_of(outer))
     along = met.u[met.i == 0]
@@ -212,6 +215,12 @@ def _entry(outer: Path, out: Floats, far: float, bearing: float) -> float:
             "bore", f"bearing {bearing:.6g}° never meets the layer's outline: choose one that does"
         )
     return float(along.max()) * far
+
+
+def _beyond(outer: Path) -> float:
+    """Give a distance from the axis that lies outside the outline [mm]."""
+    x0, y0, x1, y1 = bounds(outer)
+    return float(np.hypot(max(abs(x0), abs(x1)), max(abs(y0), abs(y1)))) + PAST_FACE
 
 
 def _bar(out: Floats, end: float, far: float, radius: float, height: float, chord_error: float) -> Block:

@@ -1,0 +1,37 @@
+"""Index marks: on the edge, where the part has to face the lamp's front."""
+
+from math import radians, sin, tan
+
+import pytest
+
+from stackview.description.lamp import Layer, Opening
+from stackview.description.outline import Outline
+from stackview.description.shapes import Circle, Rectangle
+from stackview.shop.drawn_cuts import drawn_cuts
+from stackview.shop.part_sheet import index_marks
+from tests.shop.parts import WOOD
+
+
+def test_a_mark_lies_on_the_edge_at_its_bearing() -> None:
+    cuts = drawn_cuts(Layer("ring", WOOD, 9.0, Outline(Rectangle(100.0, 80.0))))
+    front, aside = index_marks(cuts, [("ring 1", 0.0), ("ring 2", 10.0), ("ring 3", 360.0)])
+    assert front.names == ("ring 1", "ring 3")
+    assert front.line.ravel().tolist() == pytest.approx([0.0, -40.0, 0.0, -36.0])
+    # bearing 10° to the right leaves the front edge, 40 from the axis, at 40 tan 10°
+    assert aside.line[0].tolist() == pytest.approx([40.0 * tan(radians(10.0)), -40.0])
+    assert (front.letter, aside.letter) == ("a", "b")
+
+
+def test_a_mark_on_a_round_part_with_a_hole_aside() -> None:
+    layer = Layer(
+        "lid", WOOD, 9.0, Outline(Circle(100.0)), openings=(Opening(Outline(Circle(5.0), at=(20.0, 0.0))),)
+    )
+    (mark,) = index_marks(drawn_cuts(layer), [("lid", -30.0)])
+    assert mark.line[0, 0] == pytest.approx(50.0 * sin(radians(-30.0)))
+
+
+def test_a_part_that_is_the_same_however_it_is_turned_has_none() -> None:
+    layer = Layer(
+        "ring", WOOD, 9.0, Outline(Circle(100.0)), openings=(Opening(Outline(Circle(50.0)), main=True),)
+    )
+    assert index_marks(drawn_cuts(layer), [("ring", 5.0)]) == ()
