@@ -117,6 +117,8 @@ class Finding:
     """What brings it about, in a few words that are not shown: findings of one check and one cause are told as one."""
     short: str = ""
     """What was found in at most a line, for the first screen; empty where ``what`` is as short."""
+    where_brief: str = ""
+    """Where, for the first screen: the first of many places and how many more; empty where ``where`` is as short."""
     ways: tuple[Way, ...] = ()
     """What could be changed; not tried, and so not part of what is said."""
 
@@ -124,6 +126,11 @@ class Finding:
     def gist(self) -> str:
         """What was found, as shortly as it can be said."""
         return self.short or self.what
+
+    @property
+    def brief(self) -> str:
+        """Where and what, as shortly as they can be said."""
+        return f"{self.where_brief or self.where}: {self.gist}"
 
     def record(self) -> dict[str, Any]:
         """The finding as plain values, as JSON output has it."""

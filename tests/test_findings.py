@@ -5,7 +5,7 @@ from dataclasses import fields
 
 from stackview.findings import Bound, Finding, Level, Place
 
-SHOWN = [field.name for field in fields(Finding) if field.name not in ("cause", "ways")]
+SHOWN = [field.name for field in fields(Finding) if field.name not in ("cause", "where_brief", "ways")]
 """All but what only sorts findings, and what was not tried."""
 
 

@@ -27,7 +27,12 @@ class NewNumber:
         """What to change, from what to what: the file's own path, and all copies that move with it."""
         steps = steps_of(self.path)
         moved = tuple(name for name in self.layers if len(self.layers) > 1 or name not in steps)
-        return f"{self.path} {self.old} to {self.new}{f' ({listed(moved)})' if moved else ''}"
+        return f"{self.brief}{f' ({listed(moved)})' if moved else ''}"
+
+    @property
+    def brief(self) -> str:
+        """What to change, from what to what, at the file's own path."""
+        return f"{self.path} {self.old} to {self.new}"
 
 
 def listed(names: tuple[str, ...]) -> str:
@@ -62,9 +67,14 @@ class Mend:
 
     @property
     def brief(self) -> str:
-        """What to change, and what comes with it, without what it costs."""
-        brings = [f"; it brings a {one.level.word}: {one.where}: {one.gist}" for one in self.new]
-        return f"{self._what}{''.join(brings)}."
+        """What to change, and what comes with it, without what it costs and whom it moves."""
+        brings = [f"; it brings a {one.level.word}: {one.brief}" for one in self.new]
+        return f"{'; '.join(number.brief for number in self.numbers)}{''.join(brings)}."
+
+    def shortly(self, units: Units) -> str:
+        """What to change, what that does, and what it costs in height."""
+        brings = [f", it brings a {one.level.word}: {one.brief}" for one in self.new]
+        return f"{'; '.join(number.brief for number in self.numbers)}: {self.does}; {self._taller(units)}{''.join(brings)}."
 
     @property
     def _what(self) -> str:

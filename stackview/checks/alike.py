@@ -37,6 +37,16 @@ def together(names: Sequence[str]) -> str:
     return f"{names[0]}, {names[1]} and {len(names) - 2} more, to {names[-1]}"
 
 
+def briefly(names: Sequence[str]) -> str:
+    """The first of the names, and how many more there are.
+
+    >>> briefly(["ring 1"]), briefly(["ring 1", "ring 2"]), briefly(["ring 1", "ring 2", "cap"])
+    ('ring 1', 'ring 1 and ring 2', 'ring 1 and 2 more')
+    """
+    names = list(dict.fromkeys(names))
+    return " and ".join(names) if len(names) < 3 else f"{names[0]} and {len(names) - 1} more"
+
+
 def said_once(found: Iterable[tuple[Finding, Sequence[str]]], layers: Sequence[Layer]) -> tuple[Finding, ...]:
     """Findings with the layers that each is about, told together where one cause brings them about."""
     return told_together(
@@ -99,6 +109,7 @@ def _one(group: list[Finding], order: Mapping[str, int]) -> Finding:
     return replace(
         worst,
         where=together(several),
+        where_brief=briefly(several) if len(several) > 2 else "",
         what=what,
         advice=advice,
         parts=parts,

@@ -9,7 +9,7 @@ import numpy as np
 import shapely
 
 from stackview.arrays import Floats
-from stackview.checks.alike import together
+from stackview.checks.alike import briefly, together
 from stackview.checks.climate_strain import ClimateSlip, slips, strain_of
 from stackview.checks.core_movement import against_the_core
 from stackview.checks.held import over, under
@@ -199,6 +199,7 @@ def _overtaxed(subject: Subject, alike: list[tuple[Joint, Worst]]) -> Finding:
         check="movement",
         level=Level.CAUTION,
         where=together([one.name for one, _ in alike]),
+        where_brief=briefly([one.name for one, _ in alike]),
         parts=tuple(dict.fromkeys(part.name for one, _ in alike for part in (one.lower, one.upper))),
         what=(
             f'in climate "{worst.climate.name}" the two sides move {most}{units.show(abs(slip.by))} against each other '
@@ -249,6 +250,7 @@ def _crossing(subject: Subject, found: list[tuple[tuple[str, str], float, Worst]
         check="movement",
         level=Level.CAUTION,
         where=together([" and ".join(names) for names, _, _ in found]),
+        where_brief=briefly([" on ".join(reversed(names)) for names, _, _ in found]),
         parts=tuple(dict.fromkeys(name for names, _, _ in found for name in names)),
         what=(
             f'their grains cross at up to {max(turn for _, turn, _ in found):.0f}°: in climate "{most.climate.name}" one '

@@ -3,7 +3,6 @@
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from pathlib import Path
 from textwrap import wrap
 
 from rich.console import Console
@@ -11,17 +10,16 @@ from rich.text import Text
 
 from stackview.change.mend import Mend
 from stackview.change.mends import Mending
-from stackview.commands.spots_line import spots_lines
+from stackview.commands.spots_line import eye_brief, glows
 from stackview.commands.summary import STYLE
 from stackview.findings import Finding, Level
 from stackview.sight.bands import Kind
 from stackview.sight.eyes import Seen
+from stackview.spots.eye_spots import EyeSpots
 from stackview.study import Study
 
 LINES = 30
 """Lines of 80 columns that the screen takes at most."""
-_AFTER_CAUTIONS = 7
-"""Lines kept for what comes after the cautions."""
 _EYES, _MENDS, _FAULTS = 4, 3, 3
 _NOUGHT = "–"
 _BESIDE = re.compile(r" \(\d[\d.]* mm[²³]?\)")
@@ -59,7 +57,7 @@ class _Sheet:
         self.lines += max(len(lines), 1)
 
 
-def show_first_screen(screen: Console, study: Study, mending: Mending, file: Path) -> None:
+def show_first_screen(screen: Console, study: Study, mending: Mending) -> None:
     """Print the answers as they are found: what shows, what helps, what must be mended, how the plates glow."""
     sheet = _Sheet(screen)
     sheet.said(_facts(study), label=Text(f"{study.lamp.name}: ", style="bold"))
@@ -72,8 +70,7 @@ def show_first_screen(screen: Console, study: Study, mending: Mending, file: Pat
     sheet.blank()
     notes = sum(finding.level == Level.NOTE for finding in study.findings)
     told = f"{notes} note{'s' if notes != 1 else ''}, limits, sources"
-    sheet.said(f"Why and how much, {told}: stackview check {file.name}")
-    sheet.said(f"From which directions, past which edges: stackview sight {file.name}")
+    sheet.said(f"More: `stackview check` ({told}), `stackview sight` (edges)")
 
 
 def _facts(study: Study) -> str:
@@ -182,11 +179,11 @@ def _corners(sheet: _Sheet, study: Study, eyes: Sequence[Seen]) -> None:
     if not parts:
         return
     most, name = parts[0]
-    others = f', of {parts[1][0]} to "{parts[1][1]}"' if len(parts) > 1 else ""
+    others = f', {parts[1][0]} to "{parts[1][1]}"' if len(parts) > 1 else ""
     if len(study.sightlines.points) == 1:
         text = f'From elsewhere round the lamp only its corner shows, to "{name}".'
     else:
-        text = f'Besides, only a corner of up to {most} more shows bare to "{name}"{others}.'
+        text = f'Besides, a corner of up to {most} more shows bare to "{name}"{others}.'
     sheet.said(text, indent=2)
 
 
@@ -204,7 +201,7 @@ def _what_helps(sheet: _Sheet, study: Study, mending: Mending) -> None:
         for mend in found.mends if found is not None else ():
             told.setdefault(tuple(mend.changes.items()), mend)
     for mend in tuple(told.values())[:_MENDS]:
-        sheet.said(mend.text(study.lamp.units), indent=2, hang=2)
+        sheet.said(mend.shortly(study.lamp.units), indent=2, hang=2)
     if not told:
         sheet.said("Nothing of what was tried hides them; `stackview check` says what was.", indent=2)
 
@@ -228,17 +225,26 @@ def _to_look_at(sheet: _Sheet, study: Study) -> None:
     found = [f for f in study.findings if f.level == Level.CAUTION and f.check != "bare light"]
     if not found:
         return
-    sheet.heading(f"LOOK AT BEFORE YOU CUT ({len(found)})")
+    question, room = f"LOOK AT BEFORE YOU CUT ({len(found)})", LINES - _after_cautions(study)
+    if sheet.lines + 5 > room:
+        sheet.heading(question, "`stackview check` has them.")
+        return
+    sheet.heading(question)
     for number, finding in enumerate(found):
-        if number and sheet.lines + _AFTER_CAUTIONS + 2 > LINES:
+        if number and sheet.lines + 3 > room:
             _rest(sheet, len(found) - number)
             return
         _short(sheet, finding)
 
 
+def _after_cautions(study: Study) -> int:
+    """Lines kept for what comes after the cautions: how the plates glow, and where to read on."""
+    return 2 + (2 + 2 * min(len(study.lamp.eyes), _EYES) if glows(study) else 0)
+
+
 def _short(sheet: _Sheet, finding: Finding) -> None:
     mark = Text("! " if finding.level == Level.FAULT else "- ", style=STYLE[finding.level])
-    sheet.said(f"{finding.where}: {finding.gist}.", indent=2, hang=2, label=mark)
+    sheet.said(f"{finding.brief}.", indent=2, hang=2, label=mark)
 
 
 def _rest(sheet: _Sheet, count: int) -> None:
@@ -250,9 +256,15 @@ def _rest(sheet: _Sheet, count: int) -> None:
 
 
 def _how_plates_glow(sheet: _Sheet, study: Study) -> None:
-    lines = spots_lines(study)
-    if not lines:
+    if not glows(study):
         return
     sheet.heading("DO THE PLATES GLOW EVENLY?")
-    for line in lines:
-        sheet.said(line, indent=2, hang=2)
+    eyes = sorted(study.spots, key=_spottiest)
+    for own in eyes[:_EYES]:
+        sheet.said(eye_brief(own), indent=2, hang=2)
+    if len(eyes) > _EYES:
+        sheet.said(f"{len(eyes) - _EYES} more of your eyes: `stackview sight` has them.", indent=2)
+
+
+def _spottiest(own: EyeSpots) -> float:
+    return -own.worst.ratio if own.worst is not None else 0.0

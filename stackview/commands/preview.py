@@ -44,7 +44,7 @@ def preview(
         raise OutputError(f"{folder}: is a file, not a folder; choose another with --out")
     study = Study.read(lamp, allow_outside=allow_outside, progress=progress)
     screen, mending = console(), Mending(study)
-    show_first_screen(screen, study, mending, lamp)
+    show_first_screen(screen, study, mending)
     if full:
         screen.print()
         show_sightlines(screen, study)

@@ -25,10 +25,14 @@ def show_spots(screen: Console, study: Study) -> None:
 
 def spots_lines(study: Study) -> list[str]:
     """A sentence for each eye, worst plates first; none for a lamp without acrylic, light or eyes."""
-    acrylic = any(part.is_layer and not part.opaque for part in study.stack.placed)
-    if not acrylic or not len(study.light.points):
-        return []
-    return [eye_line(own) for own in study.spots]
+    return [eye_line(own) for own in study.spots] if glows(study) else []
+
+
+def glows(study: Study) -> bool:
+    """Whether there is acrylic, and light to be seen on it."""
+    return len(study.light.points) > 0 and any(
+        part.is_layer and not part.opaque for part in study.stack.placed
+    )
 
 
 def eye_line(own: EyeSpots) -> str:
@@ -42,6 +46,30 @@ def eye_line(own: EyeSpots) -> str:
     told = sorted({plate.told for plate in own.plates}, key=_rank)
     parts = [_said(word, [plate for plate in own.plates if plate.told == word]) for word in told]
     return f"{name}: {'; '.join(parts)}."
+
+
+def eye_brief(own: EyeSpots) -> str:
+    """What one eye sees, with the one ratio that matters most."""
+    if not own.plates:
+        return f'"{own.eye.name}": no acrylic in sight.'
+    told = sorted({plate.told for plate in own.plates}, key=_rank)
+    parts = [
+        f"{word} on {_listed([plate.layer for plate in own.plates if plate.told == word])}" for word in told
+    ]
+    worst = own.worst
+    known = worst is not None and worst.told != NOT_KNOWN
+    ratio = (
+        f" ({worst.layer}: {_ratio(worst)})" if worst is not None and known and worst.told != "even" else ""
+    )
+    return f'"{own.eye.name}": {"; ".join(parts)}{ratio}.'
+
+
+def _listed(names: Sequence[str]) -> str:
+    return ", ".join(names) if len(names) <= 2 else f"{names[0]} and {len(names) - 1} more"
+
+
+def _ratio(plate: PlateSpots) -> str:
+    return f"{plate.ratio:.1f} ± {plate.ratio * plate.ratio_error:.1f} times its surround"
 
 
 def _rank(told: str) -> tuple[int, bool]:

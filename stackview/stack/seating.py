@@ -181,7 +181,7 @@ def _does_not_seat(misfit: Misfit, units: Units) -> Finding:
             f"it does not fit the recess in the {recess.face}: it reaches {_said(fit.by, units)} into the wall at "
             f"{units.at(*fit.at)}, and rests on top"
         ),
-        short=f"does not seat: it fouls the recess by {_said(fit.by, units)}, and rests on top",
+        short=f"does not seat: it fouls the recess by {_said(fit.by, units)}",
         value=fit.by,
         unit="mm",
         limit=0.0,

@@ -39,9 +39,9 @@ lumens_per_metre = 300
 """
 
 
-def shown(study: Study, width: int = 80, file: Path = Path("lamp.toml")) -> list[str]:
+def shown(study: Study, width: int = 80) -> list[str]:
     out = StringIO()
-    show_first_screen(Console(file=out, width=width, highlight=False), study, Mending(study), file)
+    show_first_screen(Console(file=out, width=width, highlight=False), study, Mending(study))
     return out.getvalue().splitlines()
 
 
@@ -136,4 +136,4 @@ def test_faults_come_with_a_mend_that_was_tried(tmp_path: Path) -> None:
     start = lines.index("MUST BE MENDED (1)")
     assert lines[start + 1].startswith(f"  ! {fault.where}: {fault.gist}"[:70])
     assert lines[start + 2].startswith("    Mend: light")
-    assert any(line.startswith("Why and how much") for line in lines)
+    assert any(line.startswith("More: `stackview check`") for line in lines)
