@@ -8,13 +8,15 @@ from stackview.sight.record import point_bands, points_record, record
 from stackview.study import Study
 
 
-def write_record(study: Study, findings: tuple[Finding, ...], out: TextIO, *, bands: bool) -> None:
-    """Write one JSON object, each eye with its ``spots``.
+def write_record(
+    study: Study, findings: tuple[Finding, ...], out: TextIO, *, bands: bool, spots: bool
+) -> None:
+    """Write one JSON object, with ``spots`` each eye with its own.
 
     ``bands`` adds ``points`` with their places and ``point_bands`` with every point's own.
     """
     whole = record(study.stack, study.sightlines, findings)
-    for row, own in zip(whole["eyes"], study.spots, strict=True):
+    for row, own in zip(whole["eyes"], study.spots if spots else (), strict=spots):
         row["spots"] = [plate.record() for plate in own.plates]
     text = json.dumps(whole, ensure_ascii=False, allow_nan=False)
     if not bands:

@@ -17,6 +17,9 @@ def sight(
     bands: Annotated[
         bool, Parameter(help="With --json: add every light point's own bands (can be large).", negative=())
     ] = False,
+    spots: Annotated[
+        bool, Parameter(help="How spotty the acrylic looks to each eye: some seconds more.")
+    ] = True,
     fail_on: FailOn = None,
     allow_outside: AllowOutside = False,
 ) -> int:
@@ -33,7 +36,7 @@ def sight(
     if json:
         from stackview.commands.json_output import write_record
 
-        write_record(study, findings, sys.stdout, bands=bands)
+        write_record(study, findings, sys.stdout, bands=bands, spots=spots)
     else:
         from stackview.commands.spots_line import show_spots
         from stackview.commands.summary import console, show_findings, show_sightlines
@@ -41,5 +44,7 @@ def sight(
         screen = console()
         show_sightlines(screen, study)
         show_findings(screen, findings)
-        show_spots(screen, study)
+        if spots:
+            screen.file.flush()  # sightlines are read while light is followed
+            show_spots(screen, study)
     return exit_code(findings, fail_on)

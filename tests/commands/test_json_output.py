@@ -18,9 +18,9 @@ def study() -> Study:
     return Study.read(DEMOS / "moor-drum.toml", bearings=36)
 
 
-def written(study: Study, findings: tuple[Finding, ...] = (), *, bands: bool) -> dict:  # type: ignore[type-arg]
+def written(study: Study, findings: tuple[Finding, ...] = (), *, bands: bool, spots: bool = True) -> dict:  # type: ignore[type-arg]
     out = io.StringIO()
-    write_record(study, findings, out, bands=bands)
+    write_record(study, findings, out, bands=bands, spots=spots)
     found: dict = json.loads(out.getvalue())  # type: ignore[type-arg]
     assert out.getvalue().endswith("\n")
     return found
@@ -32,6 +32,15 @@ def test_bands_are_added_and_nothing_else_changes(study: Study) -> None:
     assert set(full) - set(short) == {"points", "point_bands"}
     assert len(full["points"]) == short["light_points"] == len(study.sightlines.points)
     assert len(full["point_bands"]) == len(study.sightlines.bands)
+
+
+def test_spots_stand_with_their_eyes_or_are_left_out(study: Study) -> None:
+    full, short = written(study, bands=False), written(study, bands=False, spots=False)
+    assert [len(eye["spots"]) for eye in full["eyes"]] == [len(own.plates) for own in study.spots]
+    assert all("spots" not in eye for eye in short["eyes"])
+    for eye in full["eyes"]:
+        del eye["spots"]
+    assert full == short
 
 
 def test_every_band_lies_between_straight_down_and_straight_up(study: Study) -> None:

@@ -132,6 +132,10 @@ def row(what: str, before: str, after: str) -> None:
     print(f"| {what} | {before} | {after} |", flush=True)
 
 
+WITHOUT = {"sight": ("--no-spots",)}
+"""What a command does now besides what it did before, and leaves here."""
+
+
 def processes(old: Path, command: str, demo: str) -> None:
     """A command as a process, over the bare import, by the clock and of CPU."""
     file = str(ROOT / "demos" / f"{demo}.toml")
@@ -141,7 +145,8 @@ def processes(old: Path, command: str, demo: str) -> None:
         rounds.append(
             (
                 imports,
-                *(process(tree, "-m", "stackview", command, file, "--json") for tree in (old, ROOT)),
+                process(old, "-m", "stackview", command, file, "--json"),
+                process(ROOT, "-m", "stackview", command, file, "--json", *WITHOUT.get(command, ())),
             )
         )
     (bare, bare_cpu), *states = (

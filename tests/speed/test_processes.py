@@ -22,7 +22,7 @@ def test_building_and_stacking(benchmark, demo: Path) -> None:  # type: ignore[n
 
 
 def test_sight_as_a_process(demo: Path) -> None:
-    whole = best(process("-m", "stackview", "sight", str(demo)), 3)
+    whole = best(process("-m", "stackview", "sight", str(demo), "--no-spots"), 3)
     imports = best(process("-c", LIBRARIES), 5)
     print(f"\n{demo.stem}: sight takes {whole:.2f} s, {whole / imports:.2f} times the bare import (≤ 3)")
     assert whole / imports <= 3
