@@ -19,6 +19,7 @@ from stackview.notebook import html_table
 from stackview.one_line import clipped, in_short
 from stackview.sight.bands import Kind, check_bearings
 from stackview.sight.eyes import Seen
+from stackview.sight.eyes_amiss import eyes_amiss
 from stackview.sight.record import cut_off_row, eye_row
 from stackview.sight.room_side import RoomSide
 from stackview.sight.summary import Progress, Sightlines, unseen
@@ -178,7 +179,14 @@ class Study:
 
     @kept
     def sightlines(self) -> Sightlines:
-        """What shows of the light points, from all directions and to each eye."""
+        """What shows of the light points, from all directions and to each eye.
+
+        Raises LampError for an eye inside the lamp, and one from which the surface hides all of it.
+        """
+        with self._named():
+            faults = eyes_amiss(self.stack)
+            if faults:
+                raise LampError(self.lamp.name, faults)
         return Sightlines(self.stack, self.light.points, self.bearings, self.progress)
 
     @kept

@@ -70,7 +70,7 @@ def resolve(
         lights=resolve_lights(context, layers, core, core_known=core_known),
         surface=surface,
         hangs_at=hangs_at,
-        eyes=resolve_eyes(context, surface, layers[0].outline if layers else None),
+        eyes=resolve_eyes(context, surface),
         chord_error=mm_or(written.chord_error, defaults.CHORD_ERROR.number),
         cutter=2.0 * context.cutter_radius,
         limits=_limits(context),

@@ -6,7 +6,7 @@ from stackview.description import defaults
 from stackview.description.context import Context, mm_or
 from stackview.description.faults import place
 from stackview.description.lamp import Cord, Core, Eye, Feet, Layer, Post, Surface
-from stackview.description.outline import Around, Outline
+from stackview.description.outline import Around
 from stackview.description.references import known_layer
 from stackview.description.resolve_materials import built_in
 from stackview.description.resolve_outline import pair, resolve_around, resolve_outline
@@ -156,23 +156,17 @@ def resolve_surface(context: Context) -> tuple[Surface | None, float | None]:
     return Surface(mm_or(written.height, defaults.SURFACE_HEIGHT.number), size, at), None
 
 
-def resolve_eyes(context: Context, surface: Surface | None, outline: Outline | None) -> tuple[Eye, ...]:
+def resolve_eyes(context: Context, surface: Surface | None) -> tuple[Eye, ...]:
     """The eyes written, or a standing, a seated and a lying one."""
     written = context.written.eye
     if not written:
         return _usual_eyes(surface)
     seen: set[str] = set()
-    reach = outline.outer_reach if outline is not None else 0.0
     for index, eye in enumerate(written):
         where = label("eye", index, {"name": eye.name})
         if eye.name in seen:
             context.faults.add(place(where, "name"), "two eyes have this name: give each its own")
         seen.add(eye.name)
-        if eye.distance.mm <= reach:
-            context.faults.add(
-                place(where, "distance"),
-                f"{eye.distance} is inside the lamp, which reaches {context.say(reach)} from its axis: step back",
-            )
     return tuple(Eye(eye.name, eye.distance.mm, eye.height.mm) for eye in written)
 
 

@@ -25,7 +25,7 @@ from stackview.drawings.label_spread import spread
 from stackview.drawings.map_counts import MapCounts, column_bearings, surface_edge
 from stackview.sight.bands import Kind
 from stackview.sight.eyes import Seen
-from stackview.sight.summary import Sightlines
+from stackview.sight.summary import FAR_PARALLAX, Sightlines
 from stackview.stack.assembly import Stack
 
 HIDDEN_COLOUR = "#eeece7"
@@ -76,7 +76,7 @@ class Mark:
 
 
 def margin_marks(sightlines: Sightlines, stack: Stack) -> list[Mark]:
-    """Name what the chart marks: each eye's elevation, and where the surface begins to hide the lamp."""
+    """Name what the chart marks: elevations of far eyes, and where the surface begins to hide the lamp."""
     marks = [
         Mark(
             seen.elevation,
@@ -86,6 +86,7 @@ def margin_marks(sightlines: Sightlines, stack: Stack) -> list[Mark]:
             _worst_bearing(seen),
         )
         for seen in sightlines.eyes
+        if sightlines.is_far(seen.from_middle)
     ]
     around = column_bearings(720)
     edge = surface_edge(sightlines.standpoint, stack.height / 2.0, around)
@@ -94,6 +95,24 @@ def margin_marks(sightlines: Sightlines, stack: Stack) -> list[Mark]:
         span = f"below {high}" if low == high else f"below {high} to {low}"
         marks.append(Mark(float(edge[-1]), span, "surface hides the lamp's middle", False, None))
     return marks
+
+
+_NAMED = 4
+"""Near eyes that are named one by one; of more their number is told."""
+
+
+def near_words(sightlines: Sightlines) -> str:
+    """Which eyes are too near for a place on the chart, why, and where to look instead; empty where none is."""
+    near = [seen for seen in sightlines.eyes if not sightlines.is_far(seen.from_middle)]
+    if not near:
+        return ""
+    names = ", ".join(f'"{seen.eye.name}"' for seen in near) if len(near) <= _NAMED else f"{len(near)} eyes"
+    most = max(sightlines.parallax(seen.from_middle) for seen in near)
+    aside = f"up to {most:.3g}°" if most < 90.0 else "far"
+    return (
+        f"Not marked, as too near: {names}. What is seen from there stands in the room picture. Light points lie {aside} "
+        f"aside of the lamp's middle from there; eyes are marked where that is at most {FAR_PARALLAX:g}°."
+    )
 
 
 def _at_worst(seen: Seen) -> str:
@@ -223,7 +242,7 @@ def draw_scales(sheet: Sheet, plan: MapPlan, counts: dict[Kind, MapCounts]) -> N
         Kind.GLAZED: "glazed only, through clear acrylic",
         Kind.VEILED: "veiled only, through sanded or opal",
     }
-    x, y = float(plan.left), 2.6 * em
+    x, y = float(plan.left), plan.low - 7.3 * em
     swatch = (x, y, x + 1.6 * em, y + 1.0 * em)
     fill_area(sheet, [box_loop(swatch)], HIDDEN_COLOUR, edge=FAINT)
     write(sheet, (x, y + 1.5 * em), "hidden", size=0.85, upright="baseline")

@@ -9,6 +9,7 @@ from stackview.drawings.chart_style import (
     Sheet,
     blank,
     box_loop,
+    broken_lines,
     draw_line,
     fill_area,
     head,
@@ -31,6 +32,7 @@ from stackview.drawings.map_margins import (
     draw_scales,
     margin_marks,
     marks_width,
+    near_words,
     ramp,
     rgb,
 )
@@ -42,6 +44,8 @@ from stackview.stack.assembly import Stack
 from stackview.stills.picture import Picture, picture_of
 from stackview.study import Study, of_study
 
+_FOOT = 1.3
+"""Height of a line of words below the scales [em]."""
 _WAYS = {0: "front", 90: "right", 180: "back", 270: "left", 360: "front"}
 
 
@@ -62,13 +66,17 @@ def map_sheet(sightlines: Sightlines, stack: Stack, size: tuple[int, int]) -> Sh
     sheet = blank(size)
     top = _head(sheet, sightlines, stack)
     marks = margin_marks(sightlines, stack)
-    plan = _planned(sheet, top, marks_width(sheet, marks))
+    foot = broken_lines(sheet, near_words(sightlines), sheet.width - 2.4 * sheet.em, 0.9)
+    plan = _planned(sheet, top, marks_width(sheet, marks), _FOOT * len(foot) * sheet.em)
     counts = {kind: map_counts(sightlines.bands, kind, plan.wide, plan.high) for kind in Kind}
     _chart(sheet, plan, counts, sightlines, stack)
     if plan.profile_wide:
         draw_profile(sheet, plan, counts)
     draw_marks(sheet, plan, marks)
     draw_scales(sheet, plan, counts)
+    for row, words in enumerate(reversed(foot)):
+        spot = (1.2 * sheet.em, (0.8 + _FOOT * row) * sheet.em)
+        write(sheet, spot, words, size=0.9, colour=QUIET, upright="baseline")
     return sheet
 
 
@@ -98,8 +106,8 @@ def _head(sheet: Sheet, sightlines: Sightlines, stack: Stack) -> float:
     else:
         claim, under = "no light point is bare from any direction", f"{lit}. {shown}"
     under += " The chart is for the lamp alone, seen from far away."
-    if sightlines.eyes:
-        under += " Each eye's own count is judged from where it is, not from far away."
+    if any(sightlines.is_far(seen.from_middle) for seen in sightlines.eyes):
+        under += " Each marked eye's own count is judged from where it is, not from far away."
     if (sightlines.bands.kind == Kind.GLAZED).any():
         under += (
             f" Glazed points are traced through the acrylic, to {TOLERANCE:g}°; "
@@ -108,13 +116,13 @@ def _head(sheet: Sheet, sightlines: Sightlines, stack: Stack) -> float:
     return head(sheet, f"{stack.lamp.name}: {claim}", under)
 
 
-def _planned(sheet: Sheet, top: float, labels: float) -> MapPlan:
+def _planned(sheet: Sheet, top: float, labels: float, foot: float) -> MapPlan:
     em = sheet.em
     spare = sheet.width / em
     labels = min(labels, (0.24 * spare if spare > 80 else 14.0) * em)
     profile = (11.0 if spare > 95 else 8.0 if spare > 78 else 0.0) * em
     gap = 2.6 * em if profile else 0.0
-    left, low = round(5.0 * em), round(9.9 * em)
+    left, low = round(5.0 * em), round(9.9 * em + foot)
     wide = round(sheet.width - left - labels - profile - gap - 1.8 * em)
     high = round(top - 1.4 * em) - low
     return MapPlan(left, low, wide, high, left + wide + gap, profile, left + wide + gap + profile)

@@ -56,6 +56,11 @@ class Seen:
         return np.asarray(np.isin(self.kind, kinds).sum(axis=0))
 
     @property
+    def from_middle(self) -> float:
+        """Distance of the eye from the lamp's middle, on the axis at mid-height [mm]."""
+        return self.eye.distance / float(np.cos(np.radians(self.elevation)))
+
+    @property
     def worst(self) -> int:
         """Index of the worst bearing: most bare points, then most that show, then the lowest bearing."""
         bare = self.counts(Kind.BARE)

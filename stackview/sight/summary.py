@@ -4,6 +4,8 @@ from collections.abc import Callable
 from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass, field
 
+import numpy as np
+
 from stackview.errors import StackviewError
 from stackview.kept import kept
 from stackview.light.points import LightPoints
@@ -26,6 +28,10 @@ from stackview.stack.assembly import Stack
 
 Progress = Callable[[str, int], AbstractContextManager[Callable[[int], None]]]
 """RoomLight long work: given what is done and its number of steps, it yields a function to call with steps done."""
+
+
+FAR_PARALLAX = 1.0
+"""Greatest :meth:`Sightlines.parallax` of an eye on the map of all directions [°]: no more than its mark is wide."""
 
 
 def unseen(_label: str, _steps: int) -> AbstractContextManager[Callable[[int], None]]:
@@ -139,6 +145,28 @@ class Sightlines:
                 return seen
         names = ", ".join(seen.eye.name for seen in self.eyes) or "none"
         raise StackviewError(f'eye "{str(name)[:60]}": there is none of that name; the eyes are {names}')
+
+    @kept
+    def _light_reach(self) -> float:
+        """How far light points lie from the lamp's middle, on the axis at mid-height [mm]."""
+        middle = np.array([0.0, 0.0, self.stack.height / 2.0])
+        return float(np.linalg.norm(self.points.centres - middle, axis=1).max(initial=0.0))
+
+    def parallax(self, distance: float) -> float:
+        """Angle by which light points may be seen aside of where the lamp's middle is [°].
+
+        From an eye at a distance [mm] from the middle: asin(r / distance), where r is how far light points
+        lie from the middle. 180° where the eye is as near as they are.
+        """
+        share = self._light_reach / distance if distance > 0.0 else 1.0
+        return float(np.degrees(np.arcsin(share))) if share < 1.0 else 180.0
+
+    def is_far(self, distance: float) -> bool:
+        """Whether an eye at a distance [mm] from the lamp's middle has a place on the map of all directions.
+
+        One direction stands for it if every light point is seen within :data:`FAR_PARALLAX` of it.
+        """
+        return self.parallax(distance) <= FAR_PARALLAX
 
     @kept
     def causes(self) -> tuple[tuple[Cause, ...], ...]:

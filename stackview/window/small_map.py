@@ -1,4 +1,4 @@
-"""The small flat map of all directions, with the eye and the named eyes on it."""
+"""The small flat map of all directions, with the eye and the named eyes on it where they are far."""
 
 import numpy as np
 from numpy.typing import NDArray
@@ -27,7 +27,11 @@ def chart_picture(shown: Shown, width: int, height: int) -> NDArray[np.uint8]:
 
 
 def map_panel(plan: WindowPlan, state: ViewState, shown: Shown, chart: NDArray[np.uint8]) -> Slip:
-    """The panel with the map: where light points show from far away, and where the eye is."""
+    """The panel with the map: where light points show from far away, and where the eye is if it is far.
+
+    Eyes have a place on it by the same rule as on the sightline map; of one that is near, only the
+    bearing is marked, at the chart's upper and lower side.
+    """
     from PIL import Image
 
     assert plan.map_panel is not None
@@ -35,7 +39,10 @@ def map_panel(plan: WindowPlan, state: ViewState, shown: Shown, chart: NDArray[n
     em, panel, box = plan.em, plan.map_panel, plan.chart
     slip = Slip(panel.width, panel.height, em)
     left, top = box.left - panel.left, box.top - panel.top
-    slip.write((left, 1.45 * em), "all directions, seen from far away", size=0.88)
+    lines = shown.study.sightlines
+    far = lines.is_far(state.distance)
+    words = "all directions, seen from far away" if far else "seen from far away; you are near"
+    slip.write((left, 1.45 * em), words, size=0.88)
     slip.image.paste(Image.fromarray(chart), (left, top))
     level = top + box.height // 2
     slip.line([(left, level), (left + box.width, level)], (40, 42, 45, 120))
@@ -46,13 +53,29 @@ def map_panel(plan: WindowPlan, state: ViewState, shown: Shown, chart: NDArray[n
         if 0 < k < 4:
             slip.line([(x, top), (x, top + box.height)], (40, 42, 45, 50))
     for number, stop in enumerate(shown.stops[:9], 1):
+        if not lines.is_far(stop.distance):
+            continue
         x, y = place_of(box, stop.bearing, stop.elevation)
         half = round(0.6 * em)
         x = min(max(x, box.left + half), box.right - half)
         _diamond(slip, x - panel.left, y - panel.top, str(number))
     x, y = place_of(box, state.bearing, state.elevation)
-    _here(slip, x - panel.left, y - panel.top, (left, top, left + box.width, top + box.height))
+    within = (left, top, left + box.width, top + box.height)
+    if far:
+        _here(slip, x - panel.left, y - panel.top, within)
+    else:
+        _bearing_here(slip, x - panel.left, within)
     return slip
+
+
+def _bearing_here(slip: Slip, x: float, within: tuple[int, int, int, int]) -> None:
+    """Two wedges at the chart's upper and lower side that point at a bearing, light on dark."""
+    left, top, right, foot = within
+    half, tall = 0.5 * slip.em, 0.8 * slip.em
+    x = float(np.clip(x, left + half, right - half))
+    for base, tip in ((top, top + tall), (foot, foot - tall)):
+        wedge = [(x - half, base), (x + half, base), (x, tip)]
+        slip.pen.polygon(wedge, fill=(255, 255, 255, 255), outline=(20, 20, 20, 255))
 
 
 def _diamond(slip: Slip, x: float, y: float, words: str) -> None:

@@ -6,6 +6,7 @@ from stackview.description.lamp import Eye
 from stackview.drawings.map_counts import map_counts
 from stackview.drawings.sightline_map import coloured, map_sheet, sightline_map
 from stackview.sight.bands import Kind
+from stackview.sight.eyes import eye_places
 from tests import lamps as plain
 from tests.drawings.drawn import EYES, SIZES, TABLE, check_words, studied, words_of
 from tests.stills import lamps
@@ -20,7 +21,8 @@ def test_words_are_whole_apart_and_on_bare_paper(name: str, size: tuple[int, int
 
 def test_many_eyes_at_one_height_are_fanned_out_and_none_is_dropped_in_silence() -> None:
     lamp = lamps.gallows()
-    eyes = tuple(Eye(f"eye {index}", 1500.0 + index, 1200.0) for index in range(30))
+    # Far enough for a place on the chart.
+    eyes = tuple(Eye(f"eye {index}", 15_000.0 + index, 1200.0) for index in range(30))
     sheet = map_sheet(*studied(lamp.placed, lamp.points, eyes=eyes, surface=TABLE), (1000, 700))
     check_words(sheet)
     named = sum(words.startswith("eye ") for words in words_of(sheet))
@@ -108,3 +110,39 @@ def test_most_open_class_gives_a_pixel_its_colour() -> None:
     assert warmth[bare].min() > 60
     assert warmth[veiled & ~bare].max() < 0
     assert len(np.unique(picture[~bare & ~veiled], axis=0)) == 1
+
+
+def test_an_eye_is_marked_where_every_light_point_is_within_a_degree_of_its_direction() -> None:
+    """One point 20 mm beside the axis at mid-height is seen asin(20/d) aside at most: 1° at 1146 mm."""
+    parts = plain.disc("base", 60.0, -10.0, 0.0), plain.disc("lid", 60.0, 40.0, 50.0)
+    points = plain.light_points([(20, 0, 25)], [(1, 0, 0)])
+    eyes = (Eye("just near", 1140.0, 25.0), Eye("just far", 1150.0, 25.0))
+    lines, stack = studied(parts, points, eyes=eyes)
+    assert lines.parallax(1150.0) == pytest.approx(np.degrees(np.arcsin(20 / 1150)))
+    assert lines.parallax(20.0) == 180.0
+    assert [lines.is_far(seen.from_middle) for seen in lines.eyes] == [False, True]
+    words = words_of(map_sheet(lines, stack, (1600, 1000)))
+    assert [text.split()[:2] for text in words if text.startswith("just")] == [["just", "far"]]
+    below = " ".join(words[-2:])
+    assert 'Not marked, as too near: "just near". What is seen from there stands in the room picture' in below
+    assert "Light points lie up to 1.01° aside" in below
+
+
+def test_where_every_eye_is_far_no_other_picture_is_named() -> None:
+    lamp = lamps.gallows()
+    given = studied(lamp.placed, lamp.points, eyes=(Eye("across the yard", 30_000.0, 1600.0),))
+    words = " ".join(words_of(map_sheet(*given, (1600, 1000))))
+    assert "across the yard" in words
+    assert "room picture" not in words
+
+
+def test_lines_to_an_eye_leave_within_the_parallax_of_its_direction() -> None:
+    lamp = lamps.hexagons()
+    lines, stack = studied(lamp.placed, lamp.points, eyes=EYES)
+    middle = np.array([0.0, 0.0, stack.height / 2.0])
+    for seen in lines.eyes:
+        places = eye_places(seen.eye, lines.standpoint, seen.bearings)[:, None]
+        own, others = places - middle, places - lines.points.centres
+        cosines = (own * others).sum(axis=2) / np.linalg.norm(own, axis=2) / np.linalg.norm(others, axis=2)
+        aside = np.degrees(np.arccos(np.clip(cosines, -1.0, 1.0))).max()
+        assert 0.3 * lines.parallax(seen.from_middle) < aside <= lines.parallax(seen.from_middle) + 1e-9
