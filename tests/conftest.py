@@ -40,6 +40,15 @@ def few_ways() -> Iterator[None]:
     eye_spots.FIRST_WAYS, eye_spots.WAYS_IN_ALL = before
 
 
+@pytest.fixture(scope="session", autouse=True)
+def own_width() -> Iterator[None]:
+    """Output is as wide as it is where nobody says; a test process has COLUMNS of its own."""
+    before = os.environ.pop("COLUMNS", None)
+    yield
+    if before is not None:
+        os.environ["COLUMNS"] = before
+
+
 @pytest.fixture(scope="session")
 def ell() -> Curve:
     """An L, 100 mm by 100 mm, both arms 40 mm wide: 6400 mm², one corner that sticks in."""

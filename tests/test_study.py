@@ -212,7 +212,7 @@ def _heights(study: Study) -> float:
     return study.stack.height
 
 
-@pytest.mark.parametrize("name", ["turning-lantern", "honeycomb"])
+@pytest.mark.parametrize("name", [pytest.param("turning-lantern", marks=pytest.mark.slow), "honeycomb"])
 def test_eight_threads_that_ask_everything_are_given_the_same(name: str) -> None:
     study = Study.read(DEMOS / f"{name}.toml", bearings=72)
     asked: tuple[Callable[[], object], ...] = (
@@ -261,7 +261,10 @@ def test_a_function_of_a_study_takes_its_parts_too(drum: Study) -> None:
             named(wrong)  # type: ignore[call-overload]
 
 
-@pytest.mark.parametrize("name", ["honeycomb", "turning-lantern", "kelp"])
+@pytest.mark.parametrize(
+    "name",
+    ["honeycomb", *(pytest.param(name, marks=pytest.mark.slow) for name in ("turning-lantern", "kelp"))],
+)
 def test_everything_reachable_says_in_a_line_or_two_what_it_is(name: str) -> None:
     study = Study.read(DEMOS / f"{name}.toml", bearings=72)
     kinds = set()

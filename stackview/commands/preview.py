@@ -58,5 +58,5 @@ def preview(
             target.name
             for target in draw_pictures(study, folder, lamp.stem, bearing, elevation, (width, height))
         ]
-        screen.print(f"Wrote into {folder}: {', '.join(drawn)}", overflow="fold")
+        screen.print(f"Wrote into {folder}: {', '.join(drawn)}", soft_wrap=True)
     return exit_code(study.findings, fail_on)

@@ -2,8 +2,10 @@
 
 import os
 import sys
+from collections.abc import Sequence
 from textwrap import wrap
 
+from rich import box
 from rich.console import Console
 from rich.table import Table
 from rich.text import Text
@@ -20,6 +22,8 @@ from stackview.stack.placed import Placed
 from stackview.stack.seating import Seat
 from stackview.study import Study
 
+_ROOMY = 76
+"""Columns from which names break between words alone."""
 _GAPS = 6
 """Gaps listed on the terminal; the JSON has them all."""
 
@@ -58,10 +62,10 @@ def show_sightlines(screen: Console, study: Study) -> None:
     if not len(lines.points):
         return
     screen.print()
-    screen.print(_eyes(study))
+    screen.print(_eyes(study, roomy=screen.width >= _ROOMY))
     if lines.cut_offs:
         screen.print()
-        screen.print(_gaps(study))
+        screen.print(_gaps(study, roomy=screen.width >= _ROOMY))
         say(
             screen,
             "Elevations count up from the horizontal. The cut-off angle of lighting standards "
@@ -96,15 +100,14 @@ def _headline(study: Study) -> str:
     )
 
 
-def _eyes(study: Study) -> Table:
-    table = Table(
-        title="Light points that show, all round the lamp: most / mean / from the front", title_justify="left"
-    )
-    for heading in ("eye", "elevation"):
-        table.add_column(heading)
+def _eyes(study: Study, *, roomy: bool) -> Table:
+    table = _plain_table("Light points that show, all round the lamp: most / mean / from the front")
+    names = [seen.eye.name for seen in study.sightlines.eyes]
+    table.add_column(overflow="fold", header="eye", min_width=_longest_word(names) if roomy else None)
+    table.add_column(overflow="fold", header="looks from", justify="right")
     for heading in ("all that show", "bare", "glazed", "veiled", "worst from"):
-        table.add_column(heading, justify="right")
-    table.add_column("a corner only", justify="right")
+        table.add_column(overflow="fold", header=heading, justify="right")
+    table.add_column(overflow="fold", header="corner only", justify="right")
     for seen in study.sightlines.eyes:
         counts = [seen.counts(*Kind), *(seen.counts(kind) for kind in Kind)]
         table.add_row(
@@ -120,6 +123,18 @@ def _eyes(study: Study) -> Table:
     return table
 
 
+def _longest_word(texts: Sequence[str]) -> int:
+    """Letters of the longest word, but of no more than a column bears."""
+    return min(max((len(word) for text in texts for word in text.split()), default=1), 24)
+
+
+def _plain_table(title: str) -> Table:
+    """Few lines between cells, so that numbers and names have the width."""
+    return Table(
+        title=title, title_justify="left", box=box.SIMPLE_HEAD, pad_edge=False, collapse_padding=True
+    )
+
+
 def _in_part(seen: Seen) -> str:
     """Faces of which only a corner shows, and of which one is bare though the middle is not: most at once."""
     bare, shown = int(seen.part_bare.sum(axis=0).max()), int(seen.part_shown.sum(axis=0).max())
@@ -128,16 +143,16 @@ def _in_part(seen: Seen) -> str:
     return f"{shown}, {bare} bare"
 
 
-def _gaps(study: Study) -> Table:
+def _gaps(study: Study, *, roomy: bool) -> Table:
     gaps = study.sightlines.cut_offs
     more = f"; {len(gaps) - _GAPS} more in sight --json" if len(gaps) > _GAPS else ""
-    table = Table(title=f"Gaps that show bare points, largest first{more}", title_justify="left")
-    table.add_column("cut-off below", justify="right")
-    table.add_column("cut-off above", justify="right")
-    table.add_column("between")
-    table.add_column("and")
-    table.add_column("points", justify="right")
-    table.add_column("all round", justify="right")
+    table = _plain_table(f"Gaps that show bare points, largest first{more}")
+    table.add_column(overflow="fold", header="cut-off below", justify="right")
+    table.add_column(overflow="fold", header="cut-off above", justify="right")
+    table.add_column(overflow="fold", header="between", min_width=10 if roomy else None)
+    table.add_column(overflow="fold", header="and", min_width=10 if roomy else None)
+    table.add_column(overflow="fold", header="points", justify="right")
+    table.add_column(overflow="fold", header="all round", justify="right")
     for gap in gaps[:_GAPS]:
         share = gap.bearings / len(study.sightlines.bands.bearings)
         table.add_row(
@@ -158,12 +173,12 @@ def show_stack(screen: Console, study: Study) -> None:
     weights = {mass.name: mass for mass in study.masses}
     seats = {seat.layer: seat for seat in stack.seats}
     title = f"Stack-up: {size(study, stack.height)} tall, {stack.grams:.0f} g without wiring"
-    table = Table(title=title, title_justify="left")
+    table = _plain_table(title)
     for heading in ("part", "material"):
-        table.add_column(heading)
+        table.add_column(overflow="fold", header=heading)
     for heading in ("thick", "from", "to", "turned", "mass"):
-        table.add_column(heading, justify="right")
-    table.add_column("seat")
+        table.add_column(overflow="fold", header=heading, justify="right")
+    table.add_column(overflow="fold", header="seat")
     for part in sorted(stack.placed, key=lambda part: -part.top):
         if part.is_cord:
             continue

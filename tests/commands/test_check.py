@@ -90,7 +90,11 @@ def test_facts_stand_in_a_table_of_their_own(run, drum: Path) -> None:  # type: 
 
 
 def test_fail_on_fault(run, tmp_path: Path) -> None:  # type: ignore[no-untyped-def]
-    assert run("check", DEMOS / "honeycomb.toml", "--fail-on", "fault")[0] == 1
+    hot = tmp_path / "hot.toml"
+    hot.write_text(
+        (DEMOS / "moor-drum.toml").read_text(encoding="utf-8").replace("watts = 1\n", "watts = 9\n")
+    )
+    assert run("check", hot, "--fail-on", "fault")[0] == 1
     assert run("new", tmp_path / "first.toml")[0] == 0
     assert run("check", tmp_path / "first.toml", "--fail-on", "fault")[0] == 0
 

@@ -21,6 +21,7 @@ def test_chosen_views_beside_the_file(run, starter: Path) -> None:  # type: igno
         assert picture.info["Title"].endswith(": front")
 
 
+@pytest.mark.slow
 def test_same_file_same_picture_byte_for_byte(run, starter: Path, tmp_path: Path) -> None:  # type: ignore[no-untyped-def]
     found = []
     for name in ("one", "two"):

@@ -45,6 +45,7 @@ def test_answers_alone_or_with_all_tables(run, starter: Path) -> None:  # type: 
         assert word in full
 
 
+@pytest.mark.slow
 def test_a_second_run_replaces_its_own_pictures(run, starter: Path) -> None:  # type: ignore[no-untyped-def]
     assert run("preview", starter, *SMALL)[0] == 0
     folder = starter.parent / "first-pictures"

@@ -59,7 +59,11 @@ def test_table_says_what_the_record_says(run) -> None:  # type: ignore[no-untype
     table = run("sight", DEMOS / "honeycomb.toml")[1]
     found = json.loads(run("sight", DEMOS / "honeycomb.toml", "--json")[1])
     for eye in found["eyes"]:
-        row = next(line for line in table.splitlines() if line.startswith(f"│ {eye['name']}"))
+        row = next(
+            line
+            for line in table.splitlines()
+            if line.startswith(f" {eye['name']}") or line.startswith(eye["name"])
+        )
         for word in ("shown", "bare", "glazed", "veiled"):
             assert f"{eye[f'{word}_worst']} / {eye[f'{word}_mean']:.1f} / {eye[f'{word}_front']}" in row
     assert f"{found['share_of_sphere_bare']:.1%} of all directions" in table

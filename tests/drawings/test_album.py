@@ -43,6 +43,7 @@ def test_top_is_square_to_the_lamp():
     assert abs(np.ptp(rows) - np.ptp(columns)) <= 3
 
 
+@pytest.mark.slow
 def test_half_shows_the_strip_that_the_whole_lamp_hides():
     stack, light = demo("kelp")
     whole, half = (draw_view(stack, light, view, size=SIZE).astype(int) for view in ("front", "half"))

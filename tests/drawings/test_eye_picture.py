@@ -42,7 +42,9 @@ def sheets(monkeypatch):
     return kept
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize(
+    "name", [NAMES[0], *(pytest.param(name, marks=pytest.mark.slow) for name in NAMES[1:])]
+)
 def test_each_bare_point_has_its_ring_and_the_words_give_the_number(name, monkeypatch):
     kept = sheets(monkeypatch)
     for seen in study_of(name).eyes:

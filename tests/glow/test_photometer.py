@@ -38,7 +38,8 @@ def test_directions_are_unit_vectors_over_the_whole_sphere():
     assert (thrown.directions.max(axis=0) > 0.98).all()
 
 
-@pytest.mark.parametrize("samples", [4, pytest.param(32, marks=pytest.mark.slow)])
+@pytest.mark.slow
+@pytest.mark.parametrize("samples", [4, 32])
 def test_light_leaves_by_the_plate_over_it(samples):
     plate = box(Clear(), (-60, -60, 4), (60, 60, 8))
     screen = box(BLACK, (-2, -2, -2), (2, 2, -1))

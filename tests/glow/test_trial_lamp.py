@@ -32,6 +32,7 @@ def test_the_rougher_the_calmer(tmp_path):
     assert word_for(plates[0].hot_spot_ratio) == "single LEDs"
 
 
+@pytest.mark.slow
 def test_clear_plates_show_the_light_points_and_sanding_calms_them(tmp_path):
     clear, rough = (plate_of(tmp_path, finish, error=0.15) for finish in (CLEAR, sanded(0.3)))
     # By more than what both are uncertain by.

@@ -136,6 +136,7 @@ def test_random_variants_are_answered_as_in_a_fresh_process(
             assert answer(assemble(variant(*question))) == right
 
 
+@pytest.mark.slow
 def test_two_threads_get_the_same_answers_and_the_same_solids() -> None:
     asked = [("honeycomb", number, by) for number in (0, 1, 3, 5) for by in STEPS[1:3]]
     expected = [fresh(*question) for question in asked]
