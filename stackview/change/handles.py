@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from math import cos, pi
 from typing import Any
 
+from stackview.change.mend import POWER_KEYS
 from stackview.change.printed import Figures, Printed, Steps, Typed, steps_for
 from stackview.description.field_path import spelt
 from stackview.description.lamp_file import LampFile
@@ -22,7 +23,6 @@ from stackview.study import Study
 _IN_WORDS = re.compile(
     r"(size|corner|circle|place|depth|clearance|width) of (outline|opening|recess|chamfer)(?: (\d+))?"
 )
-_POWER = ("watts", "watts_per_metre", "milliamps", "lumens", "lumens_per_metre")
 
 
 @dataclass(frozen=True, slots=True)
@@ -271,7 +271,7 @@ def _power(study: Study, way: Way, numbers: Mapping[str, Number]) -> Iterator[Ha
         return
     top = _top(study, way.part)
     for number in numbers.values():
-        if number.path.startswith(f"{top}.") and number.path.removeprefix(f"{top}.") in _POWER:
+        if number.path.startswith(f"{top}.") and number.path.removeprefix(f"{top}.") in POWER_KEYS:
             by = number.value * (way.guess - way.now)
             yield Handle(number.path, number.value, by, (), Figures.of(number.value), _plain(number.value))
 

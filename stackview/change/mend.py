@@ -8,6 +8,9 @@ from stackview.description.field_path import steps_of
 from stackview.description.units import Units
 from stackview.findings import Finding
 
+POWER_KEYS = ("watts", "watts_per_metre", "milliamps", "lumens", "lumens_per_metre")
+"""Numbers of a light that go with its power: the file's number alone changes nothing on the bench."""
+
 
 @dataclass(frozen=True, slots=True)
 class NewNumber:
@@ -32,7 +35,8 @@ class NewNumber:
     @property
     def brief(self) -> str:
         """What to change, from what to what, at the file's own path."""
-        return f"{self.path} {self.old} to {self.new}"
+        weaker = " (dimmed, or a weaker light)" if steps_of(self.path)[-1] in POWER_KEYS else ""
+        return f"{self.path} {self.old} to {self.new}{weaker}"
 
 
 def listed(names: tuple[str, ...]) -> str:

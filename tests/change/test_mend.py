@@ -60,3 +60,12 @@ def test_costs_are_told() -> None:
         "layers": [],
     }
     assert record["new_findings"][0]["level"] == "caution"
+
+
+def test_less_power_is_said_to_be_dimming_or_a_weaker_light() -> None:
+    assert NewNumber("light.runs.milliamps", "20", "6", 6).text.endswith(
+        "20 to 6 (dimmed, or a weaker light)"
+    )
+    assert NewNumber("light.runs.port", "usb 2.0", "usb charger", "usb charger").text.endswith(
+        "to usb charger"
+    )
