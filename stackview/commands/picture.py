@@ -38,7 +38,8 @@ def picture(
         float | None, Parameter(help="Elevation for studio, evening, half, spread and turn [°].")
     ] = None,
     eye: Annotated[
-        str | None, Parameter(help="Named eye that the plan is for; by default the one that sees most.")
+        str | None,
+        Parameter(help="Named eye that plan and section are for; by default the one that sees most."),
     ] = None,
     transparent: Annotated[
         bool,

@@ -61,7 +61,7 @@ def draw_view(
     """Draw a still view by its name (see ``stackview picture``): (h, w, 3), or (h, w, 4) if transparent.
 
     ``bearing`` and ``elevation`` [°] are for studio, evening, half, spread and (bearing only)
-    elevation, room and section; ``eye`` is whose plan it is, by name; ``units`` is "mm", "in" or
+    elevation, room and section; ``eye`` is whose plan or section it is, by name; ``units`` is "mm", "in" or
     "both". The eyes' views and the turntable have functions of their own. Raises OutputError for what cannot be drawn.
     """
     (name,) = chosen([view])
@@ -146,7 +146,7 @@ def _plan(study: Study, ask: Ask) -> NDArray[np.uint8]:
 
 
 def _section(study: Study, ask: Ask) -> NDArray[np.uint8]:
-    return section_drawing(study, ask.bearing, ask.size)
+    return section_drawing(study, ask.bearing, ask.size, ask.eye)
 
 
 def _sheet(study: Study, ask: Ask) -> NDArray[np.uint8]:

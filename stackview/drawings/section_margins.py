@@ -1,6 +1,6 @@
 """The words round a section drawing: layers on the left, rays and eyes along the frame, the key below."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -23,13 +23,15 @@ from stackview.drawings.chart_style import (
 )
 from stackview.drawings.label_spread import spread
 from stackview.drawings.section_parts import draw_swatch, look_of
-from stackview.drawings.section_rays import SectionRays, Wedge
+from stackview.drawings.section_rays import SectionRays
 from stackview.sight.bands import Kind
 from stackview.stack.placed import Placed
 
 LIGHT = "#f5b21a"
 """Light points."""
 _SMALL = 0.85
+SECTION_MARKS = {"light point": LIGHT, "bounding edge": INK}
+"""Marks of the legend and their colours."""
 ROW = 1.3
 """Height of a row of small words [em]."""
 
@@ -199,10 +201,10 @@ def key_lines(
     return found
 
 
-def draw_key(sheet: Sheet, wedges: Sequence[Wedge], lines: Sequence[tuple[str, str]], top: float) -> None:
+def draw_key(sheet: Sheet, kinds: Sequence[Kind], lines: Sequence[tuple[str, str]], top: float) -> None:
     """Write the key from ``top`` downwards."""
     em = sheet.em
-    colours = iter([KIND_COLOURS[wedge.kind] for wedge in wedges])
+    colours = iter([KIND_COLOURS[kind] for kind in kinds])
     for index, (name, words) in enumerate(lines):
         y = top - (index + 0.5) * ROW * em
         if name:
@@ -210,15 +212,28 @@ def draw_key(sheet: Sheet, wedges: Sequence[Wedge], lines: Sequence[tuple[str, s
         write(sheet, (2.8 * em, y), words, size=_SMALL, upright="center")
 
 
-Entry = tuple[str, Kind | str | Placed, float, int]
+@dataclass(frozen=True, slots=True)
+class RayMark:
+    """A single ray of a class, as the legend shows it; a class alone is a fan between two rays."""
+
+    kind: Kind
+
+
+Sample = Kind | RayMark | str | Placed
+Entry = tuple[str, Sample, float, int]
 """An entry of the legend: words, what is shown beside them, its left side [px] and its row."""
 
 
-def legend_entries(sheet: Sheet, parts: Sequence[Placed]) -> list[Entry]:
-    """Lay out the legend: the classes, the marks, and each material that is cut."""
+def legend_entries(
+    sheet: Sheet,
+    parts: Sequence[Placed],
+    kinds: Sequence[Kind] = tuple(KIND_COLOURS),
+    marks: Mapping[str, "str | RayMark"] = SECTION_MARKS,
+) -> list[Entry]:
+    """Lay out the legend: the classes, the marks by their words, and each material that is cut."""
     em = sheet.em
-    samples: dict[str, Kind | str | Placed] = {kind.word: kind for kind in KIND_COLOURS}
-    samples |= {"light point": LIGHT, "bounding edge": INK}
+    samples: dict[str, Sample] = {kind.word: kind for kind in kinds}
+    samples |= marks
     for part in parts:
         samples.setdefault(look_of(part), part)
     x, row, found = 1.2 * em, 0, []
@@ -241,12 +256,15 @@ def draw_legend(sheet: Sheet, entries: Sequence[Entry], bearing: float, top: flo
         write(sheet, (x + 2.0 * em, y), words, size=_SMALL, upright="center")
 
 
-def _sample(sheet: Sheet, sample: Kind | str | Placed, box: Extent, bearing: float) -> None:
+def _sample(sheet: Sheet, sample: Sample, box: Extent, bearing: float) -> None:
     middle = ((box[0] + box[2]) / 2.0, (box[1] + box[3]) / 2.0)
     if isinstance(sample, Placed):
         draw_swatch(sheet, sample, box_loop(box), bearing)
+    elif isinstance(sample, RayMark):
+        line = [[(box[0], middle[1]), (box[2], middle[1])]]
+        draw_line(sheet, line, colour=KIND_COLOURS[sample.kind], width=1.6)
     elif isinstance(sample, str):
-        disc(sheet, middle, (0.3 if sample == LIGHT else 0.2) * sheet.em, sample, edge=INK)
+        disc(sheet, middle, (0.2 if sample == INK else 0.3) * sheet.em, sample, edge=INK)
     else:
         fill_area(sheet, [box_loop(box)], KIND_COLOURS[sample], opacity=0.22)
         for y in (box[1], box[3]):

@@ -73,7 +73,7 @@ def telling_bearing(sightlines: Sightlines) -> float:
     bearings = bands.bearings
     if not len(bands):
         return float(bearings[0]) if len(bearings) else 0.0
-    off, aside = _angles_off(sightlines, bearings[bands.bearing], bands.point)
+    off, aside = angles_off(sightlines, bearings[bands.bearing], bands.point)
     near = (off <= IN_PLANE) | (aside <= NEAR_AXIS)
     worst = bands.kind == bands.kind.min()
     every = np.ones(len(bands), dtype=bool)
@@ -98,7 +98,7 @@ def _points_each(bands: Bands, mask: NDArray[np.bool_]) -> NDArray[np.int64]:
     return np.bincount(bearing[first], minlength=len(bands.bearings))
 
 
-def _angles_off(
+def angles_off(
     sightlines: Sightlines, bearings: NDArray[np.float64], point: NDArray[np.int32]
 ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     """Angle of light points from the half-planes at ``bearings`` [°], and distance from their planes [mm]."""
@@ -115,13 +115,13 @@ def section_rays(sightlines: Sightlines, bearing: float, most: int) -> SectionRa
     own = sightlines.straight.chosen(sightlines.straight.bearing == at)
     every = sightlines.bands.chosen(sightlines.bands.bearing == at)
     points = np.arange(len(sightlines.points), dtype=np.int32)
-    off, aside = _angles_off(sightlines, np.full(len(points), bearings[at]), points)
+    off, aside = angles_off(sightlines, np.full(len(points), bearings[at]), points)
     off = np.where(aside <= NEAR_AXIS, 0.0, off)
     drawn = _drawn(own, off)
     wedges, more = _wedges(sightlines, own, drawn, float(bearings[at]), most)
     return SectionRays(
         bearing=float(bearings[at]),
-        near=_flat(sightlines.points.centres[drawn], float(bearings[at])),
+        near=flat(sightlines.points.centres[drawn], float(bearings[at])),
         off=float(off[drawn].max(initial=0.0)),
         wedges=wedges,
         more=more,
@@ -143,7 +143,8 @@ def _drawn(own: Bands, off: NDArray[np.float64]) -> NDArray[np.bool_]:
     return drawn
 
 
-def _flat(places: NDArray[np.float64], bearing: float) -> NDArray[np.float64]:
+def flat(places: NDArray[np.float64], bearing: float) -> NDArray[np.float64]:
+    """Places (k, 3) square onto the cut at ``bearing`` [°], as (across, height) (k, 2) [mm]."""
     radians = np.radians(bearing)
     across = places[:, 0] * np.sin(radians) - places[:, 1] * np.cos(radians)
     return np.stack([across, places[:, 2]], axis=1)
@@ -181,13 +182,13 @@ def _width(own: Bands, index: int) -> float:
 
 def _wedge(sightlines: Sightlines, own: Bands, index: int, bearing: float, alike: Bands) -> Wedge:
     point = int(own.point[index])
-    start = _flat(sightlines.points.centres[point : point + 1], bearing)[0]
+    start = flat(sightlines.points.centres[point : point + 1], bearing)[0]
     place = taken_at(sightlines.points)[point]
 
     def bound(edge: int) -> tuple[float, float] | None:
         if edge < 0:
             return None
-        across, height = _edge_in_plane(sightlines.scene, edge, place, bearing)
+        across, height = edge_in_plane(sightlines.scene, edge, place, bearing)
         return float(start[0]) + across, float(start[1]) + height
 
     low_edge, high_edge = int(own.low_edge[index]), int(own.high_edge[index])
@@ -205,9 +206,7 @@ def _wedge(sightlines: Sightlines, own: Bands, index: int, bearing: float, alike
     )
 
 
-def _edge_in_plane(
-    scene: Scene, edge: int, place: NDArray[np.float64], bearing: float
-) -> tuple[float, float]:
+def edge_in_plane(scene: Scene, edge: int, place: NDArray[np.float64], bearing: float) -> tuple[float, float]:
     """Where an edge crosses the upright plane through ``place`` at ``bearing`` [°].
 
     Returns how far along the bearing and how far up from ``place`` [mm].

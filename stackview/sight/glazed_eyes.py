@@ -34,6 +34,28 @@ def glazed_at(beams: Beams, eye: Floats, surface: Surface | None) -> NDArray[np.
     return shows
 
 
+def exits_towards(beams: Beams, eye: Floats, surface: Surface | None) -> dict[int, Floats]:
+    """Where the light of each glazed point leaves the acrylic towards an eye at (3,) [mm], by the point's number.
+
+    Of several images of a point the one that takes most of its light (the greatest solid angle there).
+    """
+    found: dict[int, Floats] = {}
+    if not len(beams):
+        return found
+    tube = _towards(beams, eye)
+    tube = tube[_reached(beams, tube, eye, surface)]
+    towards = (eye - beams.middle) / np.linalg.norm(eye - beams.middle)
+    for one in tube[np.argsort(beams.angle[tube], kind="stable")].tolist():
+        places, ways = beams.places[one].astype(float), beams.directions[one].astype(float)
+        far = ((eye - places) @ towards) / (ways @ towards)
+        cut = places + far[:, None] * ways - eye
+        # Shares of the three corner rays that together pass through the eye, by least squares.
+        system = np.concatenate([cut.T / max(float(np.abs(cut).max()), 1e-9), np.ones((1, 3))])
+        shares = np.clip(np.linalg.lstsq(system, np.array([0.0, 0.0, 0.0, 1.0]))[0], 0.0, 1.0)
+        found[int(beams.point[one])] = shares @ places / shares.sum()
+    return found
+
+
 def glazed_round(beams: Beams, eyes: Floats, surface: Surface | None) -> NDArray[np.bool_]:
     """The same for eyes (b, 3) in a level circle about the axis, in order of bearing: (n, b)."""
     shows = np.zeros((beams.count, len(eyes)), dtype=bool)

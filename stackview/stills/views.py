@@ -20,7 +20,7 @@ _WORDS_NEED = (640, 480)
 VIEWS = {
     "room": "the room from the side: what an eye sees from every place in it, people and table to scale",
     "plan": "the same from above, all round the lamp, for eyes as high as one of the named ones",
-    "section": "cut upright, with the rays that begin and end each gap",
+    "section": "cut upright, with the rays to a named eye, or those that begin and end each gap",
     "studio": "three-quarter view in daylight",
     "evening": "the same, lit, in a dark room",
     "front": "from the front",

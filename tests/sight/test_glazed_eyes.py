@@ -2,13 +2,14 @@
 
 import numpy as np
 import pytest
+from scipy.optimize import brentq
 
 from stackview.description.lamp import Eye, Surface
 from stackview.sight.at_eye import eye_index, kinds_at
 from stackview.sight.bands import HIDDEN, Kind, even_bearings
 from stackview.sight.beams import Beams, traced
 from stackview.sight.eyes import Standpoint, eye_places, look_from_eyes
-from stackview.sight.glazed_eyes import glazed_at, glazed_round, true_kinds
+from stackview.sight.glazed_eyes import exits_towards, glazed_at, glazed_round, true_kinds
 from stackview.sight.refraction import INDEX
 from stackview.sight.scene import scene_of
 from tests.lamps import box, disc, light_points, tiers, wound
@@ -251,3 +252,18 @@ def test_progress_counts_every_point() -> None:
         done: list[int] = []
         traced(scene_of(parts), wound(10, 20.0, 80.0), progress=done.append)
         assert sum(done) == 10
+
+
+def test_light_leaves_an_upright_pane_where_snells_law_says() -> None:
+    """A level gap of 20 mm, a pane of 10 mm, 570 mm to the eye, 300 mm higher: one equation in the slope outside."""
+
+    def rise(outside: float) -> float:
+        inside = np.arcsin(np.sin(np.arctan(outside)) / INDEX)
+        return float(590.0 * outside + 10.0 * np.tan(inside))
+
+    slope = brentq(lambda outside: rise(outside) - 300.0, 0.0, 2.0)
+    scene = scene_of((box("pane", (-200.0, -30.0, -200.0), (200.0, -20.0, 200.0), "clear"),))
+    beams = traced(scene, light_points([(0.0, 0.0, 0.0)], [(0.0, -1.0, 0.0)]))
+    exits = exits_towards(beams, np.array([0.0, -600.0, 300.0]), None)
+    assert list(exits) == [0]
+    assert exits[0] == pytest.approx([0.0, -30.0, 300.0 - 570.0 * slope], abs=0.2)
