@@ -12,7 +12,7 @@ cutter = 3
 materials.ash = { wood = "ash", sold = 15, measured = 14.8 }
 materials.stock = { acrylic = "SORT", sold = 4, measured = 3.8FINISH }
 surface = { height = 700 }
-eye = [{ name = "over it", distance = 500, height = 1200 }, { name = "low", distance = 900, height = 300 }]
+eye = [{ name = "over it", distance = 500, height = 1200 }, { name = "low", distance = 900, height = 705 }]
 
 [[layer]]
 name = "base"
@@ -54,7 +54,7 @@ def test_opal_looks_softer_than_sanded_and_clear_shows_the_diode(tmp_path: Path)
     for sort, finish in (("opal", ""), ("clear", ', finish = "sanded"'), ("clear", "")):
         over, low = answers(written(tmp_path, sort, finish))[-1]
         assert [plate.layer for plate in over.plates] == ["plate"]
-        # The eye below the table's height sees the plate's edge, or nothing.
+        # The eye just above the table sees no face of the plate from above.
         assert low.eye.name == "low"
         (plate,) = over.plates
         assert plate.light_points in ((0,), ())
