@@ -1,4 +1,4 @@
-"""``stackview export``: models of the lamp for slicers, renderers and other programs."""
+"""``stackview export``: models of the lamp for renderers, printers and other programs."""
 
 from pathlib import Path
 from typing import Annotated

@@ -1,4 +1,4 @@
-"""A 3MF file: bodies with names and colours for a slicer, by the 3MF Core Specification 1.3 of the 3MF Consortium.
+"""A 3MF file: bodies with names and colours, by the 3MF Core Specification 1.3 of the 3MF Consortium.
 
 trimesh writes 3MF only with lxml, which we do without, and leaves the colours out.
 """
