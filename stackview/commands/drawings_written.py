@@ -10,6 +10,7 @@ from stackview.commands.progress import progress
 from stackview.commands.writing_together import is_marked, write_together
 from stackview.drawings.paper import PDF_CREATOR, Paper, pdf_bytes
 from stackview.drawings.part_page import draw_part_page
+from stackview.drawings.rod_page import draw_rod_page
 from stackview.drawings.templates import MOST_SHEETS, draw_templates, sheet_count
 from stackview.drawings.title_block import PageNote, scale_words
 from stackview.errors import StackviewError
@@ -17,6 +18,7 @@ from stackview.shop.drawn_names import file_unit
 from stackview.shop.dxf_file import DXF_MARK, dxf_text
 from stackview.shop.file_names import file_names
 from stackview.shop.part_sheet import PartSheet, part_sheets
+from stackview.shop.rod_sheet import RodSheet, rod_sheets
 from stackview.shop.svg_file import SVG_MARK, svg_text
 from stackview.study import Study
 
@@ -39,7 +41,8 @@ def write_drawings(
     whole = file_names([f"{stem} drawings", f"{stem} templates"])
     stems = file_names([sheet.layer.name for sheet in sheets], taken=whole)
     contents: dict[Path, bytes] = {}
-    pages = _pages(study, sheets, stems, paper)
+    rods = rod_sheets(study)
+    pages = _pages(study, sheets, rods, stems, paper)
     contents[folder / f"{whole[0]}.pdf"] = pdf_bytes(
         [page for some, _ in pages for page in some], f"{study.lamp.name}: drawings"
     )
@@ -52,7 +55,7 @@ def write_drawings(
     if templates:
         contents[folder / f"{whole[1]}.pdf"] = _templates(study, sheets, paper)
     write_together(contents, _MARKS)
-    screen.print(_table(sheets, stems, [scale for _, scale in pages]))
+    screen.print(_table(sheets, rods, stems, [scale for _, scale in pages]))
     for target in contents:
         if target.suffix == ".pdf":
             screen.print(f"Wrote {target}", soft_wrap=True)
@@ -62,15 +65,24 @@ def write_drawings(
 
 
 def _pages(
-    study: Study, sheets: tuple[PartSheet, ...], stems: tuple[str, ...], paper: str
+    study: Study,
+    sheets: tuple[PartSheet, ...],
+    rods: tuple[RodSheet, ...],
+    stems: tuple[str, ...],
+    paper: str,
 ) -> list[tuple[list[Paper], float]]:
     lamp = study.lamp
     found = []
-    with progress("drawings", len(sheets)) as step:
+    every = len(sheets) + len(rods)
+    with progress("drawings", every) as step:
         for number, (sheet, name) in enumerate(zip(sheets, stems, strict=True), 1):
-            note = PageNote(lamp.name, 1.0, number, len(sheets), name, lamp.units.alone)
+            note = PageNote(lamp.name, 1.0, number, every, name, lamp.units.alone)
             page = draw_part_page(sheet, note, paper=paper, cutter=lamp.cutter, chord_error=lamp.chord_error)
             found.append(page)
+            step(1)
+        for number, rod in enumerate(rods, len(sheets) + 1):
+            note = PageNote(lamp.name, 1.0, number, every, "", lamp.units.alone)
+            found.append(draw_rod_page(rod, note, paper=paper))
             step(1)
     return found
 
@@ -90,12 +102,16 @@ def _templates(study: Study, sheets: tuple[PartSheet, ...], paper: str) -> bytes
     return pdf_bytes(pages, f"{lamp.name}: templates")
 
 
-def _table(sheets: tuple[PartSheet, ...], stems: tuple[str, ...], scales: list[float]) -> Table:
+def _table(
+    sheets: tuple[PartSheet, ...], rods: tuple[RodSheet, ...], stems: tuple[str, ...], scales: list[float]
+) -> Table:
     table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
     for name, justify in (("part", "left"), ("pieces", "right"), ("page at", "right"), ("files", "left")):
         table.add_column(name, justify=justify)  # type: ignore[arg-type]
-    for sheet, stem, scale in zip(sheets, stems, scales, strict=True):
+    for sheet, stem, scale in zip(sheets, stems, scales[: len(sheets)], strict=True):
         table.add_row(sheet.title, str(sheet.count), scale_words(scale), f"{stem}.dxf, .svg")
+    for rod, scale in zip(rods, scales[len(sheets) :], strict=True):
+        table.add_row(rod.rod.title, str(rod.rod.count), scale_words(scale), "")
     return table
 
 

@@ -28,14 +28,16 @@ def _words(cut: DrawnCut, layer: Layer, outer: Path, cutter: float, units: Units
     match cut.of:
         case Outline() as outline:
             drawn = _drawn_words(outline, path, units)
-            return f"outline: {_size(outline, path, units)}{drawn}"
+            return f"outline: {outline_words(outline, path, units)}{drawn}"
         case Opening() as opening:
-            words = f"{many}opening right through: {_size(opening.outline, path, units)}"
+            words = f"{many}opening right through: {outline_words(opening.outline, path, units)}"
             return f"{words}{_place(cut, units)}{_wall(cut, outer, units)}{_drilled(path, cutter, units)}"
         case Recess() as recess:
             left = units.show(layer.thickness - recess.depth)
             words = f"{many}recess in the {recess.face}, {units.show(recess.depth)} deep ({left} left): "
-            words += f"{_size(recess.outline, path, units)}{_place(cut, units)}{_wall(cut, outer, units)}"
+            words += (
+                f"{outline_words(recess.outline, path, units)}{_place(cut, units)}{_wall(cut, outer, units)}"
+            )
             if recess.fitted_to:
                 words += f"; takes {recess.fitted_to}, play {units.small(recess.clearance)} a side"
             return words + _drilled(path, cutter, units)
@@ -73,7 +75,8 @@ def bore_size(bore: Bore, units: Units) -> str:
     return f"⌀ {units.show(bore.diameter)}"
 
 
-def _size(outline: Outline, path: Path, units: Units) -> str:
+def outline_words(outline: Outline, path: Path, units: Units) -> str:
+    """How large an outline is, how long its straight sides are, how it is turned, and its corners."""
     words = outline.size(units)
     if isinstance(outline.shape, Regular):
         p = pieces_of(path)

@@ -1,6 +1,6 @@
 """One printed page for one part: plan, section, enlarged edge, table of cuts, title block."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from stackview.curves.arcs import bounds
@@ -8,7 +8,8 @@ from stackview.description.units import Units
 from stackview.drawings.cut_words import cut_words
 from stackview.drawings.dimension_lines import ROW_STEP
 from stackview.drawings.label_room import LabelRoom
-from stackview.drawings.paper import BROAD_LINE, PAPERS, Paper, PaperBox, PaperSize
+from stackview.drawings.page_frame import ON_NEXT_PAGE, PAGE_BORDER, continued_pages, framed_page
+from stackview.drawings.paper import PAPERS, Paper, PaperBox, PaperSize
 from stackview.drawings.part_plan import PlanView, draw_plan, room_beside
 from stackview.drawings.part_section import (
     STANDARD_SCALES,
@@ -25,16 +26,14 @@ from stackview.drawings.title_block import (
     caption,
     draw_bar,
     draw_table,
-    draw_title,
     scale_words,
     table_lines,
     title_height,
+    title_rows,
 )
 from stackview.errors import StackviewError
 from stackview.shop.part_sheet import IndexMark, PartSheet
 
-MARGIN = 8.0
-"""Border of the page, which printers leave white [mm]."""
 _ABOVE, _CAPTION, _BAR = 11.0, 6.5, 6.5
 _RIGHT = 4.0
 _SECTION_SIDES = 34.0
@@ -80,7 +79,7 @@ def draw_part_page(
     rows = [*cut_words(sheet.cuts, sheet.layer, cutter, note.units), *mark_words(sheet, note.units)]
     section = section_of_part(sheet, chord_error)
     least: tuple[list[str], Paper, PageNote] | None = None
-    for on_page, later in ((rows, []), ([_ON_NEXT_PAGE], rows)):
+    for on_page, later in ((rows, []), ([ON_NEXT_PAGE], rows)):
         for scale in _scales(sheet):
             scaled = replace(note, scale=scale)
             layout = _laid_out(sheet, scaled, PAPERS[paper], on_page, section)
@@ -88,38 +87,17 @@ def draw_part_page(
                 continue
             page, missing = _drawn(sheet, scaled, layout)
             if not missing:
-                return [page, *_continued(sheet, scaled, PAPERS[paper], later)], scale
+                return [page, *continued_pages(later, title_rows(sheet, scaled), PAPERS[paper])], scale
             if least is None or len(missing) < len(least[0]):
                 least = missing, page, scaled
     if least is None:
         raise StackviewError(f"{sheet.title}: it is larger than {paper} paper holds at {_SMALLEST_SCALE}")
     missing, page, scaled = least
     rows.append(f"found no room beside the views: {', '.join(missing)}")
-    return [page, *_continued(sheet, scaled, PAPERS[paper], rows)], scaled.scale
+    return [page, *continued_pages(rows, title_rows(sheet, scaled), PAPERS[paper])], scaled.scale
 
 
 _SMALLEST_SCALE = scale_words(STANDARD_SCALES[-1])
-_ON_NEXT_PAGE = "what the numbers mean is told on the next page"
-
-
-def _continued(sheet: PartSheet, note: PageNote, size: PaperSize, rows: Sequence[str]) -> Iterator[Paper]:
-    """Pages that hold the table of cuts alone."""
-    width, height = size.width - 2.0 * MARGIN, size.height - 2.0 * MARGIN
-    lines = table_lines(rows, width - 4.0)
-    most = max(int((height - title_height(sheet, note, width) - 6.0) / LINE), 1)
-    for first in range(0, len(lines), most):
-        page = _framed(sheet, note, size)
-        draw_table(page, lines[first : first + most], (MARGIN + 2.0, MARGIN + height - 3.0))
-        yield page
-
-
-def _framed(sheet: PartSheet, note: PageNote, size: PaperSize) -> Paper:
-    """An empty page with its border and title block."""
-    page = Paper(size)
-    left, low, right, high = MARGIN, MARGIN, size.width - MARGIN, size.height - MARGIN
-    page.lines(BROAD_LINE, [[(left, low), (right, low), (right, high), (left, high), (left, low)]])
-    draw_title(page, sheet, note, (left, low), right - left)
-    return page
 
 
 def _scales(sheet: PartSheet) -> Iterable[float]:
@@ -153,12 +131,12 @@ def _laid_out(
     sheet: PartSheet, note: PageNote, size: PaperSize, rows: Sequence[str], section: PartSection | None
 ) -> PageLayout | None:
     """Lay the page out, or None where the part does not fit at this scale."""
-    width, height = size.width - 2.0 * MARGIN, size.height - 2.0 * MARGIN
+    width, height = size.width - 2.0 * PAGE_BORDER, size.height - 2.0 * PAGE_BORDER
     x0, y0, x1, y1 = bounds(sheet.cuts[0].paths[0])
     edge = edge_view(section, _EDGE_WIDTH, _EDGE_TALL) if section else None
     lines = table_lines(rows, width - 4.0 - (_EDGE_ROOM if edge else 0.0))
     left, below = room_beside(sheet, note.units)
-    title = title_height(sheet, note, width)
+    title = title_height(title_rows(sheet, note), width)
     layout = PageLayout(size, note.scale, section, edge, lines, left, below, title)
     plan = _ABOVE + note.scale * (y1 - y0) + below + _CAPTION
     needed = plan + layout.section_height() + layout.foot + _BAR + title
@@ -168,9 +146,9 @@ def _laid_out(
 
 
 def _drawn(sheet: PartSheet, note: PageNote, layout: PageLayout) -> tuple[Paper, list[str]]:
-    page = _framed(sheet, note, layout.size)
-    width, height = layout.size.width - 2.0 * MARGIN, layout.size.height - 2.0 * MARGIN
-    frame: PaperBox = (MARGIN, MARGIN, MARGIN + width, MARGIN + height)
+    page = framed_page(title_rows(sheet, note), layout.size)
+    width, height = layout.size.width - 2.0 * PAGE_BORDER, layout.size.height - 2.0 * PAGE_BORDER
+    frame: PaperBox = (PAGE_BORDER, PAGE_BORDER, PAGE_BORDER + width, PAGE_BORDER + height)
     y = frame[1] + layout.title
     draw_bar(page, note.units, (frame[0] + 4.0, y + 0.5 * _BAR))
     y += _BAR

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from stackview.description.material import Length
+from stackview.description.material import Material
 from stackview.description.units import Units
 from stackview.drawings.paper import (
     BROAD_LINE,
@@ -20,6 +20,8 @@ from stackview.drawings.paper import (
 from stackview.shop.part_sheet import PartSheet
 
 _QUIET = "#555555"
+TitleRow = Sequence[tuple[str, str, float]]
+"""Cells of one row of a title block: word, value and share of the width."""
 LINE = 4.1
 """From one line of words to the next [mm]."""
 _NUMBER = 6.0
@@ -48,46 +50,57 @@ def scale_words(scale: float) -> str:
     return f"{scale:.0f}:1" if scale >= 1.0 else f"1:{1.0 / scale:.0f}"
 
 
-def title_rows(sheet: PartSheet, note: PageNote) -> list[list[tuple[str, str, float]]]:
-    """The block's rows of cells: word, value and share of the width."""
+def title_rows(sheet: PartSheet, note: PageNote) -> list[TitleRow]:
+    """The rows of a layer's block."""
     layer, units = sheet.layer, note.units
-    material = layer.material
-    told = [material.name]
-    if material.sort and material.sort != material.name:
-        told.append(material.sort)
-    bought = [
-        f"{word} {_length(value, units)}"
-        for word, value in (("sold as", material.sold), ("measured", material.measured))
-        if value is not None
-    ]
     over = f"; turned over in the stack: {', '.join(sheet.turned_over)}" if sheet.turned_over else ""
-    size = f"{scale_words(note.scale)}{' (true size)' if note.scale == 1.0 else ''}"
     return [
-        [
-            ("part", sheet.title, 0.5),
-            ("lamp", note.lamp, 0.32),
-            ("page", f"{note.page} of {note.pages}", 0.18),
-        ],
+        part_row(sheet.title, note),
         [
             ("pieces for one lamp", f"{sheet.count}{over}", 0.5),
-            ("material", ", ".join([*told, *bought]), 0.5),
+            ("material", sheet_words(layer.material, units), 0.5),
         ],
         [
             ("thickness", units.show(layer.thick), 0.18),
             ("grain", _grain(sheet), 0.32),
             ("cut from", _faces(sheet), 0.32),
-            ("scale (ISO 5455)", size, 0.18),
+            scale_cell(note),
         ],
         [
             ("finish", _finish(sheet), 0.5),
-            ("lengths in", "inches" if units.in_inches else units.unit, 0.18),
+            unit_cell(units),
             ("files beside this one", f"{note.stem}.dxf, .svg", 0.32),
         ],
     ]
 
 
-def _length(value: float | Length, units: Units) -> str:
-    return units.show(value)
+def part_row(title: str, note: PageNote) -> TitleRow:
+    """The uppermost row: what is drawn, of which lamp, on which page."""
+    return [("part", title, 0.5), ("lamp", note.lamp, 0.32), ("page", f"{note.page} of {note.pages}", 0.18)]
+
+
+def scale_cell(note: PageNote) -> tuple[str, str, float]:
+    """The cell that tells the scale."""
+    true_size = " (true size)" if note.scale == 1.0 else ""
+    return ("scale (ISO 5455)", f"{scale_words(note.scale)}{true_size}", 0.18)
+
+
+def unit_cell(units: Units) -> tuple[str, str, float]:
+    """The cell that tells the unit of all lengths."""
+    return ("lengths in", "inches" if units.in_inches else units.unit, 0.18)
+
+
+def sheet_words(material: Material, units: Units) -> str:
+    """A material by its name, its sort, and how thick it is sold and measured."""
+    told = [material.name]
+    if material.sort and material.sort != material.name:
+        told.append(material.sort)
+    bought = [
+        f"{word} {units.show(value)}"
+        for word, value in (("sold as", material.sold), ("measured", material.measured))
+        if value is not None
+    ]
+    return ", ".join([*told, *bought])
 
 
 def _grain(sheet: PartSheet) -> str:
@@ -114,22 +127,19 @@ def _finish(sheet: PartSheet) -> str:
     return top if top == under == edge else f"top {top}, underside {under}, edge {edge}"
 
 
-def title_height(sheet: PartSheet, note: PageNote, width: float) -> float:
+def title_height(rows: Sequence[TitleRow], width: float) -> float:
     """Height of the block [mm]."""
-    return sum(_row_height(row, width) for row in title_rows(sheet, note))
+    return sum(_row_height(row, width) for row in rows)
 
 
-def _row_height(row: Sequence[tuple[str, str, float]], width: float) -> float:
+def _row_height(row: TitleRow, width: float) -> float:
     most = max(len(broken_words(value, share * width - 2.0 * _PAD)) for _, value, share in row)
     return _CELL + (most - 1) * LINE
 
 
-def draw_title(
-    paper: Paper, sheet: PartSheet, note: PageNote, corner: tuple[float, float], width: float
-) -> None:
-    """Draw the block with its lower left corner at ``corner``."""
+def draw_title(paper: Paper, rows: Sequence[TitleRow], corner: tuple[float, float], width: float) -> None:
+    """Draw the block's rows with its lower left corner at ``corner``."""
     x0, y = corner
-    rows = title_rows(sheet, note)
     for row in reversed(rows):
         tall = _row_height(row, width)
         x = x0
@@ -172,7 +182,8 @@ def draw_table(paper: Paper, lines: Sequence[tuple[str, str]], corner: tuple[flo
     for k, (number, words) in enumerate(lines):
         foot = y - (k + 1) * LINE + 1.0
         if number:
-            paper.write((x + _NUMBER - 2.0, foot), number, bold=True, across="right")
+            tall = PLAIN_LETTERS if len(number) < 3 else SMALL_LETTERS
+            paper.write((x + _NUMBER - 1.5, foot), number, tall=tall, bold=True, across="right")
         paper.write((x + _NUMBER, foot), words)
 
 

@@ -4,10 +4,8 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from stackview.description.lamp import Layer
-from stackview.description.outline import Outline
-from stackview.description.shapes import Circle
 from stackview.shop.copies import cut_parts
-from stackview.shop.stock import core_stock, post_stock
+from stackview.shop.rods import feet_of, posts_and_core
 from stackview.solids.build import rod, solid_of
 from stackview.solids.solid import Solid
 from stackview.stack.placed import Placed
@@ -28,20 +26,10 @@ def single_parts(study: "Study") -> tuple[Placed, ...]:
     """
     lamp = study.stack.lamp
     found = [_layer(study, part.layer) for part in cut_parts(study)]
-    seen = set()
-    for post in lamp.posts:
-        part, stock = study.stack.part(post.name), post_stock(post)
-        long = part.top - part.underside
-        if (stock, round(long, 5)) not in seen:
-            seen.add((stock, round(long, 5)))
-            found.append(_alone(part, rod(stock.outline, None, long, None, lamp.chord_error)))
-    if lamp.core is not None:
-        part, stock = study.stack.part("core"), core_stock(lamp.core)
-        long = part.top - part.underside
-        found.append(_alone(part, rod(stock.outline, None, long, stock.wall, lamp.chord_error)))
-    if lamp.feet is not None:
-        foot = rod(Outline(Circle(lamp.feet.diameter)), None, lamp.feet.height, None, lamp.chord_error)
-        found.append(replace(_alone(study.stack.part("feet"), foot), name="foot"))
+    for rod_ in (*posts_and_core(study), *((feet,) if (feet := feet_of(study)) else ())):
+        body = rod(rod_.stock.outline, None, rod_.long, rod_.stock.wall, lamp.chord_error)
+        alone = _alone(rod_.part, body)
+        found.append(replace(alone, name="foot") if alone.is_foot else alone)
     return tuple(found)
 
 

@@ -1,23 +1,22 @@
 """The parts list: every different part once with its count, and everything that is bought."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from stackview.curves.arcs import bounds
-from stackview.description.lamp import Lamp, Layer, Post
+from stackview.description.lamp import Lamp, Layer
 from stackview.description.material import Material
 from stackview.description.outline import path_of
 from stackview.description.price import Price
-from stackview.description.units import Units
 from stackview.errors import StackviewError
 from stackview.shop.bought_things import bought_things
 from stackview.shop.copies import cut_parts
-from stackview.shop.cut_part import CutPart, names_in_short
+from stackview.shop.cut_part import CutPart
 from stackview.shop.listed import ListedPart, PartsList
 from stackview.shop.part_size import exact_size, part_size
-from stackview.shop.stock import RodStock, SheetStock, Stock, core_stock, post_stock, stock_of, stock_prices
+from stackview.shop.rods import Rod, posts_and_core
+from stackview.shop.stock import SheetStock, Stock, stock_of, stock_prices
 from stackview.shop.work import work_on
-from stackview.stack.placed import Placed
 
 if TYPE_CHECKING:
     from stackview.study import Study
@@ -38,8 +37,7 @@ def parts_list(study: "Study", lamps: int = 1) -> PartsList:
     grams, prices = {mass.name: mass.grams for mass in study.masses}, stock_prices(lamp)
     made = (
         *(_cut(part, lamp, lamps, grams, prices) for part in cut_parts(study)),
-        *_posts(study, lamps, grams, prices),
-        *_core(study, lamps, grams, prices),
+        *(_to_length(rod, lamp, lamps, grams, prices.get(rod.stock)) for rod in posts_and_core(study)),
     )
     return PartsList(lamp.name, lamps, made, bought_things(study, made, prices, lamps), lamp.currency)
 
@@ -74,59 +72,35 @@ def _cut(
     )
 
 
-def _posts(
-    study: "Study", lamps: int, grams: Mapping[str, float], prices: Mapping[Stock, Price]
-) -> Iterator[ListedPart]:
-    """Rods and pins: those of one stock and one length are one line."""
-    found: dict[tuple[RodStock, float], list[Post]] = {}
-    for post in study.stack.lamp.posts:
-        part = study.stack.part(post.name)
-        found.setdefault((post_stock(post), round(part.top - part.underside, 5)), []).append(post)
-    for (stock, _), posts in found.items():
-        counts = [1 if post.around is None else post.around.count for post in posts]
-        names = tuple(post.name for post in posts)
-        part, one = study.stack.part(names[0]), grams[names[0]] / counts[0]
-        yield _to_length(names, lamps * sum(counts), stock, part, one, study.lamp.units, prices.get(stock))
-
-
-def _core(
-    study: "Study", lamps: int, grams: Mapping[str, float], prices: Mapping[Stock, Price]
-) -> Iterator[ListedPart]:
-    core = study.stack.lamp.core
-    if core is not None:
-        stock, part = core_stock(core), study.stack.part("core")
-        yield _to_length(("core",), lamps, stock, part, grams["core"], study.lamp.units, prices.get(stock))
-
-
 def _to_length(
-    names: tuple[str, ...],
-    count: int,
-    stock: RodStock,
-    part: Placed,
-    grams: float,
-    units: Units,
-    price: Price | None,
+    rod: Rod, lamp: Lamp, lamps: int, grams: Mapping[str, float], price: Price | None
 ) -> ListedPart:
-    """A line of what is only cut to length; ``part`` is one of those that it lists."""
-    long = part.top - part.underside
-    wall = "" if stock.wall is None else f", wall {units.show(stock.wall)}"
+    """A line of what is only cut to length."""
+    stock, material, first = rod.stock, rod.part.material, rod.names[0]
+    wall = "" if stock.wall is None else f", wall {lamp.units.show(stock.wall)}"
     x0, y0, x1, y1 = bounds(path_of(stock.outline))
     return ListedPart(
-        title=names_in_short(names),
-        names=names,
+        title=rod.title,
+        names=rod.names,
         turned_over=(),
-        count=count,
+        count=lamps * rod.count,
         stock=stock,
-        material=part.material.name,
-        shape=f"{exact_size(stock.outline, units)}{wall}",
+        material=material.name,
+        shape=f"{exact_size(stock.outline, lamp.units)}{wall}",
         size=(x1 - x0, y1 - y0),
-        tall=long,
-        grain="along its length" if part.material.is_figured else "",
+        tall=rod.long,
+        grain="along its length" if material.is_figured else "",
         work=None,
-        finish=_coat(part.material),
-        grams=grams,
-        price=None if price is None else stock.cost(price, long),
+        finish=_coat(material),
+        grams=grams[first] / _pieces(lamp, first),
+        price=None if price is None else stock.cost(price, rod.long),
     )
+
+
+def _pieces(lamp: Lamp, name: str) -> int:
+    """How many pieces a post stands for, or the core."""
+    around = next((post.around for post in lamp.posts if post.name == name), None)
+    return 1 if around is None else around.count
 
 
 def _grain(layer: Layer) -> str:

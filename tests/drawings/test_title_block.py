@@ -39,9 +39,11 @@ def test_every_row_fills_the_width() -> None:
 def test_a_long_value_makes_its_row_taller_and_nothing_collides() -> None:
     sheet = replace(full_sheet(), title="ring of many names " * 8)
     page = Paper(PAPERS["a4"])
-    draw_title(page, sheet, note_of(), (8.0, 8.0), 194.0)
+    draw_title(page, title_rows(sheet, note_of()), (8.0, 8.0), 194.0)
     check_page(page)
-    assert title_height(sheet, note_of(), 194.0) > title_height(full_sheet(), note_of(), 194.0)
+    assert title_height(title_rows(sheet, note_of()), 194.0) > title_height(
+        title_rows(full_sheet(), note_of()), 194.0
+    )
 
 
 def test_the_table_breaks_its_rows() -> None:
