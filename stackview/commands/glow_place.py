@@ -10,7 +10,7 @@ from stackview.sight.eyes import Standpoint, eye_places
 from stackview.spots.plate_views import as_fine_as_the_eye
 from stackview.study import Study
 
-_NEAREST, _FARTHEST = 100.0, 20_000.0
+NEAREST_GLOW, FARTHEST_GLOW = 100.0, 20_000.0
 """Distances to look from [mm]."""
 _USUAL = (35.0, 10.0, 1000.0)
 """Bearing, elevation and distance of a place of one's own, where not given."""
@@ -46,9 +46,9 @@ def place_for(
         raise StackviewError("--eye has its own elevation and distance: leave out --elevation and --distance")
     _check(bearing, elevation)
     units = study.lamp.units
-    if distance is not None and not _NEAREST <= distance <= _FARTHEST:
+    if distance is not None and not NEAREST_GLOW <= distance <= FARTHEST_GLOW:
         raise StackviewError(
-            f"--distance {units.show(distance)}: from {units.least(_NEAREST)} to {units.most(_FARTHEST)}; "
+            f"--distance {units.show(distance)}: from {units.least(NEAREST_GLOW)} to {units.most(FARTHEST_GLOW)}; "
             "give one between them"
         )
     stack, eyes = study.stack, study.sightlines.eyes

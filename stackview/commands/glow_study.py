@@ -6,11 +6,10 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from stackview.commands.glow_place import _FARTHEST, _NEAREST, GlowPlace, place_for
+from stackview.commands.arguments import length_of
+from stackview.commands.glow_place import FARTHEST_GLOW, NEAREST_GLOW, GlowPlace, place_for
 from stackview.commands.progress import progress, share_done
 from stackview.commands.writing import check_ours, write_ours
-from stackview.description.units import Units
-from stackview.description.written_length import LengthError, read_length
 from stackview.errors import OutputError, StackviewError
 from stackview.findings import Finding
 from stackview.glow.flux import Flux, flux_of, power_of
@@ -77,7 +76,7 @@ def study_glow(file: Path, wanted: GlowWanted, *, allow_outside: bool = False) -
         eye=wanted.eye,
         bearing=wanted.bearing,
         elevation=wanted.elevation,
-        distance=_distance(wanted.distance, study.lamp.units),
+        distance=length_of("--distance", wanted.distance, study.lamp.units, NEAREST_GLOW, FARTHEST_GLOW),
     )
     targets = targets_in(wanted.folder, file.stem)
     for name, target in targets.items():
@@ -173,15 +172,6 @@ def _watts(study: Study) -> float | None:
     each = [power_of(lit) for lit in study.light.lit]
     known = [watts for watts in each if watts is not None]
     return sum(known) if len(known) == len(each) else None
-
-
-def _distance(written: str | None, units: Units) -> float | None:
-    if written is None:
-        return None
-    try:
-        return read_length(written, units.unit, low=_NEAREST, high=_FARTHEST).mm
-    except LengthError as error:
-        raise StackviewError(f"--distance: {error}") from None
 
 
 def _part(progress: Callable[[float], None], low: float, high: float) -> Callable[[float], None]:

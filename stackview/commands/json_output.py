@@ -3,21 +3,31 @@
 import json
 from typing import TextIO
 
+from stackview.commands.own_map import own_map_record
 from stackview.findings import Finding
 from stackview.sight.record import point_bands, points_record, record
 from stackview.study import Study
 
 
 def write_record(
-    study: Study, findings: tuple[Finding, ...], out: TextIO, *, bands: bool, spots: bool
+    study: Study,
+    findings: tuple[Finding, ...],
+    out: TextIO,
+    *,
+    bands: bool,
+    spots: bool,
+    distance: float | None = None,
 ) -> None:
     """Write one JSON object, with ``spots`` each eye with its own.
 
-    ``bands`` adds ``points`` with their places and ``point_bands`` with every point's own.
+    ``bands`` adds ``points`` with their places and ``point_bands`` with every point's own,
+    ``distance`` [mm] the map of eyes that far from the axis.
     """
     whole = record(study.stack, study.sightlines, findings)
     for row, own in zip(whole["eyes"], study.spots if spots else (), strict=spots):
         row["spots"] = [plate.record() for plate in own.plates]
+    if distance is not None:
+        whole["from"] = own_map_record(study, distance)
     text = json.dumps(whole, ensure_ascii=False, allow_nan=False)
     if not bands:
         out.write(text + "\n")

@@ -5,7 +5,7 @@ from typing import Annotated, Literal
 
 from cyclopts import Parameter
 
-from stackview.commands.arguments import AllowOutside, LampPath
+from stackview.commands.arguments import AllowOutside, LampPath, OwnDistance
 
 
 def picture(
@@ -14,8 +14,8 @@ def picture(
     *view: Annotated[
         str,
         Parameter(
-            help="Views, or none for all: room, plan, section, studio, evening, front, side, top, beneath, spread, half, "
-            "elevation, sheet, turn, eyes."
+            help="Views, or none for all: room, plan, map, section, studio, evening, front, side, top, beneath, spread, "
+            "half, elevation, sheet, turn, eyes."
         ),
     ],
     out: Annotated[
@@ -39,8 +39,12 @@ def picture(
     ] = None,
     eye: Annotated[
         str | None,
-        Parameter(help="Named eye that plan and section are for; by default the one that sees most."),
+        Parameter(
+            help="Named eye that plan, map and section are for; by default the one that sees most, and a map of all "
+            "directions from far away."
+        ),
     ] = None,
+    distance: OwnDistance = None,
     transparent: Annotated[
         bool,
         Parameter(help="No backdrop: PNG and WebP with their own opacity; a GIF has white.", negative=()),
@@ -64,7 +68,7 @@ def picture(
         check_size(name, size)
     check_view(bearing or 0.0, elevation or 0.0, (640, 480))
     folder = out if out is not None else lamp.parent / f"{lamp.stem}-pictures"
-    wanted = ViewsWanted(sizes, bearing, elevation, units, transparent, eye)
+    wanted = ViewsWanted(sizes, bearing, elevation, units, transparent, eye, distance)
     screen = console()
     for target in draw_views(lamp, folder, wanted, allow_outside=allow_outside):
         screen.print(f"Wrote {target}", soft_wrap=True)

@@ -5,7 +5,7 @@ from typing import Annotated
 
 from cyclopts import Parameter
 
-from stackview.commands.arguments import AllowOutside, FailOn, LampPath, exit_code
+from stackview.commands.arguments import AllowOutside, FailOn, LampPath, OwnDistance, distance_of, exit_code
 from stackview.errors import StackviewError
 
 
@@ -20,6 +20,10 @@ def sight(
     spots: Annotated[
         bool, Parameter(help="How spotty the acrylic looks to each eye: some seconds more.")
     ] = True,
+    eye: Annotated[
+        str | None, Parameter(help="Add what shows all round at this named eye's distance, by height.")
+    ] = None,
+    distance: OwnDistance = None,
     fail_on: FailOn = None,
     allow_outside: AllowOutside = False,
 ) -> int:
@@ -32,17 +36,23 @@ def sight(
     from stackview.study import Study
 
     study = Study.read(lamp, allow_outside=allow_outside, progress=progress)
+    far = distance_of(distance, study.lamp.units)
+    if eye is not None or far is not None:
+        far = study.sightlines.own_distance(eye, far)
     findings = run_checks(study, SIGHT_CHECKS)
     if json:
         from stackview.commands.json_output import write_record
 
-        write_record(study, findings, sys.stdout, bands=bands, spots=spots)
+        write_record(study, findings, sys.stdout, bands=bands, spots=spots, distance=far)
     else:
+        from stackview.commands.own_map import show_own_map
         from stackview.commands.spots_line import show_spots
         from stackview.commands.summary import console, show_findings, show_sightlines
 
         screen = console()
         show_sightlines(screen, study)
+        if far is not None:
+            show_own_map(screen, study, far)
         show_findings(screen, findings)
         if spots:
             screen.file.flush()  # sightlines are read while light is followed

@@ -101,7 +101,7 @@ def _headline(study: Study) -> str:
 
 
 def _eyes(study: Study, *, roomy: bool) -> Table:
-    table = _plain_table("Light points that show, all round the lamp: most / mean / from the front")
+    table = plain_table("Light points that show, all round the lamp: most / mean / from the front")
     names = [seen.eye.name for seen in study.sightlines.eyes]
     table.add_column(overflow="fold", header="eye", min_width=_longest_word(names) if roomy else None)
     table.add_column(overflow="fold", header="looks from", justify="right")
@@ -128,7 +128,7 @@ def _longest_word(texts: Sequence[str]) -> int:
     return min(max((len(word) for text in texts for word in text.split()), default=1), 24)
 
 
-def _plain_table(title: str) -> Table:
+def plain_table(title: str) -> Table:
     """Few lines between cells, so that numbers and names have the width."""
     return Table(
         title=title, title_justify="left", box=box.SIMPLE_HEAD, pad_edge=False, collapse_padding=True
@@ -146,7 +146,7 @@ def _in_part(seen: Seen) -> str:
 def _gaps(study: Study, *, roomy: bool) -> Table:
     gaps = study.sightlines.cut_offs
     more = f"; {len(gaps) - _GAPS} more in sight --json" if len(gaps) > _GAPS else ""
-    table = _plain_table(f"Gaps that show bare points, largest first{more}")
+    table = plain_table(f"Gaps that show bare points, largest first{more}")
     table.add_column(overflow="fold", header="cut-off below", justify="right")
     table.add_column(overflow="fold", header="cut-off above", justify="right")
     table.add_column(overflow="fold", header="between", min_width=10 if roomy else None)
@@ -173,7 +173,7 @@ def show_stack(screen: Console, study: Study) -> None:
     weights = {mass.name: mass for mass in study.masses}
     seats = {seat.layer: seat for seat in stack.seats}
     title = f"Stack-up: {size(study, stack.height)} tall, {stack.grams:.0f} g without wiring"
-    table = _plain_table(title)
+    table = plain_table(title)
     for heading in ("part", "material"):
         table.add_column(overflow="fold", header=heading)
     for heading in ("thick", "from", "to", "turned", "mass"):

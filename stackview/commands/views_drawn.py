@@ -8,11 +8,13 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.commands.arguments import distance_of
 from stackview.commands.progress import progress
 from stackview.description.lamp import Lamp
 from stackview.drawings.album import draw_view
 from stackview.drawings.eye_picture import eye_picture
 from stackview.drawings.inked import on_tone
+from stackview.errors import OutputError
 from stackview.sight.camera import BEARING, ELEVATION
 from stackview.stills.animation import gif_of, turntable, webp_of
 from stackview.stills.picture_file import check_target, write_picture
@@ -33,6 +35,8 @@ class ViewsWanted:
     units: str | None
     transparent: bool
     eye: str | None = None
+    distance: str | None = None
+    """Of a map of its own from the lamp's axis, as written."""
 
 
 def draw_views(
@@ -44,6 +48,11 @@ def draw_views(
     nothing is drawn before all targets are known to be free.
     """
     study = Study.read(file, allow_outside=allow_outside, progress=progress)
+    distance = distance_of(wanted.distance, study.lamp.units)
+    if distance is not None and "map" not in wanted.sizes:
+        raise OutputError("--from is for the map: add map to the views")
+    if "map" in wanted.sizes and (wanted.eye is not None or distance is not None):
+        study.sightlines.own_distance(wanted.eye, distance)  # refused before anything is drawn
     targets = _targets(study.lamp, folder, file.stem, wanted)
     for target in targets.values():
         check_target(target)
@@ -64,6 +73,7 @@ def draw_views(
                     units=wanted.units,
                     transparent=wanted.transparent,
                     eye=wanted.eye,
+                    distance=distance,
                 )
                 yield _written(drawn, study.lamp, view, targets[view], step)
 

@@ -10,7 +10,9 @@ from stackview.drawings.contact_sheet import contact_sheet
 from stackview.drawings.elevation_drawing import elevation_picture
 from stackview.drawings.plan_drawing import plan_picture
 from stackview.drawings.room_drawing import room_picture
+from stackview.drawings.round_drawing import round_picture
 from stackview.drawings.section_drawing import section_drawing
+from stackview.drawings.sightline_map import sightline_map
 from stackview.drawings.spread_drawing import _BEARING as SPREAD_BEARING
 from stackview.drawings.spread_drawing import _ELEVATION as SPREAD_ELEVATION
 from stackview.drawings.spread_drawing import spread_picture
@@ -44,6 +46,7 @@ class Ask:
     units: str | None = None
     cut_out: bool = False
     eye: str | None = None
+    distance: float | None = None
 
 
 @of_study
@@ -57,15 +60,17 @@ def draw_view(
     units: str | None = None,
     transparent: bool = False,
     eye: str | None = None,
+    distance: float | None = None,
 ) -> Picture:
     """Draw a still view by its name (see ``stackview picture``): (h, w, 3), or (h, w, 4) if transparent.
 
     ``bearing`` and ``elevation`` [°] are for studio, evening, half, spread and (bearing only)
-    elevation, room and section; ``eye`` is whose plan or section it is, by name; ``units`` is "mm", "in" or
-    "both". The eyes' views and the turntable have functions of their own. Raises OutputError for what cannot be drawn.
+    elevation, room and section; ``eye`` is whose plan, section or map it is, by name; ``distance`` from the
+    lamp's axis [mm] is for a map of its own; ``units`` is "mm", "in" or "both".
+    The eyes' views and the turntable have functions of their own. Raises OutputError for what cannot be drawn.
     """
     (name,) = chosen([view])
-    ask = Ask(size or size_of(name, None, None), bearing, elevation, units, transparent, eye)
+    ask = Ask(size or size_of(name, None, None), bearing, elevation, units, transparent, eye, distance)
     check_size(name, ask.size)
     check_units(units)
     check_view(_or(bearing, 0.0), _or(elevation, 0.0), ask.size)
@@ -145,6 +150,12 @@ def _plan(study: Study, ask: Ask) -> NDArray[np.uint8]:
     return plan_picture(study, ask.eye, ask.size)
 
 
+def _map(study: Study, ask: Ask) -> NDArray[np.uint8]:
+    if ask.eye is None and ask.distance is None:
+        return sightline_map(study, ask.size)
+    return round_picture(study, study.sightlines.own_distance(ask.eye, ask.distance), ask.size)
+
+
 def _section(study: Study, ask: Ask) -> NDArray[np.uint8]:
     return section_drawing(study, ask.bearing, ask.size, ask.eye)
 
@@ -159,6 +170,7 @@ def _sheet(study: Study, ask: Ask) -> NDArray[np.uint8]:
 _STILL: dict[str, Callable[[Study, Ask], NDArray[np.uint8]]] = {
     "room": _room,
     "plan": _plan,
+    "map": _map,
     "section": _section,
     "studio": _plain(_studio, None, None),
     "evening": _plain(evening_mix, None, None),

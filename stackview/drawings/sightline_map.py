@@ -46,7 +46,8 @@ from stackview.study import Study, of_study
 
 _FOOT = 1.3
 """Height of a line of words below the scales [em]."""
-_WAYS = {0: "front", 90: "right", 180: "back", 270: "left", 360: "front"}
+WAYS = {0: "front", 90: "right", 180: "back", 270: "left", 360: "front"}
+"""Bearings that have a name [°]."""
 
 
 @of_study
@@ -203,6 +204,6 @@ def _bearing_axis(sheet: Sheet, plan: MapPlan) -> None:
         if 0 < bearing < 360:
             draw_line(sheet, [[(x, low), (x, low + plan.high)]], opacity=0.08, over=4.0)
         put(bearing, 1.35, f"{bearing}°")
-        if bearing in _WAYS:
-            put(bearing, 2.5, _WAYS[bearing], INK)
+        if bearing in WAYS:
+            put(bearing, 2.5, WAYS[bearing], INK)
     put(180.0, 3.75, "bearing, counter-clockwise seen from above")

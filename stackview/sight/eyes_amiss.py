@@ -1,13 +1,16 @@
 """Named eyes from which a lamp cannot be looked at: within it, or with the surface before all of it."""
 
 from collections.abc import Iterator
+from math import isfinite
+from numbers import Real
 
 import numpy as np
 from numpy.typing import NDArray
 
 from stackview.description.faults import place
 from stackview.description.lamp import Eye
-from stackview.errors import Fault
+from stackview.description.written_fields import GREATEST_DISTANCE
+from stackview.errors import Fault, StackviewError
 from stackview.sight.bands import even_bearings
 from stackview.sight.eyes import Standpoint, eye_places
 from stackview.sight.surface import behind_surface
@@ -35,6 +38,27 @@ def reach_beside(stack: Stack, height: float) -> float:
         above = max(above, reach) if part.top >= height else above
         below = max(below, reach) if part.underside <= height else below
     return min(above, below)
+
+
+def check_distance(stack: Stack, distance: float) -> None:
+    """Raise StackviewError for a distance from the axis [mm] at which no eye walks round the lamp.
+
+    Eyes over a lamp or under it may stand nearer than the lamp reaches, but not at every height.
+    """
+    units = stack.lamp.units
+    if isinstance(distance, bool) or not isinstance(distance, Real) or not isfinite(distance):
+        raise StackviewError(f"distance {str(distance)[:40]}: give a length, such as {units.show(900.0)}")
+    if distance > GREATEST_DISTANCE:
+        raise StackviewError(
+            f"distance {units.show(float(distance))}: an eye's distance is at most {units.most(GREATEST_DISTANCE)}"
+        )
+    body = [part.solid.vertices for part in stack.placed if not part.is_cord and len(part.solid.vertices)]
+    reach = max((float(np.hypot(places[:, 0], places[:, 1]).max()) for places in body), default=0.0)
+    if distance <= reach:
+        raise StackviewError(
+            f"distance {units.show(float(distance))} is inside the lamp, which reaches {units.show(reach)} from "
+            "its axis: eyes that walk round it stand farther away"
+        )
 
 
 def _amiss(stack: Stack) -> Iterator[Fault]:

@@ -6,6 +6,7 @@ bearings the greatest sum is kept: what an eye there sees of each kind at worst.
 distances that grow in proportion; between two of them borders run straight, as light does.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import IntEnum
 
@@ -63,6 +64,15 @@ class Zones:
     def number(self) -> Whole:
         """One whole number each, greater where what shows is more exposed or more; equal where the same shows."""
         return np.asarray(self.zone.astype(np.int64) * _MOST_POINTS + self.count)
+
+    @classmethod
+    def of_middles(cls, counts: Ints) -> "Zones":
+        """The most exposed of what shows of faces' middles, by counts (3, …) of each :class:`Kind`."""
+        number = np.zeros(counts.shape[1:], np.int64)
+        for kind in (Kind.VEILED, Kind.GLAZED, Kind.BARE):
+            own = counts[kind]
+            number = np.where(own > 0, int(KIND_ZONES[kind]) * _MOST_POINTS + own, number)
+        return cls.of(number)
 
     @classmethod
     def of(cls, number: Whole) -> "Zones":
@@ -151,25 +161,34 @@ def column(
     They stand evenly all round from the first; with one alone it is what shows from there. ``heights`` (h,)
     rise evenly, from z = 0 [mm]. ``corners`` are those of the same bearing, if it is one.
     """
-    _, at, kind, low, high = _stretches(shows, distance, bearings, heights)
-    first, last = rows_below(low, heights), rows_below(high, heights)
     counts = np.zeros((3, len(heights)), np.int32)
-    for one in Kind:
-        own = np.flatnonzero((kind == one) & (first < last))
-        if len(own):
-            counts[one] = _most_at_once(at[own], first[own], last[own], len(heights))
+    for kind, begin, own in counts_over(shows, distance, bearings, heights):
+        counts[kind, begin : begin + own.shape[1]] = own.max(axis=0)
     return Column(counts, _parts(shows, corners, distance, bearings, heights))
 
 
-def _most_at_once(line: Whole, first: Whole, last: Whole, rows: int) -> Ints:
-    """The most stretches of one line that hold each row: stretches (k,) by line, from row ``first`` to before ``last``."""
+def counts_over(
+    shows: RoomLight, distance: float, bearings: Floats, heights: Floats
+) -> Iterator[tuple[Kind, int, Ints]]:
+    """How many points show ``distance`` [mm] from the axis: each kind that does, its first row and counts (b, k) from there.
+
+    ``bearings`` (b,) [rad] and ``heights`` (h,) from z = 0 [mm] rise evenly; in all other rows none shows so.
+    """
+    _, at, kind, low, high = _stretches(shows, distance, bearings, heights)
+    first, last = rows_below(low, heights), rows_below(high, heights)
+    for one in Kind:
+        own = np.flatnonzero((kind == one) & (first < last))
+        if len(own):
+            yield one, *_at_once(at[own], first[own], last[own], len(bearings))
+
+
+def _at_once(line: Whole, first: Whole, last: Whole, lines: int) -> tuple[int, Ints]:
+    """How many stretches of each line hold each row: stretches (k,) by line, from row ``first`` to before ``last``."""
     begin, end = int(first.min()), int(last.max())
     size = end - begin + 1
-    steps = np.bincount(line * size + (first - begin), minlength=(int(line.max()) + 1) * size)
+    steps = np.bincount(line * size + (first - begin), minlength=lines * size)
     steps -= np.bincount(line * size + (last - begin), minlength=len(steps))
-    found = np.zeros(rows, np.int32)
-    found[begin:end] = np.cumsum(steps.reshape(-1, size)[:, :-1], axis=1, dtype=np.int32).max(axis=0)
-    return found
+    return begin, np.cumsum(steps.reshape(lines, size)[:, :-1], axis=1, dtype=np.int32)
 
 
 def rows_below(heights: Floats, rows: Floats) -> Whole:

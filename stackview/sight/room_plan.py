@@ -13,7 +13,7 @@ from stackview.arrays import Floats, Ints, Whole
 from stackview.one_line import one_line
 from stackview.sight.bands import Kind, even_bearings
 from stackview.sight.glazed_slices import slices
-from stackview.sight.room import KIND_ZONES, RoomExtent, RoomLight, Zones, most_exposed, rows_below
+from stackview.sight.room import RoomExtent, RoomLight, Zones, most_exposed, rows_below
 from stackview.sight.surface import hidden_heights
 
 _RINGS, _STEPS = 48, 500
@@ -66,12 +66,7 @@ def room_plan(shows: RoomLight, extent: RoomExtent, height: float) -> RoomPlan:
     counts = np.zeros((3, bearings, _STEPS), np.int32)
     for inner, outer in pairwise(edges.tolist()):
         _add_ring(counts, shows, (inner, outer), height - shows.floor, around, distances)
-    number = np.zeros(counts.shape[1:], np.int64)
-    for kind in (Kind.VEILED, Kind.GLAZED, Kind.BARE):
-        own = counts[kind]
-        zone = np.full(own.shape, int(KIND_ZONES[kind]), np.int8)
-        number = np.where(own > 0, Zones(zone, own).number, number)
-    return RoomPlan(height, even_bearings(bearings), distances, Zones.of(number))
+    return RoomPlan(height, even_bearings(bearings), distances, Zones.of_middles(counts))
 
 
 def _add_ring(

@@ -17,10 +17,12 @@ from stackview.sight.causes import Cause, causes
 from stackview.sight.corners_seen import corners_seen
 from stackview.sight.edge_names import EdgeNames
 from stackview.sight.eyes import Seen, Standpoint, look_from_eyes, with_corners
+from stackview.sight.eyes_amiss import check_distance
 from stackview.sight.glazed import with_glazed, without_glazed
 from stackview.sight.glazed_slices import Tubes
 from stackview.sight.room import RoomLight, extent_of
 from stackview.sight.room_plan import RoomPlan, room_plan
+from stackview.sight.room_round import RoomRound, room_round
 from stackview.sight.room_side import RoomSide, room_side
 from stackview.sight.scene import Scene, scene_of
 from stackview.sight.sphere import CutOff, Merged, cut_offs, merged, share_of_sphere
@@ -146,6 +148,18 @@ class Sightlines:
         names = ", ".join(seen.eye.name for seen in self.eyes) or "none"
         raise StackviewError(f'eye "{str(name)[:60]}": there is none of that name; the eyes are {names}')
 
+    def own_distance(self, eye: str | None, distance: float | None) -> float:
+        """Distance from the axis at which a map of its own is asked for, by a named eye or itself [mm].
+
+        Without either it is that of the eye that sees most. Raises StackviewError where both are given, for
+        a name that no eye has, and for a distance within the lamp.
+        """
+        if eye is not None and distance is not None:
+            raise StackviewError("a named eye has its own distance: give an eye or a distance, not both")
+        far = self.eye(eye).eye.distance if distance is None else float(distance)
+        check_distance(self.stack, far)
+        return far
+
     @kept
     def _light_reach(self) -> float:
         """How far light points lie from the lamp's middle, on the axis at mid-height [mm]."""
@@ -199,6 +213,14 @@ class Sightlines:
     def room_plan(self, height: float) -> RoomPlan:
         """The room's plan: what shows all round the lamp to eyes at a height above the floor [mm]."""
         return room_plan(self._shows, extent_of(self.stack, self.points), height)
+
+    def room_round(self, distance: float) -> RoomRound:
+        """What shows all round the lamp, by bearing and height, to eyes at a distance from its axis [mm].
+
+        Raises StackviewError for a distance within the lamp, or farther than rooms are.
+        """
+        check_distance(self.stack, distance)
+        return room_round(self._shows, float(distance), extent_of(self.stack, self.points).top, self.bearings)
 
     def _watched(self, what: str) -> AbstractContextManager[Callable[[int], None]]:
         return self.progress(f"{what}, {len(self.points)} light points", len(self.points))

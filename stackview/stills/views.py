@@ -20,6 +20,7 @@ _WORDS_NEED = (640, 480)
 VIEWS = {
     "room": "the room from the side: what an eye sees from every place in it, people and table to scale",
     "plan": "the same from above, all round the lamp, for eyes as high as one of the named ones",
+    "map": "all directions from far away; or all round at an eye's own distance, by bearing and height",
     "section": "cut upright, with the rays to a named eye, or those that begin and end each gap",
     "studio": "three-quarter view in daylight",
     "evening": "the same, lit, in a dark room",
@@ -34,8 +35,14 @@ VIEWS = {
     "turn": "turntable, as animated WebP and GIF",
     "eyes": "what each named eye sees from its worst bearing, bare light points ringed",
 }
-_WITH_WORDS = ("room", "plan", "section", "spread", "elevation", "sheet", "eyes")
-_USUAL = {"turn": (640, 480), "spread": (1200, 1600), "room": (1600, 900), "plan": (1200, 1300)}
+_WITH_WORDS = ("room", "plan", "map", "section", "spread", "elevation", "sheet", "eyes")
+_USUAL = {
+    "turn": (640, 480),
+    "spread": (1200, 1600),
+    "room": (1600, 900),
+    "plan": (1200, 1300),
+    "map": (1600, 1000),
+}
 """Sizes of pictures that are not as most [px]."""
 FRAMES = 36
 """Frames of a turntable: one every 10°."""

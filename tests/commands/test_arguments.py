@@ -4,7 +4,9 @@ from itertools import product
 
 import pytest
 
-from stackview.commands.arguments import exit_code
+from stackview.commands.arguments import distance_of, exit_code, length_of
+from stackview.description.units import Units
+from stackview.errors import StackviewError
 from stackview.findings import Finding, Level
 
 WORDS = [level.word for level in Level]
@@ -26,3 +28,13 @@ def test_nothing_asked_or_nothing_found_is_no_failure() -> None:
     assert exit_code(findings(*Level), None) == 0
     for asked in WORDS:
         assert exit_code((), asked) == 0
+
+
+def test_a_distance_is_read_as_lengths_in_the_file() -> None:
+    assert length_of("--distance", None, Units("in"), 100.0, 20_000.0) is None
+    # The inch is 25.4 mm exactly (1959).
+    assert length_of("--distance", "40", Units("in"), 100.0, 20_000.0) == pytest.approx(1016.0)
+    assert distance_of("1 m", Units("in")) == pytest.approx(1000.0)
+    for wrong in ("far", "1 mm", "1 km", "-5", "0", "", "nan"):
+        with pytest.raises(StackviewError, match="^--from"):
+            distance_of(wrong, Units("mm"))

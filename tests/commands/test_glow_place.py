@@ -7,8 +7,8 @@ import numpy as np
 import pytest
 
 from stackview.commands.glow_place import (
-    _FARTHEST,
-    _NEAREST,
+    FARTHEST_GLOW,
+    NEAREST_GLOW,
     GlowPlace,
     place_for,
 )
@@ -61,7 +61,7 @@ def test_a_place_of_ones_own_is_seen_from_the_lamps_middle(study: Study) -> None
 
 
 def test_the_picture_is_as_fine_as_the_eye_within_its_limits(study: Study) -> None:
-    sizes = [place(study, distance=far).camera.size for far in (_NEAREST + 300.0, 1000.0, _FARTHEST)]
+    sizes = [place(study, distance=far).camera.size for far in (NEAREST_GLOW + 300.0, 1000.0, FARTHEST_GLOW)]
     tall = [size[1] for size in sizes]
     assert tall == sorted(tall, reverse=True)
     assert tall[-1] == SMALLEST_GLOW[1]

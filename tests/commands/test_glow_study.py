@@ -4,8 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from stackview.commands.glow_study import GlowWanted, _distance, _part, study_glow, targets_in
-from stackview.description.units import Units
+from stackview.commands.glow_study import GlowWanted, _part, study_glow, targets_in
 from stackview.errors import OutputError, StackviewError
 
 WANTED = GlowWanted(None, None, None, None, 0.5, 5.0, 1, False, None)
@@ -24,16 +23,6 @@ def test_targets_stand_beside_one_another(tmp_path: Path) -> None:
     file.write_text("")
     with pytest.raises(OutputError, match="this is a file; give a folder"):
         targets_in(file, "drum")
-
-
-def test_a_distance_is_read_as_everywhere() -> None:
-    assert _distance(None, Units("in")) is None
-    # The inch is 25.4 mm exactly (1959).
-    assert _distance("40", Units("in")) == pytest.approx(1016.0)
-    assert _distance("1 m", Units("in")) == pytest.approx(1000.0)
-    for wrong in ("far", "1 mm", "1 km", "-5"):
-        with pytest.raises(StackviewError, match="--distance"):
-            _distance(wrong, Units("mm"))
 
 
 def test_a_part_of_the_work_is_a_part_of_the_bar() -> None:

@@ -6,7 +6,8 @@ import pytest
 
 from stackview.__main__ import main
 from stackview.description.lamp import Eye, Lamp, Surface
-from stackview.sight.eyes_amiss import eyes_amiss, reach_beside
+from stackview.errors import StackviewError
+from stackview.sight.eyes_amiss import check_distance, eyes_amiss, reach_beside
 from stackview.stack.assembly import Stack
 from stackview.stack.seating import Standing
 from tests import lamps as plain
@@ -82,3 +83,19 @@ def test_a_file_with_such_an_eye_is_refused_with_one_message(
     assert "55 mm is inside the lamp, which reaches" in told
     assert "Traceback" not in told
     assert sorted(tmp_path.iterdir()) == before
+
+
+@pytest.mark.parametrize(
+    ("distance", "told"),
+    [
+        (99.0, "distance 99 mm is inside the lamp, which reaches 100 mm from its axis"),
+        (0.0, "distance 0 mm is inside the lamp"),
+        (60_000.0, "distance 60000 mm: an eye's distance is at most 50000 mm"),
+        (float("nan"), "distance nan: give a length"),
+        ("far", "distance far: give a length"),
+    ],
+)
+def test_an_eye_walks_round_the_lamp_outside_it(distance: float, told: str) -> None:
+    with pytest.raises(StackviewError, match=told):
+        check_distance(stood(), distance)
+    check_distance(stood(), 101.0)

@@ -9,6 +9,7 @@ import pytest
 
 from stackview.description.lamp import Eye, Lamp
 from stackview.description.reading import read_lamp
+from stackview.errors import StackviewError
 from stackview.kept import is_kept
 from stackview.light.layout import lay_out
 from stackview.light.points import LightPoints
@@ -119,6 +120,22 @@ def test_two_threads_are_given_the_same_value(drum: tuple[Stack, LightPoints]) -
     with ThreadPoolExecutor(8) as pool:
         found = list(pool.map(lambda _: lines.eyes, range(8)))
     assert all(one is found[0] for one in found)
+
+
+def test_a_map_of_its_own_is_for_an_eye_or_a_distance(drum: tuple[Stack, LightPoints]) -> None:
+    found = sightlines(*drum)
+    reader = drum[0].lamp.eyes[0]
+    assert found.own_distance(reader.name.upper(), None) == reader.distance
+    assert found.own_distance(None, 900) == 900.0
+    for eye, distance, told in (
+        (reader.name, 900.0, "an eye or a distance, not both"),
+        ("sofa", None, "none of that name"),
+        (None, 10.0, "inside the lamp"),
+    ):
+        with pytest.raises(StackviewError, match=told):
+            found.own_distance(eye, distance)
+    with pytest.raises(StackviewError, match="inside the lamp"):
+        found.room_round(10.0)
 
 
 def test_nothing_can_be_set(drum: tuple[Stack, LightPoints]) -> None:
