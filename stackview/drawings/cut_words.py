@@ -5,7 +5,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from stackview.arrays import Floats
-from stackview.curves.arcs import Path, bounds, pieces_of
+from stackview.curves.arcs import Path, area, bounds, pieces_of
 from stackview.curves.fit import inside
 from stackview.description.lamp import Bore, Chamfer, Groove, Layer, Opening, Recess
 from stackview.description.outline import Outline
@@ -13,17 +13,17 @@ from stackview.description.shapes import Curve, Regular
 from stackview.description.units import Units
 from stackview.shop.drawn_cuts import DrawnCut, bore_length, circle_of
 
+_A_LEDGE = 0.25
 _SIDES = {0.0: "the front", 90.0: "the right", 180.0: "the back", 270.0: "the left"}
 
 
 def cut_words(cuts: Sequence[DrawnCut], layer: Layer, cutter: float, units: Units) -> list[str]:
     """A row for each cut. ``cutter`` is its diameter [mm]; lengths are said by ``units``."""
-    outer = cuts[0].paths[0]
-    return [_words(cut, layer, outer, cutter, units) for cut in cuts]
+    return [_words(cut, layer, cuts, cutter, units) for cut in cuts]
 
 
-def _words(cut: DrawnCut, layer: Layer, outer: Path, cutter: float, units: Units) -> str:
-    path = cut.paths[0]
+def _words(cut: DrawnCut, layer: Layer, cuts: Sequence[DrawnCut], cutter: float, units: Units) -> str:
+    path, outer = cut.paths[0], cuts[0].paths[0]
     many = f"{len(cut.paths)} × " if len(cut.paths) > 1 else ""
     match cut.of:
         case Outline() as outline:
@@ -38,6 +38,9 @@ def _words(cut: DrawnCut, layer: Layer, outer: Path, cutter: float, units: Units
             words += (
                 f"{outline_words(recess.outline, path, units)}{_place(cut, units)}{_wall(cut, outer, units)}"
             )
+            ledge = least_ledge(cut, cuts)
+            if ledge is not None:
+                words += f"; ledge {units.show(ledge)} wide"
             if recess.fitted_to:
                 words += f"; takes {recess.fitted_to}, play {units.small(recess.clearance)} a side"
             return words + _drilled(path, cutter, units)
@@ -159,6 +162,24 @@ def _wall(cut: DrawnCut, outer: Path, units: Units) -> str:
 def least_wall(cut: DrawnCut, outer: Path) -> float:
     """Least distance from a cut's curves to the outer edge [mm]; under 0 where they reach past it."""
     return min(-inside(path, outer).by for path in cut.paths)
+
+
+def least_ledge(cut: DrawnCut, cuts: Sequence[DrawnCut]) -> float | None:
+    """How wide the floor is that a recess leaves round the opening in it, at the narrowest [mm].
+
+    None where there is no opening inside of it, or one of less than a quarter of its area: that is a
+    floor with a hole.
+    """
+    (path, *more), found = cut.paths, []
+    if more:
+        return None
+    for other in cuts:
+        if isinstance(other.of, Opening) and len(other.paths) == 1:
+            opening = other.paths[0]
+            by = inside(opening, path).by
+            if by < -1e-6 and area(opening) >= _A_LEDGE * area(path):
+                found.append(-by)
+    return min(found, default=None)
 
 
 def _drilled(path: Path, cutter: float, units: Units) -> str:

@@ -1,23 +1,20 @@
 """One printed page for one part: plan, section, enlarged edge, table of cuts, title block."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from stackview.curves.arcs import bounds
 from stackview.description.units import Units
 from stackview.drawings.cut_words import cut_words
-from stackview.drawings.dimension_lines import ROW_STEP
 from stackview.drawings.label_room import LabelRoom
 from stackview.drawings.page_frame import ON_NEXT_PAGE, PAGE_BORDER, continued_pages, framed_page
 from stackview.drawings.paper import PAPERS, Paper, PaperBox, PaperSize
+from stackview.drawings.part_edge import EdgeView, best_edge, draw_edge
 from stackview.drawings.part_plan import PlanView, draw_plan, room_beside
 from stackview.drawings.part_section import (
     STANDARD_SCALES,
-    EdgeView,
     PartSection,
-    draw_edge,
     draw_section,
-    edge_view,
     section_of_part,
 )
 from stackview.drawings.title_block import (
@@ -31,6 +28,7 @@ from stackview.drawings.title_block import (
     title_height,
     title_rows,
 )
+from stackview.drawings.underside_page import draw_underside_page
 from stackview.errors import StackviewError
 from stackview.shop.part_sheet import IndexMark, PartSheet
 
@@ -57,6 +55,11 @@ class PageLayout:
     title: float
 
     @property
+    def mark(self) -> float | None:
+        """Bearing of the enlarged edge that has to be marked on the plan [°]."""
+        return None if self.edge is None or self.edge.is_of_section else self.edge.bearing
+
+    @property
     def foot(self) -> float:
         """Height of table and enlarged edge beside each other [mm]."""
         table = LINE * len(self.lines) + 2.0
@@ -72,29 +75,44 @@ def draw_part_page(
 ) -> tuple[list[Paper], float]:
     """Draw a part's page, and say its scale: the largest standard one that fits; small parts enlarged.
 
-    Where the table of cuts is too long for the page it follows on pages of its own, and so do labels
-    that find no room at any scale. ``paper`` is a name of PAPERS; lengths are said in ``note.units``.
-    Raises StackviewError for a part that is too large at the smallest scale.
+    What is cut into its underside is seen from below on a page of its own. Where the table of cuts is
+    too long for the page it follows on pages of its own, and so do labels that find no room at any
+    scale. ``paper`` is a name of PAPERS; lengths are said in ``note.units``. Raises StackviewError for
+    a part that is too large at the smallest scale.
     """
     rows = [*cut_words(sheet.cuts, sheet.layer, cutter, note.units), *mark_words(sheet, note.units)]
     section = section_of_part(sheet, chord_error)
+    edge = best_edge(sheet, section, chord_error, _EDGE_WIDTH, _EDGE_TALL)
     least: tuple[list[str], Paper, PageNote] | None = None
     for on_page, later in ((rows, []), ([ON_NEXT_PAGE], rows)):
         for scale in _scales(sheet):
             scaled = replace(note, scale=scale)
-            layout = _laid_out(sheet, scaled, PAPERS[paper], on_page, section)
+            layout = _laid_out(sheet, scaled, PAPERS[paper], on_page, section, edge)
             if layout is None:
                 continue
-            page, missing = _drawn(sheet, scaled, layout)
+            page, missing, at_edge = _drawn(sheet, scaled, layout)
             if not missing:
-                return [page, *continued_pages(later, title_rows(sheet, scaled), PAPERS[paper])], scale
+                # the edge has a scale of its own: a smaller one for the plan would not help it
+                told = [*later, *_no_room(at_edge)]
+                return [page, *_further(sheet, scaled, paper, told)], scale
             if least is None or len(missing) < len(least[0]):
-                least = missing, page, scaled
+                least = [*missing, *at_edge], page, scaled
     if least is None:
         raise StackviewError(f"{sheet.title}: it is larger than {paper} paper holds at {_SMALLEST_SCALE}")
     missing, page, scaled = least
-    rows.append(f"found no room beside the views: {', '.join(missing)}")
-    return [page, *continued_pages(rows, title_rows(sheet, scaled), PAPERS[paper])], scaled.scale
+    told = [*rows, *_no_room(missing)]
+    return [page, *_further(sheet, scaled, paper, told)], scaled.scale
+
+
+def _further(sheet: PartSheet, note: PageNote, paper: str, rows: Sequence[str]) -> Iterator[Paper]:
+    """The pages after the first: a long table's, and the underside's."""
+    yield from continued_pages(rows, title_rows(sheet, note), PAPERS[paper])
+    if sheet.is_cut_from_below:
+        yield draw_underside_page(sheet, note, paper=paper)
+
+
+def _no_room(labels: Sequence[str]) -> list[str]:
+    return [f"found no room beside the views: {', '.join(labels)}"] if labels else []
 
 
 _SMALLEST_SCALE = scale_words(STANDARD_SCALES[-1])
@@ -128,12 +146,16 @@ def _mark_place(mark: IndexMark, units: Units) -> str:
 
 
 def _laid_out(
-    sheet: PartSheet, note: PageNote, size: PaperSize, rows: Sequence[str], section: PartSection | None
+    sheet: PartSheet,
+    note: PageNote,
+    size: PaperSize,
+    rows: Sequence[str],
+    section: PartSection | None,
+    edge: EdgeView | None,
 ) -> PageLayout | None:
     """Lay the page out, or None where the part does not fit at this scale."""
     width, height = size.width - 2.0 * PAGE_BORDER, size.height - 2.0 * PAGE_BORDER
     x0, y0, x1, y1 = bounds(sheet.cuts[0].paths[0])
-    edge = edge_view(section, _EDGE_WIDTH, _EDGE_TALL) if section else None
     lines = table_lines(rows, width - 4.0 - (_EDGE_ROOM if edge else 0.0))
     left, below = room_beside(sheet, note.units)
     title = title_height(title_rows(sheet, note), width)
@@ -145,7 +167,8 @@ def _laid_out(
     return layout if needed <= height and max(wide, deep) <= width else None
 
 
-def _drawn(sheet: PartSheet, note: PageNote, layout: PageLayout) -> tuple[Paper, list[str]]:
+def _drawn(sheet: PartSheet, note: PageNote, layout: PageLayout) -> tuple[Paper, list[str], list[str]]:
+    """The page, and the labels for which plan and section have no room, and the edge has none."""
     page = framed_page(title_rows(sheet, note), layout.size)
     width, height = layout.size.width - 2.0 * PAGE_BORDER, layout.size.height - 2.0 * PAGE_BORDER
     frame: PaperBox = (PAGE_BORDER, PAGE_BORDER, PAGE_BORDER + width, PAGE_BORDER + height)
@@ -154,8 +177,9 @@ def _drawn(sheet: PartSheet, note: PageNote, layout: PageLayout) -> tuple[Paper,
     y += _BAR
     draw_table(page, layout.lines, (frame[0] + 2.0, y + layout.foot))
     missing: list[str] = []
+    at_edge: list[str] = []
     if layout.edge is not None:
-        missing += _draw_edge_at(
+        at_edge += _draw_edge_at(
             page, layout.edge, note.units, (frame[2] - _EDGE_ROOM, y, frame[2], y + layout.foot)
         )
     y += layout.foot
@@ -165,7 +189,8 @@ def _drawn(sheet: PartSheet, note: PageNote, layout: PageLayout) -> tuple[Paper,
             page, layout, note, (frame[0], y, frame[2], frame[3]), _spare(layout, sheet, spare)
         )
         missing += more
-    return page, missing + _draw_plan_at(page, sheet, note, layout, (frame[0], y, frame[2], frame[3]))
+    missing += _draw_plan_at(page, sheet, note, layout, (frame[0], y, frame[2], frame[3]))
+    return page, missing, at_edge
 
 
 def _spare(layout: PageLayout, sheet: PartSheet, height: float) -> float:
@@ -177,8 +202,8 @@ def _spare(layout: PageLayout, sheet: PartSheet, height: float) -> float:
 def _draw_edge_at(page: Paper, edge: EdgeView, units: Units, room: PaperBox) -> list[str]:
     wide = edge.scale * edge.depth
     x = room[0] + _EDGE_LEFT + 0.5 * (_EDGE_ROOM - _EDGE_LEFT - _EDGE_RIGHT - wide)
-    y = room[3] - 2.0 * ROW_STEP - edge.scale * edge.section.box[3]
-    caption(page, (0.5 * (room[0] + room[2]), room[1] + 2.0), f"back edge of A–A, {scale_words(edge.scale)}")
+    y = room[3] - edge.above - edge.scale * edge.section.box[3]
+    caption(page, (0.5 * (room[0] + room[2]), room[1] + 2.0), f"{edge.words}, {scale_words(edge.scale)}")
     return draw_edge(page, edge, (x, y), units, (room[0], room[1] + 6.0, room[2], room[3]))
 
 
@@ -209,7 +234,11 @@ def _draw_plan_at(
     # in the middle of the page, but with room for its dimensions
     middle = max(0.5 * (room[0] + room[2]), room[0] + layout.left + 0.5 * wide)
     middle = min(middle, room[2] - _RIGHT - 0.5 * wide)
-    view = PlanView((middle - scale * 0.5 * (x0 + x1), foot + _CAPTION + layout.below - scale * y0), scale)
+    view = PlanView(
+        (middle - scale * 0.5 * (x0 + x1), foot + _CAPTION + layout.below - scale * y0),
+        scale,
+        edge=layout.mark,
+    )
     named = caption(page, (middle, foot + 2.0), "seen from above, front below")
     region = (room[0] + 1.0, named[3] + 0.5, room[2] - 1.0, room[3] - 1.0)
     return draw_plan(page, sheet, view, note.units, region)

@@ -12,7 +12,7 @@ import shapely
 
 from stackview.arrays import Floats
 from stackview.curves.arcs import Path, bounds, cos_sin, polygon
-from stackview.description.lamp import Bore, Chamfer, Groove, Opening
+from stackview.description.lamp import Bore, Chamfer, FaceSide, Groove, Opening
 from stackview.description.outline import Outline
 from stackview.description.shapes import Curve
 from stackview.description.units import Units
@@ -37,6 +37,7 @@ from stackview.drawings.paper import (
 )
 from stackview.shop.drawn_cuts import DrawnCut, circle_of
 from stackview.shop.part_sheet import IndexMark, PartSheet
+from stackview.solids.cuts import bore_entry
 
 BALLOON = 2.4
 """Radius of the circle round a number [mm]."""
@@ -54,6 +55,10 @@ class PlanView:
 
     at: tuple[float, float]
     scale: float
+    hidden: FaceSide = "underside"
+    """The face that lies underneath: what is cut into it is dashed."""
+    edge: float | None = None
+    """Bearing of an edge that is drawn enlarged, if it is not one of A–A [°]."""
 
     def place(self, x: float, y: float) -> tuple[float, float]:
         """A place of the part on the paper."""
@@ -102,26 +107,31 @@ def draw_plan(paper: Paper, sheet: PartSheet, view: PlanView, units: Units, regi
     room = LabelRoom(region)
     for cut in sheet.cuts:
         for path in cut.paths:
-            paper.curve(_pen(cut), path, view.scale, view.at)
+            paper.curve(_pen(cut, view.hidden), path, view.scale, view.at)
     middles = _draw_middles(paper, sheet, view)
     box = _on_paper(bounds(sheet.cuts[0].paths[0]), view)
-    _draw_cut_line(paper, room, view, box)
+    if view.hidden == "underside":
+        _draw_cut_line(paper, room, view, box)
     left = _draw_dimensions(paper, room, sheet, view, units, box)
     # all that labels keep clear of
     curves = [_loop(path, view) for cut in sheet.cuts for path in cut.paths]
     for loop in (*curves, *middles):
         room.take_line(loop)
+    if view.edge is not None:
+        _draw_edge_mark(paper, room, sheet, view, view.edge)
     for mark in sheet.marks:
         left += _draw_mark(paper, room, mark, view)
     for number, cut in enumerate(sheet.cuts, 1):
+        if view.hidden == "top" and cut.face == "top":
+            continue  # its number stands on the plan from above
         left += _draw_balloon(paper, room, str(number), cut, view, curves)
     if sheet.layer.material.is_figured:
         left += _draw_grain(paper, room, sheet.layer.grain, box)
     return left
 
 
-def _pen(cut: DrawnCut) -> Pen:
-    if cut.face == "underside" or isinstance(cut.of, Bore):
+def _pen(cut: DrawnCut, hidden: FaceSide) -> Pen:
+    if cut.face == hidden or isinstance(cut.of, Bore):
         return HIDDEN_EDGE
     if isinstance(cut.of, Outline | Opening):
         return BROAD_LINE
@@ -176,6 +186,25 @@ def _draw_cut_line(paper: Paper, room: LabelRoom, view: PlanView, box: PaperBox)
         foot = last - 0.5 * LARGE_LETTERS
         room.take(paper.write((x + 6.0, foot), "A", tall=LARGE_LETTERS, bold=True))
         room.take((x - 1.0, min(first, last), x + 5.0, max(first, last)))
+
+
+def _draw_edge_mark(paper: Paper, room: LabelRoom, sheet: PartSheet, view: PlanView, bearing: float) -> None:
+    """A stroke at the edge that is drawn enlarged, with its letter outside of it, or inside if need be."""
+    cos, sin = cos_sin(bearing)
+    out = np.array((sin, -cos))
+    edge = np.array(view.place(*(bore_entry(sheet.cuts[0].paths[0], bearing) * out)))
+    ways = [(away, over) for over in (False, True) for away in (8.0, 11.0, 15.0, -10.0, -16.0, -22.0)]
+    for away, over in ways:
+        x, y = (edge + away * out).tolist()
+        at = (x, y - 0.5 * LARGE_LETTERS)
+        box = words_box(at, "B", tall=LARGE_LETTERS, across="center", bold=True)
+        if room.is_free(box, over_lines=over):
+            break
+    side = 1.0 if away > 0.0 else -1.0
+    line = np.array((edge + side * out, edge + (away - 3.0 * side) * out))
+    paper.lines(BROAD_LINE, [line])
+    room.take(paper.write(at, "B", tall=LARGE_LETTERS, across="center", bold=True))
+    room.take_line(line)
 
 
 def _draw_dimensions(

@@ -39,6 +39,8 @@ class PageNote:
     pages: int
     stem: str
     units: Units
+    below: str = ""
+    """Name of the files of what is cut with the underside up."""
 
 
 def scale_words(scale: float) -> str:
@@ -69,7 +71,7 @@ def title_rows(sheet: PartSheet, note: PageNote) -> list[TitleRow]:
         [
             ("finish", _finish(sheet), 0.5),
             unit_cell(units),
-            ("files beside this one", f"{note.stem}.dxf, .svg", 0.32),
+            ("files beside this one", _files(sheet, note), 0.32),
         ],
     ]
 
@@ -101,6 +103,11 @@ def sheet_words(material: Material, units: Units) -> str:
         if value is not None
     ]
     return ", ".join([*told, *bought])
+
+
+def _files(sheet: PartSheet, note: PageNote) -> str:
+    below = f"; for the underside, mirrored: {note.below}.dxf, .svg" if sheet.is_cut_from_below else ""
+    return f"{note.stem}.dxf, .svg{below}"
 
 
 def _grain(sheet: PartSheet) -> str:

@@ -1,14 +1,15 @@
 """What one drawing is of: a part, its copies, its cuts and the marks by which it is turned."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from stackview.arrays import Floats
 from stackview.curves.arcs import cos_sin
-from stackview.description.lamp import Layer
+from stackview.curves.one_form import mirrored_path
+from stackview.description.lamp import Bore, Groove, Layer, Recess
 from stackview.shop.copies import cut_parts
 from stackview.shop.cut_part import EqualCopy
 from stackview.shop.drawn_cuts import DrawnCut, circle_of, drawn_cuts
@@ -49,6 +50,28 @@ class PartSheet:
     """Those that are turned over in the stack."""
     cuts: tuple[DrawnCut, ...]
     marks: tuple[IndexMark, ...]
+
+    @property
+    def is_cut_from_below(self) -> bool:
+        """Whether anything but a bevel is cut into its underside, so that it has to be seen from there."""
+        return any(cut.face == "underside" and isinstance(cut.of, Recess | Groove) for cut in self.cuts)
+
+    @property
+    def from_below(self) -> "PartSheet":
+        """The same seen from below, turned over about the line from front to back: x becomes −x."""
+        cuts = tuple(
+            replace(cut, paths=tuple(mirrored_path(path) for path in cut.paths)) for cut in self.cuts
+        )
+        marks = tuple(replace(mark, line=mark.line * np.array((-1.0, 1.0))) for mark in self.marks)
+        layer = replace(self.layer, grain=-self.layer.grain % 360.0)
+        return replace(self, layer=layer, cuts=cuts, marks=marks)
+
+    @property
+    def below_alone(self) -> tuple[DrawnCut, ...]:
+        """What of ``from_below`` is cut with the underside up: its own cuts, and outline and openings to line it up by."""
+        return tuple(
+            cut for cut in self.from_below.cuts if cut.face != "top" and not isinstance(cut.of, Bore)
+        )
 
 
 def index_marks(cuts: Sequence[DrawnCut], fronts: Sequence[tuple[str, float]]) -> tuple[IndexMark, ...]:

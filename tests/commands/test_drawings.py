@@ -88,3 +88,21 @@ def test_a_folder_that_cannot_be_made_is_one_message(lamp: Path, capsys: pytest.
     said = capsys.readouterr().err
     assert said.count("\n") == 1
     assert "--out" in said
+
+
+def test_what_is_cut_from_below_has_files_of_its_own_mirrored(lamp: Path) -> None:
+    pocket = 'recess = { face = "underside", depth = 3, outline = { circle = 8, at = [15, 5] } }\n'
+    text = lamp.read_text(encoding="utf-8").replace('name = "lid"', f'{pocket}name = "lid"')
+    lamp.write_text(text + '[[layer]]\nname = "lid-underside"\nmaterial = "oak"\noutline = { circle = 50 }\n')
+    assert main(["drawings", str(lamp)]) == 0
+    folder = lamp.parent / "two-drawings"
+    # a part that is called so keeps its name
+    assert (folder / "lid-underside.dxf").exists()
+    drawing = ezdxf.read(StringIO((folder / "lid-underside-2.dxf").read_text(encoding="utf-8")))
+    assert not drawing.audit().errors
+    centres = {
+        entity.dxf.layer: tuple(entity.dxf.center)[:2] for entity in drawing.modelspace().query("CIRCLE")
+    }
+    assert centres["RECESS_UNDERSIDE_3mm"] == pytest.approx((-15.0, 5.0))
+    assert centres["OPENING"] == pytest.approx((-10.0, 0.0))
+    ElementTree.parse(folder / "lid-underside-2.svg")

@@ -1,15 +1,17 @@
-"""The section: area by closed form, and the back edge with its numbers."""
+"""The section: area by closed form, and where curves meet its plane."""
+
+from math import atan2, degrees, hypot
 
 import pytest
 
 from stackview.curves.corners import circle
 from stackview.description.lamp import Chamfer, Layer, Opening, Recess
-from stackview.description.outline import Outline
+from stackview.description.outline import Outline, path_of
 from stackview.description.shapes import Circle, Rectangle
 from stackview.description.units import Units
 from stackview.drawings.label_room import LabelRoom
 from stackview.drawings.paper import PAPERS, Paper
-from stackview.drawings.part_section import draw_edge, draw_section, edge_view, reach_back, section_of_part
+from stackview.drawings.part_section import draw_section, reach, reach_back, section_of_part
 from tests.drawings.sheets import full_sheet, sheet_of
 from tests.shop.parts import WOOD
 
@@ -32,29 +34,16 @@ def test_area_of_the_cut() -> None:
     # two walls of 15 × 18, less a recess of 7 × 2 and half a square of 2 each
     assert section.material.area == pytest.approx(2.0 * (15.0 * 18.0 - 7.0 * 2.0 - 2.0), rel=1e-9)
     assert section.box == pytest.approx((-45.0, 0.0, 45.0, 18.0))
-    assert section.back == pytest.approx(45.0)
+    assert section.rim == pytest.approx(45.0)
 
 
 def test_where_curves_meet_the_plane() -> None:
     assert reach_back(circle(30.0)) == pytest.approx([-30.0, 30.0])
-
-
-def test_the_back_edge_tells_wall_rim_depth_and_thickness() -> None:
-    section = section_of_part(sheet_of(ring()), 0.05)
-    assert section is not None
-    edge = edge_view(section, 38.0, 26.0)
-    assert edge is not None
-    assert edge.depth == pytest.approx(15.0 + 4.5)
-    assert edge.scale == 1.0
-    paper = Paper(PAPERS["a4"])
-    assert draw_edge(paper, edge, (60.0, 100.0), Units("mm"), (20.0, 60.0, 150.0, 160.0)) == []
-    assert sorted(words for words, _ in paper.boxes) == ["15 mm", "18 mm", "2 mm", "8 mm"]
-
-
-def test_a_plain_plate_needs_no_edge() -> None:
-    section = section_of_part(sheet_of(Layer("plate", WOOD, 3.8, Outline(Circle(96.0)))), 0.05)
-    assert section is not None
-    assert edge_view(section, 38.0, 26.0) is None
+    box = path_of(Outline(Rectangle(150.0, 90.0), at=(10.0, 0.0)))
+    assert reach(box, 90.0) == pytest.approx([-65.0, 85.0])
+    assert reach(box, 270.0) == pytest.approx([-85.0, 65.0])
+    # through the corner of the right and the back side
+    assert reach(box, 90.0 + degrees(atan2(45.0, 85.0)))[-1] == pytest.approx(hypot(85.0, 45.0))
 
 
 def test_a_plane_that_misses_the_part_cuts_nothing() -> None:

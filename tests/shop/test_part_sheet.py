@@ -4,12 +4,13 @@ from math import radians, sin, tan
 
 import pytest
 
-from stackview.description.lamp import Layer, Opening
+from stackview.curves.arcs import area, bounds
+from stackview.description.lamp import Chamfer, Layer, Opening
 from stackview.description.outline import Outline
 from stackview.description.shapes import Circle, Rectangle
 from stackview.shop.drawn_cuts import drawn_cuts
-from stackview.shop.part_sheet import index_marks
-from tests.shop.parts import WOOD
+from stackview.shop.part_sheet import PartSheet, index_marks
+from tests.shop.parts import WOOD, full_layer
 
 
 def test_a_mark_lies_on_the_edge_at_its_bearing() -> None:
@@ -35,3 +36,20 @@ def test_a_part_that_is_the_same_however_it_is_turned_has_none() -> None:
         "ring", WOOD, 9.0, Outline(Circle(100.0)), openings=(Opening(Outline(Circle(50.0)), main=True),)
     )
     assert index_marks(drawn_cuts(layer), [("ring", 5.0)]) == ()
+
+
+def test_from_below_it_is_mirrored_and_only_its_own_cuts_are_left() -> None:
+    layer = full_layer()
+    sheet = PartSheet(layer, ("body",), "body", 1, (), drawn_cuts(layer), ())
+    assert sheet.is_cut_from_below
+    below = sheet.from_below
+    # twice over it is itself
+    for cut, again in zip(sheet.cuts, below.from_below.cuts, strict=True):
+        for path, same in zip(cut.paths, again.paths, strict=True):
+            assert area(path) == pytest.approx(area(same), rel=1e-12)
+            assert bounds(path) == pytest.approx(bounds(same), abs=1e-12)
+    assert bounds(below.cuts[2].paths[0]) == pytest.approx((56.0, 16.0, 64.0, 24.0))
+    kinds = [type(cut.of).__name__ for cut in sheet.below_alone]
+    assert kinds == ["Outline", "Opening", "Opening", "Recess", "Chamfer"]
+    plain = Layer("lid", layer.material, 9.0, layer.outline, chamfers=(Chamfer("underside outer", 2.0),))
+    assert not PartSheet(plain, ("lid",), "lid", 1, (), drawn_cuts(plain), ()).is_cut_from_below
