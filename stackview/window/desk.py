@@ -6,6 +6,7 @@ from dataclasses import replace
 from stackview.window.keys import after_key
 from stackview.window.layout import SLIDERS, direction_at, slider_at, slider_share
 from stackview.window.model import Model
+from stackview.window.onlooker import PlatesHere
 from stackview.window.overlay import Overlay
 from stackview.window.shown import Shown
 from stackview.window.stage import SAMPLES, Stage
@@ -96,6 +97,11 @@ class Desk:
     def say(self, words: str) -> None:
         """Say something at the window's foot, or nothing."""
         self._change(replace(self.state, message=words))
+
+    def plates(self, found: PlatesHere) -> None:
+        """Show how spotty the acrylic looks from where the eye was when it was asked."""
+        self.overlay.plates = found
+        self.stale = True
 
     def resized(self) -> None:
         """The window has another size."""

@@ -10,6 +10,8 @@ import vtkmodules.vtkRenderingUI  # noqa: F401 - registers the window system's e
 from vtkmodules.vtkRenderingCore import vtkRenderWindowInteractor
 
 from stackview.window.desk import Desk
+from stackview.window.onlooker import Onlooker
+from stackview.window.reading import reading, seen_here
 from stackview.window.shown import Shown
 from stackview.window.stage import Stage
 from stackview.window.state import ViewState
@@ -40,9 +42,13 @@ def run_window(
     stage.window.SetWindowName(f"{shown.study.lamp.name} – stackview")
     aside = Aside(lambda shown, state: save(shown, state, stage.size))
     desk = Desk(stage, shown, aside.begin)
-    frame = Frame(desk, watch, aside)
-    desk.draw()
-    frame.run()
+    onlooker = Onlooker(shown.study)
+    frame = Frame(desk, watch, aside, onlooker)
+    try:
+        desk.draw()
+        frame.run()
+    finally:
+        onlooker.close()
     stage.close()
 
 
@@ -70,8 +76,8 @@ class Aside:
 class Frame:
     """The window's events, and its clock."""
 
-    def __init__(self, desk: Desk, watch: Watch, aside: Aside) -> None:
-        self.desk, self.watch, self.aside = desk, watch, aside
+    def __init__(self, desk: Desk, watch: Watch, aside: Aside, onlooker: Onlooker) -> None:
+        self.desk, self.watch, self.aside, self.onlooker = desk, watch, aside, onlooker
         self.polled = self.changed = self.said = time.monotonic()
         self.words = ""
         self.size = desk.stage.size
@@ -112,6 +118,7 @@ class Frame:
         desk, now = self.desk, time.monotonic()
         self._file(now)
         self._message(now)
+        self._plates(now)
         if desk.stage.size != self.size:
             self.size = desk.stage.size
             desk.resized()
@@ -131,6 +138,15 @@ class Frame:
             self.desk.fault(result)
         elif result is not None:
             self.desk.adopt(result)
+            self.onlooker.adopt(result.study)
+
+    def _plates(self, now: float) -> None:
+        desk, state = self.desk, self.desk.state
+        if self.onlooker.stand((state.bearing, state.elevation, state.distance), now) and not desk.stale:
+            desk.plates(self.onlooker.ask(seen_here(state, desk.shown, reading(state, desk.shown))))
+        found = self.onlooker.answer()
+        if found is not None:
+            desk.plates(found)
 
     def _message(self, now: float) -> None:
         words = self.aside.said()

@@ -13,6 +13,7 @@ from stackview.window.cutting import kept_points
 from stackview.window.ink import Slip
 from stackview.window.layout import WindowPlan, layout
 from stackview.window.marks import Marks, bands, marks_joined, places_on_screen, rings
+from stackview.window.onlooker import PlatesHere
 from stackview.window.reading import Readout, causes_here, edge_lines, reading
 from stackview.window.shown import Shown, display_camera
 from stackview.window.small_map import chart_picture, map_panel
@@ -21,7 +22,7 @@ from stackview.window.state import ViewState
 
 SLOW = 0.03
 """Edges that would have to grow are looked for while the eye moves only if that takes less than this [s]."""
-NAMES = ("readout", "growth", "sliders", "hint", "map", "message", "error", "help")
+NAMES = ("readout", "plates", "growth", "sliders", "hint", "map", "message", "error", "help")
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -45,6 +46,7 @@ class Overlay:
         self.found: Readout | None = None
         self.growth_took = 0.0
         self.grown: tuple[Hashable, tuple[Cause, ...]] = ((), ())
+        self.plates: PlatesHere | None = None
         self.adopt(shown)
 
     def adopt(self, shown: Shown) -> None:
@@ -53,6 +55,7 @@ class Overlay:
         self.drawn.clear()
         self.chart: tuple[tuple[int, int], NDArray[np.uint8]] | None = None
         self.grown = ((), ())
+        self.plates = None
 
     @property
     def plan(self) -> WindowPlan:
@@ -72,7 +75,7 @@ class Overlay:
             plan.readout.left,
             plan.readout.top,
         )
-        self._growth(plan, state, found, quick)
+        self._growth(plan, state, found, quick, self._plates(plan, state))
         if plan.sliders is not None:
             key = (plan.size, state.light, state.spread, state.cut)
             box = plan.sliders
@@ -84,7 +87,22 @@ class Overlay:
         self._words(plan, state)
         self._marks(state, found)
 
-    def _growth(self, plan: WindowPlan, state: ViewState, found: Readout, quick: bool) -> None:
+    def _plates(self, plan: WindowPlan, state: ViewState) -> int:
+        """Put up what is known of the acrylic from here; returns where the next panel begins."""
+        top, plates = plan.readout.foot + round(0.7 * plan.em), self.plates
+        # Nothing is said rather than something about where the eye was before.
+        if plates is None or plates.where != (state.bearing, state.elevation, state.distance):
+            self._hide("plates")
+            return top
+        slip = panels.plates(plan, plates)
+        foot = plan.sliders.top if plan.sliders is not None else plan.size[1]
+        if top + slip.height > foot:
+            self._hide("plates")
+            return top
+        self._put("plates", (plan.size, plates), lambda: slip, plan.readout.left, top)
+        return top + slip.height + round(0.7 * plan.em)
+
+    def _growth(self, plan: WindowPlan, state: ViewState, found: Readout, quick: bool, top: int) -> None:
         where = (state.bearing, state.elevation, state.distance)
         fresh = self.grown[0] == where
         if not state.grow or (quick and not fresh and self.growth_took > SLOW):
@@ -97,10 +115,9 @@ class Overlay:
             self.grown = (where, causes_here(state, self.shown, found))
             self.growth_took = time.perf_counter() - begun
         causes = self.grown[1]
-        top = plan.readout.foot + round(0.7 * plan.em)
         self._put(
             "growth",
-            (plan.size, where, state.units),
+            (plan.size, where, state.units, top),
             lambda: panels.growth(plan, causes, len(found.bare)),
             plan.readout.left,
             top,

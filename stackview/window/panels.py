@@ -4,14 +4,18 @@ from stackview.drawings.chart_style import degrees, with_noun
 from stackview.errors import StackviewError
 from stackview.sight.bands import Kind
 from stackview.sight.causes import Cause
+from stackview.spots.eye_spots import IN_THE_DARK, NOT_KNOWN
 from stackview.window.ink import FAULT_PAPER, PANEL_FAINT, PANEL_INK, PANEL_QUIET, WARM, Slip
 from stackview.window.keys import KEYS
 from stackview.window.layout import SLIDERS, WindowPlan
+from stackview.window.onlooker import PlatesHere
 from stackview.window.reading import KIND_NAMES, Readout
 from stackview.window.state import ViewState
 
 _WAYS = ("front", "front right", "right", "back right", "back", "back left", "left", "front left")
 _MOST_CAUSES = 3
+_MOST_PLATES = 3
+"""Plates that are told one by one."""
 
 
 def way(bearing: float) -> str:
@@ -62,6 +66,34 @@ def readout(plan: WindowPlan, state: ViewState, found: Readout, name: str, total
     elif found.under:
         note, colour = "what it stands on is in the way", WARM
     slip.write((left, y), slip.cut(note, right - left, 0.88), size=0.88, colour=colour)
+    return slip
+
+
+def plates(plan: WindowPlan, found: PlatesHere) -> Slip:
+    """How spotty the acrylic looks from here, the most spotty first."""
+    em, width = plan.em, plan.readout.width
+    own = sorted(
+        found.plates or (),
+        key=lambda plate: (plate.told == NOT_KNOWN, plate.word == IN_THE_DARK, -plate.ratio),
+    )
+    rows = [(plate.layer, plate.told) for plate in own[:_MOST_PLATES]]
+    if len(own) > _MOST_PLATES:
+        rows.append((f"and {len(own) - _MOST_PLATES} more", ""))
+    if not rows:
+        none = "not known" if found.plates is None else "looking …" if found.looking else "none in sight"
+        rows.append((none, ""))
+    slip = Slip(width, round((2.4 + 1.32 * len(rows)) * em), em)
+    slip.write((0.9 * em, 1.5 * em), "Acrylic from here", size=0.95, bold=True)
+    if found.looking and own:
+        slip.write((width - 0.9 * em, 1.5 * em), "…", size=0.95, colour=PANEL_QUIET, anchor="rs")
+    y = 1.6 * em
+    for layer, told in rows:
+        y += 1.32 * em
+        warm = told.endswith(("spots", "single LEDs"))
+        right = width - 0.9 * em
+        slip.write((right, y), told, size=0.92, colour=WARM if warm else PANEL_INK, anchor="rs")
+        room = right - slip.long(told, 0.92) - 1.5 * em
+        slip.write((0.9 * em, y), slip.cut(layer, room, 0.92), size=0.92, colour=PANEL_QUIET)
     return slip
 
 

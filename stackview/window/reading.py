@@ -61,15 +61,15 @@ def reading(state: ViewState, shown: Shown) -> Readout:
     )
 
 
-def causes_here(state: ViewState, shown: Shown, found: Readout) -> tuple[Cause, ...]:
-    """Which edges would hide the points that are bare from here, and how far they would have to grow."""
+def seen_here(state: ViewState, shown: Shown, found: Readout) -> Seen:
+    """What is seen from here, as a named eye's view from its one bearing."""
     lines = shown.study.sightlines
     place = eye_of(state, shown.ball)
     across = float(np.hypot(place[0], place[1]))
     eye = Eye("here", across, found.height)
     kind = found.kinds[:, None].copy()
     none = np.zeros(kind.shape, bool)
-    here = Seen(
+    return Seen(
         eye,
         elevation_of(eye, lines.standpoint, shown.study.stack.height),
         np.array([state.bearing if abs(state.elevation) < 90.0 else 0.0]),
@@ -77,6 +77,11 @@ def causes_here(state: ViewState, shown: Shown, found: Readout) -> tuple[Cause, 
         none,
         none.copy(),
     )
+
+
+def causes_here(state: ViewState, shown: Shown, found: Readout) -> tuple[Cause, ...]:
+    """Which edges would hide the points that are bare from here, and how far they would have to grow."""
+    lines, here = shown.study.sightlines, seen_here(state, shown, found)
     return causes(lines.scene, lines.names, lines.points, here, lines.standpoint, 0)
 
 

@@ -116,6 +116,8 @@ def test_a_window_is_turned_watched_saved_and_closed(display: str, tmp_path: Pat
         assert warm[0] > warm[2] + 20
         assert np.median(first[20:230, 20:240]) < 70, "the readout is dark"
 
+        hand.until("the acrylic told", lambda seen: np.median(seen[256:280, 20:240]) < 70)
+
         hand.do("mousemove", 450, 600, "mousedown", 1)
         for step in range(8):
             hand.do("mousemove", 450 + 12 * step, 600 - step)

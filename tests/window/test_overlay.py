@@ -6,6 +6,8 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from stackview.spots.eye_spots import PlateSpots
+from stackview.window.onlooker import PlatesHere
 from stackview.window.overlay import _far_side, marks_of
 from stackview.window.shown import Shown, display_camera
 from stackview.window.state import first_view
@@ -79,6 +81,27 @@ def test_edges_that_would_have_to_grow_are_told_only_when_asked(overlay, honeyco
     overlay.growth_took = 10.0
     overlay.show(replace(state, grow=True, bearing=state.bearing + 40.0), quick=True)
     assert "growth" not in overlay.laid
+
+
+def test_the_acrylic_is_told_only_for_where_the_eye_is(overlay, honeycomb: Shown) -> None:  # type: ignore[no-untyped-def]
+    state = first_view(honeycomb.ball)
+    overlay.show(state)
+    assert "plates" not in overlay.laid
+    plate = PlateSpots("plate 1", 2.6, 0.1, 500.0, 190.0, 0.01, ())
+    where = state.bearing, state.elevation, state.distance
+    overlay.plates = PlatesHere(where, (plate,) * 5, looking=False)
+    overlay.show(replace(state, grow=True))
+    told, grown = overlay.laid["plates"], overlay.laid["growth"]
+    assert grown.low + grown.slip.height < told.low
+    assert told.low + told.slip.height < overlay.laid["readout"].low
+    assert grown.low > overlay.laid["sliders"].low + overlay.laid["sliders"].slip.height
+    overlay.show(replace(state, bearing=state.bearing + 1.0), quick=True)
+    assert "plates" not in overlay.laid
+    overlay.show(state)
+    assert "plates" in overlay.laid
+    overlay.adopt(honeycomb)
+    overlay.show(state)
+    assert "plates" not in overlay.laid
 
 
 def test_no_rings_where_none_are_wanted(overlay, honeycomb: Shown) -> None:  # type: ignore[no-untyped-def]

@@ -9,10 +9,12 @@ import pytest
 from stackview.description.units import Units
 from stackview.errors import Fault, LampError, OutputError
 from stackview.sight.bands import Kind
+from stackview.spots.eye_spots import PlateSpots
 from stackview.window import panels
 from stackview.window.ink import PANEL_INK, PANEL_PAPER, PANEL_QUIET, WARM, Slip
 from stackview.window.keys import after_key
 from stackview.window.layout import layout
+from stackview.window.onlooker import PlatesHere
 from stackview.window.reading import causes_here, reading
 from stackview.window.shown import Shown
 from stackview.window.state import first_view
@@ -95,3 +97,23 @@ def test_error_text_has_one_line_a_fault() -> None:
         == 'lamp · name: missing\nlayer "ring": too thick'
     )
     assert panels.error_text(OutputError("said")) == "said"
+
+
+PLATES = tuple(
+    PlateSpots(name, ratio, error, peak, 100.0, 0.01, ())
+    for name, ratio, error, peak in (
+        ("bottom plate", 1.1, 0.05, 200.0),
+        ("a plate whose name is far longer than the panel is wide", 5.0, 0.05, 900.0),
+        ("plate 3", 2.6, 0.9, 900.0),
+        ("plate 4", 9.0, 0.1, 1.0),
+        ("plate 5", 1.7, 0.05, 300.0),
+    )
+)
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("count", [0, 1, 3, 5])
+def test_acrylic_from_here_is_told_tidily(size: tuple[int, int], count: int) -> None:
+    for looking in (True, False):
+        tidy(panels.plates(layout(size), PlatesHere((0.0, 0.0, 900.0), PLATES[:count], looking)))
+    tidy(panels.plates(layout(size), PlatesHere((0.0, 0.0, 900.0), None, looking=False)))

@@ -1,0 +1,135 @@
+"""How spotty the acrylic looks from where the window's eye rests, followed in a process of its own.
+
+The window never waits for it: it asks once the eye has rested, and takes what has come since. A thread would
+not do, for rays are traced without letting go of the interpreter.
+"""
+
+import multiprocessing
+import os
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from stackview.errors import StackviewError
+from stackview.sight.eyes import Seen
+
+if TYPE_CHECKING:
+    from multiprocessing.connection import Connection
+
+    from stackview.spots.eye_spots import PlateSpots
+    from stackview.study import Study
+
+RESTED = 0.2
+"""The acrylic is looked at after the eye has stood still for this long [s]."""
+_WAYS = 60_000
+"""Ways of light that are followed for one eye in all: a first answer comes after a part of them."""
+
+Where = tuple[float, float, float]
+"""Bearing, elevation and distance of the window's eye."""
+
+
+@dataclass(frozen=True, slots=True)
+class PlatesHere:
+    """The acrylic in sight from where the eye is.
+
+    plates : that it sees, None where it cannot be told; looking : whether a better answer is to come
+    """
+
+    where: Where
+    plates: "tuple[PlateSpots, ...] | None"
+    looking: bool
+
+
+class Onlooker:
+    """Looks at the acrylic beside the window; ``study`` is what it looks at first."""
+
+    def __init__(self, study: "Study") -> None:
+        # Started afresh, not split off: the window's own threads and drawing are none of its business.
+        context = multiprocessing.get_context("spawn")
+        self._line, theirs = context.Pipe()
+        self._worker = context.Process(target=_begin, args=(theirs,), daemon=True)
+        self._worker.start()
+        theirs.close()
+        self._where: Where | None = None
+        self._since = 0.0
+        self._asked = False
+        self._number = 0
+        self.adopt(study)
+
+    def adopt(self, study: "Study") -> None:
+        """Look at another lamp from now on."""
+        self._number += 1
+        self._where = None
+        self._tell(study)
+
+    def stand(self, where: Where, now: float) -> bool:
+        """The eye is there at a time [s]; returns whether it has rested, and nothing has been asked from there yet."""
+        if where != self._where:
+            self._where, self._since, self._asked = where, now, False
+        return not self._asked and now - self._since >= RESTED
+
+    def ask(self, seen: Seen) -> PlatesHere:
+        """Begin to look from where the eye rests; what it said before is out of date."""
+        assert self._where is not None
+        self._asked = True
+        self._number += 1
+        reached = self._tell((self._number, seen))
+        return PlatesHere(self._where, () if reached else None, looking=reached)
+
+    def answer(self) -> PlatesHere | None:
+        """What has been found from where the eye rests since the last call; None if nothing has."""
+        found = None
+        try:
+            while self._line.poll():
+                number, plates, more = self._line.recv()
+                if number == self._number and self._where is not None:
+                    found = PlatesHere(self._where, plates, more)
+        except (EOFError, OSError):
+            return found
+        return found
+
+    def close(self) -> None:
+        """End it with the window."""
+        self._line.close()
+        self._worker.terminate()
+        self._worker.join()
+
+    def _tell(self, what: Any) -> bool:
+        try:
+            self._line.send(what)
+        except OSError:  # it has died: nothing is known, and the window goes on
+            return False
+        return True
+
+
+def _begin(line: "Connection") -> None:
+    if hasattr(os, "nice"):
+        os.nice(5)  # the window's frames come first
+    look_on(line)
+
+
+def look_on(line: "Connection") -> None:
+    """Answer studies and eyes as they come, the latest first, until the line is closed."""
+    from stackview.spots.eye_spots import spots_by_rounds
+
+    study: Study | None = None
+    try:
+        while True:
+            what = line.recv()
+            if not isinstance(what, tuple):
+                study = what
+                continue
+            if line.poll() or study is None:
+                continue
+            number, seen = what
+            plates: tuple[PlateSpots, ...] | None = None
+            try:
+                for answer in spots_by_rounds(study.stack, study.light, (seen,), ways=_WAYS):
+                    plates = answer[0].plates
+                    line.send((number, plates, True))
+                    if line.poll():  # the eye has gone elsewhere
+                        break
+            except (StackviewError, ArithmeticError, ValueError):
+                plates = None  # an odd place to look from must not stop the next one
+            line.send((number, plates, False))
+    except (EOFError, OSError, KeyboardInterrupt):
+        return
