@@ -5,6 +5,10 @@ Properties are tried on the same examples every time, so that a run says the sam
 """
 
 import os
+
+os.environ.setdefault("OMP_NUM_THREADS", "1")
+"""Before numpy: the threads of its libraries only wait for each other where every core has a test process of its own."""
+
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -19,9 +23,17 @@ settings.register_profile("thorough", deadline=None, max_examples=300, derandomi
 settings.load_profile("steady")
 
 
+def shared(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The run's own folder, above those of its processes."""
+    own = tmp_path_factory.getbasetemp()
+    return own.parent if "PYTEST_XDIST_WORKER" in os.environ else own
+
+
 @pytest.fixture(scope="session", autouse=True)
 def own_cache(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
-    folder = tmp_path_factory.mktemp("cache")
+    # One folder for all processes of a run: light that one of them has baked serves the others.
+    folder = shared(tmp_path_factory) / "cache"
+    folder.mkdir(exist_ok=True)
     before = os.environ.get("STACKVIEW_CACHE")
     os.environ["STACKVIEW_CACHE"] = str(folder)
     yield folder

@@ -120,6 +120,7 @@ def test_a_straight_rim_rises_by_the_closed_form() -> None:
     assert [finding.check for finding in rim.new] == ["cutter reach"]
 
 
+@pytest.mark.slow
 def test_two_numbers_together_where_no_single_one_serves() -> None:
     for finding in bare_findings("honeycomb"):
         found = mending("honeycomb").of(finding)

@@ -84,6 +84,7 @@ def test_nothing_below_is_a_fault() -> None:
     assert fault.check == "support"
 
 
+@pytest.mark.slow
 @settings(max_examples=25, deadline=None)
 @given(
     clearance=st.floats(0.0, 2.0),

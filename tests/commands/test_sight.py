@@ -23,8 +23,18 @@ def honeycomb():  # type: ignore[no-untyped-def]
     return stack, sightlines(stack, lay_out(stack).points)
 
 
-def test_record_is_one_documented_object(run) -> None:  # type: ignore[no-untyped-def]
-    code, out, err = run("sight", DEMOS / "honeycomb.toml", "--json")
+@pytest.fixture(scope="module")
+def record() -> tuple[int, str, str]:
+    """Ending, output and errors of the one record that several tests read."""
+    done = subprocess.run(
+        [sys.executable, "-m", "stackview", "sight", str(DEMOS / "honeycomb.toml"), "--json"],
+        capture_output=True, text=True, check=False,
+    )  # fmt: skip
+    return done.returncode, done.stdout, done.stderr
+
+
+def test_record_is_one_documented_object(record: tuple[int, str, str]) -> None:
+    code, out, err = record
     assert (code, err) == (0, "")
     found = json.loads(out)
     assert {"light_points", "height_mm", "share_of_sphere_bare", "eyes", "bands"} <= found.keys()
@@ -44,9 +54,9 @@ def test_record_is_one_documented_object(run) -> None:  # type: ignore[no-untype
     assert "point_bands" not in found
 
 
-def test_record_says_what_the_functions_say(run, honeycomb) -> None:  # type: ignore[no-untyped-def]
+def test_record_says_what_the_functions_say(record: tuple[int, str, str], honeycomb) -> None:  # type: ignore[no-untyped-def]
     stack, lines = honeycomb
-    found = json.loads(run("sight", DEMOS / "honeycomb.toml", "--json")[1])
+    found = json.loads(record[1])
     assert found["height_mm"] == stack.height
     assert found["share_of_sphere_bare"] == lines.share_bare
     assert len(found["bands"]) == len(lines.bare.low)
@@ -55,9 +65,9 @@ def test_record_says_what_the_functions_say(run, honeycomb) -> None:  # type: ig
         assert eye["elevation_deg"] == seen.elevation
 
 
-def test_table_says_what_the_record_says(run) -> None:  # type: ignore[no-untyped-def]
-    table = run("sight", DEMOS / "honeycomb.toml")[1]
-    found = json.loads(run("sight", DEMOS / "honeycomb.toml", "--json")[1])
+def test_table_says_what_the_record_says(run, record: tuple[int, str, str]) -> None:  # type: ignore[no-untyped-def]
+    table = run("sight", DEMOS / "honeycomb.toml", "--no-spots")[1]
+    found = json.loads(record[1])
     for eye in found["eyes"]:
         row = next(
             line
@@ -71,7 +81,7 @@ def test_table_says_what_the_record_says(run) -> None:  # type: ignore[no-untype
 
 
 def test_bands_adds_every_points_own(run, honeycomb) -> None:  # type: ignore[no-untyped-def]
-    found = json.loads(run("sight", DEMOS / "honeycomb.toml", "--json", "--bands")[1])
+    found = json.loads(run("sight", DEMOS / "honeycomb.toml", "--json", "--bands", "--no-spots")[1])
     assert len(found["point_bands"]) == len(honeycomb[1].bands)
     first = found["point_bands"][0]
     assert first.keys() == {"light_point", "bearing_deg", "low_deg", "high_deg", "class", "bounded_by"}
@@ -80,11 +90,11 @@ def test_bands_adds_every_points_own(run, honeycomb) -> None:  # type: ignore[no
 
 @pytest.mark.parametrize(("level", "code"), [("fault", 0), ("caution", 1), ("note", 1)])
 def test_fail_on(run, level: str, code: int) -> None:  # type: ignore[no-untyped-def]
-    assert run("sight", DEMOS / "moor-drum.toml", "--fail-on", level)[0] == code
+    assert run("sight", DEMOS / "moor-drum.toml", "--fail-on", level, "--no-spots")[0] == code
 
 
 def test_fault_fails_on_fault(run) -> None:  # type: ignore[no-untyped-def]
-    assert run("sight", DEMOS / "honeycomb.toml", "--fail-on", "fault")[0] == 1
+    assert run("sight", DEMOS / "honeycomb.toml", "--fail-on", "fault", "--no-spots")[0] == 1
 
 
 def test_bad_file_is_one_message_for_each_fault(run, tmp_path: Path) -> None:  # type: ignore[no-untyped-def]
@@ -119,7 +129,7 @@ def test_missing_file(run, tmp_path: Path) -> None:  # type: ignore[no-untyped-d
 
 def test_input_is_never_changed(run, starter: Path) -> None:  # type: ignore[no-untyped-def]
     before = starter.read_bytes()
-    assert run("sight", starter)[0] == 0
+    assert run("sight", starter, "--no-spots")[0] == 0
     assert starter.read_bytes() == before
     assert [entry.name for entry in starter.parent.iterdir()] == [starter.name]
 
@@ -131,13 +141,15 @@ def test_bands_without_json_is_refused(run) -> None:  # type: ignore[no-untyped-
 
 
 def test_bands_places_every_point(run) -> None:  # type: ignore[no-untyped-def]
-    found = json.loads(run("sight", DEMOS / "moor-drum.toml", "--json", "--bands")[1])
+    found = json.loads(run("sight", DEMOS / "moor-drum.toml", "--json", "--bands", "--no-spots")[1])
     (point,) = found["points"]
     assert (point["light_point"], point["light"], point["x_mm"], point["y_mm"]) == (0, "diode", 0.0, 0.0)
 
 
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="no device that is always full")
-@pytest.mark.parametrize("command", [["schema"], ["sight", str(DEMOS / "moor-drum.toml"), "--json"]])
+@pytest.mark.parametrize(
+    "command", [["schema"], ["sight", str(DEMOS / "moor-drum.toml"), "--json", "--no-spots"]]
+)
 def test_full_disk_is_one_line(command: list[str]) -> None:
     with Path("/dev/full").open("w") as full:
         done = subprocess.run(

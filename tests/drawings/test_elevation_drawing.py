@@ -86,6 +86,7 @@ def test_brackets_of_seated_layers_stand_side_by_side():
     assert _columns([ring, plate, above]) == [0, 1, 0]
 
 
+@pytest.mark.slow
 def test_picture_is_parallel_and_to_scale():
     study = study_of("moor-drum")
     stack = study.stack

@@ -23,7 +23,9 @@ from tests.stills.demos import NAMES, demo, study_of
 SIZE = (640, 480)
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize(
+    "name", [NAMES[0], *(pytest.param(name, marks=pytest.mark.slow) for name in NAMES[1:])]
+)
 def test_counts_are_those_of_the_sightlines(name):
     stack, light = demo(name)
     table = sightlines(stack, light.points).eyes

@@ -60,6 +60,7 @@ def lit(lights: np.ndarray | list[np.ndarray], samples: int = 4096) -> float:
     return float(seen([floor], [light(np.concatenate(lights))], camera, samples).mean()) * pi / 0.5
 
 
+@pytest.mark.slow
 def test_a_square_face_lights_a_floor_below_its_corner() -> None:
     # Check values: Lambertian a × b patch below a corner, a = b = h: E/L = 0.4352098757.
     patch = square((50.0, 50.0, 100.0), 100.0, up=False)
@@ -71,6 +72,7 @@ def test_a_disc_lights_a_floor_below_its_middle() -> None:
     assert lit([polygon(60.0, 100.0)]) / 1000.0 == pytest.approx(pi * 3600 / (3600 + 1e4), rel=1e-3)
 
 
+@pytest.mark.slow
 def test_several_faces_add_up() -> None:
     """E = ∫∫ L·cos θ·cos θ'/r² dA over each face (IES), by quadrature."""
     places = [(30.0, 10.0, 60.0), (-80.0, 45.0, 90.0), (5.0, 120.0, 40.0)]

@@ -22,14 +22,14 @@ def fitted(light: np.ndarray, given: Setup) -> FinishFit:
 
 
 CASES = [
-    (0.05, "both", 22.0),
-    (0.1, "both", 30.0),
+    pytest.param(0.05, "both", 22.0, marks=pytest.mark.slow),
+    pytest.param(0.1, "both", 30.0, marks=pytest.mark.slow),
     (0.2, "both", 50.0),
-    (0.3, "both", 60.0),
-    (0.4, "both", 80.0),
-    (0.05, "lamp-side", 20.0),
+    pytest.param(0.3, "both", 60.0, marks=pytest.mark.slow),
+    pytest.param(0.4, "both", 80.0, marks=pytest.mark.slow),
+    pytest.param(0.05, "lamp-side", 20.0, marks=pytest.mark.slow),
     (0.25, "lamp-side", 50.0),
-    (0.15, "eye-side", 40.0),
+    pytest.param(0.15, "eye-side", 40.0, marks=pytest.mark.slow),
 ]
 
 
@@ -45,13 +45,14 @@ def test_jpeg_with_noise_gives_the_roughness_back(roughness, sanded, span, tmp_p
     assert found.word != "poor"
 
 
-@pytest.mark.parametrize("exposure", [0.15, 0.3, 0.6])
+@pytest.mark.parametrize("exposure", [pytest.param(0.15, marks=pytest.mark.slow), 0.3, 0.6])
 def test_exposure_does_not_matter(exposure: float, tmp_path: Path) -> None:
     light = light_of(0.2)
     photo = read_photograph(save_linear(exposed(light, exposure, 0.002), tmp_path / "spot.tif"))
     assert fit_finish([photo], setup()).roughness == pytest.approx(0.2, rel=0.08)
 
 
+@pytest.mark.slow
 def test_jpeg_quality_blur_and_a_lit_room_do_not_matter_much(tmp_path: Path) -> None:
     light = light_of(0.2)
     for quality, blur, room in ((60, False, 0.004), (90, True, 0.004), (90, False, 0.08)):
@@ -59,6 +60,7 @@ def test_jpeg_quality_blur_and_a_lit_room_do_not_matter_much(tmp_path: Path) -> 
         assert fit_finish([read_photograph(file)], setup()).roughness == pytest.approx(0.2, rel=0.12)
 
 
+@pytest.mark.slow
 def test_spot_off_the_middle_of_the_photograph() -> None:
     light = exposed(light_of(0.2, aside=(6.0, -4.0)), 0.6)
     assert fitted(light, setup()).roughness == pytest.approx(0.2, rel=0.08)
@@ -102,6 +104,7 @@ def test_two_leds_are_refused() -> None:
         fitted(light, setup())
 
 
+@pytest.mark.slow
 def test_a_camera_taken_as_far_away_reads_low() -> None:
     # d·D/(d + D) = 23.5 mm at D = 400: the spot is 6 % narrower than from far away.
     light = exposed(light_of(0.2), 0.6)

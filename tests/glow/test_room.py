@@ -73,6 +73,7 @@ def test_daylight_is_brightest_in_the_window_on_the_eyes_left() -> None:
     assert 0 < 90.0 - (row + 0.5) < 60.0
 
 
+@pytest.mark.slow
 def test_daylight_turns_with_the_eye() -> None:
     assert daylight(90.0) == pytest.approx(np.roll(daylight(0.0), -90, axis=1), rel=1e-4)
 

@@ -101,6 +101,7 @@ def test_on_wide_plates_the_denoiser_is_trusted() -> None:
     assert true_to(picture, smooth, plate)[25:65, 25:95] == pytest.approx(290.0)
 
 
+@pytest.mark.slow
 def test_specks_of_colour_take_the_light_of_all_round() -> None:
     wood = np.zeros((240, 320), bool)
     wood[:, :200] = True

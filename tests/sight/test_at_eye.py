@@ -54,7 +54,12 @@ def anywhere(count: int, seed: int) -> np.ndarray:
 
 @pytest.mark.parametrize("count", [100, pytest.param(1500, marks=pytest.mark.slow)])
 @pytest.mark.parametrize(
-    "surface", [None, Surface(740.0, (1400.0, 700.0), at=(0.0, 90.0)), Surface(500.0, (450.0,))]
+    "surface",
+    [
+        pytest.param(None, marks=pytest.mark.slow),
+        Surface(740.0, (1400.0, 700.0), at=(0.0, 90.0)),
+        pytest.param(Surface(500.0, (450.0,)), marks=pytest.mark.slow),
+    ],
 )
 def test_same_as_the_table_from_hundreds_of_eyes(surface: Surface | None, count: int) -> None:
     scene, points, index, beams = windowed()

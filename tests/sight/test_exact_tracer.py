@@ -108,7 +108,9 @@ def wrong_directions(bodies: list[Body], film: float) -> tuple[int, int]:
     return int((missing | made_up).sum()), len(at)
 
 
-@pytest.mark.parametrize("film", [1.0, 1.41, 1.49])
+@pytest.mark.parametrize(
+    "film", [1.0, *(pytest.param(film, marks=pytest.mark.slow) for film in (1.41, 1.49))]
+)
 def test_flat_lamps_with_contacts_hardly_ever_differ(film: float) -> None:
     rng = np.random.default_rng(round(100 * film))
     wrong = np.array([wrong_directions(flat_lamp(rng), film) for _ in range(8)])

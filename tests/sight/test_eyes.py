@@ -96,6 +96,7 @@ def test_own_back_hides_from_behind() -> None:
     assert view.worst == 0
 
 
+@pytest.mark.slow
 def test_far_eye_agrees_with_the_bands() -> None:
     # From 10 km the lines are parallel to 1e-5 rad: the eye's kinds are the bands' kinds there.
     parts, height = tiers_with_a_window()

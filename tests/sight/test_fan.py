@@ -78,6 +78,7 @@ def test_images_that_are_too_small_are_left_out() -> None:
         assert (len(found.point) > 0) is shows
 
 
+@pytest.mark.slow
 def test_all_round_under_a_lid_the_whole_upper_half_gets_out() -> None:
     lid = box("lid", [-4000.0, -4000.0, 10.0], [4000.0, 4000.0, 13.0], "clear")
     found = found_of((lid,), [0.0, 0.0, 0.0], [[0.0, 0.0, 1.0]])

@@ -153,7 +153,7 @@ def test_light_traced_backwards_from_the_eye_agrees() -> None:
     beams = traced(scene, points)
     draw = np.random.default_rng(5)
     compared = {False: 0, True: 0}
-    for _ in range(24):
+    for _ in range(10):
         bearing, rise = draw.uniform(40.0, 140.0), draw.uniform(-22.0, 22.0)
         around = [(0.0, 0.0), (0.25, 0.0), (-0.25, 0.0), (0.0, 0.25), (0.0, -0.25)]
         places = [
@@ -166,10 +166,11 @@ def test_light_traced_backwards_from_the_eye_agrees() -> None:
             if surely == may:
                 assert answers[0, number] == surely, (bearing, rise, number)
                 compared[surely] += 1
-    assert compared[True] > 8
-    assert compared[False] > 8
+    assert compared[True] > 3
+    assert compared[False] > 3
 
 
+@pytest.mark.slow
 def test_all_round_and_one_by_one_are_the_same() -> None:
     scene, points = lamp(1)
     beams = traced(scene, points)

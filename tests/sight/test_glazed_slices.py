@@ -1,6 +1,7 @@
 """Heights at which light through clear acrylic is seen over a circle, against eyes of that circle one by one."""
 
 import numpy as np
+import pytest
 
 from stackview.description.lamp import Surface
 from stackview.sight.beams import traced
@@ -9,6 +10,7 @@ from stackview.sight.glazed_slices import Tubes, slices
 from tests.sight.test_glazed_eyes import lamp
 
 
+@pytest.mark.slow
 def test_heights_are_those_at_which_an_eye_of_the_circle_sees_the_point() -> None:
     scene, points = lamp(1)
     beams = traced(scene, points)

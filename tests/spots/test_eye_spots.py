@@ -3,6 +3,8 @@
 from dataclasses import replace
 from pathlib import Path
 
+import pytest
+
 from stackview.spots.eye_spots import PlateSpots, spots_by_rounds
 from stackview.study import Study
 
@@ -63,6 +65,7 @@ def test_opal_looks_softer_than_sanded_and_clear_shows_the_diode(tmp_path: Path)
     assert ratio["clear"].word == "single LEDs"
 
 
+@pytest.mark.slow
 def test_the_same_ways_give_the_same_answer_and_others_another(tmp_path: Path) -> None:
     study = written(tmp_path, "opal")
     one, two, other = (answers(study, seed=seed)[-1] for seed in (1, 1, 2))

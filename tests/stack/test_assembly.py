@@ -225,6 +225,7 @@ def test_glue_fills_the_joints_of_what_is_not_loose() -> None:
     assert [part.film.index for part in assemble(lamp(BASE)).placed] == [1.41]
 
 
+@pytest.mark.slow
 @given(
     sizes=st.lists(
         st.tuples(st.floats(6.0, 24.0), st.floats(3.0, 20.0), st.floats(0.3, 6.0)), min_size=1, max_size=4

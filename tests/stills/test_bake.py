@@ -38,6 +38,7 @@ def test_light_is_finite_and_nowhere_negative(gallows):
         assert values.min(initial=0) >= 0
 
 
+@pytest.mark.slow
 def test_same_bytes_again_and_on_any_number_of_threads(monkeypatch):
     lamp = lamps.plates(lamps.CLEAR, lamps.SANDED)
     first = arrays(bake(lamp.placed, lamp.points))

@@ -31,14 +31,21 @@ def folder(tmp_path, monkeypatch):
     return tmp_path / "light"
 
 
+@pytest.fixture(scope="module")
+def light():
+    """What the setting's light is, worked out once: that it comes out the same is held by ``test_bake``."""
+    scene = setting()
+    return light_of(scene.placed, scene.points, scene.ribbons, ground=scene.ground)
+
+
 @pytest.fixture
-def bakes(monkeypatch):
-    """Counts how often light is worked out."""
+def bakes(monkeypatch, light):
+    """Counts how often light is worked out, without the work."""
     done = []
 
-    def counted(*args, **more):
+    def counted(*_args, **_more):
         done.append(1)
-        return light_of(*args, **more)
+        return light
 
     monkeypatch.setattr(kept_light, "light_of", counted)
     return done
@@ -189,7 +196,7 @@ def test_using_an_entry_makes_it_new_again(folder):
     assert file.stat().st_mtime > time.time() - 3600
 
 
-@pytest.mark.usefixtures("folder")
+@pytest.mark.usefixtures("folder", "bakes")
 def test_only_a_few_lamps_stay_in_memory():
     for height in range(4):
         scene = setting()

@@ -115,6 +115,7 @@ def test_clear_shows_what_lies_behind_sanded_blurs_it_and_opal_hides_it():
     assert marks[1] > marks[2]
 
 
+@pytest.mark.slow
 def test_same_bytes_again_and_on_any_number_of_threads(monkeypatch):
     lamp = lamps.plates(lamps.CLEAR, lamps.SANDED)
     camera = frame(lamp.placed, size=SIZE)
