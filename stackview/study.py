@@ -1,6 +1,6 @@
 """The study of a lamp: everything known about it, each part worked out when first asked."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from contextlib import contextmanager
 from functools import partial, wraps
 from pathlib import Path
@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, Concatenate, NoReturn, ParamSpec, Protoco
 
 from stackview.checks.limits import Limits, limits_for
 from stackview.checks.subject import run_checks
-from stackview.description.lamp import Lamp
+from stackview.description.lamp import Eye, Lamp
 from stackview.description.lamp_file import LampFile
 from stackview.description.limits_table import Limit
 from stackview.errors import LampError, StackviewError
@@ -26,7 +26,7 @@ from stackview.sight.summary import Progress, Sightlines, unseen
 from stackview.stack.assembly import Mass, Stack, assemble, masses
 
 if TYPE_CHECKING:
-    from stackview.spots.eye_spots import EyeSpots
+    from stackview.spots.eye_spots import EyeSpots, LitLamp
 
 BEARINGS = 720
 """Bearings all round at which sightlines are worked out."""
@@ -227,6 +227,24 @@ class Study:
                 found.append(answer)
                 step(1)
         return found[-1]
+
+    @kept
+    def lit(self) -> "LitLamp":
+        """A lamp with light points made ready for following its light, kept for whoever looks at it next."""
+        from stackview.spots.eye_spots import lit_lamp
+
+        return lit_lamp(self.stack, self.light)
+
+    def spots_from(self, eye: Eye, bearing: float, *, layers: Collection[str] | None = None) -> "EyeSpots":
+        """How spotty the acrylic looks to any eye from a bearing [°], in a second; of some ``layers`` alone, or of all.
+
+        Less sure than :attr:`spots`, and the same for the same place every time.
+        """
+        from stackview.spots.eye_spots import nothing_seen, spots_seen
+
+        if not len(self.light.points):
+            return nothing_seen(eye, bearing)
+        return spots_seen(self.lit, eye, bearing, layers=layers)
 
     @kept
     def masses(self) -> tuple[Mass, ...]:

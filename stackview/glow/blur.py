@@ -11,21 +11,40 @@ def masked_blur(values: NDArray[np.float64], mask: NDArray[np.bool_], sigma: flo
     """Mean of the masked values (h, w) about each pixel, weighted by a Gaussian of ``sigma`` [px].
 
     Normalised convolution (Knutsson & Westin 1993): what lies outside the mask counts nothing.
-    Zero where no masked pixel is near; a sigma of infinity gives the mean over the mask.
+    Zero where no masked pixel is near; a sigma of 0 leaves the masked values as they are, one of infinity gives
+    the mean over the mask.
     """
-    weights = mask.astype(np.float64)
     inside = np.where(mask, values, 0.0)
+    if sigma <= 0.0:
+        return inside
     if not np.isfinite(sigma):
-        return np.full(values.shape, inside.sum() / max(weights.sum(), 1.0))
-    near = _blurred(weights, sigma)
-    return np.asarray(np.where(near > 1e-6, _blurred(inside, sigma) / np.maximum(near, 1e-6), 0.0))
+        return np.full(values.shape, inside.sum() / max(float(mask.sum()), 1.0))
+    light, near = _blurred(np.stack([inside, mask.astype(np.float64)]), sigma)
+    return np.asarray(np.where(near > 1e-6, light / np.maximum(near, 1e-6), 0.0))
 
 
-def _blurred(values: NDArray[np.float64], sigma: float) -> NDArray[np.float64]:
+def _blurred(pictures: NDArray[np.float64], sigma: float) -> NDArray[np.float64]:
+    """Pictures (k, h, w), blurred."""
     # Far enough padded that nothing comes round from the other side.
-    pad = min(int(np.ceil(4.0 * sigma)) + 1, max(values.shape))
-    height, width = values.shape[0] + pad, values.shape[1] + pad
-    down, across = np.fft.fftfreq(height)[:, None], np.fft.rfftfreq(width)[None]
-    kernel = np.exp(-2.0 * (np.pi * sigma) ** 2 * (down**2 + across**2))
-    spread = np.fft.irfft2(np.fft.rfft2(values, (height, width)) * kernel, (height, width))
-    return np.asarray(np.maximum(spread[: values.shape[0], : values.shape[1]], 0.0))
+    shape = pictures.shape[1:]
+    pad = min(int(np.ceil(4.0 * sigma)) + 1, max(shape))
+    height, width = (_quick_length(side + pad) for side in shape)
+    down, across = np.fft.fftfreq(height), np.fft.rfftfreq(width)
+    waves = np.fft.rfft2(pictures, (height, width))
+    waves *= np.exp(-2.0 * (np.pi * sigma * down[:, None]) ** 2)
+    waves *= np.exp(-2.0 * (np.pi * sigma * across) ** 2)
+    spread = np.fft.irfft2(waves, (height, width))
+    return np.asarray(np.maximum(spread[:, : shape[0], : shape[1]], 0.0))
+
+
+def _quick_length(least: int) -> int:
+    """The least length from here on that 2, 3 and 5 make up: transforms of others take several times as long."""
+    length = least
+    while True:
+        rest = length
+        for factor in (2, 3, 5):
+            while rest % factor == 0:
+                rest //= factor
+        if rest == 1:
+            return length
+        length += 1

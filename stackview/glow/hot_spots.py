@@ -58,17 +58,26 @@ def hot_spot(
     rows, columns = np.flatnonzero(mask.any(axis=1)), np.flatnonzero(mask.any(axis=0))
     box = np.s_[rows[0] : rows[-1] + 1, columns[0] : columns[-1] + 1]
     values, own = np.asarray(luminance[box], np.float64), mask[box]
-    seen = masked_blur(values, own, blur)[own]
-    around = masked_blur(values, own, surround)[own]
-    places = np.argwhere(own) + np.array([rows[0], columns[0]])
-    among = np.ones(len(places), np.bool_)
+    seen, around = masked_blur(values, own, blur), masked_blur(values, own, surround)
+    among = own
     if near is not None:
-        away = np.hypot(*(places - near).T)
-        among = away <= max(_NEAR * blur, float(away.min()))
-    ratio = np.where(among, seen / np.maximum(around, 1e-9), 0.0) if around.max() > 0 else among * 1.0
-    best = int(ratio.argmax())
-    at = int(places[best, 0]), int(places[best, 1])
-    return HotSpot(float(ratio[best]), float(seen[among].max()), float(values[own].mean()), at)
+        rows, columns = rows[0] + np.arange(own.shape[0]), columns[0] + np.arange(own.shape[1])
+        away = np.hypot(rows[:, None] - near[0], columns - near[1])
+        among = own & (away <= max(_NEAR * blur, float(away[own].min())))
+    found = brightest(seen, around, among)
+    at = int(rows[0]) + found.at[0], int(columns[0]) + found.at[1]
+    return HotSpot(found.ratio, found.peak, float(values[own].mean()), at)
+
+
+def brightest(seen: NDArray[np.float64], around: NDArray[np.float64], mask: NDArray[np.bool_]) -> HotSpot:
+    """The greatest ratio within a mask (h, w), of luminance as the eye sees it to that of its surround.
+
+    The one definition of the ratio, wherever the two come from; ``mean`` is that of ``seen``.
+    """
+    ratio = np.where(mask, seen / np.maximum(around, 1e-9), 0.0) if around[mask].max() > 0 else mask * 1.0
+    row, column = np.unravel_index(int(ratio.argmax()), ratio.shape)
+    own = seen[mask]
+    return HotSpot(float(ratio[row, column]), float(own.max()), float(own.mean()), (int(row), int(column)))
 
 
 def eye_blur(camera: Camera) -> float:

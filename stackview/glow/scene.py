@@ -21,6 +21,7 @@ from stackview.light.colour import LUMINANCE, Colour, light_colour
 from stackview.light.layout import LightLayout
 from stackview.light.points import LightPoints
 from stackview.light.ribbon import Ribbon
+from stackview.one_line import one_line
 from stackview.solids.smooth import corners, patches
 from stackview.solids.solid import SheetFace, sheet_faces
 from stackview.stack.assembly import Stack
@@ -38,7 +39,7 @@ PACKAGE: Colour = (0.5, 0.5, 0.45)
 _WELL = Matt((0.0, 0.0, 0.0))
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class SkinFaces:
     """Triangles of one skin. vertices, normals : (n, 3) [mm]; triangles : (m, 3). Read-only.
 
@@ -52,12 +53,14 @@ class SkinFaces:
     normals: Floats
     triangles: Whole
 
+    __repr__ = one_line
+
     def __post_init__(self) -> None:
         for array in (self.vertices, self.normals, self.triangles):
             array.setflags(write=False)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Shining:
     """Faces that give light: (n, 3) vertices [mm], (m, 3) triangles, luminance by channel [cd/m²]."""
 
@@ -66,18 +69,22 @@ class Shining:
     luminance: Colour
     reflectance: Colour = PACKAGE
 
+    __repr__ = one_line
+
     def __post_init__(self) -> None:
         for array in (self.vertices, self.triangles):
             array.setflags(write=False)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class GlowScene:
     """Everything that light of the lamp meets before the room."""
 
     bodies: tuple[SkinFaces, ...]
     lights: tuple[Shining, ...]
     placed: tuple[Placed, ...]
+
+    __repr__ = one_line
 
 
 def glow_scene(stack: Stack, light: LightLayout, flux: Flux) -> GlowScene:

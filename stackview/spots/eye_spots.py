@@ -4,14 +4,14 @@ An eye is taken at the bearing from which most light points show to it, as ``sta
 same room. Ways of light are drawn by number, so that the same lamp gives the same answer anywhere.
 """
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from stackview.arrays import Ints
+from stackview.arrays import Floats, Ints, Singles, Whole
 from stackview.description.lamp import Eye
-from stackview.glow.flux import Flux, flux_of
+from stackview.glow.flux import flux_of
 from stackview.glow.hot_spots import eye_blur, pitch_of
 from stackview.glow.room import Room, backdrop
 from stackview.glow.scene import GlowScene, glow_scene
@@ -23,13 +23,12 @@ from stackview.one_line import one_line
 from stackview.sight.camera import Camera, rays
 from stackview.sight.eyes import Seen, Standpoint, eye_places
 from stackview.spots.faces import optical_faces
-from stackview.spots.from_eye import LitFaces, light_from_eye
+from stackview.spots.from_eye import LitFaces, joined_light, light_from_eye
 from stackview.spots.from_lights import EyePixels, light_from_lights
 from stackview.spots.gathering import Gathering, Told
 from stackview.spots.light_choice import Emitters, LightChoice, emitters_of, light_choice
 from stackview.spots.plate_views import PlateView, as_fine_as_the_eye, plate_views
 from stackview.spots.seen_light import LOTS
-from stackview.spots.ways import Arrived
 from stackview.stack.assembly import Stack
 
 IN_THE_DARK = "dark"
@@ -39,10 +38,12 @@ _BATCH = 32_768
 """Ways followed together; larger batches lose to the processor's memory."""
 ROUNDS = 2
 """Answers that are given, the second one after the first."""
-FIRST_WAYS, WAYS_IN_ALL = 8_192, 320_000
-"""Ways from the eye: for each plate in the first round, and for all plates of all eyes together."""
+FIRST_WAYS, _FIRST_IN_ALL, WAYS_IN_ALL = 8_192, 65_536, 320_000
+"""Ways from the eye: for each plate and for all together in the first round, and for all plates of all eyes."""
 _FIRST_THROWN, _WHOLE_THROWN = 16_384, 98_304
 """Ways from the light points, for all eyes together."""
+QUICK_WAYS = 32_768
+"""Ways for the quick answer of one eye."""
 _GOOD = 0.1
 """No further ways for a plate whose ratio is known this well."""
 
@@ -126,14 +127,18 @@ def spots_by_rounds(
 ) -> Iterator[tuple[EyeSpots, ...]]:
     """What each eye sees, first roughly, then as well as is reckoned here; nothing without light or eyes."""
     if not len(light.points) or not eyes:
-        yield tuple(EyeSpots(seen.eye, float(seen.bearings[seen.worst]), ()) for seen in eyes)
+        yield tuple(nothing_seen(seen.eye, float(seen.bearings[seen.worst])) for seen in eyes)
         return
-    lamp = _lamp(stack, light)
-    looking = [_Looking(lamp, seen, 1000 * seed + number) for number, seen in enumerate(eyes)]
+    lamp = lit_lamp(stack, light)
+    looking = [
+        _Looking(lamp, seen.eye, float(seen.bearings[seen.worst]), 1000 * seed + number)
+        for number, seen in enumerate(eyes)
+    ]
+    first = min(FIRST_WAYS, _FIRST_IN_ALL // max(sum(own.count for own in looking), 1))
     for own in looking:
-        own.look(dict.fromkeys(range(own.count), FIRST_WAYS), _FIRST_THROWN // len(looking))
+        own.look(dict.fromkeys(range(own.count), first), _FIRST_THROWN // len(looking))
     yield tuple(own.spots for own in looking)
-    left = max((WAYS_IN_ALL if ways is None else ways) - FIRST_WAYS * sum(own.count for own in looking), 0)
+    left = max((WAYS_IN_ALL if ways is None else ways) - first * sum(own.count for own in looking), 0)
     thrown = (_WHOLE_THROWN - _FIRST_THROWN) // len(looking)
     for share in (0.35, 1.0):
         wanted = [own.wanted() for own in looking]
@@ -146,19 +151,51 @@ def spots_by_rounds(
     yield tuple(own.spots for own in looking)
 
 
+def nothing_seen(eye: Eye, bearing: float) -> EyeSpots:
+    """What an eye sees of a lamp without light."""
+    return EyeSpots(eye, bearing, ())
+
+
+def spots_seen(
+    lamp: "LitLamp",
+    eye: Eye,
+    bearing: float,
+    *,
+    layers: Collection[str] | None = None,
+    ways: int = QUICK_WAYS,
+    seed: int = 1,
+) -> EyeSpots:
+    """What one eye sees from a bearing [°], quickly; of some acrylic ``layers`` alone, or of all.
+
+    The ways are shared by the plates as they need them, and the same ones are taken every time.
+    """
+    own = _Looking(lamp, eye, bearing, 1000 * seed, layers)
+    if own.count:
+        first = dict.fromkeys(range(own.count), ways // 3 // own.count)
+        own.look(first, ways // 6)
+        wanted, left = own.wanted(), ways - ways // 3
+        total = sum(wanted.values())
+        own.look({index: int(left * need / total) for index, need in wanted.items()}, ways // 3)
+    return own.spots
+
+
 @dataclass(frozen=True, slots=True, eq=False)
-class _Lamp:
+class LitLamp:
+    """A lamp made ready for following its light, whoever looks at it."""
+
     stack: Stack
     light: LightLayout
-    flux: Flux
     scene: GlowScene
     colour: Colour
     emitters: Emitters
     choice: LightChoice
-    corners: np.ndarray
+    corners: Floats
+
+    __repr__ = one_line
 
 
-def _lamp(stack: Stack, light: LightLayout) -> _Lamp:
+def lit_lamp(stack: Stack, light: LightLayout) -> LitLamp:
+    """Make a lamp with at least one light point ready."""
     flux = flux_of(light)
     scene = glow_scene(stack, light, flux)
     corners = np.concatenate([part.solid.vertices for part in stack.placed if not part.is_cord])
@@ -166,22 +203,25 @@ def _lamp(stack: Stack, light: LightLayout) -> _Lamp:
     red, green, blue = (float(channel) for channel in light_colour(kelvin))
     emitters = emitters_of(scene, light.points)
     choice = light_choice(emitters, corners.min(axis=0), corners.max(axis=0))
-    return _Lamp(stack, light, flux, scene, (red, green, blue), emitters, choice, corners)
+    return LitLamp(stack, light, scene, (red, green, blue), emitters, choice, corners)
 
 
 class _Looking:
     """One eye at work."""
 
-    def __init__(self, lamp: _Lamp, seen: Seen, number: int) -> None:
+    def __init__(
+        self, lamp: LitLamp, eye: Eye, bearing: float, number: int, layers: Collection[str] | None = None
+    ) -> None:
         stack = lamp.stack
-        self._eye, self._bearing = seen.eye, float(seen.bearings[seen.worst])
+        self._eye, self._bearing = eye, bearing
         standpoint = Standpoint(stack.floor, stack.lamp.surface)
-        at = eye_places(seen.eye, standpoint, np.array([self._bearing]))[0]
+        at = eye_places(eye, standpoint, np.array([bearing]))[0]
         self._camera = as_fine_as_the_eye(lamp.corners, at, stack.height)
         room = Room((backdrop(stack.placed, self._camera, stands=stack.lamp.hangs_at is None),))
         faces = optical_faces(lamp.scene, room, lamp.light.points, lamp.colour)
         self._around = LitFaces(faces, lamp.emitters, lamp.choice)
         views = plate_views(lamp.scene, faces, self._camera)
+        views = tuple(view for view in views if layers is None or view.layer in layers)
         widths = eye_blur(self._camera), pitch_of(lamp.light.points) * self._camera.scale
         self._plates = [Gathering(view, *widths) for view in views]
         self._throws = faces.clear
@@ -196,35 +236,49 @@ class _Looking:
 
     def look(self, ways: dict[int, int], thrown: int) -> None:
         """Follow further ways: from the eye for some plates, from the light points for all."""
-        for index, count in ways.items():
-            if count >= LOTS:
-                self._backwards(index, count // LOTS)
+        self._backwards({index: count // LOTS for index, count in ways.items() if count >= LOTS})
         if thrown >= LOTS and self._throws and self._plates:
             self._forwards(thrown)
         self._told = [plate.told() for plate in self._plates]
 
-    def _backwards(self, index: int, each: int) -> None:
+    def _backwards(self, each: dict[int, int]) -> None:
+        """So many ways of each group for each of some plates, all of them followed together."""
+        starts = [self._starts(index, count) for index, count in each.items()]
+        if not starts:
+            return
+        travel = np.concatenate([travel for travel, _ in starts])
+        sizes = np.array([LOTS * len(self._plates[index].view.rows) for index in each])
+        first = np.concatenate([[0], np.cumsum(sizes)])
+        cell = np.concatenate([own + start for (_, own), start in zip(starts, first[:-1], strict=True)])
+        eye, found = self._camera.eye.astype(np.float32), []
+        for start in range(0, len(cell), _BATCH):
+            part = np.s_[start : start + _BATCH]
+            found.append(
+                light_from_eye(
+                    self._around,
+                    eye,
+                    np.ascontiguousarray(travel[part].T),
+                    cell[part].astype(np.int32),
+                    self._chance,
+                )
+            )
+        light = joined_light(found)
+        for place, (index, count) in enumerate(each.items()):
+            own = light.only((light.cell >= first[place]) & (light.cell < first[place + 1]))
+            self._plates[index].take_seen(own.moved(-int(first[place])), count * LOTS)
+
+    def _starts(self, index: int, each: int) -> tuple[Singles, Whole]:
+        """Directions (n, 3) to a plate's pixels, and cells (n,): pixel plus group times the number of pixels."""
         view, chance = self._plates[index].view, self._chance
-        pixels = len(view.rows)
-        count = each * LOTS
+        pixels, count = len(view.rows), each * LOTS
         group = np.repeat(np.arange(LOTS), each)
         # Every pixel gets the same number of ways in each group, to within one.
-        own = (np.tile(np.arange(each), LOTS) + chance.random(count)) * (pixels / each)
-        own = np.minimum(own.astype(np.int64), pixels - 1)
+        even = (np.tile(np.arange(each), LOTS) + chance.random(count)) * (pixels / each)
+        own = np.minimum(even.astype(np.int64), pixels - 1)
         travel = rays(
             self._camera, view.columns[own] + chance.random(count), view.rows[own] + chance.random(count)
         )
-        cell = (own + group * pixels).astype(np.int32)
-        for start in range(0, count, _BATCH):
-            part = np.s_[start : start + _BATCH]
-            light = light_from_eye(
-                self._around,
-                self._camera.eye.astype(np.float32),
-                np.ascontiguousarray(travel[part].T),
-                cell[part],
-                chance,
-            )
-            self._plates[index].take_seen(light, len(cell[part]))
+        return travel, own + group * pixels
 
     def _forwards(self, ways: int) -> None:
         whole = len(self._pixels.part)
@@ -237,9 +291,7 @@ class _Looking:
                 pixels = len(plate.view.rows)
                 own = (cell >= first) & (cell < first + pixels)
                 place = (cell[own] - first + group[own] * pixels).astype(np.int32)
-                plate.take_thrown(
-                    Arrived(place, light.led[own], light.value[own], light.even[own], light.plain[own]), count
-                )
+                plate.take_thrown(replace(light.only(own), cell=place), count)
                 first += pixels
 
     def wanted(self) -> dict[int, float]:

@@ -6,7 +6,7 @@ import numpy as np
 
 from stackview.arrays import Floats, Ints, Singles
 from stackview.glow.blur import masked_blur
-from stackview.glow.hot_spots import hot_spot
+from stackview.glow.hot_spots import brightest
 from stackview.spots.from_eye import joined_light
 from stackview.spots.plate_views import PlateView
 from stackview.spots.seen_light import LOTS, seen_light
@@ -97,8 +97,9 @@ class Gathering:
         )
         clean = seen.clean.astype(np.float64)
         picture = np.maximum(clean.mean(axis=0), 0.0)
-        best = hot_spot(picture, mask, 0.0, self._surround)
-        spread = self._spread(clean, masked_blur(picture, mask, self._surround))
+        around = masked_blur(picture, mask, self._surround)
+        best = brightest(picture, around, mask)
+        spread = self._spread(clean, around)
         taken = seen.taken / max(float(picture[best.at]), 1e-9)
         mean_error = float(means.std(ddof=1) / np.sqrt(LOTS) / mean)
         parts = _JACKKNIFE * spread / best.ratio, _TAKEN_OFF * taken, mean_error, _LEAST

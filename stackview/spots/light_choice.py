@@ -13,6 +13,7 @@ from stackview.arrays import Floats, Ints, Singles, Whole
 from stackview.glow.scene import GlowScene
 from stackview.light.colour import LUMINANCE
 from stackview.light.points import LightPoints
+from stackview.one_line import one_line
 from stackview.spots.faces import owners
 
 _EVENLY = np.float32(0.1)
@@ -23,7 +24,7 @@ _CUBES, _ENTRIES = 8_000, 2_000_000
 """Most cubes, and most pairs of cube and light point."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Emitters:
     """Arrived points (k,) with the triangles that shine, of each (k, t). Read-only.
 
@@ -43,6 +44,8 @@ class Emitters:
     upto: Singles
     area: Singles
     luminance: Singles
+
+    __repr__ = one_line
 
     def __len__(self) -> int:
         return int(self.centres.shape[1])
@@ -100,7 +103,7 @@ def _columns(values: np.ndarray) -> Singles:
     return np.ascontiguousarray(np.moveaxis(values, -1, 0), np.float32)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class LightChoice:
     """A grid of cubes over the lamp, each with the light points that may matter there. Read-only.
 
@@ -112,6 +115,8 @@ class LightChoice:
     shape: tuple[int, int, int]
     slots: Ints
     times: np.ndarray
+
+    __repr__ = one_line
 
     def drawn(self, at: Singles, chance: np.random.Generator) -> tuple[Whole, Singles]:
         """One light point for each place (3, n), and the chance with which it was drawn."""

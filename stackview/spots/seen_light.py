@@ -86,10 +86,9 @@ def _softened(light: Singles, mask: Singles, kernel: Singles, octaves: int) -> S
 
 
 def _bell(sigma: float) -> Singles:
-    """Weights (2k + 1,) of a Gaussian, each the mean over its pixel."""
-    reach = int(np.ceil(3.5 * sigma)) + 1
-    fine = np.exp(-0.5 * ((np.arange(-reach * 8 - 4, reach * 8 + 4) + 0.5) / (8.0 * sigma)) ** 2)
-    weight = fine.reshape(-1, 8).sum(axis=1)
+    """Weights (2k + 1,) of a Gaussian at the pixels' middles, as :func:`stackview.glow.blur.masked_blur` has it."""
+    reach = int(np.ceil(4.0 * sigma)) + 1
+    weight = np.exp(-0.5 * (np.arange(-reach, reach + 1) / max(sigma, 1e-3)) ** 2)
     return np.asarray(weight / weight.sum(), np.float32)
 
 

@@ -5,7 +5,7 @@ Walter et al. 2007, eq. 21), so that one set of faces serves both. What differs 
 it is joined to at every face that spreads light: that is its ``WayEnds``.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Protocol
 
 import numpy as np
@@ -32,6 +32,14 @@ class Arrived:
     value: Singles
     even: Yes
     plain: Yes
+
+    def only(self, which: Yes) -> "Arrived":
+        """Some of it."""
+        return Arrived(*(getattr(self, name)[which] for name in self.__slots__))
+
+    def moved(self, by: int) -> "Arrived":
+        """The same in cells of other numbers."""
+        return replace(self, cell=self.cell + np.int32(by))
 
 
 @dataclass(slots=True, eq=False)

@@ -79,11 +79,25 @@ def test_the_first_answer_comes_before_the_last_and_is_less_sure(tmp_path: Path)
     assert last[0].plates[0].mean_error < first[0].plates[0].mean_error
 
 
+def test_any_eye_is_answered_alone_the_same_way_every_time(tmp_path: Path) -> None:
+    study = written(tmp_path, "opal")
+    over = study.lamp.eyes[0]
+    one, two = study.spots_from(over, 35.0), study.spots_from(over, 35.0)
+    assert one == two
+    assert one.bearing == 35.0
+    (plate,) = one.plates
+    # A round lamp looks the same from every bearing.
+    (whole,) = study.spots[0].plates
+    assert plate.mean_cd_m2 == pytest.approx(whole.mean_cd_m2, rel=0.1)
+    assert study.spots_from(over, 35.0, layers=["ring"]).plates == ()
+
+
 def test_without_light_there_is_nothing_to_see(tmp_path: Path) -> None:
     study = written(tmp_path, "opal", lamp=LAMP.partition("[[light]]")[0])
     (found,) = answers(study)
     assert [own.plates for own in found] == [(), ()]
     assert found[0].worst is None
+    assert study.spots_from(study.lamp.eyes[0], 0.0).plates == ()
 
 
 def test_words_are_as_sure_as_their_numbers() -> None:
