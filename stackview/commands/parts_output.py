@@ -10,6 +10,7 @@ from rich.text import Text
 
 from stackview import __version__
 from stackview.commands.summary import console, say
+from stackview.description.material import Length
 from stackview.description.units import Units
 from stackview.shop.listed import ListedPart, PartsList
 from stackview.shop.parts_record import parts_record, parts_table
@@ -104,12 +105,28 @@ def _size(part: ListedPart, units: Units) -> str:
     """Shape and thickness or length; the rectangle about it where the shape does not say it."""
     along, across = part.size
     plain = {units.span(along, across), units.span(across, along)}
-    says = part.shape in plain or part.shape.startswith("⌀") or part.shape.endswith("over all")
-    tall = f"{units.show(part.tall)} {'long' if part.work is None else 'thick'}"
-    if says or part.work is None:
-        return f"{part.shape}, {tall}"
-    order = ", the first along the grain" if part.grain else ""
-    return f"{part.shape}, {tall}; in a rectangle {units.span(along, across)}{order}"
+    says = (
+        part.shape.partition(", corners")[0] in plain
+        or part.shape.startswith("⌀")
+        or part.shape.endswith("over all")
+    )
+    long = part.tall.mm if isinstance(part.tall, Length) else part.tall
+    if part.work is None:
+        return f"{part.shape}, {units.show(part.tall)} long{_by_a_rule((long,), units)}"
+    rectangle = ""
+    if not says:
+        order = ", the first along the grain" if part.grain else ""
+        rectangle = f"; in a rectangle {units.span(along, across)}{order}"
+    ruled = (along,) if part.shape.startswith("⌀") else (along, across)
+    return f"{part.shape}, {units.show(part.tall)} thick{rectangle}{_by_a_rule(ruled, units)}"
+
+
+def _by_a_rule(lengths: tuple[float, ...], units: Units) -> str:
+    """The same sizes to the nearest 64th of an inch, where one is none."""
+    if not any(units.to_a_64th(mm) for mm in lengths):
+        return ""
+    told = " × ".join(units.to_a_64th(mm) or units.plain(mm) for mm in lengths)
+    return f"; by a rule {told}"
 
 
 def _bought(listed: PartsList) -> Table:

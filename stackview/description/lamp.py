@@ -161,6 +161,22 @@ class Post:
 
 
 @dataclass(frozen=True, slots=True)
+class Screws:
+    """Screws that are bought: ``count`` alike [mm], through one layer into another; holes are the layers' own."""
+
+    name: str
+    count: int
+    diameter: float
+    length: float
+    through: str
+    into: str
+    price: Price | None = None
+    """Of one screw."""
+
+    __repr__ = one_line
+
+
+@dataclass(frozen=True, slots=True)
 class Core:
     """The post or tube in the middle that carries the light strip; ``wall`` None means solid.
 
@@ -238,6 +254,7 @@ class Lamp:
     """The unit that its file is written in."""
     layers: tuple[Layer, ...]
     posts: tuple[Post, ...] = ()
+    screws: tuple[Screws, ...] = ()
     core: Core | None = None
     feet: Feet | None = None
     cord: Cord | None = None

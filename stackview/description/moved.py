@@ -23,6 +23,7 @@ _WORDS = {
 }
 _NAMED = {
     "post": "post",
+    "screw": "screw",
     "light": "light",
     "eye": "eye",
     "climates": "climate",

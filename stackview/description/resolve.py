@@ -23,6 +23,7 @@ from stackview.description.resolve_parts import (
     resolve_posts,
     resolve_surface,
 )
+from stackview.description.resolve_screws import resolve_screws
 from stackview.description.resolve_service import (
     resolve_cable,
     resolve_gluing,
@@ -64,6 +65,7 @@ def resolve(
         unit=written.unit,
         layers=layers,
         posts=resolve_posts(context, layers),
+        screws=resolve_screws(context, layers),
         core=core,
         feet=resolve_feet(context, layers),
         cord=resolve_cord(context, layers),

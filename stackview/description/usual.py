@@ -15,6 +15,7 @@ from stackview.description.written_lamp import (
     WrittenFeet,
     WrittenLamp,
     WrittenMaterial,
+    WrittenScrew,
     WrittenSurface,
 )
 from stackview.description.written_layer import LayerBody, WrittenBore, WrittenChamfer, WrittenGroove
@@ -78,6 +79,8 @@ _USUAL: dict[tuple[type[BaseModel], str], tuple[Default, Callable[[Table], bool]
     (WrittenFeet, "count"): (defaults.FEET_COUNT, _always),
     (WrittenFeet, "diameter"): (defaults.FEET_DIAMETER, _always),
     (WrittenFeet, "height"): (defaults.FEET_HEIGHT, _always),
+    (WrittenScrew, "count"): (defaults.SCREW_COUNT, _always),
+    (WrittenScrew, "diameter"): (defaults.SCREW_DIAMETER, _always),
     (WrittenSurface, "height"): (defaults.SURFACE_HEIGHT, _always),
     (WrittenSurface, "size"): (defaults.SURFACE_SIZE, _unrounded),
     (WrittenCord, "diameter"): (defaults.CORD_DIAMETER, _always),

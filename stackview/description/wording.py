@@ -33,6 +33,7 @@ _OTHER_WORDS: dict[str, tuple[str, ...]] = {
     "tube": ("core",), "legs": ("feet",), "cable": ("cord",), "kelvin": ("colour_temperature",),
     "color": ("colour",), "centre": ("at",), "position": ("at",), "offset": ("inset", "at"),
     "adhesive": ("glue",), "climates": ("climate",), "glues": ("glue",), "wires": ("wire",),
+    "screws": ("screw",), "bolt": ("screw",), "pins": ("post",), "dowels": ("post",),
 }  # fmt: skip
 """Other words that people use, and ours, the likeliest first; they come before near spellings."""
 

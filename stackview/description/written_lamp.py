@@ -146,6 +146,22 @@ class WrittenFeet(Written):
     price: PiecePrice | None = Field(None, description="What one foot costs, for the parts list.")
 
 
+class WrittenScrew(Written):
+    """Screws that hold two layers together; their holes are openings and recesses of the layers."""
+
+    name: Name = Field(description="What you call them.")
+    through: Name = Field(description="Layer that they go through, head outwards.")
+    into: Name = Field(description="Layer that their thread holds in.")
+    count: Copies | None = Field(None, description="How many screws.")
+    diameter: Size | None = Field(None, description="Diameter of one over its thread.")
+    length: Size | None = Field(
+        None,
+        description="Length of one, its head let in flush; left out, the longest sold one that stays in the wood and is "
+        "no longer than three times the layer under its head.",
+    )
+    price: PiecePrice | None = Field(None, description="What one screw costs, for the parts list.")
+
+
 class WrittenCord(Written):
     """The cord that a pendant hangs from."""
 
@@ -202,6 +218,7 @@ class WrittenLamp(Written):
     )
     layer: list[LayerEntry] = Field(default=[], max_length=2000, description="The stack, from the bottom up.")
     post: list[WrittenPost] = Field(default=[], max_length=500, description="Rods and pins.")
+    screw: list[WrittenScrew] = Field(default=[], max_length=200, description="Screws, for the parts list.")
     core: WrittenCore | None = Field(None, description="Post or tube in the middle.")
     feet: WrittenFeet | None = Field(None, description="Feet under the lamp.")
     cord: WrittenCord | None = Field(None, description="Cord of a pendant.")

@@ -12,6 +12,7 @@ from stackview.description.outline import Outline
 from stackview.description.shapes import Curve, Regular
 from stackview.description.units import Units
 from stackview.shop.drawn_cuts import DrawnCut, bore_length, circle_of
+from stackview.shop.part_size import corner_words
 
 _A_LEDGE = 0.25
 _SIDES = {0.0: "the front", 90.0: "the right", 180.0: "the back", 270.0: "the left"}
@@ -87,21 +88,7 @@ def outline_words(outline: Outline, path: Path, units: Units) -> str:
         if sides.size and np.ptp(sides) < 1e-6:
             words += f", straight sides {units.show(float(sides[0]))} long"
     turned = "" if circle_of(path) or not outline.turn % 360.0 else f", turned {outline.turn:.6g}°"
-    return f"{words}{turned}{_corners(path, units)}"
-
-
-def _corners(path: Path, units: Units) -> str:
-    """Its corner radii, or of a curve of many arcs the smallest."""
-    if circle_of(path) is not None:
-        return ""
-    p = pieces_of(path)
-    if not p.arc.any():
-        return ", corners sharp"
-    radii = sorted({round(float(radius), 6) for radius in p.radius[p.arc]})
-    if len(radii) <= 3:
-        return f", corners R {' and '.join(units.show(radius) for radius in radii)}"
-    # an inside corner is an arc that turns with the curve
-    return f", least R {units.show(float(p.radius[p.arc & (p.sweep > 0.0)].min()))}"
+    return f"{words}{turned}{corner_words(path, units)}"
 
 
 def _drawn_words(outline: Outline, path: Path, units: Units) -> str:

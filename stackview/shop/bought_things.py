@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from stackview.checks.glue import laid
+from stackview.description.lamp import Screws
 from stackview.description.light_source import Strip
 from stackview.description.material import Length
 from stackview.description.price import Price
@@ -32,6 +33,7 @@ def bought_things(
         *_lights(study, lamps),
         *_wires(study, lamps),
         *_feet(study, lamps),
+        *_screws(study, lamps),
         *_glues(study, lamps),
     )
 
@@ -192,6 +194,29 @@ def _feet(study: "Study", lamps: int) -> Iterator[BoughtThing]:
         of="pieces",
         price=None if feet.price is None else feet.price.of(pieces=float(count)),
     )
+
+
+def _screws(study: "Study", lamps: int) -> Iterator[BoughtThing]:
+    """Screws that are alike are bought together."""
+    units = study.lamp.units
+    alike: dict[tuple[float, float], list[Screws]] = {}
+    for screws in study.lamp.screws:
+        alike.setdefault((screws.diameter, screws.length), []).append(screws)
+    for (diameter, length), some in alike.items():
+        count = lamps * sum(screws.count for screws in some)
+        prices = [screws.price for screws in some if screws.price is not None]
+        told = "; ".join(
+            f"{screws.name}: {lamps * screws.count} through {screws.through} into {screws.into}"
+            for screws in some
+        )
+        yield BoughtThing(
+            what=f"screws, {units.show(diameter)} across, {units.show(length)} long",
+            amount=_many(count, "piece"),
+            how=f"{told}; their holes are what the file says of those layers",
+            number=float(count),
+            of="pieces",
+            price=prices[0].of(pieces=float(count)) if prices else None,
+        )
 
 
 def _glues(study: "Study", lamps: int) -> Iterator[BoughtThing]:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from stackview.description.material import Length
+from stackview.description.units import Units
 from stackview.one_line import one_line
 from stackview.shop.stock import Stock
 from stackview.shop.work import Work
@@ -71,6 +72,8 @@ class PartsList:
     """From the bottom of the stack up, then posts and core."""
     bought: tuple[BoughtThing, ...]
     currency: str
+    units: Units
+    """How the lamp's lengths are said."""
 
     __repr__ = one_line
 

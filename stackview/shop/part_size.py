@@ -9,6 +9,7 @@ from stackview.description.lamp import Layer
 from stackview.description.outline import Outline, path_of
 from stackview.description.shapes import Curve
 from stackview.description.units import Units
+from stackview.shop.drawn_cuts import circle_of
 
 _MOST_SIDES = 200
 
@@ -53,6 +54,31 @@ def exact_size(outline: Outline, units: Units) -> str:
         return outline.size(units)
     across = _box(path_of(replace(outline, turn=0.0)), 0.0)
     return f"{units.span(*across)} over all"
+
+
+def shape_words(outline: Outline, units: Units) -> str:
+    """The same with its corner radii, which a drawn curve leaves to its drawing.
+
+    >>> from stackview.description.shapes import Rectangle
+    >>> shape_words(Outline(Rectangle(90.0, 60.0, 8.0)), Units("mm"))
+    '90 mm × 60 mm, corners R 8 mm'
+    """
+    corners = "" if isinstance(outline.shape, Curve) else corner_words(path_of(outline), units)
+    return f"{exact_size(outline, units)}{corners}"
+
+
+def corner_words(path: Path, units: Units) -> str:
+    """Its corner radii, or of a curve of many arcs the smallest."""
+    if circle_of(path) is not None:
+        return ""
+    p = pieces_of(path)
+    if not p.arc.any():
+        return ", corners sharp"
+    radii = sorted({round(float(radius), 6) for radius in p.radius[p.arc]})
+    if len(radii) <= 3:
+        return f", corners R {' and '.join(units.show(radius) for radius in radii)}"
+    # an inside corner is an arc that turns with the curve
+    return f", least R {units.show(float(p.radius[p.arc & (p.sweep > 0.0)].min()))}"
 
 
 def _box(path: Path, turn: float) -> tuple[float, float]:

@@ -13,7 +13,7 @@ from stackview.shop.bought_things import bought_things
 from stackview.shop.copies import cut_parts
 from stackview.shop.cut_part import CutPart
 from stackview.shop.listed import ListedPart, PartsList
-from stackview.shop.part_size import exact_size, part_size
+from stackview.shop.part_size import exact_size, part_size, shape_words
 from stackview.shop.rods import Rod, posts_and_core
 from stackview.shop.stock import SheetStock, Stock, stock_of, stock_prices
 from stackview.shop.work import work_on
@@ -39,7 +39,8 @@ def parts_list(study: "Study", lamps: int = 1) -> PartsList:
         *(_cut(part, lamp, lamps, grams, prices) for part in cut_parts(study)),
         *(_to_length(rod, lamp, lamps, grams, prices.get(rod.stock)) for rod in posts_and_core(study)),
     )
-    return PartsList(lamp.name, lamps, made, bought_things(study, made, prices, lamps), lamp.currency)
+    bought = bought_things(study, made, prices, lamps)
+    return PartsList(lamp.name, lamps, made, bought, lamp.currency, lamp.units)
 
 
 def _cut(
@@ -61,7 +62,7 @@ def _cut(
         count=lamps * part.count,
         stock=stock,
         material=part.material.name,
-        shape=exact_size(layer.outline, lamp.units),
+        shape=shape_words(layer.outline, lamp.units),
         size=(size.along, size.across),
         tall=layer.thick,
         grain=_grain(layer),

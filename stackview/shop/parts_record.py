@@ -3,6 +3,7 @@
 from typing import Any
 
 from stackview.description.material import Length
+from stackview.description.units import Units
 from stackview.shop.listed import BoughtThing, ListedPart, PartsList
 from stackview.shop.stock import SheetStock
 
@@ -15,7 +16,8 @@ def parts_record(listed: PartsList) -> dict[str, Any]:
     return {
         "lamp": listed.lamp,
         "lamps": listed.lamps,
-        "parts": [_part(part) for part in listed.parts],
+        "unit": listed.units.unit,
+        "parts": [_part(part, listed.units.alone) for part in listed.parts],
         "bought": [_bought(thing) for thing in listed.bought],
         "grams": listed.grams,
         "price": listed.price if any(thing.price is not None for thing in listed.bought) else None,
@@ -27,7 +29,8 @@ def parts_record(listed: PartsList) -> dict[str, Any]:
 def parts_table(listed: PartsList) -> list[dict[str, str | int | float | None]]:
     """One row for each line of the list, first what is made, then what is bought; every row has the same keys."""
     rows: list[dict[str, str | int | float | None]] = []
-    for part in map(_part, listed.parts):
+    for one in listed.parts:
+        part = _part(one, listed.units.alone)
         work = part["work"] or {}
         told = {
             key: "; ".join(work.get(key, ())) for key in ("through", "top", "underside", "chamfers", "bores")
@@ -43,8 +46,8 @@ def parts_table(listed: PartsList) -> list[dict[str, str | int | float | None]]:
     return [{key: row.get(key) for key in keys} for row in rows]
 
 
-def _part(part: ListedPart) -> dict[str, Any]:
-    work = part.work
+def _part(part: ListedPart, units: Units) -> dict[str, Any]:
+    work, (along, across) = part.work, part.size
     return {
         "count": part.count,
         "part": part.title,
@@ -53,10 +56,14 @@ def _part(part: ListedPart) -> dict[str, Any]:
         "material": part.material,
         "stock": _stock(part),
         "shape": part.shape,
+        "along": units.plain(along),
+        "across": units.plain(across),
+        "along_64th": units.to_a_64th(along) or None,
+        "across_64th": units.to_a_64th(across) or None,
         "along_mm": round(part.size[0], _PLACES),
         "across_mm": round(part.size[1], _PLACES),
         "tall_mm": round(part.tall.mm if isinstance(part.tall, Length) else part.tall, _PLACES),
-        "tall": part.tall.written if isinstance(part.tall, Length) else None,
+        "tall": units.show(part.tall),
         "grain": part.grain or None,
         "finish": part.finish or None,
         "grams_each": round(part.grams, _PLACES),

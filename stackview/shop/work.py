@@ -7,7 +7,7 @@ from typing import Literal
 from stackview.description.lamp import Chamfer, FaceSide, Groove, Layer
 from stackview.description.outline import Outline
 from stackview.description.units import Units
-from stackview.shop.part_size import exact_size
+from stackview.shop.part_size import shape_words
 
 _AT = {"outline": "inside the outer edge", "opening": "round the opening", "recess": "in the recess"}
 _SIDES: tuple[FaceSide, FaceSide] = ("top", "underside")
@@ -40,7 +40,7 @@ def work_on(layer: Layer, units: Units, cutter: float) -> Work:
     for opening in layer.openings:
         count = 1 if opening.around is None else opening.around.count
         openings += [
-            f"opening {exact_size(opening.outline, units)}{_drilled(opening.outline, cutter)}"
+            f"opening {shape_words(opening.outline, units)}{_drilled(opening.outline, cutter)}"
         ] * count
     return Work(
         through=_counted(openings),
@@ -72,7 +72,7 @@ def _drilled(outline: Outline, cutter: float) -> str:
 def _recesses(layer: Layer, side: FaceSide, units: Units, cutter: float) -> tuple[str, ...]:
     return _counted(
         [
-            f"recess {units.show(one.depth)} deep, {exact_size(one.outline, units)}{_drilled(one.outline, cutter)}"
+            f"recess {units.show(one.depth)} deep, {shape_words(one.outline, units)}{_drilled(one.outline, cutter)}"
             for one in layer.recesses
             if one.face == side
         ]

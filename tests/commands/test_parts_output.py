@@ -53,17 +53,20 @@ def test_made_to_says_all_there_is(tmp_path: Path) -> None:
     listed = parts_list(box_study(tmp_path))
     by_name = {part.title: part for part in listed.parts}
     assert made_to(by_name["ring a, ring b"], units_of("mm")).splitlines() == [
-        "160 mm × 110 mm, 19.4 mm thick",
+        "160 mm × 110 mm, corners R 10 mm, 19.4 mm thick",
         "grain left to right",
-        "through: opening 132 mm × 82 mm",
-        "underside: recess 2 mm deep, 140.4 mm × 90.4 mm",
+        "through: opening 132 mm × 82 mm, corners R 1.5 mm",
+        "underside: recess 2 mm deep, 140.4 mm × 90.4 mm, corners R 6.2 mm",
         "worked on with its underside up",
         "the other way up in the lamp: ring b",
     ]
     hexagon = parts_list(Study.read("demos/honeycomb.toml")).parts[0]
     assert made_to(hexagon, units_of("in")).startswith(
-        "hexagon, 5-1/2 in (139.7 mm) across flats, .742 in (18.85 mm) thick; in a rectangle 6.351 in × 5-1/2 in"
+        "hexagon, 5-1/2 in (139.7 mm) across flats, corners sharp, .742 in (18.85 mm) thick; in a rectangle "
+        "6.351 in × 5-1/2 in"
     )
+    # 5-1/2 · 2/√3 = 6.35085, and 6-11/32 = 6.34375 is the nearest 64th
+    assert "; by a rule 6-11/32 in × 5-1/2 in" in made_to(hexagon, units_of("in")).splitlines()[0]
 
 
 def test_a_cell_is_never_a_formula(tmp_path: Path) -> None:

@@ -198,7 +198,7 @@ def test_a_whole_table_is_changed(file: LampFile) -> None:
          "layer.0.bore.diameter: is changed twice in one step, here and as layer.0.bore: keep one of the two"),
         ({"cuter": 3, "layer.base.thick": 4},
          'cuter: unknown key "cuter"; did you mean "cutter"? known here: name, unit, currency, cutter, clearance, '
-         "chord_error, materials, outlines, groups, layer, post, core, feet, cord, light, surface, pendant, "
+         "chord_error, materials, outlines, groups, layer, post, screw, core, feet, cord, light, surface, pendant, "
          "climate, climates, glue, glues, ports, supply, cable, limits, eye\n"
          'layer.base.thick: unknown key "thick"; did you mean "thickness"? known here: repeat, step, first, name, '
          "material, outline, thickness, wall, opening, recess, groove, chamfer, bore, around, turn, grain, finish"),

@@ -86,3 +86,14 @@ def test_a_fuse_and_a_diode(tmp_path: Path) -> None:
     assert things["fuse, 2 A"].number == 4
     assert things["plug or adapter, 5 V, rated 1 A"].price == pytest.approx(28.0)
     assert things['light "diode", 1 light point'].price == pytest.approx(8.0)
+
+
+def test_screws_that_are_alike_are_bought_together(tmp_path: Path) -> None:
+    screws = '[[screw]]\nname = "{}"\nthrough = "{}"\ninto = "ring b"\nlength = 25\ncount = {}\nprice = "0.1 per piece"\n'
+    text = BOX.replace(
+        "[core]", screws.format("lid", "cap", 4) + screws.format("under", "ring a", 2) + "[core]"
+    )
+    (bought,) = [thing for thing in parts_list(box_study(tmp_path, text), 3).bought if "screws" in thing.what]
+    assert bought.what == "screws, 4 mm across, 25 mm long"
+    assert (bought.number, bought.amount, bought.price) == (18.0, "18 pieces", pytest.approx(1.8))
+    assert bought.how.startswith("lid: 12 through cap into ring b; under: 6 through ring a into ring b;")

@@ -1,5 +1,6 @@
 import pytest
 
+from stackview.description.units import Units
 from stackview.shop.listed import BoughtThing, PartsList
 
 
@@ -9,7 +10,7 @@ def test_only_what_has_a_price_is_added_up() -> None:
         BoughtThing("glue", "2 ml", "", 2.0, "ml"),
         BoughtThing("feet", "3 pieces", "", 3.0, "pieces", 0.75),
     )
-    listed = PartsList("Box", 1, (), things, "EUR")
+    listed = PartsList("Box", 1, (), things, "EUR", Units("mm"))
     assert listed.price == pytest.approx(2.25)
     assert listed.unpriced == ("glue",)
     assert listed.grams == 0.0

@@ -29,7 +29,7 @@ def test_every_cut_is_told_with_its_numbers() -> None:
     work = work_on(ring, MM, 3.0)
     assert work.through == ("opening ⌀ 60 mm", "3 × opening ⌀ 2.5 mm, drilled")
     assert work.top == (
-        "recess 2 mm deep, 134.4 mm × 74.4 mm",
+        "recess 2 mm deep, 134.4 mm × 74.4 mm, corners sharp",
         "groove in the recess, 1 mm from its edge, 1.5 mm wide, 0.8 mm deep",
     )
     assert work.chamfers == ("top outer edge 2 mm wide at 30°",)
