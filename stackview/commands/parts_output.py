@@ -13,6 +13,7 @@ from stackview.commands.summary import console, say
 from stackview.description.material import Length
 from stackview.description.units import Units
 from stackview.shop.listed import ListedPart, PartsList
+from stackview.shop.part_size import to_a_64th
 from stackview.shop.parts_record import parts_record, parts_table
 from stackview.shop.stock import Stock
 
@@ -123,9 +124,9 @@ def _size(part: ListedPart, units: Units) -> str:
 
 def _by_a_rule(lengths: tuple[float, ...], units: Units) -> str:
     """The same sizes to the nearest 64th of an inch, where one is none."""
-    if not any(units.to_a_64th(mm) for mm in lengths):
+    if not any(to_a_64th(mm, units) for mm in lengths):
         return ""
-    told = " × ".join(units.to_a_64th(mm) or units.plain(mm) for mm in lengths)
+    told = " × ".join(to_a_64th(mm, units) or units.plain(mm) for mm in lengths)
     return f"; by a rule {told}"
 
 

@@ -157,17 +157,6 @@ class Units:
         fraction = round(mm / _INCH * 64.0) / 64.0 * _INCH
         return fraction if abs(fraction - mm) <= 0.05 else round(round(mm / _INCH, 2) * _INCH, 6)
 
-    def to_a_64th(self, mm: float) -> str:
-        """What a rule in inches shows: to the nearest 64th; empty where a length is a 64th, or a rule is metric.
-
-        >>> Units("in").to_a_64th(161.3154), Units("in").to_a_64th(139.7), Units("mm").to_a_64th(161.3)
-        ('6-11/32 in', '', '')
-        """
-        parts = round(mm / _INCH * 64.0)
-        if not self.in_inches or abs(mm / _INCH * 64.0 - parts) < 1e-4:
-            return ""
-        return _inch_words(parts, 64, feet=self.unit == "ft")
-
     def round_length(self, most: float) -> float:
         """The longest round length that is not over ``most`` [mm], for the bar of a scale.
 

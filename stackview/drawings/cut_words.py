@@ -4,13 +4,13 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from stackview.arrays import Floats
 from stackview.curves.arcs import Path, area, bounds, pieces_of
 from stackview.curves.fit import inside
 from stackview.description.lamp import Bore, Chamfer, Groove, Layer, Opening, Recess
 from stackview.description.outline import Outline
 from stackview.description.shapes import Curve, Regular
 from stackview.description.units import Units
+from stackview.shop.cut_places import cut_place
 from stackview.shop.drawn_cuts import DrawnCut, bore_length, circle_of
 from stackview.shop.part_size import corner_words
 
@@ -32,13 +32,11 @@ def _words(cut: DrawnCut, layer: Layer, cuts: Sequence[DrawnCut], cutter: float,
             return f"outline: {outline_words(outline, path, units)}{drawn}"
         case Opening() as opening:
             words = f"{many}opening right through: {outline_words(opening.outline, path, units)}"
-            return f"{words}{_place(cut, units)}{_wall(cut, outer, units)}{_drilled(path, cutter, units)}"
+            return f"{words}{cut_place(cut, units)}{_wall(cut, outer, units)}{_drilled(path, cutter, units)}"
         case Recess() as recess:
             left = units.show(layer.thickness - recess.depth)
             words = f"{many}recess in the {recess.face}, {units.show(recess.depth)} deep ({left} left): "
-            words += (
-                f"{outline_words(recess.outline, path, units)}{_place(cut, units)}{_wall(cut, outer, units)}"
-            )
+            words += f"{outline_words(recess.outline, path, units)}{cut_place(cut, units)}{_wall(cut, outer, units)}"
             ledge = least_ledge(cut, cuts)
             if ledge is not None:
                 words += f"; ledge {units.show(ledge)} wide"
@@ -100,44 +98,6 @@ def _drawn_words(outline: Outline, path: Path, units: Units) -> str:
     words = f", hollows R {units.show(float(hollow.min()))} at least" if hollow.size else ""
     file = outline.shape.source.replace("\\", "/").rsplit("/", 1)[-1]
     return f"{words}; drawn in {file}: cut it by the DXF or SVG"
-
-
-def _place(cut: DrawnCut, units: Units) -> str:
-    """Where it stands, if not about the axis."""
-    middles = np.array([middle_of(path) for path in cut.paths])
-    away = np.hypot(*middles.T)
-    if len(middles) == 1:
-        return "" if away[0] < 1e-6 else f", middle {from_axis(middles[0], units)}"
-    bearings = np.degrees(np.arctan2(middles[:, 0], -middles[:, 1])) % 360.0
-    bearings[bearings > 360.0 - 1e-6] = 0.0
-    if np.ptp(away) < 1e-6:
-        at = ", ".join(f"{value:.6g}°" for value in sorted(np.round(bearings, 4).tolist()))
-        return f", on ⌀ {units.show(2.0 * float(away[0]))} at bearings {at}"
-    return ", middles " + "; ".join(from_axis(middle, units) for middle in middles)
-
-
-def from_axis(place: Floats | tuple[float, float], units: Units) -> str:
-    """A place in words, from the lamp's axis.
-
-    >>> from_axis((10.0, -6.0), Units("mm")), from_axis((0.0, 20.0), Units("mm"))
-    ('10 mm right of and 6 mm in front of the axis', '20 mm behind the axis')
-    """
-    told = []
-    x, y = place
-    if abs(x) > 1e-6:
-        told.append(f"{units.show(abs(x))} {'right' if x > 0.0 else 'left'} of")
-    if abs(y) > 1e-6:
-        told.append(f"{units.show(abs(y))} {'behind' if y > 0.0 else 'in front of'}")
-    return f"{' and '.join(told)} the axis" if told else "on the axis"
-
-
-def middle_of(path: Path) -> tuple[float, float]:
-    """Centre of a circle, or of the box about another curve [mm]."""
-    round_ = circle_of(path)
-    if round_ is not None:
-        return float(round_[0][0]), float(round_[0][1])
-    x0, y0, x1, y1 = bounds(path)
-    return 0.5 * (x0 + x1), 0.5 * (y0 + y1)
 
 
 def _wall(cut: DrawnCut, outer: Path, units: Units) -> str:

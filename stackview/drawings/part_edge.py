@@ -13,7 +13,7 @@ from stackview.curves.arcs import polygon
 from stackview.curves.fit import inside
 from stackview.description.lamp import Bore, Chamfer, Groove, Opening, Recess
 from stackview.description.units import MILLIMETRES, Units
-from stackview.drawings.cut_words import least_wall, middle_of
+from stackview.drawings.cut_words import least_wall
 from stackview.drawings.dimension_lines import ROW_STEP, Measure, Rows, draw_measures
 from stackview.drawings.label_room import LabelRoom
 from stackview.drawings.paper import BROAD_LINE, Paper, PaperBox
@@ -24,6 +24,7 @@ from stackview.drawings.part_section import (
     reach,
     section_of_part,
 )
+from stackview.shop.cut_places import middle_of
 from stackview.shop.drawn_cuts import DrawnCut
 from stackview.shop.part_sheet import PartSheet
 

@@ -16,7 +16,7 @@ from stackview.description.lamp import Bore, Chamfer, FaceSide, Groove, Opening
 from stackview.description.outline import Outline
 from stackview.description.shapes import Curve
 from stackview.description.units import Units
-from stackview.drawings.cut_words import middle_of, spans_about_axis
+from stackview.drawings.cut_words import spans_about_axis
 from stackview.drawings.dimension_lines import ROW_STEP, Measure, Rows, arrow, draw_measures
 from stackview.drawings.label_room import LabelRoom
 from stackview.drawings.paper import (
@@ -35,6 +35,7 @@ from stackview.drawings.paper import (
     words_box,
     words_width,
 )
+from stackview.shop.cut_places import middle_of
 from stackview.shop.drawn_cuts import DrawnCut, circle_of
 from stackview.shop.part_sheet import IndexMark, PartSheet
 from stackview.solids.cuts import bore_entry

@@ -81,6 +81,18 @@ def corner_words(path: Path, units: Units) -> str:
     return f", least R {units.show(float(p.radius[p.arc & (p.sweep > 0.0)].min()))}"
 
 
+def to_a_64th(mm: float, units: Units) -> str:
+    """What a rule in inches shows: to the nearest 64th; empty where a length is a 64th, or a rule is metric.
+
+    >>> to_a_64th(161.3154, Units("in")), to_a_64th(139.7, Units("in")), to_a_64th(161.3, Units("mm"))
+    ('6-11/32 in', '', '')
+    """
+    parts = round(mm / 25.4 * 64.0)
+    if not units.in_inches or abs(mm / 25.4 * 64.0 - parts) < 1e-4:
+        return ""
+    return units.plain(parts / 64.0 * 25.4)
+
+
 def _box(path: Path, turn: float) -> tuple[float, float]:
     x0, y0, x1, y1 = bounds(turned(path, turn))
     return x1 - x0, y1 - y0

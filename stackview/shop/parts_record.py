@@ -5,6 +5,7 @@ from typing import Any
 from stackview.description.material import Length
 from stackview.description.units import Units
 from stackview.shop.listed import BoughtThing, ListedPart, PartsList
+from stackview.shop.part_size import to_a_64th
 from stackview.shop.stock import SheetStock
 
 _PLACES = 6
@@ -58,8 +59,8 @@ def _part(part: ListedPart, units: Units) -> dict[str, Any]:
         "shape": part.shape,
         "along": units.plain(along),
         "across": units.plain(across),
-        "along_64th": units.to_a_64th(along) or None,
-        "across_64th": units.to_a_64th(across) or None,
+        "along_64th": to_a_64th(along, units) or None,
+        "across_64th": to_a_64th(across, units) or None,
         "along_mm": round(part.size[0], _PLACES),
         "across_mm": round(part.size[1], _PLACES),
         "tall_mm": round(part.tall.mm if isinstance(part.tall, Length) else part.tall, _PLACES),

@@ -1,12 +1,13 @@
 """What is cut into each face of a part, in words, and whether it has to be turned over for it."""
 
-from collections import Counter
 from dataclasses import dataclass
 from typing import Literal
 
-from stackview.description.lamp import Chamfer, FaceSide, Groove, Layer
+from stackview.description.lamp import Chamfer, FaceSide, Groove, Layer, Opening, Recess
 from stackview.description.outline import Outline
 from stackview.description.units import Units
+from stackview.shop.cut_places import cut_place
+from stackview.shop.drawn_cuts import DrawnCut, drawn_cuts
 from stackview.shop.part_size import shape_words
 
 _AT = {"outline": "inside the outer edge", "opening": "round the opening", "recess": "in the recess"}
@@ -32,18 +33,13 @@ class Work:
 def work_on(layer: Layer, units: Units, cutter: float) -> Work:
     """Everything that is done to one piece of a layer, lengths in the lamp's own unit.
 
-    Round holes narrower than the ``cutter`` [mm] are said to be drilled.
+    Round holes no wider than the ``cutter`` [mm] are said to be drilled.
     """
-    into = {side: (*_recesses(layer, side, units, cutter), *_grooves(layer, side, units)) for side in _SIDES}
+    cuts = drawn_cuts(layer)
+    into = {side: (*_recesses(cuts, side, units, cutter), *_grooves(layer, side, units)) for side in _SIDES}
     busy = [side for side in _SIDES if into[side] or any(_is_on(one, side) for one in layer.chamfers)]
-    openings: list[str] = []
-    for opening in layer.openings:
-        count = 1 if opening.around is None else opening.around.count
-        openings += [
-            f"opening {shape_words(opening.outline, units)}{_drilled(opening.outline, cutter)}"
-        ] * count
     return Work(
-        through=_counted(openings),
+        through=tuple(_cut_words(cut, units, cutter) for cut in cuts if isinstance(cut.of, Opening)),
         top=into["top"],
         underside=into["underside"],
         chamfers=tuple(
@@ -66,16 +62,21 @@ def _is_on(chamfer: Chamfer, side: FaceSide) -> bool:
 
 def _drilled(outline: Outline, cutter: float) -> str:
     radius = outline.radius
-    return ", drilled" if radius is not None and 2.0 * radius < cutter - 1e-9 else ""
+    return ", drilled" if radius is not None and 2.0 * radius <= cutter * (1.0 + 1e-9) else ""
 
 
-def _recesses(layer: Layer, side: FaceSide, units: Units, cutter: float) -> tuple[str, ...]:
-    return _counted(
-        [
-            f"recess {units.show(one.depth)} deep, {shape_words(one.outline, units)}{_drilled(one.outline, cutter)}"
-            for one in layer.recesses
-            if one.face == side
-        ]
+def _cut_words(cut: DrawnCut, units: Units, cutter: float) -> str:
+    """An opening or a recess: how many, how deep, how large, where, and whether it is drilled."""
+    assert isinstance(cut.of, Opening | Recess)
+    many = f"{len(cut.paths)} × " if len(cut.paths) > 1 else ""
+    deep = f"recess {units.show(cut.of.depth)} deep," if isinstance(cut.of, Recess) else "opening"
+    outline = cut.of.outline
+    return f"{many}{deep} {shape_words(outline, units)}{cut_place(cut, units)}{_drilled(outline, cutter)}"
+
+
+def _recesses(cuts: tuple[DrawnCut, ...], side: FaceSide, units: Units, cutter: float) -> tuple[str, ...]:
+    return tuple(
+        _cut_words(cut, units, cutter) for cut in cuts if isinstance(cut.of, Recess) and cut.face == side
     )
 
 
@@ -88,8 +89,3 @@ def _groove(groove: Groove, units: Units) -> str:
         f"groove {_AT[groove.along]}, {units.show(groove.distance)} from its edge, "
         f"{units.show(groove.width)} wide, {units.show(groove.depth)} deep"
     )
-
-
-def _counted(words: list[str]) -> tuple[str, ...]:
-    """The same words are told once, with how often."""
-    return tuple(one if count == 1 else f"{count} × {one}" for one, count in Counter(words).items())

@@ -27,7 +27,10 @@ def test_every_cut_is_told_with_its_numbers() -> None:
         bores=(Bore(6.0, 9.0, -180.0, 25.0), Bore(5.0, 9.0, 90.0)),
     )
     work = work_on(ring, MM, 3.0)
-    assert work.through == ("opening ⌀ 60 mm", "3 × opening ⌀ 2.5 mm, drilled")
+    assert work.through == (
+        "opening ⌀ 60 mm",
+        "3 × opening ⌀ 2.5 mm, on ⌀ 80 mm at bearings 0°, 120°, 240°, drilled",
+    )
     assert work.top == (
         "recess 2 mm deep, 134.4 mm × 74.4 mm, corners sharp",
         "groove in the recess, 1 mm from its edge, 1.5 mm wide, 0.8 mm deep",

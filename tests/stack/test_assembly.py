@@ -262,3 +262,17 @@ def test_every_solid_reaches_as_far_as_the_stack_says(
     assert stack.height == pytest.approx(
         max(part.solid.vertices[:, 2].max() for part in stack.placed), abs=1e-9
     )
+
+
+def test_rods_weigh_what_their_exact_cross_section_does() -> None:
+    # a tube's π (16² − 14²) · 150, pins' π 2.45² · 16, feet's π 6² · 3; facets would lack up to 5 %
+    tower = lamp(
+        BASE,
+        core=Core(ASH, circle(32.0), 150.0, "base", None, 2.0),
+        posts=(Post("pins", ASH, circle(4.9), "base", "base", Around(6, 90.0), (1.0, 1.0)),),
+        feet=Feet(ASH, 12.0, 3.0, Around(3, 100.0)),
+    )
+    volumes = {mass.name: mass.volume for mass in masses(assemble(tower))}
+    assert volumes["core"] == pytest.approx(pi * (16.0**2 - 14.0**2) * 150.0, rel=1e-12)
+    assert volumes["pins"] == pytest.approx(6.0 * pi * 2.45**2 * 16.0, rel=1e-12)
+    assert volumes["feet"] == pytest.approx(3.0 * pi * 6.0**2 * 3.0, rel=1e-12)
