@@ -1,6 +1,9 @@
 """Running commands in-process."""
 
+import io
 from collections.abc import Callable
+from contextlib import redirect_stderr, redirect_stdout
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -18,6 +21,20 @@ def run(capsys: pytest.CaptureFixture[str]) -> Callable[..., tuple[int, str, str
         code = main([str(argument) for argument in argv])
         captured = capsys.readouterr()
         return code, captured.out, captured.err
+
+    return one
+
+
+@pytest.fixture(scope="session")
+def answered() -> Callable[..., tuple[int, str, str]]:
+    """Like ``run``, each command once: what several tests read is not worked out for each of them."""
+
+    @cache
+    def one(*argv: object) -> tuple[int, str, str]:
+        out, err = io.StringIO(), io.StringIO()
+        with redirect_stdout(out), redirect_stderr(err):
+            code = main([str(argument) for argument in argv])
+        return code, out.getvalue(), err.getvalue()
 
     return one
 

@@ -23,14 +23,10 @@ def honeycomb():  # type: ignore[no-untyped-def]
     return stack, sightlines(stack, lay_out(stack).points)
 
 
-@pytest.fixture(scope="module")
-def record() -> tuple[int, str, str]:
+@pytest.fixture
+def record(answered) -> tuple[int, str, str]:  # type: ignore[no-untyped-def]
     """Ending, output and errors of the one record that several tests read."""
-    done = subprocess.run(
-        [sys.executable, "-m", "stackview", "sight", str(DEMOS / "honeycomb.toml"), "--json"],
-        capture_output=True, text=True, check=False,
-    )  # fmt: skip
-    return done.returncode, done.stdout, done.stderr
+    return answered("sight", DEMOS / "honeycomb.toml", "--json")  # type: ignore[no-any-return]
 
 
 def test_record_is_one_documented_object(record: tuple[int, str, str]) -> None:

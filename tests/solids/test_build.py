@@ -1,5 +1,4 @@
 import math
-import time
 
 import numpy as np
 import pytest
@@ -406,28 +405,3 @@ def test_scaling_a_concave_plate(layer, watertight, radii: list[float], width: f
     watertight(one)
     watertight(other)
     assert volume(other) == pytest.approx(volume(one) * scale**3, rel=1e-9)
-
-
-def test_typical_layers_are_quick(layer) -> None:
-    def frame(size: float):  # type: ignore[no-untyped-def]
-        return layer(
-            Rectangle(size, size, 8.0),
-            18.0,
-            openings=(
-                hole(Rectangle(size - 60.0, size - 60.0, 5.0), main=True),
-                hole(Circle(5.0), around=Around(4, size + 10.0, 45.0)),
-            ),
-            recesses=(
-                Recess(
-                    "top", 5.0, Outline(Rectangle(size - 40.0, size - 40.0), grow=0.2, cutter_radius=3.0), 0.2
-                ),
-            ),
-            chamfers=(Chamfer("top outer", 2.0),),
-        )
-
-    solid_of(frame(150.0), E)
-    started = time.perf_counter()
-    for k in range(10):
-        solid_of(frame(151.0 + k), E)
-    # About 4 ms each on a slow core; the limit leaves room for a busy machine.
-    assert (time.perf_counter() - started) / 10 < 0.05
