@@ -12,7 +12,7 @@ from stackview.description.shapes import Curve, Regular
 from stackview.description.units import Units
 from stackview.shop.cut_places import cut_place
 from stackview.shop.drawn_cuts import DrawnCut, bore_length, circle_of
-from stackview.shop.part_size import corner_words
+from stackview.shop.part_size import corner_words, size_of_path
 
 _A_LEDGE = 0.25
 _SIDES = {0.0: "the front", 90.0: "the right", 180.0: "the back", 270.0: "the left"}
@@ -79,7 +79,7 @@ def bore_size(bore: Bore, units: Units) -> str:
 
 def outline_words(outline: Outline, path: Path, units: Units) -> str:
     """How large an outline is, how long its straight sides are, how it is turned, and its corners."""
-    words = outline.size(units)
+    words = size_of_path(outline, path, units)
     if isinstance(outline.shape, Regular):
         p = pieces_of(path)
         sides = np.hypot(*(p.end - p.start).T)[~p.arc]

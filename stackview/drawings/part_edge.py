@@ -35,6 +35,8 @@ _NEAR = 1.8
 _SQUARE = 0.02
 """A wall measured in the plane is the least one if it is no more than this longer [mm]."""
 _MOST_EXTREMES = 12
+_WORTH_DRAWING = 3.0
+"""A bevel or a groove that is narrower on the paper is told by the table alone [mm]."""
 _CAPTION = 14.0
 """Room below and above an edge's rows, and for its name [mm]."""
 
@@ -226,9 +228,15 @@ def _edge_measures(
     depths = []
     openings = [(cut, rim - depth) for cut, depth in _met(sheet, edge.bearing) if isinstance(cut.of, Opening)]
     for cut, wall in _met(sheet, edge.bearing):
+        side = cut.face or "underside"
+        if isinstance(cut.of, Chamfer | Groove):
+            span = _bevel_or_groove(edge, cut)
+            if span is not None and scale * cut.of.width >= _WORTH_DRAWING:
+                low, high = (at[0] + scale * (rim - depth) for depth in span)
+                width = units.plain(cut.of.width)
+                sides[side].append(Measure(low, high, (foot[side], foot[side]), width))
         if not isinstance(cut.of, Opening | Recess) or not 0.0 < wall < edge.depth:
             continue
-        side = cut.face or "underside"
         x = at[0] + scale * (rim - wall)
         # across a slanting edge the cut is longer than the wall that the table tells
         if abs(wall - least_wall(cut, outer_path)) < _SQUARE:
@@ -249,3 +257,16 @@ def _edge_measures(
     told = [(one.low, one.high) for one in sides["top"]]
     below = [one for one in sides["underside"] if (one.low, one.high) not in told]
     return below, sides["top"], depths
+
+
+def _bevel_or_groove(edge: EdgeView, cut: DrawnCut) -> tuple[float, float] | None:
+    """Between which depths in from the edge a bevel of it or a groove lies [mm]; None where it is met aslant."""
+    rim, of = edge.section.rim, cut.of
+    depths = [rim - max(met) for path in cut.paths if (met := reach(path, edge.bearing))]
+    if isinstance(of, Chamfer):
+        depths = [0.0, *depths] if of.edge.endswith("outer") else []
+    if len(depths) != 2 or not isinstance(of, Chamfer | Groove):
+        return None
+    near, far = min(depths), max(depths)
+    is_square = abs(far - near - of.width) < _SQUARE and far < edge.depth
+    return (far, near) if is_square else None

@@ -14,7 +14,6 @@ from stackview.arrays import Floats
 from stackview.curves.arcs import Path, bounds, cos_sin, polygon
 from stackview.description.lamp import Bore, Chamfer, FaceSide, Groove, Opening
 from stackview.description.outline import Outline
-from stackview.description.shapes import Curve
 from stackview.description.units import Units
 from stackview.drawings.cut_words import spans_about_axis
 from stackview.drawings.dimension_lines import ROW_STEP, Measure, Rows, arrow, draw_measures
@@ -87,13 +86,11 @@ def plan_measures(sheet: PartSheet, units: Units, *, level: bool) -> list[tuple[
             continue  # the table says it; its extension lines would run through everything
         if round_ and not level and abs(low + high) < 1e-6:
             continue  # a circle's diameter is told once
-        of = cut.of if isinstance(cut.of, Outline) else getattr(cut.of, "outline", None)
-        drawn = isinstance(of, Outline) and isinstance(of.shape, Curve)
-        span = units.plain(units.settled(high - low) if drawn else high - low)
-        found.setdefault((round(low, 6), round(high, 6)), f"⌀ {span}" if round_ else span)
+        span = units.plain(high - low)
+        found.setdefault((round(low, 2), round(high, 2)), f"⌀ {span}" if round_ else span)
     low, high = outer[axis], outer[axis + 2]
     if abs(low + high) > 0.01 and low < 0.0 < high:
-        found.setdefault((0.0, round(high, 6)), units.plain(high))
+        found.setdefault((0.0, round(high, 2)), units.plain(high))
     return [(low, high, label) for (low, high), label in found.items()]
 
 

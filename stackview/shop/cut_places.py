@@ -3,13 +3,20 @@
 import numpy as np
 
 from stackview.arrays import Floats
-from stackview.curves.arcs import Path, bounds
+from stackview.curves.arcs import Path
+from stackview.description.lamp import Opening, Recess
+from stackview.description.shapes import Curve
 from stackview.description.units import Units
 from stackview.shop.drawn_cuts import DrawnCut, circle_of
 
 
 def cut_place(cut: DrawnCut, units: Units) -> str:
-    """Where a cut stands, in words that follow its size; empty where it stands about the axis."""
+    """Where a cut stands, in words that follow its size; empty where it stands about the axis.
+
+    A drawn curve lies where it is drawn, and has no middle that could be marked out.
+    """
+    if isinstance(cut.of, Opening | Recess) and isinstance(cut.of.outline.shape, Curve):
+        return ""
     middles = np.array([middle_of(path) for path in cut.paths])
     away = np.hypot(*middles.T)
     if len(middles) == 1:
@@ -38,9 +45,10 @@ def from_axis(place: Floats | tuple[float, float], units: Units) -> str:
 
 
 def middle_of(path: Path) -> tuple[float, float]:
-    """Centre of a circle, or of the box about another curve [mm]."""
+    """Centre of a circle, or the mean of a curve's vertices: the centre of every regular shape [mm].
+
+    A pentagon's is not that of the box about it.
+    """
     round_ = circle_of(path)
-    if round_ is not None:
-        return float(round_[0][0]), float(round_[0][1])
-    x0, y0, x1, y1 = bounds(path)
-    return 0.5 * (x0 + x1), 0.5 * (y0 + y1)
+    x, y = (round_[0] if round_ is not None else path.vertices[:, :2].mean(axis=0)).tolist()
+    return x, y

@@ -50,10 +50,14 @@ def exact_size(outline: Outline, units: Units) -> str:
     >>> exact_size(Outline(Circle(90.0), grow=-2.5), Units("mm"))
     '⌀ 85 mm'
     """
+    return size_of_path(outline, path_of(replace(outline, turn=0.0)), units)
+
+
+def size_of_path(outline: Outline, path: Path, units: Units) -> str:
+    """The same of a path that it is cut to: of a drawn curve the box about that, corners that the cutter leaves round."""
     if not isinstance(outline.shape, Curve):
         return outline.size(units)
-    across = _box(path_of(replace(outline, turn=0.0)), 0.0)
-    return f"{units.span(*across)} over all"
+    return f"{units.span(*_box(path, 0.0))} over all"
 
 
 def shape_words(outline: Outline, units: Units) -> str:

@@ -1,8 +1,10 @@
 """The enlarged edge: which one it is, and that it has every number."""
 
+from dataclasses import replace
+
 import pytest
 
-from stackview.description.lamp import Bore, Layer, Opening, Recess
+from stackview.description.lamp import Bore, Chamfer, Groove, Layer, Opening, Recess
 from stackview.description.outline import Outline
 from stackview.description.shapes import Circle, Rectangle
 from stackview.description.units import Units
@@ -82,3 +84,13 @@ def test_a_small_hole_in_a_floor_leaves_no_ledge() -> None:
     )  # fmt: skip
     sheet = sheet_of(layer)
     assert least_ledge(sheet.cuts[2], sheet.cuts) is None
+
+
+def test_a_groove_and_a_bevel_have_their_widths_where_they_are_wide_enough() -> None:
+    layer = Layer(
+        "cap", WOOD, 18.0, Outline(Circle(120.0)), chamfers=(Chamfer("top outer", 4.0),),
+        grooves=(Groove("underside", "outline", 6.0, 3.5, 1.0),),
+    )  # fmt: skip
+    assert words_of(sheet_of(layer)) == (180.0, ["18 mm", "3.5 mm", "4 mm"])
+    narrow = replace(layer, chamfers=(Chamfer("top outer", 1.0),), grooves=())
+    assert words_of(sheet_of(narrow)) == (180.0, ["18 mm"])
