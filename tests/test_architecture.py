@@ -29,7 +29,17 @@ ORDER = (
     "commands",
 )
 PACKAGES = tuple(name for name in ORDER if name != "study")
-LEAVES = {"arrays", "by_value", "cache_place", "errors", "findings", "kept", "notebook", "one_line"}
+LEAVES = {
+    "arrays",
+    "by_value",
+    "cache_place",
+    "errors",
+    "findings",
+    "in_figures",
+    "kept",
+    "notebook",
+    "one_line",
+}
 FILES = sorted(PACKAGE.rglob("*.py"))
 
 # Each heavy library belongs to these files alone.

@@ -1,13 +1,13 @@
 """Elevations in words."""
 
+from stackview.in_figures import degrees
+
 
 def elevations(low: float, high: float, places: int = 0) -> str:
     """Between which angles [°] something shows, to some places; two that read alike are said once.
 
     >>> elevations(-2.2, 17.0), elevations(4.8, 5.3), elevations(4.81, 4.93, 1), elevations(-0.2, 0.3)
-    ('between -2° and +17°', 'of about +5°', 'between +4.8° and +4.9°', 'of about 0°')
+    ('between −2° and +17°', 'of about +5°', 'between +4.8° and +4.9°', 'of about 0°')
     """
-    words = [f"{angle:+.{places}f}°" for angle in (low, high)]
-    zero = f"{0:.{places}f}°"
-    words = [zero if word[1:] == zero else word for word in words]
+    words = [degrees(angle, places=places) for angle in (low, high)]
     return f"of about {words[0]}" if words[0] == words[1] else f"between {words[0]} and {words[1]}"

@@ -242,7 +242,7 @@ CHECK = Check(
     question="How tall does it come out, and how does every plate lie in its recess: flush, proud or sunk?",
     formula="Σ thickness − Σ recess depth; worst case Σ|Δ|, root sum of squares √ΣΔ²; proud = thickness − depth; "
     "room of a plate between two recesses = both depths − thickness",
-    source="ISO 7823-1 cast ±(0.4 + 0.1 h) mm; ISO 7823-2 extruded ±10 % under 3 mm, ±5 % from 3 mm; "
+    source="ISO 7823-1 cast ±(0.4 + 0.1 h) mm; ISO 7823-2 extruded ±10% under 3 mm, ±5% from 3 mm; "
     "birch plywood, trade data sheet; caliper where measured",
     limits=("flush", "caliper", "planed", "cut_depth"),
     run=heights,

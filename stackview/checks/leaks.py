@@ -22,6 +22,7 @@ from stackview.checks.subject import Check, Subject
 from stackview.description.lamp import Layer, Surface
 from stackview.description.limits_table import Limit
 from stackview.findings import Finding, Level
+from stackview.in_figures import bearing_words, percent
 from stackview.sight.bands import Bands, Kind, taken_at
 from stackview.sight.scene import Scene
 from stackview.stack.footprint import levels
@@ -96,8 +97,8 @@ def _crack(subject: Subject, leak: Leak, limit: Limit) -> Finding:
         where=" and ".join(leak.parts),
         what=(
             f"a crack {units.show(leak.width)} wide between {leak.edges[0]} and {leak.edges[1]} shows "
-            f"{leak.points} bare light point{'s' if leak.points != 1 else ''} from {leak.bearings / total:.0%} of all "
-            f"bearings, widest at {leak.bearing:g}°, at elevations {elevations(leak.low, leak.high, 1)}"
+            f"{leak.points} bare light point{'s' if leak.points != 1 else ''} from {percent(leak.bearings / total)} of all "
+            f"bearings, widest at {bearing_words(leak.bearing)}, at elevations {elevations(leak.low, leak.high, 1)}"
         ),
         short=f"a crack {units.show(leak.width)} wide shows bare light",
         value=leak.width,

@@ -7,6 +7,7 @@ import numpy as np
 from stackview.arrays import Floats
 from stackview.checks.subject import Check, Subject
 from stackview.findings import Finding, Level
+from stackview.in_figures import percent
 from stackview.light.beam import beam_power
 from stackview.light.points import LightPoints
 from stackview.sight.bands import Bands, Kind
@@ -36,8 +37,8 @@ def light_share(subject: Subject) -> tuple[Finding, ...]:
                 where=f'light "{lit.light.name}"',
                 parts=(lit.light.layout.carrier,),
                 what=(
-                    f"{lost:.0%} of its light falls on wood or metal first; out go {bare:.0%} through "
-                    f"air, {glazed:.0%} through clear and {veiled:.0%} straight through sanded or opal acrylic"
+                    f"{percent(lost)} of its light falls on wood or metal first; out go {percent(bare)} through "
+                    f"air, {percent(glazed)} through clear and {percent(veiled)} straight through sanded or opal acrylic"
                 ),
                 value=100.0 * lost,
                 unit="%",

@@ -19,6 +19,7 @@ from stackview.checks.wood_movement import equilibrium_moisture
 from stackview.description.service import Climate
 from stackview.description.service_tables import USUAL_GLUES
 from stackview.findings import Bound, Finding, Level, Way
+from stackview.in_figures import percent
 from stackview.stack.joints import Joint, glue_of, glued_joints
 from stackview.stack.placed import Placed
 from stackview.stack.seating import Seat
@@ -297,7 +298,8 @@ def _widest(subject: Subject) -> tuple[Finding, ...]:
     rooms, units = subject.lamp.rooms, subject.lamp.units
     by, extent, part = max((_seasonal(subject, part) for part in wooden), key=lambda found: found[0])
     moist = ", ".join(
-        f'{equilibrium_moisture(c.celsius, c.humidity):.1f} % in climate "{c.name}" ({c.celsius:g} °C, {c.humidity:.0%})'
+        f'{percent(equilibrium_moisture(c.celsius, c.humidity) / 100.0, 1)} in climate "{c.name}" '
+        f"({c.celsius:g} °C, {percent(c.humidity)})"
         for c in (rooms.workshop, *rooms.lives_in)
     )
     return (

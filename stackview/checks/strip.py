@@ -16,6 +16,7 @@ from stackview.curves.facing import Facing
 from stackview.description.lamp import Core
 from stackview.description.light_source import Helix, Runs
 from stackview.findings import Bound, Finding, Level, Way
+from stackview.in_figures import percent
 from stackview.light.layout import Lit
 from stackview.light.on_core import side_of
 
@@ -137,10 +138,10 @@ def _narrow(
         level=Level.CAUTION,
         where=_where(lit),
         what=(
-            f"only {share:.0%} of its width lies on the core, whose flat is {units.show(wide)} wide{off}; "
-            f"the tape wants {limit.value:.0%}"
+            f"only {percent(share)} of its width lies on the core, whose flat is {units.show(wide)} wide{off}; "
+            f"the tape wants {percent(limit.value)}"
         ),
-        short=f"only {share:.0%} of the strip's width lies on the core",
+        short=f"only {percent(share)} of the strip's width lies on the core",
         value=share,
         limit=limit.value,
         bound=limit.bound,

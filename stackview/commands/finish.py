@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Annotated, Literal
 from cyclopts import Parameter
 
 from stackview.errors import StackviewError
+from stackview.in_figures import percent
 
 if TYPE_CHECKING:
     from stackview.glow.finish_fit import FinishFit, Setup
@@ -119,7 +120,7 @@ def _report(fit: "FinishFit", setup: "Setup", face_assumed: bool) -> list[str]:
     """What was found, how well it fits, and what it rests on."""
     lines = [
         f"Roughness {fit.roughness:.3f} ± {fit.error:.3f}: a {fit.word} fit, "
-        f"{fit.left:.1%} of the spot's height left over in {fit.rings} rings."
+        f"{percent(fit.left, 1)} of the spot's height left over in {fit.rings} rings."
     ]
     if fit.word == "poor":
         lines.append(
@@ -131,7 +132,7 @@ def _report(fit: "FinishFit", setup: "Setup", face_assumed: bool) -> list[str]:
         lines.append(
             f"{len(fit.exposures)} photographs joined; the brighter ones are {ratios} times the darkest."
         )
-    lines.append(f"Background {fit.background:.1%} of the spot's height, taken off.")
+    lines.append(f"Background {percent(fit.background, 1)} of the spot's height, taken off.")
     if face_assumed:
         lines.append(
             f"Assumed: an LED face of {setup.face:.1f} mm (the 2835 package); give yours with --led."

@@ -12,6 +12,7 @@ from stackview.commands.glow_study import Glowing
 from stackview.commands.summary import STYLE, say
 from stackview.glow.gathered import PlateGlow
 from stackview.glow.spot_words import word_known
+from stackview.in_figures import percent
 
 
 def glow_record(glowing: Glowing) -> dict[str, Any]:
@@ -126,8 +127,8 @@ def _say_plates(screen: Console, glowing: Glowing) -> None:
         say(
             screen,
             f"Ratio: brightest spot over the plate around it, as an eye resolves it there; known to "
-            f"±{worst.ratio_error:.1%} (standard error) at worst, on {worst.layer}, after {look.samples} samples a "
-            f"pixel{more}; ±{glowing.wanted.error:.0%} "
+            f"±{percent(worst.ratio_error, 1)} (standard error) at worst, on {worst.layer}, after {look.samples} samples a "
+            f"pixel{more}; ±{percent(glowing.wanted.error)} "
             f"asked for: {reached}. Words are ours: under 1.3 even, to 2 soft, to 4 spots, above single LEDs.",
         )
     if look.coarse:
@@ -144,7 +145,7 @@ def _say_light(screen: Console, glowing: Glowing) -> None:
     say(
         screen,
         f"Out of the lamp come {_short(out.lumens)} lm of the {_short(glowing.flux.total)} lm that its light points "
-        f"give: {out.share:.1%}.",
+        f"give: {percent(out.share, 1)}.",
     )
     units = glowing.study.lamp.units
     rings = "; ".join(

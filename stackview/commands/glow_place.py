@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from stackview.errors import StackviewError
+from stackview.in_figures import bearing_words, degrees
 from stackview.sight.camera import Camera, axes
 from stackview.sight.eyes import Standpoint, eye_places
 from stackview.spots.plate_views import as_fine_as_the_eye
@@ -59,7 +60,7 @@ def place_for(
             for given, usual in zip((bearing, elevation, distance), _USUAL, strict=True)
         )
         at = np.array([0.0, 0.0, stack.height / 2.0]) - far * axes(turn, rise)[2]
-        words = f"{units.show(far)} away, bearing {turn:g}°, elevation {rise:+g}°"
+        words = f"{units.show(far)} away, bearing {bearing_words(turn)}, elevation {degrees(rise)}"
         return GlowPlace(words, as_fine_as_the_eye(points, at, stack.height))
     seen = next((seen for seen in eyes if eye is None or seen.eye.name == eye), None)
     if seen is None:
@@ -69,8 +70,8 @@ def place_for(
     standpoint = Standpoint(stack.floor, stack.lamp.surface)
     at = eye_places(seen.eye, standpoint, np.array([turn]))[0]
     words = (
-        f'eye "{seen.eye.name}", {units.show(seen.eye.distance)} away at bearing {turn:g}°, '
-        f"elevation {seen.elevation:+.1f}°"
+        f'eye "{seen.eye.name}", {units.show(seen.eye.distance)} away at bearing {bearing_words(turn)}, '
+        f"elevation {degrees(seen.elevation)}"
     )
     return GlowPlace(words, as_fine_as_the_eye(points, at, stack.height))
 

@@ -22,7 +22,7 @@ def progress(label: str, total: int) -> Iterator[Callable[[int], None]]:
 @contextmanager
 def share_done(label: str) -> Iterator[Callable[[float], None]]:
     """The same for work that is known by its share; yields a function to call with it, 0 to 1."""
-    with _bar(label, 1000, "{task.percentage:.0f} %") as move:
+    with _bar(label, 1000, "{task.percentage:.0f}%") as move:
         yield lambda share: move(0, round(1000 * share))
 
 

@@ -14,6 +14,7 @@ from stackview.change.mend import Mended
 from stackview.change.mends import Mending
 from stackview.description.units import Units
 from stackview.findings import Finding, Level, counted_by_level
+from stackview.in_figures import bearing_words, degrees, percent
 from stackview.light.layout import Lit
 from stackview.sight.bands import Kind
 from stackview.sight.beams import WORDED
@@ -91,12 +92,11 @@ def _headline(study: Study) -> str:
     if not lines.share_bare:
         bare = "No bare point shows from any direction"
     else:
-        share = f"{lines.share_bare:.1%}" if lines.share_bare >= 0.0005 else "under 0.1%"
-        bare = f"At least one bare point shows from {share} of all directions"
+        bare = f"At least one bare point shows from {percent(lines.share_bare, 1)} of all directions"
     return (
         f"{size(study, study.stack.height)} tall, {points}; {shown}.\n"
         f"{bare}; "
-        f"at least one of any class from {lines.share_shown:.1%}."
+        f"at least one of any class from {percent(lines.share_shown, 1)}."
     )
 
 
@@ -112,9 +112,9 @@ def _eyes(study: Study, *, roomy: bool) -> Table:
         counts = [seen.counts(*Kind), *(seen.counts(kind) for kind in Kind)]
         table.add_row(
             seen.eye.name,
-            f"{seen.elevation:+.1f}°",
+            degrees(seen.elevation),
             *(f"{count.max()} / {count.mean():.1f} / {count[seen.front]}" for count in counts),
-            f"{seen.bearings[seen.worst]:g}°" if counts[0].any() else "–",
+            bearing_words(seen.bearings[seen.worst]) if counts[0].any() else "–",
             _in_part(seen),
         )
     if any(seen.counts(Kind.GLAZED).any() for seen in study.sightlines.eyes):
@@ -156,12 +156,12 @@ def _gaps(study: Study, *, roomy: bool) -> Table:
     for gap in gaps[:_GAPS]:
         share = gap.bearings / len(study.sightlines.bands.bearings)
         table.add_row(
-            f"{gap.low:+.1f}°",
-            f"{gap.high:+.1f}°",
+            degrees(gap.low),
+            degrees(gap.high),
             gap.low_edge,
             gap.high_edge,
             str(gap.points),
-            f"{share:.0%}",
+            percent(share),
         )
     return table
 

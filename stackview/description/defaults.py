@@ -61,7 +61,7 @@ ROUGHNESS = Default(
     "sanded acrylic by hand, not measured: an assumption; stackview finish fits it",
 )
 TRANSMISSION = Default(
-    "material · transmission", 0.5, "", f"opal sheet passes 30 to 70 %: an assumption; {_PRACTICE}"
+    "material · transmission", 0.5, "", f"opal sheet passes 30 to 70%: an assumption; {_PRACTICE}"
 )
 HAZE = Default(
     "material · haze", 1.0, "", f"opal sheet spreads all that it passes: an assumption; {_PRACTICE}"

@@ -124,17 +124,6 @@ def printable(words: str) -> str:
     return "".join(sign if ord(sign) in _glyphs() else "□" for sign in line)
 
 
-def degrees(value: float, *, signed: bool = True) -> str:
-    """Write an angle to a tenth of a degree, with a true minus sign and never as minus nought.
-
-    >>> degrees(-3.14159), degrees(12.0), degrees(-0.01)
-    ('−3.1°', '+12.0°', '0.0°')
-    """
-    tenth = round(value, 1) + 0.0
-    words = f"{tenth:+.1f}°" if signed and tenth else f"{tenth:.1f}°"
-    return words.replace("-", "−")
-
-
 def with_noun(number: int, one: str) -> str:
     """Write a number with its noun.
 

@@ -23,6 +23,7 @@ from stackview.drawings.chart_style import (
 )
 from stackview.drawings.inked import inked, on_tone
 from stackview.drawings.label_spread import spread
+from stackview.in_figures import bearing_words
 from stackview.sight.camera import Camera, axes, project
 from stackview.stack.assembly import Stack
 from stackview.stack.placed import Placed
@@ -87,7 +88,7 @@ def elevation_sheet(
     all_over = units.span(x1 - x0, y1 - y0, stack.height)
     top = head(
         sheet,
-        f"{stack.lamp.name}: elevation from bearing {bearing % 360.0:g}°",
+        f"{stack.lamp.name}: elevation from bearing {bearing_words(bearing)}",
         f"Parallel projection. Over all {all_over} (width × depth × height). "
         "Left: thickness of each layer. Right: overhangs.",
     )

@@ -12,7 +12,6 @@ from stackview.drawings.chart_style import (
     Sheet,
     blank,
     box_loop,
-    degrees,
     draw_line,
     fill_area,
     printable,
@@ -23,6 +22,7 @@ from stackview.drawings.chart_style import (
 )
 from stackview.drawings.inked import inked
 from stackview.errors import OutputError
+from stackview.in_figures import bearing_words, degrees
 from stackview.light.layout import LightLayout
 from stackview.sight.bands import HIDDEN, Kind
 from stackview.sight.camera import Camera, eye_view, project
@@ -148,7 +148,7 @@ def _caption(sheet: Sheet, seen: Seen, total: int, band: float, units: Units) ->
         where = f"{rest}. "
     where += (
         f"Eye {units.show(seen.eye.distance)} from the axis, {units.show(seen.eye.height)} above the "
-        f"floor, at bearing {degrees(float(seen.bearings[seen.worst]), signed=False)}, elevation "
+        f"floor, at bearing {bearing_words(float(seen.bearings[seen.worst]))}, elevation "
         f"{degrees(seen.elevation)}; its true perspective."
     )
     words = shortened(sheet, where, sheet.width - 2.4 * em, 0.95)

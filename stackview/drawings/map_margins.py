@@ -13,7 +13,6 @@ from stackview.drawings.chart_style import (
     QUIET,
     Sheet,
     box_loop,
-    degrees,
     disc,
     draw_line,
     fill_area,
@@ -23,6 +22,7 @@ from stackview.drawings.chart_style import (
 )
 from stackview.drawings.label_spread import spread
 from stackview.drawings.map_counts import MapCounts, column_bearings, surface_edge
+from stackview.in_figures import degrees
 from stackview.sight.bands import Kind
 from stackview.sight.eyes import Seen
 from stackview.sight.summary import FAR_PARALLAX, Sightlines

@@ -27,6 +27,7 @@ from stackview.drawings.room_colours import Tone, draw_room_key, key_rows_needed
 from stackview.drawings.room_drawing import room_length, room_ticks
 from stackview.drawings.room_marks import draw_eyes, name_zones
 from stackview.drawings.room_words import FreeRoom
+from stackview.in_figures import bearing_words
 from stackview.sight.eyes import Seen
 from stackview.sight.room_plan import RoomPlan
 from stackview.stills.picture import Picture, picture_of
@@ -79,7 +80,7 @@ def _words(study: Study, chosen: Seen, plan: RoomPlan, noun: str) -> tuple[str, 
     words = own.words(noun)[0].replace(f"no {noun}", "none")
     height = room_length(study.lamp.units, plan.height)
     side = (
-        f"; at worst, from bearing {own.worst:g}°, {own.name} sees {words}"
+        f"; at worst, from bearing {bearing_words(own.worst)}, {own.name} sees {words}"
         if words != "none"
         else (f"; {own.name} sees none from any side")
     )

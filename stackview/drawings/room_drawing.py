@@ -14,7 +14,6 @@ from stackview.drawings.chart_style import (
     Sheet,
     blank,
     box_loop,
-    degrees,
     draw_line,
     fill_area,
     head,
@@ -37,6 +36,7 @@ from stackview.drawings.room_people import Person, draw_person, people_for
 from stackview.drawings.room_words import FreeRoom
 from stackview.drawings.section_parts import fill_of
 from stackview.drawings.section_rays import surface_span
+from stackview.in_figures import bearing_words
 from stackview.sight.room import Zone
 from stackview.sight.room_side import RoomSide
 from stackview.stack.assembly import Stack
@@ -127,9 +127,7 @@ def _words(study: Study, seen: list[EyeSeen], bearing: float | None, noun: str) 
             parts.append(f"{blind[0]} sees none" if others == 1 else f"{others} others see none")
         claim = ", ".join(parts)
     where = (
-        "at worst, on its way round the lamp"
-        if bearing is None
-        else f"from bearing {degrees(bearing, signed=False)}"
+        "at worst, on its way round the lamp" if bearing is None else f"from bearing {bearing_words(bearing)}"
     )
     under = (
         f"The room from the side, to scale. Each place has the colour of what an eye there sees {where}, "

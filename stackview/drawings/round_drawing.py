@@ -11,7 +11,6 @@ from stackview.drawings.chart_style import (
     Sheet,
     blank,
     box_loop,
-    degrees,
     draw_line,
     fill_area,
     head,
@@ -32,6 +31,7 @@ from stackview.drawings.room_drawing import room_ticks
 from stackview.drawings.room_marks import draw_eyes, name_zones
 from stackview.drawings.room_words import FreeRoom
 from stackview.drawings.sightline_map import WAYS
+from stackview.in_figures import degrees
 from stackview.sight.room_round import RoomRound
 from stackview.stills.picture import Picture, picture_of
 from stackview.study import Study, of_study
@@ -144,7 +144,7 @@ def _elevations(sheet: Sheet, frame: Extent, middle: float, distance: float, top
         last = y if rise >= 0 else last
         draw_line(sheet, [[(right, y), (right + 0.4 * em, y)]], colour=QUIET)
         spot = (right + 0.6 * em, y)
-        write(sheet, spot, degrees(rise).replace(".0°", "°"), size=0.85, colour=QUIET, upright="center")
+        write(sheet, spot, degrees(rise, places=0), size=0.85, colour=QUIET, upright="center")
     _upright(sheet, (sheet.width - 1.4 * em, (low + high) / 2.0), "elevation from the lamp's middle")
 
 

@@ -9,7 +9,6 @@ from stackview.drawings.chart_style import (
     KIND_COLOURS,
     Sheet,
     blank,
-    degrees,
     disc,
     draw_line,
     fill_area,
@@ -51,6 +50,7 @@ from stackview.drawings.section_rays import (
     surface_span,
     telling_bearing,
 )
+from stackview.in_figures import bearing_words, degrees
 from stackview.sight.bands import Kind
 from stackview.sight.summary import Sightlines
 from stackview.stack.assembly import Stack
@@ -136,7 +136,7 @@ def _words(sightlines: Sightlines, stack: Stack, rays: SectionRays) -> tuple[str
     """Title and the line under it."""
     total = len(sightlines.points)
     showing = [(number, kind.word) for kind, number in rays.showing.items() if number]
-    where = f"{degrees(rays.bearing, signed=False)} ({way_round(rays.bearing)})"
+    where = f"{bearing_words(rays.bearing)} ({way_round(rays.bearing)})"
     title = f"{stack.lamp.name}: section at bearing {where}"
     if showing:
         # One point can show bare at one elevation and veiled at another: the numbers do not add up.

@@ -13,7 +13,6 @@ from stackview.drawings.chart_style import (
     QUIET,
     Sheet,
     blank,
-    degrees,
     disc,
     draw_line,
     head,
@@ -44,6 +43,7 @@ from stackview.drawings.section_margins import (
     legend_entries,
 )
 from stackview.drawings.section_rays import IN_PLANE, NEAR_AXIS, surface_span
+from stackview.in_figures import bearing_words, degrees
 from stackview.sight.bands import Kind
 from stackview.sight.eyes import Seen
 from stackview.sight.summary import Sightlines
@@ -93,7 +93,7 @@ def _words(sheet: Sheet, sightlines: Sightlines, stack: Stack, rays: EyeRays, na
     showing = ", ".join(f"{number} {word}" for number, word in counts if number) or "none"
     who = shortened(sheet, eye.name, 16.0 * sheet.em)
     worst = ", its worst" * (rays.worst and bool(rays.rays))
-    where = f"{degrees(rays.bearing, signed=False)} ({way_round(rays.bearing)}{worst})"
+    where = f"{bearing_words(rays.bearing)} ({way_round(rays.bearing)}{worst})"
     title = f'{stack.lamp.name}: section to the eye "{who}", bearing {where}'
     title += f". Of {with_noun(total, 'light point')} it sees {showing}" if total else ". There is no light"
     said = [f"Right is towards the eye, {units.plain(eye.distance)} from the axis."]

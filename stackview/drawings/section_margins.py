@@ -13,7 +13,6 @@ from stackview.drawings.chart_style import (
     Sheet,
     box_loop,
     broken_lines,
-    degrees,
     disc,
     draw_line,
     fill_area,
@@ -24,6 +23,7 @@ from stackview.drawings.chart_style import (
 from stackview.drawings.label_spread import spread
 from stackview.drawings.section_parts import draw_swatch, look_of
 from stackview.drawings.section_rays import SectionRays
+from stackview.in_figures import degrees
 from stackview.sight.bands import Kind
 from stackview.stack.placed import Placed
 

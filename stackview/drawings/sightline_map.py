@@ -36,6 +36,7 @@ from stackview.drawings.map_margins import (
     ramp,
     rgb,
 )
+from stackview.in_figures import degrees, percent
 from stackview.sight.bands import Kind
 from stackview.sight.beams import TOLERANCE
 from stackview.sight.fan import LEAST_IMAGE
@@ -81,28 +82,15 @@ def map_sheet(sightlines: Sightlines, stack: Stack, size: tuple[int, int]) -> Sh
     return sheet
 
 
-def percent(share: float) -> str:
-    """Write a share of all directions for the maker.
-
-    >>> percent(0.1234), percent(0.0), percent(1e-5), percent(0.99999)
-    ('12.3 %', '0 %', 'under 0.1 %', 'over 99.9 %')
-    """
-    if 0.0 < share < 0.001:
-        return "under 0.1 %"
-    if 0.999 < share < 1.0:
-        return "over 99.9 %"
-    return f"{100.0 * share:.1f} %" if share not in (0.0, 1.0) else f"{100 * share:.0f} %"
-
-
 def _head(sheet: Sheet, sightlines: Sightlines, stack: Stack) -> float:
     """Title and the line under it; returns where the space below them begins."""
     lit = with_noun(len(sightlines.points), "light point")
-    every = percent(sightlines.share_shown)
+    every = percent(sightlines.share_shown, 1)
     shown = f"At least one point shows, bare, glazed or veiled, from {every} of all directions."
     if not len(sightlines.points):
         claim, under = "no light points", "Nothing is lit, so nothing shows."
     elif sightlines.share_bare > 0.0:
-        claim = f"bare light points show from {percent(sightlines.share_bare)} of all directions"
+        claim = f"bare light points show from {percent(sightlines.share_bare, 1)} of all directions"
         under = f"{lit}, at most {int(sightlines.bare.most.max(initial=0))} bare at once. {shown}"
     else:
         claim, under = "no light point is bare from any direction", f"{lit}. {shown}"
@@ -184,7 +172,7 @@ def _elevation_axis(sheet: Sheet, plan: MapPlan) -> None:
         if abs(elevation) < 90:
             opacity = 0.22 if elevation == 0 else 0.08
             draw_line(sheet, [[(plan.left, y), (plan.right, y)]], opacity=opacity, over=4.0)
-        words = f"{elevation:+d}°".replace("-", "−") if elevation else "0°"
+        words = degrees(elevation, places=0)
         spot = (plan.left - 0.6 * em, y)
         write(sheet, spot, words, size=0.85, colour=QUIET, across="right", upright="center")
     spot, words = (1.2 * em, plan.at(0.0)), "elevation of the eye"

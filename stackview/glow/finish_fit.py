@@ -23,6 +23,7 @@ from stackview.glow.spot_table import (
     LEAST_ROUGHNESS,
     spot_of_face,
 )
+from stackview.in_figures import percent
 
 MOST_PHOTOGRAPHS = 8
 _EVEN_ERROR, _PEAK_ERROR = 0.02, 0.003
@@ -109,7 +110,7 @@ def fit_finish(photographs: Sequence[Photograph], setup: Setup) -> FinishFit:
     if left > _HOPELESS:
         raise PhotographError(
             f"{photographs[0].name}: the spot is not that of one LED behind such an offcut "
-            f"({left:.0%} of its height is left over); check --distance, --led, --sanded and the scale"
+            f"({percent(left)} of its height is left over); check --distance, --led, --sanded and the scale"
         )
     notes = tuple(dict.fromkeys(note for photo in photographs for note in photo.notes))
     return FinishFit(

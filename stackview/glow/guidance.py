@@ -9,6 +9,7 @@ from stackview.findings import Bound, Finding, Level
 from stackview.glow.glare import BACKGROUND, Sources, glare_term, most_glare_term, sources_seen, ugr, word_of
 from stackview.glow.picture_glare import PictureGlare
 from stackview.glow.shielding import SHIELDING_SOURCE, FaceLight, Shielding, face_light, shielding_of
+from stackview.in_figures import bearing_words
 from stackview.sight.bands import Kind
 from stackview.sight.eyes import Seen, eye_places
 from stackview.sight.summary import Sightlines
@@ -199,7 +200,7 @@ def _first_seen(shielding: Shielding) -> str:
     side = "above" if shielding.above else "below"
     if shielding.angle >= 90.0:
         return f"do not show from far off {side} the horizontal, but to this near eye they do"
-    place = f"(bearing {shielding.bearing:g}°)"
+    place = f"(bearing {bearing_words(shielding.bearing)})"
     if shielding.angle < 0.05:
         return f"show already level with the horizontal {place}"
     return f"are first seen {shielding.angle:.1f}° {side} the horizontal {place}"
@@ -221,7 +222,7 @@ def _glaring(seen: Seen, glare: EyeGlare, background: float, assumed: str) -> Fi
     else:
         text = (
             f"UGR {_whole(glare.ugr)}, {word_of(glare.ugr)}, by {glare.points} bare light point{plural} seen from bearing "
-            f"{glare.bearing:g}°, up to {_luminance(glare.luminance)}{_because(assumed)}, in a room of "
+            f"{bearing_words(glare.bearing)}, up to {_luminance(glare.luminance)}{_because(assumed)}, in a room of "
             f"{_room(background)}; offices allow {_OFFICE:g} (guidance at home, no limit)"
         )
         if glare.off_line < _NEAR:

@@ -29,6 +29,7 @@ from stackview.glow import engine
 from stackview.glow.room import Room
 from stackview.glow.scene import GlowScene, Shining, SkinFaces
 from stackview.glow.skins import Clear, Matt, Metal, Mirror, Sanded, Skin, opal_layer
+from stackview.in_figures import percent
 from stackview.light.colour import LUMINANCE
 from stackview.sight.camera import Camera
 
@@ -143,9 +144,9 @@ def judged(steady: NDArray[np.float64], fast: NDArray[np.float64]) -> Variant:
     worst = float(np.abs(fast / steady - 1.0).max())
     mean = abs(float(fast.sum() / steady.sum()) - 1.0)
     if worst > _TOLERANCE or mean > _MEAN_TOLERANCE:
-        return _steady(f"its trial was {100 * worst:.0f} % off the steady variant")
+        return _steady(f"its trial was {percent(worst)} off the steady variant")
     return Variant(
-        engine.FAST, f"the faster variant: its trial was within {100 * worst:.1f} % of the steady one's"
+        engine.FAST, f"the faster variant: its trial was within {percent(worst, 1)} of the steady one's"
     )
 
 

@@ -19,6 +19,7 @@ from stackview.drawings.chart_style import (
     pixels,
     write,
 )
+from stackview.in_figures import percent
 
 COLOURS = "inferno"
 """matplotlib's scale of evenly rising lightness, which also reads in grey."""
@@ -103,8 +104,7 @@ def _range_words(luminance: NDArray[np.floating], span: Span) -> str:
     share = float((luminance < 10.0**span.low).mean())
     words = f"Brightest {amount(most)} cd/m², half of the picture under {amount(middle)} cd/m²"
     if share > 0.0:
-        percent = "less than 1" if share < 0.01 else f"{100 * share:.0f}"
-        words += f"; {percent} % of it lies below the scale"
+        words += f"; {percent(share)} of it lies below the scale"
     return f"{words}."
 
 

@@ -3,6 +3,7 @@
 import numpy as np
 
 from stackview.findings import Bound, Finding, Level
+from stackview.in_figures import bearing_words, degrees
 from stackview.light.points import LightPoints
 from stackview.sight.bands import Kind, taken_at
 from stackview.sight.beams import WORDED
@@ -81,7 +82,7 @@ def _of_eye(seen: Seen, causes: tuple[Cause, ...], total: int) -> list[Finding]:
                 where=f'eye "{seen.eye.name}"',
                 what=(
                     f"{_up_to(most, total)} {through}, {'most ' if total > 1 else ''}from bearing "
-                    f"{seen.bearings[worst]:g}°, at {seen.elevation:.1f}° elevation"
+                    f"{bearing_words(seen.bearings[worst])}, at elevation {degrees(seen.elevation)}"
                 ),
                 short=f"{_up_to(most, total)} {kind.word}",
                 value=float(most),

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from stackview.drawings.chart_style import degrees
+from stackview.in_figures import degrees
 from stackview.sight.camera import BEARING, ELEVATION, FIELD
 from stackview.window.reading import next_band
 from stackview.window.shown import Shown

@@ -1,7 +1,8 @@
 """The window's panels: readout, sliders, messages, help. Each is drawn as a picture (h, w, 4)."""
 
-from stackview.drawings.chart_style import degrees, with_noun
+from stackview.drawings.chart_style import with_noun
 from stackview.errors import StackviewError
+from stackview.in_figures import degrees, percent
 from stackview.sight.bands import Kind
 from stackview.sight.causes import Cause
 from stackview.spots.eye_spots import IN_THE_DARK, NOT_KNOWN
@@ -132,8 +133,8 @@ def sliders(plan: WindowPlan, state: ViewState) -> Slip:
     slip = Slip(box.width, box.height, em)
     words = {
         "light": ("L", state.light, _light_word(state.light)),
-        "spread": ("A", state.spread, f"{state.spread:.0%}" if state.spread else "none"),
-        "cut": ("C", state.cut, f"{state.cut:.0%}" if state.cut else "none"),
+        "spread": ("A", state.spread, percent(state.spread) if state.spread else "none"),
+        "cut": ("C", state.cut, percent(state.cut) if state.cut else "none"),
     }
     for name, track in zip(SLIDERS, plan.tracks, strict=True):
         _cap, share, value = words[name]

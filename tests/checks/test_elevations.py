@@ -13,7 +13,7 @@ from stackview.checks.elevations import elevations
         (4.4, 5.4, 0, "between +4° and +5°"),
         (-0.4, 0.4, 0, "of about 0°"),
         (-0.04, 0.06, 1, "between 0.0° and +0.1°"),
-        (-12.34, -1.0, 1, "between -12.3° and -1.0°"),
+        (-12.34, -1.0, 1, "between −12.3° and −1.0°"),
     ],
 )
 def test_two_that_read_alike_are_said_once(low: float, high: float, places: int, said: str) -> None:

@@ -63,6 +63,6 @@ layer = [
 
 def test_the_wood_is_told_its_moisture() -> None:
     (note,) = [one for one in movement(changed(SOLID)) if one.level == Level.FACT]
-    assert '9.3 % in climate "workshop"' in note.what
+    assert '9.3% in climate "workshop"' in note.what
     assert note.value is not None
     assert 1.0 < note.value < 2.0

@@ -57,7 +57,7 @@ def test_a_place_of_ones_own_is_seen_from_the_lamps_middle(study: Study) -> None
     middle = study.stack.height / 2.0
     # 1000 mm away, 30° up: 866.025 mm out and 500 mm above.
     assert found.camera.eye == pytest.approx([0.0, -1000.0 * 3**0.5 / 2, middle + 500.0], abs=1e-6)
-    assert "elevation +30°" in found.words
+    assert "elevation +30.0°" in found.words
 
 
 def test_the_picture_is_as_fine_as_the_eye_within_its_limits(study: Study) -> None:

@@ -67,7 +67,7 @@ def test_a_share_is_shown_in_per_cent(monkeypatch: pytest.MonkeyPatch) -> None:
     with share_done("glow") as done:
         done(0.25)
         done(0.5)
-    assert "50 %" in terminal.text
+    assert "50%" in terminal.text
 
 
 def test_the_bar_ends_where_the_work_fails(monkeypatch: pytest.MonkeyPatch) -> None:

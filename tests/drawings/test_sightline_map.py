@@ -74,7 +74,7 @@ def test_title_tells_the_share_of_all_directions() -> None:
     near = np.maximum(np.abs(np.sin(around)), np.abs(np.cos(around)))
     share = np.where(np.sin(around) > 0, np.sin(np.arctan(20 * near / 50)), 0).mean()
     title = words_of(map_sheet(lines, stack, (1600, 1000)))[0]
-    assert title == f"Slot: bare light points show from {100 * share:.1f} % of all directions"
+    assert title == f"Slot: bare light points show from {100 * share:.1f}% of all directions"
 
 
 def test_nothing_bare_is_said_in_words_and_the_rest_still_counted() -> None:
