@@ -112,7 +112,8 @@ def _words(sheet: Sheet, sightlines: Sightlines, stack: Stack, rays: EyeRays, na
     if len(rays.rays) > named:
         said.append("Not every ray has a number.")
     if any(ray.kind == Kind.GLAZED for ray in rays.rays):
-        said.append("Of glazed ones the last leg: light bends in the acrylic.")
+        whole = all(ray.bends for ray in rays.rays if ray.kind == Kind.GLAZED)
+        said.append("Glazed ones as they bend." if whole else "Glazed ones as they bend, or their last leg.")
     if rays.corners:
         said.append(f"{rays.corners} more, seen by a corner alone, not drawn.")
     if rays.lost:
@@ -143,7 +144,7 @@ def _key_rows(stack: Stack, named: Sequence[NumberedRay]) -> list[tuple[str, str
         if ray.kind != Kind.BARE:
             words += f", {ray.kind.word}"
         if ray.kind == Kind.GLAZED:
-            words += ", bends in the acrylic: last leg"
+            words += ", bends in the acrylic" + ("" if ray.bends else ": last leg")
         else:
             words += f", past {ray.past}" if ray.past else ", no edge beside its line"
         if not ray.in_cut:
@@ -190,7 +191,8 @@ def _draw_rays(
 def _draw_ray(sheet: Sheet, view: View, ray: EyeRay, line: NDArray[np.float64], named: bool) -> None:
     over = 5.0 + ray.in_cut + 0.5 * named
     opacity, width = (1.0, 1.6) if ray.in_cut else (_PALE + 0.25 * named, 1.2)
-    draw_line(sheet, [line], colour=KIND_COLOURS[ray.kind], width=width, opacity=opacity, over=over)
+    ways = [line, np.array([view.at(*place) for place in ray.bends])] if ray.bends else [line]
+    draw_line(sheet, ways, colour=KIND_COLOURS[ray.kind], width=width, opacity=opacity, over=over)
     fill, edge = (LIGHT, INK) if ray.in_cut else (PALE_LIGHT, QUIET)
     disc(sheet, view.at(*ray.point), 0.28 * sheet.em, fill, edge=edge, over=7.5 + 0.2 * ray.in_cut)
     if named and ray.past_at is not None:

@@ -2,7 +2,7 @@
 
 The cut stands at the eye's bearing, so that the eye lies in it. Each ray is drawn square onto the
 cut: a straight line stays straight, and ends at the eye where that truly is. Light through clear
-acrylic bends; of it the last leg is drawn, from where it leaves the acrylic.
+acrylic is drawn as it bends, from face to face.
 """
 
 from dataclasses import dataclass
@@ -19,6 +19,7 @@ from stackview.sight.edges import edges_for
 from stackview.sight.eyes import Seen, eye_places
 from stackview.sight.glazed_eyes import exits_towards
 from stackview.sight.summary import Sightlines
+from stackview.sight.way_to_eye import way_to_eye
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +27,8 @@ class EyeRay:
     """One light point that the eye sees; places are (across, height) in the cut [mm].
 
     ``number`` is the light point's, from 1; ``point`` where it stands, ``start`` where its straight
-    line to the eye begins: the point itself, or where its light leaves the acrylic; ``aside`` how far
+    line to the eye begins: the point itself, or where its light leaves the acrylic; ``bends`` its way from
+    the point to there, both with it, empty where it goes straight or its way is not known; ``aside`` how far
     the point stands from the cut [mm], ``in_cut`` whether it counts as in it; ``past`` the edge that
     the line passes nearest, and ``past_at`` where. No edge is known for glazed points.
     """
@@ -39,6 +41,7 @@ class EyeRay:
     in_cut: bool
     past: str | None
     past_at: tuple[float, float] | None
+    bends: tuple[tuple[float, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -106,10 +109,16 @@ def _rays(
     for index in shown.tolist():
         point = _in_cut(sightlines.points.centres[index], bearing)
         past, past_at, start = None, None, point
+        bends: tuple[tuple[float, float], ...] = ()
         if kinds[index] == Kind.GLAZED:
             if index not in exits:
                 continue
-            start = _in_cut(exits[index], bearing)
+            exit_, sent = exits[index]
+            way = way_to_eye(sightlines.bodies, places[index], sent, eye)
+            if way is not None:
+                bends = tuple(_in_cut(corner, bearing) for corner in way)
+                exit_ = way[-1]
+            start = _in_cut(exit_, bearing)
         else:
             gap = gap_at(sightlines.scene, sightlines.points, index, eye, edges)
             if gap:
@@ -126,6 +135,7 @@ def _rays(
                 bool(in_cut[index]),
                 past,
                 past_at,
+                bends,
             )
         )
     return tuple(found)

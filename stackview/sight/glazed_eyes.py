@@ -34,12 +34,13 @@ def glazed_at(beams: Beams, eye: Floats, surface: Surface | None) -> NDArray[np.
     return shows
 
 
-def exits_towards(beams: Beams, eye: Floats, surface: Surface | None) -> dict[int, Floats]:
+def exits_towards(beams: Beams, eye: Floats, surface: Surface | None) -> dict[int, tuple[Floats, Floats]]:
     """Where the light of each glazed point leaves the acrylic towards an eye at (3,) [mm], by the point's number.
 
-    Of several images of a point the one that takes most of its light (the greatest solid angle there).
+    And in about which direction it is sent out. Of several images of a point the one that takes most of its
+    light (the greatest solid angle there).
     """
-    found: dict[int, Floats] = {}
+    found: dict[int, tuple[Floats, Floats]] = {}
     if not len(beams):
         return found
     tube = _towards(beams, eye)
@@ -52,7 +53,7 @@ def exits_towards(beams: Beams, eye: Floats, surface: Surface | None) -> dict[in
         # Shares of the three corner rays that together pass through the eye, by least squares.
         system = np.concatenate([cut.T / max(float(np.abs(cut).max()), 1e-9), np.ones((1, 3))])
         shares = np.clip(np.linalg.lstsq(system, np.array([0.0, 0.0, 0.0, 1.0]))[0], 0.0, 1.0)
-        found[int(beams.point[one])] = shares @ places / shares.sum()
+        found[int(beams.point[one])] = shares @ places / shares.sum(), beams.sent[one].astype(float)
     return found
 
 

@@ -150,6 +150,21 @@ def followed(
     return found
 
 
+def way_of(bodies: ClearBodies, place: Floats, direction: Floats) -> tuple[Floats, Floats] | None:
+    """Where one ray from ``place`` (3,) [mm] is turned, and its direction when it has left: (k, 3) with the place, (3,).
+
+    None for one that does not leave the lamp.
+    """
+    found = LightPaths(
+        np.zeros(1, np.uint64), np.array(place[None]), np.array(direction[None]), np.full(1, LOST, np.int64)
+    )
+    rays, corners = _sent_out(place[None], direction[None], range(1)), [np.array(place)]
+    while len(rays.number) and len(corners) <= MOST_FACES:
+        rays = _step(bodies, rays, _next(bodies, rays), found)
+        corners.extend(rays.place.T.copy())
+    return (np.array(corners), found.directions[0]) if found.ends[0] == FREE else None
+
+
 def _step(bodies: ClearBodies, rays: _Rays, met: Met, found: LightPaths) -> _Rays:
     """The rays past what they meet; what becomes of those that go no further is set down."""
     gone = met.triangle < 0

@@ -14,6 +14,7 @@ from stackview.sight.all_round import all_round
 from stackview.sight.bands import Bands, Kind, all_bands, even_bearings
 from stackview.sight.beams import Beams, traced
 from stackview.sight.causes import Cause, causes
+from stackview.sight.clear_bodies import ClearBodies, clear_bodies
 from stackview.sight.corners_seen import corners_seen
 from stackview.sight.edge_names import EdgeNames
 from stackview.sight.eyes import Seen, Standpoint, look_from_eyes, with_corners
@@ -80,6 +81,11 @@ class Sightlines:
     def straight(self) -> Bands:
         """Every point's bare and veiled bands along straight lines, over all directions."""
         return without_glazed(self._along_lines)
+
+    @kept
+    def bodies(self) -> ClearBodies | None:
+        """The clear acrylic that light is followed through; None where there is none."""
+        return clear_bodies(self.scene)
 
     @kept
     def beams(self) -> Beams:

@@ -145,11 +145,11 @@ def test_the_key_tells_class_edges_and_how_many_are_alike() -> None:
     # From 20 mm up and 20 mm down at the middle point; the others reach atan(30/50) either way.
     edges = "base, outer edge on top and lid, outer edge underneath"
     assert f"bare between {edges}; 2 more alike, −31.0° to +31.0° in all" in words
-    assert words[0] == "Test Lamp: section at bearing 90.0° (right). Towards it 3 of 3 light points show bare"
+    assert words[0] == "Test Lamp: section at bearing 90° (right). Towards it 3 of 3 light points show bare"
 
 
 def test_a_lamp_without_light_still_draws() -> None:
     lamp = lamps.gallows()
     sheet = section_sheet(*studied(lamp.placed, plain.light_points([], [])), None, (800, 600))
     check_words(sheet)
-    assert words_of(sheet)[0] == "Test Lamp: section at bearing 0.0° (front)"
+    assert words_of(sheet)[0] == "Test Lamp: section at bearing 0° (front)"

@@ -41,7 +41,7 @@ def test_rays_have_the_slope_of_the_line_to_the_eye() -> None:
     assert slopes(sheet) == pytest.approx([30 / 500, 50 / 500], abs=1e-6)
     words = words_of(sheet)
     # From the point at 20 the line passes the rim at 25, nearer to the base's edge; the other at 43.
-    assert words[0].startswith('Test Lamp: section to the eye "seated", bearing 90.0° (right')
+    assert words[0].startswith('Test Lamp: section to the eye "seated", bearing 90° (right')
     assert words[0].endswith("Of 2 light points it sees 2 bare")
     assert "light point 1, past base, outer edge on top" in words
     assert "light point 2, past lid, outer edge underneath" in words
