@@ -130,7 +130,7 @@ def mark_words(sheet: PartSheet, units: Units) -> list[str]:
     if not sheet.marks:
         return []
     told = "; ".join(
-        f"{mark.letter} {', '.join(mark.names)} {_mark_place(mark, units)}" for mark in sheet.marks
+        f"{mark.letter}: {', '.join(mark.names)}, {_mark_place(mark, units)}" for mark in sheet.marks
     )
     return [f"index marks on the edge, all to stand in one line at the lamp's front: {told}"]
 

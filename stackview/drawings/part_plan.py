@@ -164,13 +164,20 @@ def _draw_middles(paper: Paper, sheet: PartSheet, view: PlanView) -> list[Floats
         if len(away) > 1 and max(away) - min(away) < 1e-6:
             turn = np.linspace(0.0, 2.0 * np.pi, 181)
             ring = away[0] * np.column_stack((np.cos(turn), np.sin(turn)))
-            drawn.append(view.places(ring))
+            drawn += [view.places(arc) for arc in _within(ring, sheet.cuts[0].paths[0])]
     for x, y, arm in crosses:
         u, v = view.place(x, y)
         arm = min(arm, 12.0)
         drawn += [np.array(((u - arm, v), (u + arm, v))), np.array(((u, v - arm), (u, v + arm)))]
     paper.lines(MIDDLE_LINE, drawn)
     return drawn
+
+
+def _within(ring: Floats, outer: Path) -> list[Floats]:
+    """What of a pitch circle lies on the part: elsewhere it would run through letters."""
+    part = shapely.Polygon(polygon(outer, _SAGITTA))
+    inside = shapely.line_merge(shapely.intersection(shapely.LineString(ring), part))
+    return [shapely.get_coordinates(arc) for arc in shapely.get_parts(inside) if arc.length > 0.0]
 
 
 def _draw_cut_line(paper: Paper, room: LabelRoom, view: PlanView, box: PaperBox) -> None:

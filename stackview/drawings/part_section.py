@@ -13,6 +13,7 @@ import shapely
 from stackview.arrays import Floats
 from stackview.curves.arcs import Path, bounds, pieces_of, turned
 from stackview.curves.crossing import crossings
+from stackview.curves.fit import inside
 from stackview.description.lamp import Bore, Layer, Opening, Recess
 from stackview.description.outline import path_of
 from stackview.description.units import Units
@@ -168,9 +169,7 @@ def _heights(cut: DrawnCut, layer: Layer) -> tuple[float, float]:
         depth = cut.of.depth
         return (thick - depth, thick) if cut.face == "top" else (0.0, depth)
     deep = {"top": 0.0, "underside": 0.0}
-    y = max((abs(value) for value in reach_back(cut.paths[0])), default=0.0)
     for recess in layer.recesses:
-        reach = max((abs(value) for value in reach_back(path_of(recess.outline, "recess"))), default=0.0)
-        if reach > y:
+        if inside(cut.paths[0], path_of(recess.outline, "recess")).fits:
             deep[recess.face] = max(deep[recess.face], recess.depth)
     return deep["underside"], thick - deep["top"]

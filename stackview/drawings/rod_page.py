@@ -19,6 +19,7 @@ from stackview.drawings.paper import (
     PAPERS,
     Paper,
     PaperBox,
+    words_box,
 )
 from stackview.drawings.part_section import STANDARD_SCALES, draw_material
 from stackview.drawings.rod_words import rod_title, rod_words
@@ -43,7 +44,7 @@ _SECTION = 46.0
 """Most that the cross-section takes across [mm]."""
 _CHORD_ERROR = 0.01
 _LARGEST = 20.0
-_SIDES = ((-180.0, "back"), (-90.0, "left"), (0.0, "front"), (90.0, "right"), (180.0, "back"))
+_SIDES = ((0.0, "front"), (-180.0, "back"), (180.0, "back"), (-90.0, "left"), (90.0, "right"))
 
 
 def draw_rod_page(sheet: RodSheet, note: PageNote, *, paper: str) -> tuple[list[Paper], float]:
@@ -206,7 +207,10 @@ def _draw_side(page: Paper, sheet: RodSheet, note: PageNote, room: PaperBox) -> 
         u = _u_at(sheet, bearing)
         if word != "back":
             page.lines(MIDDLE_LINE, [[(middle + scale * u, foot - 1.0), (middle + scale * u, top + 1.5)]])
-        free.take(page.write((middle + scale * u, top + 2.4), word, across="center"))
+        at = (middle + scale * u, top + 2.4)
+        # a thin core has room for few of these words; the front comes first
+        if free.is_free(words_box(at, word, across="center")):
+            free.take(page.write(at, word, across="center"))
     left: list[str] = []
     heights = {
         round(place, 6)

@@ -28,6 +28,8 @@ def test_csv_and_json_say_the_same(capsys: pytest.CaptureFixture[str]) -> None:
     [
         (["--csv", "--json"], "choose one"),
         (["--lamps", "0"], "0 lamps: give a whole number from 1 to 10000"),
+        (["--lamps", "2.5"], "2.5 lamps: give a whole number from 1 to 10000"),
+        (["--lamps", "nan"], "nan lamps: give a whole number"),
         (["--lamps", "many"], "many"),
     ],
 )

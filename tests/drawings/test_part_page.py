@@ -67,7 +67,7 @@ def test_where_marks_go_in_words() -> None:
     (row,) = mark_words(
         sheet_of(Layer("lid", WOOD, 9.0, Outline(Rectangle(80.0, 60.0))), 0.0, 20.0, 90.0), Units("mm")
     )
-    assert row.endswith("a lid 1 in the middle; b lid 2 10.92 mm right; c lid 3 at x 40 mm, y 0 mm")
+    assert row.endswith("a: lid 1, in the middle; b: lid 2, 10.92 mm right; c: lid 3, at x 40 mm, y 0 mm")
     assert mark_words(sheet_of(Layer("lid", WOOD, 9.0, Outline(Circle(80.0)))), Units("mm")) == []
 
 

@@ -1,11 +1,14 @@
 """The plan: its dimensions are those of the curves, its marks and numbers all find room."""
 
+import numpy as np
+import pytest
+
 from stackview.description.lamp import Layer, Opening
-from stackview.description.outline import Outline
+from stackview.description.outline import Around, Outline
 from stackview.description.shapes import Circle, Rectangle
 from stackview.description.units import Units
 from stackview.drawings.label_room import meets
-from stackview.drawings.paper import PAPERS, Paper
+from stackview.drawings.paper import MIDDLE_LINE, PAPERS, Paper
 from stackview.drawings.part_plan import PlanView, draw_plan, plan_measures, room_beside
 from tests.drawings.sheets import full_sheet, sheet_of
 from tests.shop.parts import WOOD
@@ -68,3 +71,22 @@ def test_room_grows_with_the_dimensions() -> None:
             room_beside(full_sheet(), Units("mm")), room_beside(few, Units("mm")), strict=True
         )
     )
+
+
+def test_a_pitch_circle_is_drawn_only_where_it_lies_on_the_part() -> None:
+    holes = Opening(Outline(Circle(8.0)), Around(4, 240.0, 45.0))
+    sheet = sheet_of(Layer("top", WOOD, 20.0, Outline(Rectangle(220.0, 220.0)), openings=(holes,)))
+    paper = Paper(PAPERS["a4"])
+    assert (
+        draw_plan(paper, sheet, PlanView((105.0, 180.0), 0.5), Units("mm"), (8.0, 60.0, 202.0, 289.0)) == []
+    )
+    # a radius of 120 at half its size, and the square reaches 55 from its middle
+    arcs = [
+        points for pen, _, points, _ in paper.strokes
+        if pen == MIDDLE_LINE and len(points) > 4
+    ]  # fmt: skip
+    assert len(arcs) in (4, 5)  # one of four may begin where the circle does
+    for arc in arcs:
+        away = arc - np.array((105.0, 180.0))
+        assert np.hypot(*away.T) == pytest.approx(60.0, abs=0.02)
+        assert np.abs(away).max() <= 55.0 + 1e-9

@@ -6,11 +6,11 @@ import pytest
 
 from stackview.curves.corners import circle
 from stackview.description.lamp import Chamfer, Layer, Opening, Recess
-from stackview.description.outline import Outline, path_of
+from stackview.description.outline import Around, Outline, path_of
 from stackview.description.shapes import Circle, Rectangle
 from stackview.description.units import Units
 from stackview.drawings.label_room import LabelRoom
-from stackview.drawings.paper import PAPERS, Paper
+from stackview.drawings.paper import HIDDEN_EDGE, PAPERS, Paper
 from stackview.drawings.part_section import draw_section, reach, reach_back, section_of_part
 from tests.drawings.sheets import full_sheet, sheet_of
 from tests.shop.parts import WOOD
@@ -62,3 +62,19 @@ def test_thickness_beside_the_section() -> None:
         == []
     )
     assert [words for words, _ in paper.boxes] == ["18 mm"]
+
+
+def test_holes_beside_a_pocket_go_right_through() -> None:
+    # a pocket from below in the middle, and hidden holes at 45°, which the plane misses
+    layer = Layer(
+        "top", WOOD, 20.0, Outline(Rectangle(220.0, 220.0)),
+        openings=(Opening(Outline(Circle(8.0)), Around(4, 240.0, 45.0)),),
+        recesses=(Recess("underside", 8.0, Outline(Circle(30.0)), 0.0),),
+    )  # fmt: skip
+    section = section_of_part(sheet_of(layer), 0.05)
+    assert section is not None
+    paper = Paper(PAPERS["a4"])
+    draw_section(paper, section, (105.0, 100.0), 0.5, Units("mm"), LabelRoom((8.0, 90.0, 202.0, 150.0)))
+    hidden = [points for pen, _, points, _ in paper.strokes if pen == HIDDEN_EDGE]
+    assert len(hidden) == 2
+    assert all((points[:, 1].min(), points[:, 1].max()) == (100.0, 110.0) for points in hidden)

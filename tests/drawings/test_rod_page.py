@@ -37,3 +37,10 @@ def test_what_no_paper_holds_is_refused() -> None:
     pins, _ = rod_sheets(Study.read("demos/honeycomb.toml"))
     with pytest.raises(StackviewError, match="larger than a4 paper holds at 1:100"):
         draw_rod_page(replace(pins, rod=replace(pins.rod, long=30000.0)), note_of(), paper="a4")
+
+
+def test_a_thin_cores_side_has_room_for_few_words() -> None:
+    (core,) = rod_sheets(Study.read("demos/turning-lantern.toml"))
+    (page,), _ = draw_rod_page(replace(core, rod=replace(core.rod, long=900.0)), note_of(), paper="a4")
+    check_page(page)
+    assert "front" in [words for words, _ in page.boxes]
