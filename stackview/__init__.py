@@ -9,11 +9,10 @@
 A study works each part out when first asked. ``load``, ``assemble``, ``light_up`` and
 ``sightlines`` are the steps that it takes, for whoever wants one of them alone.
 
-Everything is loaded when first used, so that the import itself is quick.
+Everything is loaded when first used, typing too, so that the import itself is quick and Ctrl-C finds it done.
 """
 
-from importlib import import_module
-from typing import TYPE_CHECKING, Any
+TYPE_CHECKING = False
 
 __version__ = "0.2.0"
 
@@ -45,6 +44,8 @@ _FROM = {
 __all__ = [*_FROM, "__version__"]
 
 if TYPE_CHECKING:
+    from typing import Any
+
     from stackview.description.lamp_file import LampFile
     from stackview.description.reading import read_lamp as load
     from stackview.description.written_lamp import schema
@@ -67,7 +68,9 @@ if TYPE_CHECKING:
     from stackview.study import Study
 
 
-def __getattr__(name: str) -> Any:
+def __getattr__(name: str) -> "Any":
+    from importlib import import_module
+
     if name not in _FROM:
         raise AttributeError(f"module 'stackview' has no attribute {name!r}")
     module, attribute = _FROM[name]

@@ -51,7 +51,7 @@ PINNED = {
     "manifold3d": {"solids/build.py", "solids/chamfer.py", "solids/overlap.py", "solids/wavefront.py"},
     "vtkmodules": {"window/stage.py", "window/frame.py"},
     "pyvista": {"stack/pyvista_blocks.py"},
-    "cyclopts": {"__main__.py"},
+    "cyclopts": set(),
     "drjit": {"glow/engine.py"},
     "mitsuba": {"glow/engine.py"},
     "mitsuba_oidn": {"glow/engine.py"},

@@ -1,6 +1,5 @@
 """What ``stackview check`` says: findings with limit and source, and the table of checks."""
 
-import json
 from collections.abc import Mapping
 from typing import Any, TextIO
 
@@ -11,6 +10,7 @@ from stackview import __version__
 from stackview.change.mends import Mending
 from stackview.checks.all_checks import ALL_CHECKS, names_of, passed
 from stackview.checks.subject import Check
+from stackview.commands.json_text import json_text
 from stackview.commands.summary import STYLE, console, show_mends, tally
 from stackview.description.limits_table import Limit, known_limits
 from stackview.description.units import Units
@@ -37,7 +37,7 @@ def write_checked(study: Study, out: TextIO) -> None:
         "findings": [_finding(finding, mending) for finding in study.findings],
         "facts": [fact.record() for fact in study.facts],
     }
-    out.write(json.dumps(found, ensure_ascii=False, allow_nan=False) + "\n")
+    out.write(json_text(found, out) + "\n")
 
 
 def show_checked(study: Study, *, facts: bool = False) -> None:
@@ -138,7 +138,7 @@ def write_list(out: TextIO, own: Mapping[str, Limit] | None) -> None:
     """The table of checks as one JSON object."""
     limits = {**known_limits(), **(own or {})}
     table = {"checks": [_row(check, limits) for check in ALL_CHECKS]}
-    out.write(json.dumps(table, ensure_ascii=False, allow_nan=False) + "\n")
+    out.write(json_text(table, out) + "\n")
 
 
 def _row(check: Check, limits: Mapping[str, Limit]) -> dict[str, Any]:

@@ -1,6 +1,5 @@
 """What ``stackview glow`` says: a table of the layers, the light given, and one JSON object."""
 
-import json
 import math
 from typing import Any, TextIO
 
@@ -9,6 +8,7 @@ from rich.table import Table
 from rich.text import Text
 
 from stackview.commands.glow_study import Glowing
+from stackview.commands.json_text import json_text
 from stackview.commands.summary import STYLE, say
 from stackview.glow.gathered import PlateGlow
 from stackview.glow.spot_words import word_known
@@ -66,7 +66,7 @@ def glow_record(glowing: Glowing) -> dict[str, Any]:
 
 def print_record(record: dict[str, Any], out: TextIO) -> None:
     """One JSON object on its own line."""
-    out.write(json.dumps(record, ensure_ascii=False, allow_nan=False) + "\n")
+    out.write(json_text(record, out) + "\n")
 
 
 def show_glow(screen: Console, glowing: Glowing) -> None:

@@ -1,8 +1,8 @@
 """The record of sightlines and spots as JSON, written piece by piece: a lamp can have a million bands."""
 
-import json
 from typing import TextIO
 
+from stackview.commands.json_text import json_text
 from stackview.commands.own_map import own_map_record
 from stackview.findings import Finding
 from stackview.sight.record import point_bands, points_record, record
@@ -28,12 +28,12 @@ def write_record(
         row["spots"] = [plate.record() for plate in own.plates]
     if distance is not None:
         whole["from"] = own_map_record(study, distance)
-    text = json.dumps(whole, ensure_ascii=False, allow_nan=False)
+    text = json_text(whole, out)
     if not bands:
         out.write(text + "\n")
         return
-    points = json.dumps(points_record(study.stack, study.sightlines), ensure_ascii=False)
+    points = json_text(points_record(study.stack, study.sightlines), out)
     out.write(text[:-1] + f', "points": {points}, "point_bands": [')
     for index, band in enumerate(point_bands(study.sightlines)):
-        out.write((",\n" if index else "\n") + json.dumps(band, ensure_ascii=False, allow_nan=False))
+        out.write((",\n" if index else "\n") + json_text(band, out))
     out.write("\n]}\n")

@@ -1,7 +1,6 @@
 """What ``stackview parts`` says: two tables on the terminal, or the same as CSV or JSON."""
 
 import csv
-import json
 from typing import TextIO
 
 from rich.console import Console
@@ -9,6 +8,7 @@ from rich.table import Table
 from rich.text import Text
 
 from stackview import __version__
+from stackview.commands.json_text import json_text
 from stackview.commands.summary import console, say
 from stackview.description.material import Length
 from stackview.description.units import Units
@@ -24,7 +24,7 @@ _STARTS_A_FORMULA = ("=", "+", "-", "@", "\t", "\r")
 def write_parts_json(listed: PartsList, out: TextIO) -> None:
     """Write one JSON object."""
     record = {"version": __version__, **parts_record(listed)}
-    out.write(json.dumps(record, ensure_ascii=False, allow_nan=False) + "\n")
+    out.write(json_text(record, out) + "\n")
 
 
 def write_parts_csv(listed: PartsList, out: TextIO) -> None:
