@@ -18,9 +18,9 @@ def main(argv: "Sequence[str] | None" = None) -> int:
 
     Whatever goes wrong ends in words on standard error, one line for each fault, and exit code 2.
     """
-    from stackview.commands.one_command import run
+    from stackview.commands.one_command import run_command
 
-    return run(sys.argv[1:] if argv is None else argv)
+    return run_command(sys.argv[1:] if argv is None else argv)
 
 
 def program() -> "NoReturn":

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from stackview.description.lamp import Lamp
 from stackview.description.limits_table import Limit, known_limits, own_limit
+from stackview.description.toml_depth import is_nested_deep
 from stackview.description.units import Units
 from stackview.errors import Fault, LampError
 from stackview.one_line import one_line
@@ -75,7 +76,10 @@ def _read(file: Path) -> Mapping[str, object]:
     if len(data) > _MOST_BYTES:
         raise refuse("is larger than 100 kB: it should hold a few lines of limits")
     try:
-        written = tomllib.loads(data.decode("utf-8-sig"))
+        text = data.decode("utf-8-sig")
+        if is_nested_deep(text):
+            raise refuse("nests far too deep to be meant: write one limit on a line, name = value")
+        written = tomllib.loads(text)
     except UnicodeDecodeError:
         raise refuse("is not UTF-8 text: save the file as plain text in UTF-8") from None
     except (tomllib.TOMLDecodeError, RecursionError, ValueError) as wrong:

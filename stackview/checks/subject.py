@@ -7,8 +7,10 @@ from typing import Protocol
 from stackview.checks.alike import told_together
 from stackview.checks.limits import Limits
 from stackview.description.lamp import Lamp
-from stackview.findings import Finding
+from stackview.errors import LampError, SolidError
+from stackview.findings import Finding, Level
 from stackview.light.layout import LightLayout
+from stackview.one_line import clipped
 from stackview.sight.summary import Sightlines
 from stackview.stack.assembly import Stack
 
@@ -59,8 +61,32 @@ class Check:
 
 
 def run_checks(subject: Subject, checks: tuple[Check, ...]) -> tuple[Finding, ...]:
-    """Every finding of the checks, worst first and facts last, otherwise in their order; one for each cause."""
+    """Every finding of the checks, worst first and facts last, otherwise in their order; one for each cause.
+
+    A check that cannot be made says so in a finding of its own, and the others are made all the same.
+    Raises LampError where the lamp cannot be built or looked at.
+    """
     found = told_together(
-        (finding for check in checks for finding in check.run(subject)), subject.lamp.layers
+        (finding for check in checks for finding in _findings_of(check, subject)), subject.lamp.layers
     )
     return tuple(sorted(found, key=lambda finding: -finding.level))
+
+
+def _findings_of(check: Check, subject: Subject) -> tuple[Finding, ...]:
+    try:
+        return check.run(subject)
+    except (LampError, MemoryError):
+        raise
+    except SolidError as error:
+        why = f"{error.field}: {error.said(subject.lamp.units)}"
+    except Exception as error:
+        why = f"a fault of stackview's own, {type(error).__name__}: {clipped(' '.join(str(error).split()))}"
+    return (
+        Finding(
+            check=check.name,
+            level=Level.CAUTION,
+            where=f'the check "{check.name}"',
+            what=f"it could not be made ({why}), so that nothing is known of what it asks",
+            advice=f"Answer it by hand: {check.question}",
+        ),
+    )

@@ -9,7 +9,7 @@ from stackview.commands.stopping import STOPPED, Stopped, asked_to_stop
 from stackview.errors import StackviewError
 
 
-def run(argv: Sequence[str]) -> int:
+def run_command(argv: Sequence[str]) -> int:
     """Run the command that ``argv`` names; returns 0, 1 for findings, 2 for what could not be done, 130 if stopped.
 
     Exit code 1 comes from a command alone: it means a finding, and never that something failed.

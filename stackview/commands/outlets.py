@@ -10,7 +10,7 @@ import os
 import sys
 from typing import Any, TextIO, cast
 
-from stackview.commands.plain_words import PLAIN
+from stackview.commands.plain_words import WRITTEN_PLAINLY
 
 _NOBODY = {errno.EPIPE, errno.ESHUTDOWN, errno.ECONNRESET}
 
@@ -56,13 +56,13 @@ def open_outlets() -> None:
             outlet = _Outlet(number, "wb", closefd=False)
             encoding = stream.encoding
         else:  # a console of its own kind: it knows no other encoding, and cannot be full
-            cast(io.TextIOWrapper, stream).reconfigure(errors=PLAIN)
+            cast(io.TextIOWrapper, stream).reconfigure(errors=WRITTEN_PLAINLY)
             continue
         _outlets[name] = outlet
         # whole blocks for a pipe, whole lines for a person and for what went wrong
         by_line = name == "stderr" or outlet.isatty()
         buffered = io.BufferedWriter(outlet)
-        setattr(sys, name, io.TextIOWrapper(buffered, encoding, PLAIN, line_buffering=by_line))
+        setattr(sys, name, io.TextIOWrapper(buffered, encoding, WRITTEN_PLAINLY, line_buffering=by_line))
 
 
 def read_on(goes_on: bool) -> None:

@@ -3,7 +3,7 @@
 import codecs
 import unicodedata
 
-PLAIN = "stackview-plain"
+WRITTEN_PLAINLY = "stackview-plain"
 """Name of the error handler for streams whose encoding lacks our signs."""
 _PLAINLY = {
     "−": "-", "–": "-", "—": "-", "‑": "-", "×": "x", "·": "-", "…": "...", "±": "+/-", "≤": "<=", "≥": ">=",
@@ -34,7 +34,7 @@ def _in_ascii(sign: str) -> str:
     return "".join(part for part in parts if part.isascii()) or ("" if unicodedata.combining(sign) else "?")
 
 
-codecs.register_error(PLAIN, _plainly)
+codecs.register_error(WRITTEN_PLAINLY, _plainly)
 
 
 def has_controls(text: str) -> bool:

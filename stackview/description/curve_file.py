@@ -19,7 +19,20 @@ from stackview.curves.arcs import area, backwards, bounds, moved, without_points
 from stackview.curves.biarcs import Vertex
 from stackview.curves.crossing import crosses_itself
 from stackview.curves.curve_pieces import CurvePiece, arc, bezier, joined, line
+from stackview.description.dxf_unread import Unread
 from stackview.description.shapes import Curve
+from stackview.description.svg_rules import (
+    AS_DRAWN,
+    Placing,
+    SvgError,
+    check_nested,
+    check_path,
+    check_sheet,
+    is_unseen,
+    placed_within,
+    placing_of,
+    tag_of,
+)
 from stackview.description.units import MILLIMETRES, MM_PER_UNIT, UnitName, Units, shown
 
 _TOLERANCE = 0.001
@@ -37,8 +50,7 @@ _MOST_ACROSS, _LEAST_ACROSS = 5000.0, 0.01
 """Extent that a curve may have [mm]."""
 _SHAPES = {"path", "rect", "circle", "ellipse", "polygon", "polyline"}
 _NUMBER = re.compile(r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?")
-_PATH_SIGNS = re.compile(r"[MmLlHhVvCcSsQqTtAaZz0-9eE+\-.,\s]*")
-_TRANSFORMS = re.compile(r"(?:\s*(?:matrix|translate|scale|rotate|skewX|skewY)\s*\([0-9eE+\-.,\s]*\)[\s,]*)*")
+_POINTS = re.compile(r"[0-9eE+\-.,\s]*")
 _UNSEEN = {"defs", "clipPath", "mask", "marker", "pattern", "symbol"}
 
 
@@ -181,14 +193,20 @@ def _svg(text: str, scale: float, pick: str | None, units: Units) -> list[Vertex
         raise CurveError(f"is not sound SVG ({wrong}): save it again as plain SVG") from None
     import svgelements
 
-    met, open_gap = False, None
-    for element, matrix in _drawn(root, svgelements):
-        if pick is not None and element.get("id") != pick:
+    met, open_gap, copied = False, None, False
+    for element, matrix in _drawn(root, pick):
+        if tag_of(element) == "use":
+            copied = True
             continue
         met = True
+        if copied and pick is None:
+            raise CurveError(
+                "draws a copy (use) before its first curve, and copies are not read: "
+                "unlink the copy, or name the curve with pick"
+            )
         try:
             # y turned round and scaled before anything is measured, so tolerances are millimetres
-            placing = matrix * f"scale({scale!r},{-scale!r})"
+            placing = svgelements.Matrix(*placed_within((scale, 0.0, 0.0, -scale, 0.0, 0.0), matrix))
             path = (svgelements.Path(_shape(element, svgelements)) * placing).reify()
             runs = [svgelements.Path(part) for part in path.as_subpaths()]
             for run in runs:
@@ -215,38 +233,42 @@ def _none_closed(
     return CurveError(f"holds no closed curve ({kinds})")
 
 
-def _drawn(root: ElementTree.Element, svgelements: Any) -> list[tuple[ElementTree.Element, Any]]:
-    """Every drawn shape in order, with its transform into the drawing's user units."""
+def _drawn(root: ElementTree.Element, pick: str | None) -> list[tuple[ElementTree.Element, Placing]]:
+    """Every shape and copy that is drawn, or those of an id, in order, each with its placing in user units."""
     found = []
-    stack = [(root, svgelements.Matrix())]
-    while stack:
-        element, above = stack.pop()
-        tag = str(element.tag).rpartition("}")[2]
-        if tag in _UNSEEN:
-            continue
-        written = element.get("transform")
-        try:
-            if not _TRANSFORMS.fullmatch(written or ""):
-                raise ValueError
-            matrix = svgelements.Matrix(written) * above if written else above
-        except Exception:
-            # the library raises whatever its parser stumbles on
-            raise CurveError(f"holds a transform that cannot be read, {shown(written)}") from None
-        if tag in _SHAPES:
-            found.append((element, matrix))
-            if len(found) > _MOST_SHAPES:
-                raise CurveError(f"holds more than {_MOST_SHAPES} shapes: keep only the outline")
-        stack += [(child, matrix) for child in reversed(element)]
+    stack = [(root, AS_DRAWN)]
+    try:
+        check_sheet(root)
+        while stack:
+            element, above = stack.pop()
+            tag = tag_of(element)
+            if tag in _UNSEEN or is_unseen(element):
+                continue
+            if tag == "svg" and element is not root:
+                check_nested(element)
+            matrix = placed_within(above, placing_of(element))
+            if (tag in _SHAPES or (tag == "use" and pick is None)) and pick in (None, element.get("id")):
+                found.append((element, matrix))
+                if len(found) > _MOST_SHAPES:
+                    raise CurveError(f"holds more than {_MOST_SHAPES} shapes: keep only the outline")
+            stack += [(child, matrix) for child in reversed(element)]
+    except SvgError as wrong:
+        raise CurveError(str(wrong)) from None
     return found
 
 
 def _shape(element: ElementTree.Element, svgelements: Any) -> Any:
-    tag = str(element.tag).rpartition("}")[2]
+    tag = tag_of(element)
     if tag in ("path", "polygon", "polyline"):
         written = element.get("d" if tag == "path" else "points", "")
         if len(_NUMBER.findall(written)) > 8 * _MOST_VERTICES:
             raise CurveError(f"has more than {_MOST_VERTICES} vertices: draw it simpler")
-        if not _PATH_SIGNS.fullmatch(written):
+        if tag == "path":
+            try:
+                check_path(written)
+            except SvgError as wrong:
+                raise CurveError(str(wrong)) from None
+        elif not _POINTS.fullmatch(written) or len(_NUMBER.findall(written)) % 2:
             raise CurveError(f"holds a {tag} that cannot be read, {shown(written)}")
         made = {"path": svgelements.Path, "polygon": svgelements.Polygon, "polyline": svgelements.Polyline}
         return made[tag](written)
@@ -255,6 +277,8 @@ def _shape(element: ElementTree.Element, svgelements: Any) -> Any:
     for key, value in sizes.items():
         if not _NUMBER.fullmatch(value.strip()):
             raise CurveError(f"holds a {tag} with {key} = {shown(value)}: draw it in the drawing's own units")
+        if key in ("width", "height", "rx", "ry", "r") and float(value) < 0.0:
+            raise CurveError(f"holds a {tag} with {key} = {shown(value)}: a size is not negative; mend it")
     rounds = {"rect": svgelements.Rect, "circle": svgelements.Circle, "ellipse": svgelements.Ellipse}
     return rounds[tag](**{key: float(value) for key, value in sizes.items()})
 
@@ -311,12 +335,13 @@ def _dxf(text: str, scale: float, pick: str | None, units: Units) -> list[Vertex
     except Exception as wrong:
         # the library raises whatever its parser stumbles on
         raise CurveError(f"is not sound DXF ({wrong}): save it again, as R2000 or later or as R12") from None
-    met, open_gap = False, None
+    met, open_gap, unread = False, None, Unread()
     for entity in entities:
         if pick is not None and entity.dxf.layer.lower() != pick.lower():
             continue
         points = _dxf_points(entity)
         if points is None:
+            unread.add(entity)
             continue
         met = True
         vertices, closed = points
@@ -326,10 +351,13 @@ def _dxf(text: str, scale: float, pick: str | None, units: Units) -> list[Vertex
         if not vertices:
             continue
         gap = math.dist(vertices[0][:2], vertices[-1][:2])
-        if closed:
-            return vertices
-        if gap <= _TOLERANCE and len(vertices) > 2:
-            return vertices[:-1]
+        if closed or (gap <= _TOLERANCE and len(vertices) > 2):
+            if unread.found:
+                raise CurveError(
+                    f"draws {unread.found} before its first closed polyline or circle, and these are not read: "
+                    "join them to a closed polyline, or draw the outline alone on a layer and name it with pick"
+                )
+            return vertices if closed else vertices[:-1]
         open_gap = gap if open_gap is None else open_gap
     raise _none_closed(met, pick, open_gap, units, "polyline or circle", "layer")
 

@@ -9,6 +9,7 @@ from stackview.description.curve_file import Drawings
 from stackview.description.faults import Faults
 from stackview.description.lamp import Lamp
 from stackview.description.resolve import resolve
+from stackview.description.toml_depth import DEEPEST, is_nested_deep
 from stackview.description.units import MM_PER_UNIT
 from stackview.description.wording import check_shape
 from stackview.description.written_lamp import WrittenLamp
@@ -16,9 +17,8 @@ from stackview.errors import Fault, LampError
 
 MOST_LAMP_BYTES = 1_000_000
 """Greatest size of a lamp's file."""
-_DEEPEST_FILE = 20
-"""Tables and lists within one another; a lamp's file needs six."""
 
+_TOO_FAR = "holds a number or a nesting far too long to be meant: mend it"
 _PLACE = re.compile(r" \(at (line \d+), (column \d+)\)$")
 _TOML_ADVICE = {
     "Cannot overwrite a value": "a key is written twice in one table: keep one of the two",
@@ -142,6 +142,8 @@ def tables_of(text: str, file: str) -> dict[str, Any]:
         it is no TOML, with the place and what to do about it
     """
     text = text.removeprefix("\ufeff")
+    if is_nested_deep(text):
+        raise LampError(file, (Fault("", _TOO_FAR),))
     try:
         raw = tomllib.loads(text)
     except tomllib.TOMLDecodeError as wrong:
@@ -155,14 +157,14 @@ def tables_of(text: str, file: str) -> dict[str, Any]:
         # a number of thousands of figures, or brackets within brackets without end
         raw = None
     if raw is None or _too_deep(raw):
-        raise LampError(file, (Fault("", "holds a number or a nesting far too long to be meant: mend it"),))
+        raise LampError(file, (Fault("", _TOO_FAR),))
     return raw
 
 
 def _too_deep(raw: dict[str, Any]) -> bool:
     """Whether tables and lists stand within one another deeper than any lamp's file needs."""
     row: list[Any] = [raw]
-    for _ in range(_DEEPEST_FILE):
+    for _ in range(DEEPEST):
         inner = [item.values() if isinstance(item, dict) else item for item in row]
         row = [item for items in inner for item in items if isinstance(item, dict | list)]
     return bool(row)

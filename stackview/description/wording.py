@@ -36,6 +36,7 @@ _OTHER_WORDS: dict[str, tuple[str, ...]] = {
     "screws": ("screw",), "bolt": ("screw",), "pins": ("post",), "dowels": ("post",),
 }  # fmt: skip
 """Other words that people use, and ours, the likeliest first; they come before near spellings."""
+_KNOWN_HERE = " known here: "
 
 _EXAMPLES = {
     "outline": "the name of an outline in quotes, or a shape such as { circle = 120 }",
@@ -148,17 +149,22 @@ def unknown_key(key: str, known: Sequence[str], *, top: bool) -> str:
     if right is None and key in WrittenLamp.model_fields and not top:
         return f"the key {shown(key)} belongs to the whole lamp: write it above the first [table]"
     question = f"; did you mean {shown(right)}?" if right else ";"
-    return f"unknown key {shown(key)}{question} known here: {', '.join(known)}"
+    return f"unknown key {shown(key)}{question}{_KNOWN_HERE}{', '.join(known)}"
 
 
-def _message(error: Any) -> tuple[_Loc, str]:
-    """Place of an error, and what is wrong in the maker's words."""
+def _message(error: Any, listed: set[tuple[str, ...]]) -> tuple[_Loc, str]:
+    """Place of an error, and what is wrong in the maker's words; keys that are known are ``listed`` once."""
     kind, loc, value = error["type"], tuple(error["loc"]), error["input"]
     last = str(next((s for s in reversed(_clean(loc)) if isinstance(s, str)), ""))
     if kind == "value_error":
         return loc, str(error["ctx"]["error"])
     if kind == "extra_forbidden":
-        return loc[:-1], unknown_key(last, list(_keys(loc[:-1])), top=len(_clean(loc)) == 1)
+        known = tuple(_keys(loc[:-1]))
+        what = unknown_key(last, known, top=len(_clean(loc)) == 1)
+        if known in listed:
+            what = what.partition(_KNOWN_HERE)[0].removesuffix(";")
+        listed.add(known)
+        return loc[:-1], what
     if kind == "missing":
         about = _keys(loc[:-1]).get(last, "")
         return loc, f"is missing: add {last} = … ({about.rstrip('.')})" if about else "is missing"
@@ -196,6 +202,7 @@ def check_shape(raw: dict[str, Any], unit: str, faults: Faults) -> WrittenLamp |
     """
     mended: dict[str, Any] | None = raw
     renamed: list[_Loc] = []
+    listed: set[tuple[str, ...]] = set()
     for turn in range(_MOST_ROUNDS):
         try:
             return WrittenLamp.model_validate(mended, context={"unit": unit})
@@ -207,7 +214,7 @@ def check_shape(raw: dict[str, Any], unit: str, faults: Faults) -> WrittenLamp |
             )
             errors, mended = errors[:_MOST_FAULTS], None
         for error in errors:
-            loc, what = _message(error)
+            loc, what = _message(error, listed)
             clean = _clean(loc)
             if turn == 0 or any(_clean(error["loc"])[: len(path)] == path for path in renamed):
                 faults.add(words(clean, mended or raw), what)

@@ -8,6 +8,7 @@ import warnings
 from dataclasses import dataclass
 from math import ceil, sqrt
 from pathlib import Path
+from stat import S_ISDIR, S_ISREG
 from typing import Any, Literal
 
 import numpy as np
@@ -99,6 +100,9 @@ def _values(file: Path) -> tuple[NDArray[Any], int, bool]:
     from PIL import Image, UnidentifiedImageError
 
     try:
+        kind = file.stat().st_mode
+        if not (S_ISREG(kind) or S_ISDIR(kind)):
+            raise PhotographError(f"{file}: is not an ordinary file; give a photograph's file")
         if file.stat().st_size > _MOST_PHOTO_BYTES:
             raise PhotographError(f"{file}: larger than {_MOST_PHOTO_BYTES // 1_000_000} MB; save it smaller")
         with warnings.catch_warnings():

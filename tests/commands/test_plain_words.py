@@ -2,20 +2,22 @@
 
 import pytest
 
-from stackview.commands.plain_words import PLAIN, control_shown, has_controls
+from stackview.commands.plain_words import WRITTEN_PLAINLY, control_shown, has_controls
 
 
 @pytest.mark.parametrize("encoding", ["ascii", "latin-1", "cp1252", "cp437", "koi8-r"])
 def test_no_encoding_stops_a_sentence(encoding: str) -> None:
     told = "−5 mm ± 0.1 · ≤ 3 mm² at 35° → ½ in, “café” 月 🙂 \ud800"
-    assert told.encode(encoding, PLAIN)
+    assert told.encode(encoding, WRITTEN_PLAINLY)
 
 
 def test_a_minus_and_a_limit_keep_their_meaning() -> None:
-    assert "−5 mm ±0.1, ≤ 3 mm², 4 × 6, 35°".encode("ascii", PLAIN) == (
+    assert "−5 mm ±0.1, ≤ 3 mm², 4 × 6, 35°".encode("ascii", WRITTEN_PLAINLY) == (
         b"-5 mm +/-0.1, <= 3 mm2, 4 x 6, 35 deg"
     )
-    assert "−5 mm ±0.1, ≤ 3 mm²".encode("latin-1", PLAIN).decode("latin-1") == "-5 mm ±0.1, <= 3 mm²"
+    assert (
+        "−5 mm ±0.1, ≤ 3 mm²".encode("latin-1", WRITTEN_PLAINLY).decode("latin-1") == "-5 mm ±0.1, <= 3 mm²"
+    )
 
 
 @pytest.mark.parametrize(

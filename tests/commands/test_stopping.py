@@ -45,6 +45,7 @@ def test_a_second_key_is_not_heard_while_files_are_put_away(monkeypatch: pytest.
 LOST = """
 import signal, time
 from stackview.commands import stopping
+signal.signal(signal.SIGINT, signal.default_int_handler)  # whoever was started with & ignores it
 stopping.stop_on_signals()
 class Kept:
     def __del__(self):

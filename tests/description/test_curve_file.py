@@ -1,5 +1,6 @@
 """Curves from drawings against closed forms, and drawings that cannot be used."""
 
+import itertools
 import math
 from collections.abc import Sequence
 from pathlib import Path
@@ -300,3 +301,119 @@ def test_drawings_are_bounded_together(tmp_path: Path, monkeypatch: pytest.Monke
             read_curve(file, "mm", drawings=drawings)
     with pytest.raises(CurveError, match="more than 1 MB together: draw them simpler, or fewer"):
         read_curve(file, "mm", drawings=drawings)
+
+
+@pytest.mark.parametrize(
+    ("inner", "says"),
+    [
+        ('<circle r="5" style="transform:scale(2)"/>', "sets transform in a style"),
+        ('<circle style="r:5mm" r="3"/>', "sets r in a style"),
+        ('<style>circle{r:9px}</style><circle r="5"/>', "sets r in a style sheet"),
+        ('<svg viewBox="0 0 1 1" width="9" height="9"><circle r="5"/></svg>', "its own viewBox and width"),
+        ('<g transform-origin="5 5" transform="rotate(9)"><circle r="5"/></g>', "transform-origin"),
+        ('<rect width="-5" height="5"/>', "a size is not negative"),
+        ('<rect width="5" height="5" rx="-1"/>', "a size is not negative"),
+        ('<ellipse rx="-5" ry="5"/>', "a size is not negative"),
+        ('<circle r="-5"/>', "a size is not negative"),
+        ('<defs><path id="a" d="M0 0h9v9Z"/></defs><use href="#a"/><circle r="5"/>', "unlink the copy"),
+        ('<path d="M0 0L10 0L10 10L0"/>', "holds a path that cannot be read"),
+        ('<polygon points="0,0 10,0 10,10 0"/>', "holds a polygon that cannot be read"),
+    ],
+)
+def test_what_would_be_read_wrongly_is_refused(tmp_path: Path, inner: str, says: str) -> None:
+    assert says in refused(tmp_path, inner)
+
+
+def test_what_is_not_displayed_is_passed_over(tmp_path: Path) -> None:
+    inner = '<g display="none"><circle r="9"/></g><circle r="7" style="display:none"/><circle r="5"/>'
+    assert across_of(from_svg(tmp_path, inner)) == pytest.approx((10.0, 10.0))
+
+
+def test_a_copy_does_not_matter_where_the_curve_is_named(tmp_path: Path) -> None:
+    inner = '<use href="#a"/><circle id="a" r="5"/>'
+    assert across_of(from_svg(tmp_path, inner, pick="a")) == pytest.approx((10.0, 10.0))
+
+
+@pytest.mark.parametrize(
+    ("arc", "across"),
+    [
+        # SVG 1.1, F.6.6: signs of radii are dropped; radii too small are scaled up; a radius of nought is a line
+        ("M-5 0A-5 -5 0 0 1 5 0A5 -5 0 0 1 -5 0Z", (10.0, 10.0)),
+        ("M-5 0A1 1 0 0 1 5 0A1 1 0 0 1 -5 0Z", (10.0, 10.0)),
+        ("M0 0A0 5 0 0 1 10 0L10 10A5 0 0 0 1 0 10Z", (10.0, 10.0)),
+        ("M-5 0a5 5 0 0110 0a5 5 0 01-10 0z", (10.0, 10.0)),
+    ],
+)
+def test_arcs_by_the_rules_for_odd_radii(tmp_path: Path, arc: str, across: tuple[float, float]) -> None:
+    assert across_of(from_svg(tmp_path, f'<path d="{arc}"/>')) == pytest.approx(across, abs=2e-3)
+
+
+@pytest.mark.parametrize(
+    ("rounded", "area"),
+    [
+        # SVG 1.1, 9.2: a radius that is missing is as the other; more than half a side is half a side
+        ('rx="3"', 20 * 10 - (4 - math.pi) * 9),
+        ('ry="3"', 20 * 10 - (4 - math.pi) * 9),
+        ('rx="30" ry="2"', 20 * 10 - (4 - math.pi) * 10 * 2),
+        ('rx="4" ry="0"', 20 * 10),
+    ],
+)
+def test_rounded_rectangles(tmp_path: Path, rounded: str, area: float) -> None:
+    curve = from_svg(tmp_path, f'<rect width="20" height="10" {rounded}/>')
+    assert area_of(Closed(np.array(curve.vertices))) == pytest.approx(area, abs=0.05)
+
+
+def test_a_dxf_outline_of_single_lines_is_not_passed_over_for_a_hole(tmp_path: Path) -> None:
+    drawing = ezdxf.new()
+    space = drawing.modelspace()
+    corners = [(0, 0), (50, 0), (50, 50), (0, 50), (0, 0)]
+    for start, end in itertools.pairwise(corners):
+        space.add_line(start, end)
+    space.add_circle((25, 25), 5, dxfattribs={"layer": "hole"})
+    drawing.saveas(tmp_path / "plate.dxf")
+    with pytest.raises(
+        CurveError, match="draws lines and arcs that close before its first closed polyline or circle"
+    ):
+        read_curve(tmp_path / "plate.dxf", "mm")
+    assert across_of(read_curve(tmp_path / "plate.dxf", "mm", pick="hole")) == pytest.approx((10.0, 10.0))
+
+
+def test_a_dxf_with_construction_lines_is_read(tmp_path: Path) -> None:
+    drawing = ezdxf.new()
+    space = drawing.modelspace()
+    space.add_line((0, 0), (50, 0))
+    space.add_line((50, 0), (50, 50))
+    space.add_arc((0, 0), 5, 0, 90)
+    space.add_circle((25, 25), 5)
+    drawing.saveas(tmp_path / "plate.dxf")
+    assert across_of(read_curve(tmp_path / "plate.dxf", "mm")) == pytest.approx((10.0, 10.0))
+
+
+@pytest.mark.parametrize("kind", ["ellipse", "spline", "insert", "line and arc"])
+def test_a_dxf_outline_of_a_kind_that_is_not_read(kind: str, tmp_path: Path) -> None:
+    drawing = ezdxf.new()
+    space = drawing.modelspace()
+    if kind == "ellipse":
+        space.add_ellipse((0, 0), (20, 0), 0.5)
+    elif kind == "spline":
+        space.add_spline([(0, 0), (9, 0), (9, 9), (0, 0)])
+    elif kind == "insert":
+        drawing.blocks.new("outline").add_circle((0, 0), 20)
+        space.add_blockref("outline", (0, 0))
+    else:
+        space.add_line((-20, 0), (20, 0))
+        space.add_arc((0, 0), 20, 0, 180)
+    space.add_circle((0, 0), 2)
+    drawing.saveas(tmp_path / "plate.dxf")
+    with pytest.raises(CurveError, match="before its first closed polyline or circle"):
+        read_curve(tmp_path / "plate.dxf", "mm")
+
+
+def test_deep_groups_are_read_at_once(tmp_path: Path) -> None:
+    inner = "<g>" * 30_000 + '<circle r="5"/>' + "</g>" * 30_000
+    assert across_of(from_svg(tmp_path, inner)) == pytest.approx((10.0, 10.0))
+
+
+def across_of(curve: Curve) -> tuple[float, float]:
+    left, low, right, high = extent(curve.vertices)
+    return right - left, high - low

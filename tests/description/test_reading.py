@@ -3,6 +3,7 @@
 import os
 import subprocess
 import sys
+import time
 from collections.abc import Callable
 from pathlib import Path
 
@@ -199,3 +200,13 @@ def test_reading_needs_no_heavy_library() -> None:
     assert not [
         name for name in ("svgelements", "ezdxf", "shapely", "vtk", "matplotlib") if f"'{name}'" in loaded
     ]
+
+
+@pytest.mark.parametrize(
+    "text", ["a" + ".a" * 300_000 + " = 1", "[" + "a." * 300_000 + "a]", "a = " + "[" * 300_000]
+)
+def test_endless_nesting_is_refused_at_once(text: str) -> None:
+    begun = time.process_time()
+    with pytest.raises(LampError, match="a nesting far too long to be meant"):
+        read_text(text, "lamp.toml", ".")
+    assert time.process_time() - begun < 2.0

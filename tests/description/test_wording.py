@@ -1,6 +1,10 @@
+import pytest
+
+from stackview.description.reading import read_text
 from stackview.description.wording import label, model_at, words
 from stackview.description.written_layer import WrittenGroup, WrittenLayer, WrittenRecess
 from stackview.description.written_outline import WrittenOutline
+from stackview.errors import LampError
 
 RAW = {
     "layer": [
@@ -36,3 +40,16 @@ def test_the_table_at_a_place() -> None:
     assert model_at(("layer", 0, "‹layer›", "recess", 0)) is WrittenRecess
     assert model_at(("outlines", "body")) is WrittenOutline
     assert model_at(("layer", 0, "‹layer›", "outline", "‹table›")) is WrittenOutline
+
+
+def test_known_keys_are_listed_once_however_often_a_key_is_misspelt() -> None:
+    layers = "".join(
+        f'[[layer]]\nname = "l{k}"\nmaterial = "m"\noutline = {{ circle = 9 }}\nrecces = 1\n'
+        for k in range(200)
+    )
+    with pytest.raises(LampError) as caught:
+        read_text(f'name = "x"\n{layers}', "lamp.toml", ".")
+    unknown = [fault.what for fault in caught.value.faults if 'unknown key "recces"' in fault.what]
+    assert len(unknown) == 200
+    assert sum("known here:" in what for what in unknown) == 1
+    assert unknown[1] == 'unknown key "recces"; did you mean "recess"?'

@@ -1,5 +1,7 @@
 """Photographs as light."""
 
+import os
+import sys
 from pathlib import Path
 
 import numpy as np
@@ -174,3 +176,11 @@ def test_spoilt_files_are_read_or_refused_but_never_fail(tmp_path: Path) -> None
             assert len(str(error).splitlines()) == 1  # noqa: PT017 - either outcome is fine
         else:
             assert np.isfinite(photo.light).all()
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="no such files there")
+def test_pipes_and_devices_are_refused_and_not_waited_for(tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "pipe.png")
+    for file in (tmp_path / "pipe.png", Path("/dev/zero"), Path("/dev/null")):
+        with pytest.raises(PhotographError, match="is not an ordinary file"):
+            read_photograph(file)
