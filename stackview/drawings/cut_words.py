@@ -39,7 +39,7 @@ def _words(cut: DrawnCut, layer: Layer, cuts: Sequence[DrawnCut], cutter: float,
             words += f"{outline_words(recess.outline, path, units)}{cut_place(cut, units)}{_wall(cut, outer, units)}"
             ledge = least_ledge(cut, cuts)
             if ledge is not None:
-                words += f"; ledge {units.show(ledge)} wide"
+                words += f"; ledge {units.show(ledge)} wide at its narrowest"
             if recess.fitted_to:
                 words += f"; takes {recess.fitted_to}, play {units.small(recess.clearance)} a side"
             return words + _drilled(path, cutter, units)

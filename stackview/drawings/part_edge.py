@@ -226,8 +226,13 @@ def _edge_measures(
     sides: dict[str, list[Measure]] = {"top": [], "underside": []}
     foot = {"top": at[1] + scale * thick, "underside": at[1]}
     depths = []
-    openings = [(cut, rim - depth) for cut, depth in _met(sheet, edge.bearing) if isinstance(cut.of, Opening)]
-    for cut, wall in _met(sheet, edge.bearing):
+    met = _met(sheet, edge.bearing)
+    openings = [
+        (cut.paths[0], depth)
+        for cut, depth in met
+        if isinstance(cut.of, Opening) and abs(depth - least_wall(cut, outer_path)) < _SQUARE
+    ]
+    for cut, wall in met:
         side = cut.face or "underside"
         if isinstance(cut.of, Chamfer | Groove):
             span = _bevel_or_groove(edge, cut)
@@ -239,7 +244,8 @@ def _edge_measures(
             continue
         x = at[0] + scale * (rim - wall)
         # across a slanting edge the cut is longer than the wall that the table tells
-        if abs(wall - least_wall(cut, outer_path)) < _SQUARE:
+        is_square = abs(wall - least_wall(cut, outer_path)) < _SQUARE
+        if is_square:
             sides[side].append(Measure(x, outer, (foot[side], foot[side]), units.plain(wall)))
         if not isinstance(cut.of, Recess):
             continue
@@ -247,12 +253,13 @@ def _edge_measures(
         ends = sorted((at[1] + scale * z, foot[side]))
         inner = at[0] + scale * (rim - edge.depth)
         depths.append(Measure(ends[0], ends[1], (inner, inner), units.plain(cut.of.depth)))
-        for opening, edge_of_it in openings:
-            ledge = rim - wall - edge_of_it
-            least = -min(-1e-9, inside(opening.paths[0], cut.paths[0]).by)
-            if ledge > 0.0 and abs(ledge - least) < _SQUARE:
-                y = at[1] + scale * z
-                sides[side].append(Measure(x - scale * ledge, x, (y, y), units.plain(ledge)))
+        # both are measured square to the edge, and so is what lies between them
+        for opening, depth in openings:
+            ledge = depth - wall
+            if not (is_square and ledge > 0.0 and inside(opening, cut.paths[0]).fits):
+                continue
+            y = at[1] + scale * z
+            sides[side].append(Measure(x - scale * ledge, x, (y, y), units.plain(ledge)))
     # a wall and a ledge that are alike on both faces are told once
     told = [(one.low, one.high) for one in sides["top"]]
     below = [one for one in sides["underside"] if (one.low, one.high) not in told]
