@@ -27,10 +27,11 @@ from stackview.stack.assembly import Mass, Stack, assemble, masses
 
 if TYPE_CHECKING:
     from stackview.spots.eye_spots import EyeSpots, LitLamp
+    from stackview.spots.leaving import LightLeaving
 
 BEARINGS = 720
 """Bearings all round at which sightlines are worked out."""
-_KNOWN = ("stack", "light", "sightlines", "eyes", "spots", "findings", "masses")
+_KNOWN = ("stack", "light", "sightlines", "eyes", "spots", "light_leaving", "findings", "masses")
 
 
 P = ParamSpec("P")
@@ -245,6 +246,13 @@ class Study:
         if not len(self.light.points):
             return nothing_seen(eye, bearing)
         return spots_seen(self.lit, eye, bearing, layers=layers)
+
+    @kept
+    def light_leaving(self) -> "LightLeaving":
+        """How much of its light leaves the lamp, followed without the renderer."""
+        from stackview.spots.leaving import light_leaving
+
+        return light_leaving(self.stack, self.light)
 
     @kept
     def masses(self) -> tuple[Mass, ...]:

@@ -49,6 +49,13 @@ def light_colour(kelvin: float) -> NDArray[np.float64]:
     return np.asarray(rgb / rgb.max())
 
 
+def mean_light_colour(kelvin: NDArray[np.float64], lumens: NDArray[np.float64]) -> Colour:
+    """Colour of the light of many light points (n,), by the mean of their colour temperatures [K] over their light."""
+    mean = float(np.average(kelvin, weights=np.maximum(lumens, 1e-9)))
+    red, green, blue = (float(channel) for channel in light_colour(mean))
+    return red, green, blue
+
+
 def encode(linear: NDArray[np.floating], rounding: NDArray[np.floating] | float = 0.5) -> NDArray[np.uint8]:
     """8-bit sRGB of linear values 0 to 1, any shape (IEC 61966-2-1 transfer).
 

@@ -16,7 +16,7 @@ from stackview.glow.hot_spots import eye_blur, pitch_of
 from stackview.glow.room import Room, backdrop
 from stackview.glow.scene import GlowScene, glow_scene
 from stackview.glow.spot_words import UNKNOWN_FROM, word_for
-from stackview.light.colour import Colour, light_colour
+from stackview.light.colour import Colour, mean_light_colour
 from stackview.light.evening import ROOM_LUMINANCE
 from stackview.light.layout import LightLayout
 from stackview.one_line import one_line
@@ -199,11 +199,10 @@ def lit_lamp(stack: Stack, light: LightLayout) -> LitLamp:
     flux = flux_of(light)
     scene = glow_scene(stack, light, flux)
     corners = np.concatenate([part.solid.vertices for part in stack.placed if not part.is_cord])
-    kelvin = float(np.average(light.points.kelvin, weights=np.maximum(flux.lumens, 1e-9)))
-    red, green, blue = (float(channel) for channel in light_colour(kelvin))
+    colour = mean_light_colour(light.points.kelvin, flux.lumens)
     emitters = emitters_of(scene, light.points)
     choice = light_choice(emitters, corners.min(axis=0), corners.max(axis=0))
-    return LitLamp(stack, light, scene, (red, green, blue), emitters, choice, corners)
+    return LitLamp(stack, light, scene, colour, emitters, choice, corners)
 
 
 class _Looking:

@@ -14,6 +14,7 @@ from stackview.sight.refraction import dot
 from stackview.spots.at_faces import Aim, Asked, cosine_about, faces_work
 from stackview.spots.faces import Does
 from stackview.spots.from_eye import LitFaces, joined_light, only_free
+from stackview.spots.light_choice import Emitters
 from stackview.spots.ways import Arrived, FacesMet, Going, begun, follow
 
 
@@ -37,21 +38,29 @@ def light_from_lights(
     The light is luminance [cd/m²] of the pixel; its cell is the pixel's, plus the group times the number of all
     cells. On opal all light counts, on sanded acrylic what entered it by a clear face.
     """
-    emitters = around.emitters
+    led, at, travel = set_out(around.emitters, ways, chance)
+    # Flux π·L·A [cd/m²·mm²·sr], shared evenly.
+    flux = around.emitters.luminance.astype(np.float64) @ around.emitters.area
+    weight = np.full(ways, np.pi * flux / ways, np.float32)
+    own = _FromLights(around, eye, groups, chance)
+    going = begun(at, travel, weight, np.arange(ways, dtype=np.int32))
+    own.led, own.group = led, (chance.permutation(ways) % groups).astype(np.int32)
+    follow(around.faces, own, faces_work(around.faces, own, chance, halve=False), going, chance)
+    return joined_light(own.found)
+
+
+def set_out(emitters: Emitters, ways: int, chance: np.random.Generator) -> tuple[Ints, Singles, Singles]:
+    """Ways that begin on the light points, each with the same share of all their light.
+
+    Returns the light point of each (ways,), where it begins [mm] and where it goes (3, ways).
+    """
     power = (emitters.luminance * emitters.area).astype(np.float64)
     upto = np.cumsum(power)
     led = np.searchsorted(upto / upto[-1], (np.arange(ways) + chance.random(ways)) / ways)
     led = np.minimum(led, len(emitters) - 1)
     place, normal = emitters.place(led, chance)
     at = place + np.float32(0.001) * normal
-    travel = cosine_about(normal, chance)
-    # Flux π·L·A [cd/m²·mm²·sr], shared evenly.
-    weight = np.full(ways, np.pi * upto[-1] / ways, np.float32)
-    own = _FromLights(around, eye, groups, chance)
-    going = begun(at, travel, weight, np.arange(ways, dtype=np.int32))
-    own.led, own.group = led.astype(np.int32), (chance.permutation(ways) % groups).astype(np.int32)
-    follow(around.faces, own, faces_work(around.faces, own, chance, halve=False), going, chance)
-    return joined_light(own.found)
+    return led.astype(np.int32), at, cosine_about(normal, chance)
 
 
 @dataclass(slots=True, eq=False)
