@@ -3,13 +3,22 @@
 from dataclasses import dataclass
 from typing import Any
 
+from stackview.change.evened import Evened, LightAndPower
 from stackview.change.printed import Printed, Typed
 from stackview.description.field_path import steps_of
 from stackview.description.units import Units
 from stackview.findings import Finding
+from stackview.spots.eye_spots import PlateSpots
 
 POWER_KEYS = ("watts", "watts_per_metre", "milliamps", "lumens", "lumens_per_metre")
 """Numbers of a light that go with its power: the file's number alone changes nothing on the bench."""
+_ON_THE_BENCH = {
+    **dict.fromkeys(POWER_KEYS, " (dimmed, or a weaker light)"),
+    "roughness": " (sanded more coarsely)",
+    "transmission": " (a denser sheet)",
+    "continuous": " (a strip without single LEDs)",
+}
+"""What a change of a number means at the bench, where the number alone does nothing there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,8 +44,9 @@ class NewNumber:
     @property
     def brief(self) -> str:
         """What to change, from what to what, at the file's own path."""
-        weaker = " (dimmed, or a weaker light)" if steps_of(self.path)[-1] in POWER_KEYS else ""
-        return f"{self.path} {self.old} to {self.new}{weaker}"
+        if self.typed is None:
+            return f"{self.path} {self.old} left out"
+        return f"{self.path} {self.old} to {self.new}{_ON_THE_BENCH.get(str(steps_of(self.path)[-1]), '')}"
 
 
 def listed(names: tuple[str, ...]) -> str:
@@ -63,11 +73,33 @@ class Mend:
     """Cautions and faults that come with it."""
     points: int = 0
     """How many light points more it has; negative: fewer."""
+    evened: tuple[Evened, ...] = ()
+    """For a mend of spots: what it does for every eye that sees lit acrylic before and after."""
+    light: LightAndPower | None = None
+    """For a mend of spots: light that leaves the lamp and what it takes."""
 
     @property
     def changes(self) -> dict[str, Typed]:
         """What to type, by paths."""
         return {number.path: number.typed for number in self.numbers}
+
+    def is_for(self, eye: str) -> bool:
+        """Whether it evens out spots that an eye of this name sees."""
+        return any(each.eye == eye and each.is_better for each in self.evened)
+
+    def after_for(self, eye: str) -> PlateSpots | None:
+        """The spottiest plate that an eye of this name then sees; None where that is not known."""
+        return next((each.after for each in self.evened if each.eye == eye), None)
+
+    @property
+    def evens_briefly(self) -> str:
+        """What to change, the greatest ratio of all eyes before and after, the light out, and what comes with it."""
+        before = max(each.before.ratio for each in self.evened)
+        after = max(each.after.ratio for each in self.evened)
+        light = f"; {self.light.brief}" if self.light is not None else ""
+        brings = [f"; it brings a {one.level.word}: {one.brief}" for one in self.new]
+        what = "; ".join(number.brief for number in self.numbers)
+        return f"{what}: at worst {before:.1f} to {after:.1f}{light}{''.join(brings)}."
 
     @property
     def brief(self) -> str:
@@ -86,7 +118,8 @@ class Mend:
 
     def text(self, units: Units) -> str:
         """The mend in one sentence."""
-        costs = [self._taller(units)]
+        costs = [self.light.brief] if self.light is not None else []
+        costs.append(self._taller(units))
         if abs(self.grams) >= 0.5:
             costs.append(f"{abs(self.grams):.0f} g {'heavier' if self.grams > 0 else 'lighter'}")
         if self.points:
@@ -94,6 +127,8 @@ class Mend:
             costs.append(
                 f"{many} light point{'s' if many > 1 else ''} {'more' if self.points > 0 else 'fewer'}"
             )
+            if self.light is not None and self.light.watts is not None:
+                costs.append(self.light.takes)
         costs += [
             f"it brings a {finding.level.word}: {finding.where}: {finding.what}" for finding in self.new
         ]
@@ -122,6 +157,8 @@ class Mend:
             "grams": round(self.grams, 3),
             "light_points": self.points,
             "new_findings": [finding.record() for finding in self.new],
+            **({} if self.light is None else self.light.record()),
+            **({"spots": [each.record() for each in self.evened]} if self.evened else {}),
         }
 
 

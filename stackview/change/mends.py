@@ -1,17 +1,25 @@
-"""Cautions and faults of a lamp, with the mends that were tried and hold."""
+"""Cautions and faults of a lamp, and spots on its acrylic, with the mends that were tried and hold."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field
+from itertools import islice
+from math import inf
 
 from stackview.change.bare import mend_bare
+from stackview.change.evening import by_light_and_shape, by_sheets, is_spotty, worst_known
 from stackview.change.mend import Mend, Mended
 from stackview.change.proposed import mend_as_proposed
 from stackview.change.second import with_light_hidden
 from stackview.change.trial import Bench, NoTrialsLeftError
 from stackview.findings import Finding, Level
+from stackview.glow.spot_words import SOFT
+from stackview.spots.eye_spots import EyeSpots
 from stackview.study import Study
 
 _MOST_TRIALS = 240
 """Variants of a lamp that are rebuilt for one finding, at most."""
+_ENOUGH = 2
+"""No further change that evens out spots is looked for once so many hold."""
 _RAN_OUT = f"None found: not looked further after {_MOST_TRIALS} variants of the lamp."
 
 
@@ -23,6 +31,8 @@ class Mending:
     _bench: Bench | None = None
     _bare: dict[Finding, Mended] = field(default_factory=dict)
     _others: dict[Finding, Mended] = field(default_factory=dict)
+    _evened_by_sheets: dict[str, list[Mend]] = field(default_factory=dict)
+    _evened_by_shape: dict[str, list[Mend]] = field(default_factory=dict)
 
     def of(self, finding: Finding) -> Mended | None:
         """What mends a finding; None for notes, for what no number of the file could mend, and without a file."""
@@ -40,6 +50,58 @@ class Mending:
         if self.study.file is None or finding.level < Level.CAUTION:
             return False
         return finding.check == "bare light" or bool(finding.ways)
+
+    def spotty(self) -> tuple[EyeSpots, ...]:
+        """Eyes that see spots or single LEDs on acrylic, the worst first; none without a file to change."""
+        if self.study.file is None:
+            return ()
+        found = [
+            (worst.ratio, own) for own in self.study.spots if (worst := worst_known(own)) and is_spotty(own)
+        ]
+        return tuple(own for _, own in sorted(found, key=lambda each: -each[0]))
+
+    def evening(self, own: EyeSpots) -> Iterator[Mend]:
+        """What evens out the spots that an eye sees, as it is found: sheets and finishes, then light and shape.
+
+        Where mends that were told for another eye serve this one too, they are all that is told. No further
+        one is looked for once two hold and one of them leaves no spots; the best sheet goes with what follows
+        where it alone leaves some.
+        """
+        sheets = list[Mend]()
+        for mend in self.evening_by_sheets(own):
+            sheets.append(mend)
+            yield mend
+        left = {mend: after.ratio for mend in sheets if (after := mend.after_for(own.eye.name)) is not None}
+        best = min(sheets, key=lambda mend: left.get(mend, inf), default=None)
+        leaves_spots = best is not None and left.get(best, inf) >= SOFT
+        if len(sheets) < _ENOUGH or leaves_spots:
+            found = by_light_and_shape(
+                self._evener(), own, self.study.findings, best if leaves_spots else None
+            )
+            most = 1 if leaves_spots else _ENOUGH - len(sheets)
+            yield from self._for_eye(self._evened_by_shape, own, islice(found, most))
+
+    def evening_by_sheets(self, own: EyeSpots) -> Iterator[Mend]:
+        """The same by sheets and finishes alone."""
+        found = by_sheets(self._evener(), own, self.study.findings)
+        return self._for_eye(self._evened_by_sheets, own, found)
+
+    def _for_eye(self, kept: dict[str, list[Mend]], own: EyeSpots, found: Iterator[Mend]) -> Iterator[Mend]:
+        """What is kept for an eye, or holds for it of what is kept for others, or else is found now."""
+        name = own.eye.name
+        if name in kept:
+            yield from kept[name]
+            return
+        known = {tuple(mend.changes): mend for mends in kept.values() for mend in mends}
+        mends = [mend for mend in known.values() if mend.is_for(name)]
+        yield from mends
+        for mend in () if mends else found:
+            mends.append(mend)
+            yield mend
+        kept[name] = mends
+
+    def _evener(self) -> Bench:
+        return Bench(self.study, _MOST_TRIALS, as_it_stands=False)
 
     def _as_proposed(self, finding: Finding) -> Mended:
         bench = Bench(self.study, _MOST_TRIALS, as_it_stands=False)

@@ -13,8 +13,8 @@ _RUN = Fraction(10)
 """Lengths of cable go by centimetres, or by inches."""
 
 
-Typed = float | str | tuple[float | str, ...]
-"""What is written at a path of the file: a number, a text, true or false, or several of them in a list."""
+Typed = float | str | tuple[float | str, ...] | None
+"""What is written at a path of the file: a number, a text, true or false, several of them in a list; None for nothing."""
 
 
 @dataclass(frozen=True, slots=True)

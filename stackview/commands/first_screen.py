@@ -22,6 +22,7 @@ LINES = 30
 """Lines of 80 columns that the screen takes at most."""
 _EYES, _MENDS, _FAULTS = 4, 3, 3
 _NOUGHT = "–"
+_MEND = Text("Mend: ", style="bold")
 _BESIDE = re.compile(r" \(\d[\d.]* mm[²³]?\)")
 """The other system beside the lamp's own unit: half a page has no room for it."""
 
@@ -44,17 +45,24 @@ class _Sheet:
     def said(self, text: str, *, indent: int = 0, hang: int = 0, label: Text | None = None) -> None:
         """A sentence; its further lines stand ``hang`` letters further in than its first."""
         lead = label or Text("")
-        lines = wrap(
+        lines = self._wrapped(text, indent, hang, lead)
+        for number, line in enumerate(lines or [""]):
+            first = Text(" " * indent) + lead + line[len(lead) :]
+            self.screen.print(first if number == 0 else " " * indent + line, soft_wrap=True)
+        self.lines += max(len(lines), 1)
+
+    def takes(self, text: str, *, indent: int, hang: int, label: Text) -> int:
+        """Lines that a sentence would take."""
+        return len(self._wrapped(text, indent, hang, label))
+
+    def _wrapped(self, text: str, indent: int, hang: int, lead: Text) -> list[str]:
+        return wrap(
             "\0" * len(lead) + _BESIDE.sub("", text),
             self.screen.width - indent,
             subsequent_indent=" " * hang,
             break_on_hyphens=False,
             break_long_words=False,
         )
-        for number, line in enumerate(lines or [""]):
-            first = Text(" " * indent) + lead + line[len(lead) :]
-            self.screen.print(first if number == 0 else " " * indent + line, soft_wrap=True)
-        self.lines += max(len(lines), 1)
 
 
 def show_first_screen(screen: Console, study: Study, mending: Mending) -> None:
@@ -67,10 +75,12 @@ def show_first_screen(screen: Console, study: Study, mending: Mending) -> None:
     _to_mend(sheet, study, mending)
     _to_look_at(sheet, study)
     _how_plates_glow(sheet, study)
+    all_told = _what_evens(sheet, mending)
     sheet.blank()
     notes = sum(finding.level == Level.NOTE for finding in study.findings)
-    told = f"{notes} note{'s' if notes != 1 else ''}, limits, sources"
-    sheet.said(f"More: `stackview check` ({told}), `stackview sight` (edges)")
+    told = f"{notes} note{'s' if notes != 1 else ''}{', limits, sources' if all_told else ''}"
+    edges = "edges" if all_told else "edges, what evens spots"
+    sheet.said(f"More: `stackview check` ({told}), `stackview sight` ({edges})")
 
 
 def _facts(study: Study) -> str:
@@ -216,7 +226,7 @@ def _to_mend(sheet: _Sheet, study: Study, mending: Mending) -> None:
         _short(sheet, finding)
         found = mending.of(finding)
         if found is not None and found.mends:
-            sheet.said(found.mends[0].brief, indent=4, hang=2, label=Text("Mend: ", style="bold"))
+            sheet.said(found.mends[0].brief, indent=4, hang=2, label=_MEND)
     _rest(sheet, len(faults) - _FAULTS)
 
 
@@ -264,6 +274,24 @@ def _how_plates_glow(sheet: _Sheet, study: Study) -> None:
         sheet.said(eye_brief(own), indent=2, hang=2)
     if len(eyes) > _EYES:
         sheet.said(f"{len(eyes) - _EYES} more of your eyes: `stackview sight` has them.", indent=2)
+
+
+def _what_evens(sheet: _Sheet, mending: Mending) -> bool:
+    """Sheets and finishes that even out spots, as many as there is room for; False where `sight` has more to say.
+
+    Light and shape are left to it: they take longer to try.
+    """
+    spotty = mending.spotty() if glows(mending.study) else ()
+    told: dict[tuple[str, ...], None] = {}
+    for own in spotty:
+        if sheet.lines + 2 >= LINES:
+            break
+        for mend in mending.evening_by_sheets(own):
+            changes, room = tuple(mend.changes), LINES - sheet.lines - 2
+            if changes not in told and sheet.takes(mend.evens_briefly, indent=2, hang=2, label=_MEND) <= room:
+                told[changes] = None
+                sheet.said(mend.evens_briefly, indent=2, hang=2, label=_MEND)
+    return bool(told) or not spotty
 
 
 def _spottiest(own: EyeSpots) -> float:

@@ -33,6 +33,7 @@ def preview(
     from stackview.change.mends import Mending
     from stackview.commands.first_screen import show_first_screen
     from stackview.commands.progress import progress
+    from stackview.commands.spots_line import show_evening
     from stackview.commands.summary import console, show_findings, show_mends, show_sightlines, show_stack
     from stackview.findings import Level
     from stackview.stills.views import check_view
@@ -51,6 +52,7 @@ def preview(
         show_stack(screen, study)
         show_findings(screen, study.findings, Level.CAUTION)
         show_mends(screen, mending)
+        show_evening(screen, mending)
     if pictures:
         from stackview.commands.drawing import draw_pictures
 

@@ -24,6 +24,10 @@ def sight(
         str | None, Parameter(help="Add what shows all round at this named eye's distance, by height.")
     ] = None,
     distance: OwnDistance = None,
+    mends: Annotated[
+        bool,
+        Parameter(help="Where an eye sees spots, what evens them out: tried, up to a minute more."),
+    ] = True,
     fail_on: FailOn = None,
     allow_outside: AllowOutside = False,
 ) -> int:
@@ -43,10 +47,11 @@ def sight(
     if json:
         from stackview.commands.json_output import write_record
 
-        write_record(study, findings, sys.stdout, bands=bands, spots=spots, distance=far)
+        write_record(study, findings, sys.stdout, bands=bands, spots=spots, mends=mends, distance=far)
     else:
+        from stackview.change.mends import Mending
         from stackview.commands.own_map import show_own_map
-        from stackview.commands.spots_line import show_spots
+        from stackview.commands.spots_line import show_evening, show_spots
         from stackview.commands.summary import console, show_findings, show_sightlines
 
         screen = console()
@@ -57,4 +62,6 @@ def sight(
         if spots:
             screen.file.flush()  # sightlines are read while light is followed
             show_spots(screen, study)
+            if mends:
+                show_evening(screen, Mending(study))
     return exit_code(findings, fail_on)

@@ -5,8 +5,10 @@ from collections.abc import Sequence
 from rich.console import Console
 from rich.text import Text
 
+from stackview.change.mends import Mending
 from stackview.commands.summary import say
 from stackview.spots.eye_spots import IN_THE_DARK, NOT_KNOWN, EyeSpots, PlateSpots
+from stackview.spots.leaving import LightLeaving
 from stackview.study import Study
 
 _NAMES = 4
@@ -21,6 +23,38 @@ def show_spots(screen: Console, study: Study) -> None:
         screen.print(Text("Spots on the acrylic, as each eye sees them", style="bold"))
     for line in lines:
         say(screen, line, indent=2)
+
+
+def show_evening(screen: Console, mending: Mending) -> None:
+    """Print what would even out the spots that eyes see, worst first, each as it is found; nothing where none sees any."""
+    study = mending.study
+    spotty = mending.spotty() if glows(study) else ()
+    if not spotty:
+        return
+    screen.print()
+    screen.print(Text("What evens them out", style="bold"), Text("(each was tried on the lamp rebuilt)"))
+    say(screen, "Brightest place over its surround, on the plate where that is most:", indent=2)
+    told: dict[tuple[str, ...], None] = {}
+    with study.progress("trying what evens spots out", len(spotty)) as step:
+        for own in spotty:
+            screen.file.flush()  # what is found is read while more is looked for
+            none = True
+            for mend in mending.evening(own):
+                none = False
+                if tuple(mend.changes) not in told:
+                    told[tuple(mend.changes)] = None
+                    say(screen, mend.text(study.lamp.units), indent=2, label=Text("Mend: ", style="bold"))
+            if none:
+                say(screen, f'"{own.eye.name}": of what was tried, nothing surely does.', indent=2)
+            step(1)
+    say(screen, _leaving(study.light_leaving), indent=2)
+
+
+def _leaving(light: LightLeaving) -> str:
+    """What leaves the lamp now, and what of its lumens is assumed."""
+    lumens, given = (f"{number:.{0 if number >= 10.0 else 1}f}" for number in (light.lumens, light.given))
+    assumed = "".join(f"; {words}" for words in light.assumed)
+    return f"Of the {given} lm that its light points give, {lumens} lm leave the lamp now{assumed}."
 
 
 def spots_lines(study: Study) -> list[str]:

@@ -1,16 +1,22 @@
 """The first screen: the answers that the study has, in half a page that nothing is cut from."""
 
+from dataclasses import replace
 from io import StringIO
 from pathlib import Path
 
 import pytest
 from rich.console import Console
 
+from stackview.change.evened import Evened, LightAndPower
+from stackview.change.mend import Mend, NewNumber
 from stackview.change.mends import Mending
 from stackview.commands.first_screen import LINES, show_first_screen
 from stackview.findings import Level
+from stackview.kept import keep
 from stackview.sight.bands import Kind
+from stackview.spots.eye_spots import EyeSpots, PlateSpots
 from stackview.study import Study
+from tests.change.spotty import small
 from tests.checks.written import SOUND
 
 DEMOS = Path(__file__).parents[2] / "demos"
@@ -137,3 +143,22 @@ def test_faults_come_with_a_mend_that_was_tried(tmp_path: Path) -> None:
     assert lines[start + 1].startswith(f"  ! {fault.where}: {fault.gist}"[:70])
     assert lines[start + 2].startswith("    Mend: light")
     assert any(line.startswith("More: `stackview check`") for line in lines)
+
+
+@pytest.mark.parametrize("room", [True, False])
+def test_what_evens_spots_stands_below_the_plates_where_there_is_room(monkeypatch, room: bool) -> None:  # type: ignore[no-untyped-def]
+    study = small("opal")
+    eye = study.lamp.eyes[0]
+    before = PlateSpots("plate", 8.0, 0.1, 900.0, 300.0, 0.02, (1,))
+    even = Evened(eye.name, before, replace(before, ratio=1.2))
+    opal = NewNumber("materials.stock.acrylic", "clear", "opal", "opal", ("plate",))
+    mend = Mend((opal,), even.text, 0.0, 0.0, evened=(even,), light=LightAndPower((28.0, 19.0), None))
+    keep(study, spots=(EyeSpots(eye, 0.0, (before,)),))
+    monkeypatch.setattr(Mending, "evening_by_sheets", lambda *_: iter((mend, mend)))
+    if not room:
+        monkeypatch.setattr("stackview.commands.first_screen.LINES", 8)
+    lines = shown(study)
+    told = "  Mend: materials.stock.acrylic clear to opal: at worst 8.0 to 1.2; light out 28"
+    assert lines.count(told) == (1 if room else 0)
+    assert lines[-1].endswith("`stackview sight` (edges)" if room else "(edges, what evens spots)")
+    assert max(map(len, lines)) <= 80

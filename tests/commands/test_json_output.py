@@ -38,9 +38,18 @@ def test_spots_stand_with_their_eyes_or_are_left_out(study: Study) -> None:
     full, short = written(study, bands=False), written(study, bands=False, spots=False)
     assert [len(eye["spots"]) for eye in full["eyes"]] == [len(own.plates) for own in study.spots]
     assert all("spots" not in eye for eye in short["eyes"])
+    light = full.pop("light_leaving")
+    assert 0.0 < light["lumens"] < light["lumens_of_light_points"]
     for eye in full["eyes"]:
         del eye["spots"]
     assert full == short
+
+
+def test_what_evens_spots_stands_with_each_eye(study: Study) -> None:
+    out = io.StringIO()
+    write_record(study, (), out, bands=False, spots=True, mends=True)
+    # opal plates over one diode: the demo has no spots, and is offered nothing
+    assert [eye["evened_by"] for eye in json.loads(out.getvalue())["eyes"]] == [[], []]
 
 
 def test_every_band_lies_between_straight_down_and_straight_up(study: Study) -> None:

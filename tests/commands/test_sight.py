@@ -11,7 +11,9 @@ from stackview.description.reading import read_lamp
 from stackview.light.layout import lay_out
 from stackview.sight.bands import Kind
 from stackview.sight.summary import sightlines
+from stackview.spots import eye_spots
 from stackview.stack.assembly import assemble
+from tests.change.spotty import LAMP as SPOTTY
 
 DEMOS = Path(__file__).parents[2] / "demos"
 WORDS = ("bare", "glazed", "veiled", "shown", "partly_bare", "partly_shown")
@@ -26,7 +28,7 @@ def honeycomb():  # type: ignore[no-untyped-def]
 @pytest.fixture
 def record(answered) -> tuple[int, str, str]:  # type: ignore[no-untyped-def]
     """Ending, output and errors of the one record that several tests read."""
-    return answered("sight", DEMOS / "honeycomb.toml", "--json")  # type: ignore[no-any-return]
+    return answered("sight", DEMOS / "honeycomb.toml", "--json", "--no-mends")  # type: ignore[no-any-return]
 
 
 def test_record_is_one_documented_object(record: tuple[int, str, str]) -> None:
@@ -158,3 +160,26 @@ def test_full_disk_is_one_line(command: list[str]) -> None:
     assert done.returncode == 2
     assert len(done.stderr.splitlines()) == 1
     assert "No space left" in done.stderr
+
+
+@pytest.mark.slow
+def test_what_evens_spots_is_in_text_and_record(run, tmp_path: Path, monkeypatch) -> None:  # type: ignore[no-untyped-def]
+    monkeypatch.setattr(eye_spots, "FIRST_WAYS", 8_192)
+    monkeypatch.setattr(eye_spots, "WAYS_IN_ALL", 320_000)
+    lamp = tmp_path / "lamp.toml"
+    panel, diode = "panel = { columns = 3, rows = 1, spacing = 30, on", "diode = { height = 2, on"
+    lamp.write_text(
+        SPOTTY.replace("SORT", "clear").replace(panel, diode).replace("milliamps = 20", "watts = 1")
+    )
+    text = run("sight", lamp)[1]
+    (eye,) = json.loads(run("sight", lamp, "--json")[1])["eyes"]
+    sanded, opal = eye["evened_by"][:2]
+    assert (sanded["changes"][0]["typed"], opal["changes"][0]["typed"]) == ("sanded", "opal")
+    for mend in (sanded, opal):
+        assert (
+            mend["spots"][0]["after"]["ratio"]
+            < mend["spots"][0]["before"]["ratio"]
+            == eye["spots"][0]["ratio"]
+        )
+        assert mend["lumens_out"][1] < mend["lumens_out"][0]
+        assert mend["does"].split(";")[0] in " ".join(text.split())

@@ -6,10 +6,15 @@ from pathlib import Path
 
 from rich.console import Console
 
-from stackview.commands.spots_line import eye_line, show_spots, spots_lines
+from stackview.change.evened import Evened, LightAndPower
+from stackview.change.mend import Mend, NewNumber
+from stackview.change.mends import Mending
+from stackview.commands.spots_line import eye_line, show_evening, show_spots, spots_lines
 from stackview.description.lamp import Eye
+from stackview.kept import keep
 from stackview.spots.eye_spots import EyeSpots, PlateSpots
 from stackview.study import Study
+from tests.change.spotty import small
 
 DEMOS = Path(__file__).parents[2] / "demos"
 EYE = Eye("seated", 900.0, 1200.0)
@@ -62,3 +67,42 @@ def test_every_eye_of_a_demo_has_its_line() -> None:
     text = out.getvalue()
     assert '"reader lying down": ' in text
     assert '"standing": no acrylic in sight.' in text
+
+
+def test_what_evens_spots_is_told_once_with_what_it_costs(monkeypatch) -> None:  # type: ignore[no-untyped-def]
+    study = small("opal")
+    eye = study.lamp.eyes[0]
+    before = PlateSpots("plate", 8.0, 0.1, 900.0, 300.0, 0.02, (1,))
+    after = replace(before, ratio=1.2)
+    opal = NewNumber("materials.stock.acrylic", "clear", "opal", "opal", ("plate",))
+    mend = Mend(
+        (opal,),
+        Evened(eye.name, before, after).text,
+        0.0,
+        0.0,
+        evened=(Evened(eye.name, before, after),),
+        light=LightAndPower((28.0, 19.0), None),
+    )
+    keep(study, spots=(EyeSpots(eye, 0.0, (before,)),))
+    monkeypatch.setattr(Mending, "evening", lambda *_: iter((mend, mend)))
+    out = StringIO()
+    show_evening(Console(file=out, width=200), Mending(study))
+    lines = out.getvalue().splitlines()
+    assert lines[1].startswith("What evens them out (each was tried")
+    assert [line for line in lines if "opal" in line] == [
+        "  Mend: materials.stock.acrylic clear to opal (plate): from 8.0 ± 0.8 (plate) to 1.2 ± 0.1 "
+        '(about even) for "over it"; light out 28 to 19 lm, lamp no taller.'
+    ]
+    assert lines[-1].startswith("  Of the 60 lm that its light points give, ")
+    assert mend.evens_briefly == (
+        "materials.stock.acrylic clear to opal: at worst 8.0 to 1.2; light out 28 to 19 lm."
+    )
+
+
+def test_even_plates_are_offered_nothing() -> None:
+    study = small()
+    even = PlateSpots("plate", 1.1, 0.05, 900.0, 800.0, 0.02, (1,))
+    keep(study, spots=(EyeSpots(study.lamp.eyes[0], 0.0, (even,)),))
+    out = StringIO()
+    show_evening(Console(file=out, width=80), Mending(study))
+    assert out.getvalue() == ""

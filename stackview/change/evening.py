@@ -1,0 +1,161 @@
+"""Mends for spots: which change of the file evens out what an eye sees on the acrylic, tried on the lamp rebuilt.
+
+Whatever is told was worked out as ``Study.spots`` of the changed file gives it, so that the numbers come back
+when the change is typed in. A quick look, from the eye's own place and with the same chance, only says which
+of the dearer changes are worth that.
+"""
+
+from collections.abc import Iterator
+
+from stackview.change.evened import Evened, LightAndPower
+from stackview.change.eveners import Means, of_sheets, of_the_rest
+from stackview.change.mend import Mend, NewNumber
+from stackview.change.trial import Bench, NoTrialsLeftError, new_findings
+from stackview.findings import Finding, Level
+from stackview.glow.flux import power_of
+from stackview.glow.spot_words import SOFT
+from stackview.spots.eye_spots import IN_THE_DARK, NOT_KNOWN, EyeSpots, PlateSpots
+from stackview.study import Study
+
+_WORTH = 0.8
+"""A change is worth a whole look where the quick one gives less than this share of the ratio."""
+
+
+def is_spotty(own: EyeSpots) -> bool:
+    """Whether an eye sees spots or single LEDs on a plate, and that is known."""
+    return worst_known(own) is not None and bool(spotty_plates(own))
+
+
+def worst_known(own: EyeSpots) -> PlateSpots | None:
+    """The spottiest lit plate in sight of which the ratio is known."""
+    return max(_known(own), key=lambda plate: plate.ratio, default=None)
+
+
+def _known(own: EyeSpots) -> list[PlateSpots]:
+    return [plate for plate in own.plates if plate.word != IN_THE_DARK and plate.told != NOT_KNOWN]
+
+
+def spotty_plates(own: EyeSpots) -> list[str]:
+    """Names of the plates that it sees spots on."""
+    return [plate.layer for plate in _known(own) if plate.ratio >= SOFT]
+
+
+def by_sheets(bench: Bench, own: EyeSpots, before: tuple[Finding, ...]) -> Iterator[Mend]:
+    """Finishes and sheets of the plates that even out what an eye sees, as they are found.
+
+    They make the ratio of the eye's spottiest plate less by more than its errors, and bring no fault;
+    ``before`` are the lamp's findings.
+    """
+    for evener in of_sheets(bench.study, spotty_plates(own)):
+        for numbers in evener.amounts:
+            mend = _tried(bench, own, numbers, before)
+            if mend is not None:
+                yield mend
+
+
+def by_light_and_shape(
+    bench: Bench, own: EyeSpots, before: tuple[Finding, ...], sheet: Mend | None = None
+) -> Iterator[Mend]:
+    """The same by a finer pitch, more distance, other overhangs and coarser sanding: one of each, as they are found.
+
+    Only what is good at a quick look is looked at wholly; of several amounts the greatest that can be built.
+    Where a ``sheet`` alone leaves spots, each is tried together with it, and has to be surely better still.
+    """
+    plates = set(spotty_plates(own))
+    base = () if sheet is None else sheet.numbers
+    was = worst_known(own) if sheet is None else sheet.after_for(own.eye.name)
+    assert was is not None
+    done: set[Means] = set()
+    for evener in of_the_rest(bench.study, plates):
+        amounts = () if evener.means in done else (_joined(base, each) for each in evener.amounts)
+        numbers = next((each for each in amounts if each and _built(bench, each, before) is not None), None)
+        study = None if numbers is None else _built(bench, numbers, before)
+        if numbers is None or study is None:
+            continue
+        after = worst_known(study.spots_from(own.eye, own.bearing, layers=plates))
+        if after is None or after.ratio > _WORTH * was.ratio:
+            continue
+        mend = _tried(bench, own, numbers, before)
+        then = None if mend is None else mend.after_for(own.eye.name)
+        if mend is not None and then is not None and Evened(own.eye.name, was, then).is_better:
+            done.add(evener.means)
+            yield mend
+
+
+def _joined(base: tuple[NewNumber, ...], more: tuple[NewNumber, ...]) -> tuple[NewNumber, ...]:
+    """Two changes typed together; none where they are of one number."""
+    if {number.path for number in base} & {number.path for number in more}:
+        return ()
+    return base + more
+
+
+def _built(bench: Bench, numbers: tuple[NewNumber, ...], before: tuple[Finding, ...]) -> Study | None:
+    """The lamp rebuilt; None where the file's rules refuse it, where its parts do not go together, and past all trials."""
+    try:
+        variant = bench.changed({number.path: number.typed for number in numbers})
+    except NoTrialsLeftError:
+        return None
+    if variant is None:
+        return None
+    new = new_findings(before, variant.study.stack.findings)
+    return None if any(finding.level == Level.FAULT for finding in new) else variant.study
+
+
+def _tried(
+    bench: Bench, own: EyeSpots, numbers: tuple[NewNumber, ...], before: tuple[Finding, ...]
+) -> Mend | None:
+    """The change as a mend, if it evens out what the eye sees and brings no fault and no bare light."""
+    study, changes = bench.study, {number.path: number.typed for number in numbers}
+    variant = None if _built(bench, numbers, before) is None else bench.changed(changes)
+    if variant is None:
+        return None
+    if any(new.level == Level.FAULT or new.check == "bare light" for new in variant.brings(before)):
+        return None
+    # Afresh, as whoever types it in gets it: trials leave out the bending of light, which may turn an eye.
+    changed = study.changed(changes)
+    evened = _evened(study, changed)
+    if not any(each.eye == own.eye.name and each.is_better for each in evened):
+        return None
+    stack, was = changed.stack, study.stack
+    return Mend(
+        numbers,
+        _says(evened),
+        stack.height - was.height,
+        stack.grams - was.grams,
+        variant.brought(before),
+        len(changed.light.points) - len(study.light.points),
+        evened,
+        LightAndPower((study.light_leaving.lumens, changed.light_leaving.lumens), _watts(study, changed)),
+    )
+
+
+def _evened(study: Study, changed: Study) -> tuple[Evened, ...]:
+    """What becomes of every eye's spottiest plate; none at all where that cannot be told of an eye that saw spots."""
+    found = []
+    for was, now in zip(study.spots, changed.spots, strict=True):
+        before, after = worst_known(was), worst_known(now)
+        known = {plate.layer for plate in was.plates if plate.told != NOT_KNOWN}
+        if any(plate.told == NOT_KNOWN and plate.layer in known for plate in now.plates):
+            if is_spotty(was):
+                return ()
+        elif before is not None and after is not None:
+            found.append(Evened(was.eye.name, before, after))
+    return tuple(found)
+
+
+def _says(evened: tuple[Evened, ...]) -> str:
+    """What becomes of those eyes that saw spots, and of those that then do."""
+    better = [each.text for each in evened if each.is_better and each.before.ratio >= SOFT]
+    worse = [f"but {each.text}" for each in evened if each.is_worse and each.after.ratio >= SOFT]
+    return "; ".join((*better, *worse))
+
+
+def _watts(study: Study, changed: Study) -> tuple[float, float] | None:
+    sums = []
+    for each in (study, changed):
+        powers = [power_of(lit) for lit in each.light.lit]
+        known = [watts for watts in powers if watts is not None]
+        if len(known) < len(powers):
+            return None
+        sums.append(sum(known))
+    return sums[0], sums[1]

@@ -1,0 +1,119 @@
+"""What evens spots out, on lamps of which it is known by hand, and that its numbers come back when it is typed in."""
+
+from dataclasses import replace
+
+import pytest
+
+from stackview.change.evening import by_light_and_shape, by_sheets, is_spotty, spotty_plates, worst_known
+from stackview.change.mend import Mend
+from stackview.change.mends import Mending
+from stackview.change.trial import Bench
+from stackview.description.lamp_file import LampFile
+from stackview.findings import Level
+from stackview.kept import keep
+from stackview.spots import eye_spots
+from stackview.spots.eye_spots import EyeSpots, PlateSpots
+from stackview.study import Study
+from tests.change.spotty import LAMP, small
+
+pytestmark = pytest.mark.usefixtures("as_shipped")
+EVEN = PlateSpots("plate", 1.1, 0.1, 900.0, 800.0, 0.02, (0,))
+SPOTS = replace(EVEN, layer="lid", ratio=3.0)
+UNKNOWN = replace(EVEN, layer="far", ratio=9.0, ratio_error=1.5)
+DARK = replace(EVEN, layer="low", ratio=9.0, peak_cd_m2=1.0)
+
+
+@pytest.fixture
+def as_shipped(monkeypatch: pytest.MonkeyPatch) -> None:
+    """As many ways of light as the package follows: with the tests' few nothing is sure."""
+    monkeypatch.setattr(eye_spots, "FIRST_WAYS", 8_192)
+    monkeypatch.setattr(eye_spots, "WAYS_IN_ALL", 320_000)
+
+
+def seen(study: Study, *plates: PlateSpots) -> EyeSpots:
+    return EyeSpots(study.lamp.eyes[0], 0.0, plates)
+
+
+def test_spots_count_where_they_are_known_and_lit() -> None:
+    study = small()
+    assert worst_known(seen(study, EVEN, SPOTS, UNKNOWN, DARK)) == SPOTS
+    assert spotty_plates(seen(study, EVEN, SPOTS, UNKNOWN, DARK)) == ["lid"]
+    assert not is_spotty(seen(study, EVEN, UNKNOWN, DARK))
+    assert not is_spotty(seen(study))
+
+
+def test_even_plates_are_offered_nothing() -> None:
+    study = small()
+    keep(study, spots=(seen(study, EVEN, DARK),))
+    assert Mending(study).spotty() == ()
+
+
+def test_the_worst_eye_comes_first_and_a_lamp_without_a_file_has_nothing_to_change() -> None:
+    study = small()
+    mild, bad = seen(study, SPOTS), seen(study, EVEN, replace(SPOTS, ratio=5.0))
+    keep(study, spots=(mild, seen(study, EVEN), bad))
+    assert Mending(study).spotty() == (bad, mild)
+    alone = Study(study.lamp)
+    keep(alone, spots=(bad,))
+    assert Mending(alone).spotty() == ()
+
+
+def comes_back(mend: Mend, text: str) -> None:
+    """The numbers told are those of the file with the change in it, read anew; and they are better."""
+    study = Study(LampFile.from_text(text))
+    for each, own in zip(mend.evened, study.spots, strict=True):
+        assert worst_known(own) == each.after
+        assert each.is_better
+        assert each.after.ratio < each.before.ratio
+    assert mend.light is not None
+    assert mend.light.lumens[1] == study.light_leaving.lumens
+    assert mend.light.lumens[1] < mend.light.lumens[0]
+
+
+@pytest.mark.slow
+def test_opal_evens_and_more_distance_evens_further() -> None:
+    study = small("clear", **{"measured = 3.8 }": 'measured = 3.8, finish = "sanded" }'})
+    mending = Mending(study)
+    (own,) = mending.spotty()
+    opal, both = mending.evening(own)
+    assert opal.changes == {"materials.stock.acrylic": "opal"}
+    assert both.changes == {**opal.changes, "layer.ring.thickness": 30.8}
+    # a cutter of 3 mm does not reach through 30.8 mm: told, for it is new
+    assert [new.check for new in (*opal.new, *both.new)] == ["cutter reach"]
+    assert both.after_for("over it").ratio < opal.after_for("over it").ratio  # type: ignore[union-attr]
+    assert (opal.height, both.height) == (0.0, pytest.approx(16.0))
+    text = LAMP.replace("SORT", "opal").replace("measured = 3.8 }", 'measured = 3.8, finish = "sanded" }')
+    comes_back(opal, text)
+    comes_back(both, text.replace("wall = 8", "wall = 8\nthickness = 30.8"))
+    # and asked again, the same without another look
+    assert list(mending.evening(own)) == [opal, both]
+
+
+@pytest.mark.slow
+def test_clear_plates_over_a_diode_are_sanded_or_opal() -> None:
+    panel = "panel = { columns = 3, rows = 1, spacing = 30, on"
+    study = small("clear", **{panel: "diode = { height = 2, on", "milliamps = 20": "watts = 1"})
+    (own,) = study.spots
+    found = list(by_sheets(Bench(study, 20, as_it_stands=False), own, study.findings))
+    assert [mend.changes for mend in found] == [
+        {"materials.stock.finish": "sanded"},
+        {"materials.stock.acrylic": "opal"},
+    ]
+    clear, opal = (mend.evened[0] for mend in found)
+    assert clear.before.ratio > 5.0 * clear.after.ratio > 5.0 * opal.after.ratio
+
+
+@pytest.mark.slow
+def test_more_distance_evens_opal_and_no_change_brings_a_fault() -> None:
+    study = small("opal")
+    (own,) = study.spots
+    found = list(by_light_and_shape(Bench(study, 60, as_it_stands=False), own, study.findings))
+    assert {"layer.ring.thickness": 30.8} in [mend.changes for mend in found]
+    for mend in found:
+        assert all(new.level < Level.FAULT and new.check != "bare light" for new in mend.new)
+
+
+def test_nothing_is_found_without_trials() -> None:
+    study = small("clear")
+    own = seen(study, replace(SPOTS, layer="plate"))
+    assert list(by_sheets(Bench(study, 0, as_it_stands=False), own, ())) == []
