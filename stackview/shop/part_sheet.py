@@ -74,13 +74,15 @@ class PartSheet:
         )
 
 
-def index_marks(cuts: Sequence[DrawnCut], fronts: Sequence[tuple[str, float]]) -> tuple[IndexMark, ...]:
+def index_marks(
+    cuts: Sequence[DrawnCut], fronts: Sequence[tuple[str, float]], *, figured: bool = False
+) -> tuple[IndexMark, ...]:
     """Marks for copies by name and the part's own bearing [°] that faces the lamp's front.
 
     Copies that face it alike share a mark. None for a part whose cuts are circles about the axis,
-    which is the same however it is turned.
+    which is the same however it is turned, unless it is ``figured``: then its grain shows the turn.
     """
-    if all(_is_about_axis(cut) for cut in cuts):
+    if not figured and all(_is_about_axis(cut) for cut in cuts):
         return ()
     alike: dict[float, list[str]] = {}
     for name, bearing in fronts:
@@ -123,7 +125,8 @@ def part_sheets(study: "Study") -> tuple[PartSheet, ...]:
     for part in cut_parts(study):
         cuts = drawn_cuts(part.layer)
         fronts = [(copy.name, _front(copy, layers[copy.name])) for copy in part.copies]
-        marks = index_marks(cuts, fronts) if is_turned and part.layer.around is None else ()
+        figured = part.material.is_figured
+        marks = index_marks(cuts, fronts, figured=figured) if is_turned and part.layer.around is None else ()
         sheets.append(
             PartSheet(part.layer, part.names, part.title, part.count, part.turned_over, cuts, marks)
         )

@@ -53,3 +53,14 @@ def test_from_below_it_is_mirrored_and_only_its_own_cuts_are_left() -> None:
     assert kinds == ["Outline", "Opening", "Opening", "Recess", "Chamfer"]
     plain = Layer("lid", layer.material, 9.0, layer.outline, chamfers=(Chamfer("underside outer", 2.0),))
     assert not PartSheet(plain, ("lid",), "lid", 1, (), drawn_cuts(plain), ()).is_cut_from_below
+
+
+def test_a_round_part_is_marked_for_its_grain_alone() -> None:
+    cuts = drawn_cuts(Layer("ring", WOOD, 9.0, Outline(Circle(80.0))))
+    assert index_marks(cuts, [("ring 1", 0.0), ("ring 2", -45.0)]) == ()
+    marks = index_marks(cuts, [("ring 1", 0.0), ("ring 2", -45.0)], figured=True)
+    assert [mark.names for mark in marks] == [("ring 1",), ("ring 2",)]
+    # bearing −45° is to the left of the front
+    assert marks[1].line[0].tolist() == pytest.approx(
+        [-40.0 * sin(radians(45.0)), -40.0 * sin(radians(45.0))]
+    )
