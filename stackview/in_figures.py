@@ -1,4 +1,4 @@
-"""How numbers that are no lengths are written, everywhere: angles, and shares in percent."""
+"""How numbers that are no lengths are written, everywhere: angles, shares in percent, units behind them."""
 
 
 def degrees(value: float, *, signed: bool = True, places: int = 1) -> str:
@@ -41,3 +41,12 @@ def percent(share: float, places: int = 0) -> str:
     if 0.0 < 100.0 * (1.0 - share) < least:
         return f"over {100.0 - least:.{places}f}%"
     return f"{100.0 * share:.{places}f}%"
+
+
+def with_unit(number: str, unit: str) -> str:
+    """Put a unit after a number: a space between, as the SI has it, but none before ° and %.
+
+    >>> with_unit("10", "%"), with_unit("1", "°"), with_unit("5", "kg"), with_unit("3", "")
+    ('10%', '1°', '5 kg', '3')
+    """
+    return number + unit if unit in ("°", "%") else f"{number} {unit}".rstrip()

@@ -199,6 +199,14 @@ def test_a_public_name_has_one_meaning() -> None:
         assert len(own) <= 1, f"{name} stands in {own}"
 
 
+@pytest.mark.parametrize("file", FILES, ids=name_of)
+def test_names_that_one_file_alone_needs_are_not_taken_by_another(file: Path) -> None:
+    for name in imported(file):
+        last = name.rpartition(".")[2]
+        if name.startswith("stackview.") and not last.startswith("__"):
+            assert not last.startswith("_"), f"{name_of(file)} takes {name}"
+
+
 def test_package_init_files_are_empty() -> None:
     for package in PACKAGES:
         assert (PACKAGE / package / "__init__.py").read_text(encoding="utf-8").strip() == ""

@@ -15,9 +15,10 @@ from stackview.commands.summary import STYLE, console, show_mends, tally
 from stackview.description.limits_table import Limit, known_limits
 from stackview.description.units import Units
 from stackview.findings import Bound, Finding
+from stackview.in_figures import with_unit
 from stackview.study import Study
 
-_SORT = {Bound.LEAST: "a least", Bound.MOST: "a most", Bound.TAKEN: "taken as it stands"}
+_SORT = {Bound.LEAST: "at least", Bound.MOST: "at most", Bound.TAKEN: "taken as it stands"}
 """What a limit is, in the table of checks."""
 
 
@@ -114,7 +115,7 @@ def _amount(value: float, of: str, units: Units) -> str:
     text = f"{value:.3g}" if abs(value) < 100 else f"{value:.0f}"
     text = "0" if float(text) == 0.0 else text
     of = of.removesuffix("s") if value == 1 else of
-    return text + (of if of in ("°", "%") else f" {of}") if of else text
+    return with_unit(text, of)
 
 
 def show_list(own: Mapping[str, Limit] | None) -> None:
@@ -127,7 +128,7 @@ def show_list(own: Mapping[str, Limit] | None) -> None:
         screen.print(Text(f"    Source: {check.source}"))
         for name in check.limits:
             limit = limits[name]
-            amount = f"{name} = {limit.value:g} {limit.unit}".rstrip()
+            amount = f"{name} = {with_unit(f'{limit.value:g}', limit.unit)}"
             screen.print(Text(f"    {amount} ({_SORT[limit.bound]})  {limit.purpose}"))
             screen.print(Text(f"        {limit.source}", style="dim"))
         screen.print()

@@ -5,6 +5,8 @@ Lengths in millimetres, angles in degrees.
 
 from dataclasses import dataclass
 
+from stackview.in_figures import with_unit
+
 _PRACTICE = "common practice"
 
 
@@ -28,9 +30,9 @@ class Default:
         """The value with its unit, as it is read: "3.175 mm", "1200 by 700 mm"."""
         value = self.value
         if isinstance(value, tuple):
-            return f"{value[0]:g} by {value[1]:g} {self.unit}".rstrip()
+            return f"{value[0]:g} by {with_unit(f'{value[1]:g}', self.unit)}"
         number = value if isinstance(value, str) else f"{value:g}"
-        return f"{number}{'' if self.unit == '°' else ' '}{self.unit}".rstrip()
+        return with_unit(number, self.unit)
 
     @property
     def pair(self) -> tuple[float, float]:

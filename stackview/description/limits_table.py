@@ -10,6 +10,7 @@ from stackview.description.faults import did_you_mean
 from stackview.description.units import Units, shown
 from stackview.description.written_length import LengthError, read_length
 from stackview.findings import Bound
+from stackview.in_figures import with_unit
 from stackview.one_line import one_line
 
 _OWN = "your own limit"
@@ -77,13 +78,11 @@ def _value(limit: Limit, written: object, units: Units) -> float:
             ).mm
         except LengthError as wrong:
             raise ValueError(str(wrong)) from None
-    tail = f" {limit.unit}" if limit.unit else ""
+    most = with_unit(f"{limit.high:g}", limit.unit)
     if isinstance(written, bool) or not isinstance(written, int | float):
-        raise ValueError(
-            f"{shown(written)} is not a number: write a number from {limit.low:g} to {limit.high:g}{tail}"
-        )
+        raise ValueError(f"{shown(written)} is not a number: write a number from {limit.low:g} to {most}")
     if not limit.low <= written <= limit.high:
         raise ValueError(
-            f"{shown(written)} is outside its limits, {limit.low:g} to {limit.high:g}{tail}: write one between them"
+            f"{shown(written)} is outside its limits, {limit.low:g} to {most}: write one between them"
         )
     return float(written)

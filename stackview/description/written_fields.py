@@ -23,6 +23,7 @@ from stackview.description.price import Price, PriceUnit
 from stackview.description.units import shown
 from stackview.description.written_length import read_length
 from stackview.description.written_price import price_schema, read_price
+from stackview.in_figures import with_unit
 
 LEAST_SIZE, GREATEST_SIZE = 0.01, 5000.0
 """Sizes of parts [mm]: a hundredth of a millimetre to five metres."""
@@ -73,17 +74,17 @@ def _number(
     low: float, high: float, counted_in: str, *, whole: bool = False, examples: tuple[float, ...] = ()
 ) -> Any:
     kind = "a whole number" if whole else "a number"
-    tail = f" {counted_in}" if counted_in else ""
+    most = with_unit(f"{high:g}", counted_in)
 
     def read(value: object) -> float:
         if isinstance(value, bool) or not isinstance(value, int | float):
-            raise ValueError(f"{shown(value)} is not {kind}: write {kind} from {low:g} to {high:g}{tail}")
+            raise ValueError(f"{shown(value)} is not {kind}: write {kind} from {low:g} to {most}")
         if not low <= value <= high:  # not a number is not between them either
             raise ValueError(
-                f"{shown(value)} is outside its limits, {low:g} to {high:g}{tail}: write one between them"
+                f"{shown(value)} is outside its limits, {low:g} to {most}: write one between them"
             )
         if whole and value != int(value):
-            raise ValueError(f"{shown(value)} is not {kind}: write {kind} from {low:g} to {high:g}{tail}")
+            raise ValueError(f"{shown(value)} is not {kind}: write {kind} from {low:g} to {most}")
         return int(value) if whole else float(value)
 
     schema: dict[str, Any] = {"type": "integer" if whole else "number", "minimum": low, "maximum": high}

@@ -47,6 +47,7 @@ from stackview.description.written_service import (
     WrittenPort,
     WrittenSupply,
 )
+from stackview.in_figures import with_unit
 
 KIND_KEYS = get_args(MaterialKind)
 
@@ -253,7 +254,7 @@ def _limits_schema() -> dict[str, Any]:
     shown = {}
     for limit in known_limits().values():
         number = {"type": "number", "minimum": limit.low, "maximum": limit.high}
-        about = f"{limit.purpose[:1].upper()}{limit.purpose[1:]}; {limit.value:g} {limit.unit}".rstrip()
+        about = f"{limit.purpose[:1].upper()}{limit.purpose[1:]}; {with_unit(f'{limit.value:g}', limit.unit)}"
         kind = {"anyOf": LENGTH_SCHEMA["anyOf"]} if limit.unit == "mm" else number
         shown[limit.name] = {**kind, "description": f"{about} ({limit.source})."}
     return {"type": "object", "properties": shown, "additionalProperties": False}

@@ -13,9 +13,7 @@ from stackview.drawings.room_drawing import room_picture
 from stackview.drawings.round_drawing import round_picture
 from stackview.drawings.section_drawing import section_drawing
 from stackview.drawings.sightline_map import sightline_map
-from stackview.drawings.spread_drawing import _BEARING as SPREAD_BEARING
-from stackview.drawings.spread_drawing import _ELEVATION as SPREAD_ELEVATION
-from stackview.drawings.spread_drawing import spread_picture
+from stackview.drawings.spread_drawing import SPREAD_BEARING, SPREAD_ELEVATION, spread_picture
 from stackview.errors import OutputError
 from stackview.sight.camera import BEARING, ELEVATION, Camera, frame
 from stackview.stills.halved import halved

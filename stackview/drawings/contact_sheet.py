@@ -19,7 +19,7 @@ from stackview.drawings.chart_style import (
     write,
 )
 from stackview.drawings.inked import inked, on_tone
-from stackview.drawings.spread_drawing import _BEARING, _ELEVATION
+from stackview.drawings.spread_drawing import SPREAD_BEARING, SPREAD_ELEVATION
 from stackview.stack.plan import box_across
 from stackview.stills.apart import spread_apart
 from stackview.stills.kept_light import baked
@@ -74,7 +74,7 @@ def _parts(study: Study, size: tuple[int, int]) -> NDArray[np.uint8]:
     points = np.concatenate([part.solid.vertices for part in setting.placed])
     margin = 0.04 * size[1]
     room = (margin, margin, size[0] - margin, size[1] - margin)
-    camera = parallel_view(points, _BEARING, _ELEVATION, size, room)
+    camera = parallel_view(points, SPREAD_BEARING, SPREAD_ELEVATION, size, room)
     return on_tone(shoot(baked(setting), camera, mix=SPREAD, cut_out=True))
 
 

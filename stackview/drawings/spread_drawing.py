@@ -61,7 +61,7 @@ def _material(part: Placed) -> str:
             assert_never(part.sort)
 
 
-_BEARING, _ELEVATION = 24.0, 22.0
+SPREAD_BEARING, SPREAD_ELEVATION = 24.0, 22.0
 _SHARE = 0.5
 """Share of the picture's width that the lamp has, at most."""
 
@@ -71,8 +71,8 @@ def spread_picture(
     units: Units,
     *,
     size: tuple[int, int],
-    bearing: float = _BEARING,
-    elevation: float = _ELEVATION,
+    bearing: float = SPREAD_BEARING,
+    elevation: float = SPREAD_ELEVATION,
     cut_out: bool = False,
 ) -> NDArray[np.uint8]:
     """Draw the layers apart with their labels: (h, w, 3), or (h, w, 4) where they are to be cut out."""

@@ -62,7 +62,7 @@ def test_the_table_in_words_holds_the_same(capsys: pytest.CaptureFixture[str]) -
         assert " ".join(f"{', '.join((check.name, *check.also))}: {check.question}".split()) in said
         for name in check.limits:
             assert f"{name} = {known_limits()[name].value:g}" in said
-    assert "wall_wood = 3 mm (a least)" in said
-    assert "leak = 1.5 mm (a least)" in said
-    assert "voltage_drop = 10 % (a most)" in said
+    assert "wall_wood = 3 mm (at least)" in said
+    assert "leak = 1.5 mm (at least)" in said
+    assert "voltage_drop = 10% (at most)" in said
     assert "room_hottest = 30 °C (taken as it stands)" in said

@@ -6,8 +6,8 @@ import pytest
 from stackview.description.units import MILLIMETRES, Units
 from stackview.drawings.chart_style import disc, draw_line
 from stackview.drawings.spread_drawing import (
-    _BEARING,
-    _ELEVATION,
+    SPREAD_BEARING,
+    SPREAD_ELEVATION,
     part_lines,
     size_words,
     spread_picture,
@@ -27,7 +27,7 @@ def drawn(name, size):
     return (
         stack,
         setting,
-        *spread_sheet(stack, setting, stack.lamp.units.asked("both"), size, _BEARING, _ELEVATION),
+        *spread_sheet(stack, setting, stack.lamp.units.asked("both"), size, SPREAD_BEARING, SPREAD_ELEVATION),
     )
 
 
