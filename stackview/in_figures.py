@@ -43,10 +43,10 @@ def percent(share: float, places: int = 0) -> str:
     return f"{100.0 * share:.{places}f}%"
 
 
-def with_unit(number: str, unit: str) -> str:
+def with_unit(number: str, of: str) -> str:
     """Put a unit after a number: a space between, as the SI has it, but none before ° and %.
 
     >>> with_unit("10", "%"), with_unit("1", "°"), with_unit("5", "kg"), with_unit("3", "")
     ('10%', '1°', '5 kg', '3')
     """
-    return number + unit if unit in ("°", "%") else f"{number} {unit}".rstrip()
+    return number + of if of in ("°", "%") else f"{number} {of}".rstrip()

@@ -12,7 +12,7 @@ from stackview.sight.room import RoomExtent, RoomLight, Zones, column
 
 _ROWS = 900
 """Heights that are told apart from floor to ceiling."""
-_SLOPE, _MOST_COLUMNS, _LEAST_COLUMNS = 4.0, 180, 30
+_SLOPE, _MOST_COLUMNS, _LEAST_COLUMNS = 4.0, 400, 30
 """Borders of what is seen from the lamp's top and from its foot stay within this of one ray between columns [mm]."""
 
 

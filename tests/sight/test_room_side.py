@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from stackview.sight.room import Zone, Zones
+from stackview.sight.room import RoomExtent, Zone, Zones
 from stackview.sight.room_side import RoomSide, side_columns
 from stackview.study import Study
 from tests.sight.places import at_random, zone_of
@@ -80,3 +80,12 @@ def test_columns_grow_and_stand_at_every_named_eye() -> None:
     columns = side_columns(study.room.extent)
     assert (np.diff(columns) > 0.0).all()
     assert {eye.distance for eye in study.lamp.eyes} <= set(columns.tolist())
+
+
+@pytest.mark.parametrize("span", [100.0, 450.0, 900.0])
+def test_borders_from_top_and_foot_stay_together_between_columns_of_tall_lamps(span: float) -> None:
+    """From a column at r to the next at r', rays from ±span/2 part from those of the middle by span/2·(r'/r − 1)."""
+    extent = RoomExtent(110.0, 4000.0, 2500.0, 1200.0, span, ())
+    columns = side_columns(extent)
+    parted = span / 2.0 * (columns[1:] / columns[:-1] - 1.0)
+    assert parted.max() <= 1.1 * NEAR
