@@ -16,7 +16,13 @@ import pytest
 from hypothesis import settings
 
 from stackview.description.shapes import Curve
+from stackview.glow import engine
 from stackview.spots import eye_spots
+
+# Tests import the renderer by themselves, and then it cannot be told any more.
+packaged = engine.packaged_llvm()
+if packaged is not None:
+    os.environ.setdefault(engine.LIBRARY, str(packaged))
 
 settings.register_profile("steady", deadline=None, max_examples=30, derandomize=True)
 settings.register_profile("thorough", deadline=None, max_examples=300, derandomize=True)

@@ -52,9 +52,9 @@ PINNED = {
     "vtkmodules": {"window/stage.py", "window/frame.py"},
     "pyvista": {"stack/pyvista_blocks.py"},
     "cyclopts": set(),
-    "drjit": {"glow/engine.py"},
+    "drjit": {"glow/acrylic_faces.py", "glow/engine.py"},
     "mitsuba": {"glow/engine.py"},
-    "mitsuba_oidn": {"glow/engine.py"},
+    "mitsuba_oidn": {"glow/denoiser.py"},
 }
 
 

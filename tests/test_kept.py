@@ -15,6 +15,7 @@ from stackview.curves import arcs, fit
 from stackview.description import shapes
 from stackview.description.outline import Outline, path_of
 from stackview.drawings import paper
+from stackview.glow.acrylic_faces import sanded_table
 from stackview.glow.spot_table import spot_table
 from stackview.sight.clear_bodies import clear_bodies
 from stackview.sight.scene import scene_of
@@ -38,6 +39,7 @@ WITH_ARRAYS: dict[str, Callable[[], object]] = {
     "description/outline.path_of": lambda: PATH,
     "description/shapes._drawn": lambda: shapes._drawn(DRAWN),
     "drawings/paper._as_beziers": lambda: paper._as_beziers(PATH),
+    "glow/acrylic_faces.sanded_table": sanded_table,
     "glow/spot_table.spot_table": spot_table,
     "sight/clear_bodies.clear_bodies": lambda: clear_bodies(scene_of(demo("turning-lantern")[0].placed)),
     "stills/noise._table": noise._table,
@@ -66,8 +68,9 @@ WITHOUT = {
     "drawings/paper._face",
     "drawings/paper._properties",
     "drawings/paper.words_width",
+    "glow/acrylic_faces.taught",
     "glow/engine._library",
-    "glow/engine._processor",
+    "glow/denoiser._processor",
     "stack/joints.joints",
     "stills/kept_light.code_version",
     "window/ink._sheet",

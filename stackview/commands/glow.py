@@ -46,13 +46,9 @@ def glow(
         bool,
         Parameter(help="Print one JSON object to standard output; pictures only with --out.", negative=()),
     ] = False,
-    seed: Annotated[int, Parameter(help="Another seed gives other noise; the same one the same bits.")] = 1,
-    fast: Annotated[
-        bool,
-        Parameter(
-            help="Use the renderer's faster variant, if it proves itself on this machine.", negative=()
-        ),
-    ] = False,
+    seed: Annotated[
+        int, Parameter(help="Another seed gives other noise; the same one the same figures.")
+    ] = 1,
     allow_outside: AllowOutside = False,
 ) -> int:
     """Luminance and hot spots of the lit plates, light out of the lamp, and pictures of it. Needs stackview[glow]."""
@@ -71,7 +67,7 @@ def glow(
     from stackview.commands.summary import console
 
     folder = out if out is not None else (None if json else lamp.parent / f"{lamp.stem}-pictures")
-    asked = GlowWanted(eye, bearing, elevation, distance, wanted, longest, seed, fast, folder)
+    asked = GlowWanted(eye, bearing, elevation, distance, wanted, longest, seed, folder)
     glowing = study_glow(lamp, asked, allow_outside=allow_outside)
     if json:
         print_record(glow_record(glowing), sys.stdout)

@@ -10,9 +10,11 @@ from rich.text import Text
 from stackview.commands.glow_study import Glowing
 from stackview.commands.json_text import json_text
 from stackview.commands.summary import STYLE, say
+from stackview.glow import engine
 from stackview.glow.gathered import PlateGlow
 from stackview.glow.spot_words import word_known
 from stackview.in_figures import percent
+from stackview.spots.light_out import LayerLight, OnTable
 
 
 def glow_record(glowing: Glowing) -> dict[str, Any]:
@@ -45,12 +47,17 @@ def glow_record(glowing: Glowing) -> dict[str, Any]:
         "samples": look.samples,
         "lumens_of_light_points": _figures(glowing.flux.total),
         "lumens_out": _figures(out.lumens),
+        "lumens_out_error": _figures(out.error, 3),
         "share_out": _figures(out.share),
-        "lumens_by_layer": [{"from": name, "lumens": _figures(value)} for name, value in out.by_layer],
+        "lumens_by_layer": [
+            {"from": own.name, "lumens": _figures(own.lumens), "error": _figures(own.error, 3)}
+            for own in out.by_layer
+        ],
         "table": [
             {
                 "distance_mm": ring.distance,
                 "lux": _figures(ring.mean),
+                "error": _figures(ring.error, 3),
                 "least_lux": _figures(ring.least),
                 "most_lux": _figures(ring.most),
             }
@@ -90,19 +97,20 @@ def show_glow(screen: Console, glowing: Glowing) -> None:
 
 def _table(glowing: Glowing) -> Table:
     plates = {plate.layer: plate for plate in glowing.look.plates}
-    lumens = dict(glowing.out.by_layer)
+    lumens = {own.name: own for own in glowing.out.by_layer}
+    nothing = LayerLight("", 0.0, 0.0)
     table = Table(title="From the top down", title_justify="left")
     table.add_column("layer")
     for heading in ("light out", "hot-spot ratio", "peak", "mean"):
         table.add_column(heading, justify="right")
     table.add_column("looks")
     for name in [*(part.name for part in reversed(glowing.study.stack.placed)), *list(lumens)[-2:]]:
-        plate, light = plates.get(name), lumens.get(name, 0.0)
-        if plate is None and light < 0.001 * glowing.out.lumens and name not in glowing.look.unseen:
+        plate, light = plates.get(name), lumens.get(name, nothing)
+        if plate is None and light.lumens < 0.001 * glowing.out.lumens and name not in glowing.look.unseen:
             continue
         looks = word_known(plate.hot_spot_ratio, plate.ratio_error) if plate else ""
         hidden = "out of sight" if name in glowing.look.unseen else looks
-        table.add_row(name, f"{_short(light)} lm", *_cells(plate), hidden)
+        table.add_row(name, f"{_known(light.lumens, light.error)} lm", *_cells(plate), hidden)
     return table
 
 
@@ -136,20 +144,25 @@ def _say_plates(screen: Console, glowing: Glowing) -> None:
             screen,
             "A pixel of this picture is coarser than the eye so near: spots may be sharper than it says.",
         )
-    if glowing.wanted.fast and not glowing.variant.fast:
-        say(screen, f"The renderer's faster variant is not used: {glowing.variant.why}.")
+    if not glowing.variant.fast:
+        say(
+            screen,
+            f"Rendered by {glowing.variant.why}. Sanded and opal faces take it about ten times as long; `stackview "
+            "sight` tells in seconds how spotty they look, and an LLVM library of another version may serve "
+            f"({engine.LIBRARY} names one).",
+        )
 
 
 def _say_light(screen: Console, glowing: Glowing) -> None:
     out = glowing.out
     say(
         screen,
-        f"Out of the lamp come {_short(out.lumens)} lm of the {_short(glowing.flux.total)} lm that its light points "
-        f"give: {percent(out.share, 1)}.",
+        f"Out of the lamp come {_known(out.lumens, out.error)} lm of the {_short(glowing.flux.total)} lm that its light "
+        f"points give: {percent(out.share, 1)}.",
     )
     units = glowing.study.lamp.units
     rings = "; ".join(
-        f"{_short(ring.mean)} lx at {units.show(ring.distance)} ({_short(ring.least)} to {_short(ring.most)} round it)"
+        f"{_known(ring.mean, ring.error)} lx at {units.show(ring.distance)} ({_round_it(ring)})"
         for ring in out.table
     )
     say(
@@ -157,6 +170,27 @@ def _say_light(screen: Console, glowing: Glowing) -> None:
         f"On a level surface {units.show(out.table_height)} above the floor, by the lamp alone: {rings} "
         "from its axis.",
     )
+
+
+def _round_it(ring: OnTable) -> str:
+    """How the light differs round the lamp, where it does by more than chance."""
+    if ring.most - ring.least < 0.01 * ring.mean:
+        return "even all round, as far as is known"
+    return f"{_short(ring.least)} to {_short(ring.most)} round it"
+
+
+def _known(value: float, error: float) -> str:
+    """A figure with its standard error, no finer than that is known; "under" where it may be nought.
+
+    >>> _known(17.345, 0.21), _known(1234.0, 60.0), _known(0.01, 0.02), _known(3.0, 0.0)
+    ('17.3 ± 0.2', '1230 ± 60', 'under 0.05', '3.00')
+    """
+    if error <= 0.0:
+        return _short(value)
+    if value < 2.0 * error:
+        return f"under {value + 2.0 * error:.1g}"
+    places = -math.floor(math.log10(error))
+    return f"{round(value, places):.{max(places, 0)}f} ± {round(error, places):.{max(places, 0)}f}"
 
 
 def _short(value: float) -> str:

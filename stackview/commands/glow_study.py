@@ -16,7 +16,6 @@ from stackview.glow.flux import Flux, flux_of, power_of
 from stackview.glow.gathered import luminance_of
 from stackview.glow.guidance import glare_guidance, picture_guidance
 from stackview.glow.hot_spots import pitch_of
-from stackview.glow.light_out import LightOut, light_out
 from stackview.glow.look import Look, look
 from stackview.glow.photometric_file import HEAD, opening_of, photometric_text
 from stackview.glow.picture_glare import picture_glare, pixels_seen
@@ -24,6 +23,7 @@ from stackview.glow.proving import Variant, best_variant
 from stackview.glow.room import Room, backdrop
 from stackview.glow.scene import GlowScene, glow_scene
 from stackview.photographs.glow_album import daylight_of, drawn_glow
+from stackview.spots.light_out import LightOut, light_out
 from stackview.stills.png import check_target, write_png
 from stackview.study import Study
 
@@ -42,7 +42,6 @@ class GlowWanted:
     error: float
     longest: float
     seed: int
-    fast: bool
     folder: Path | None
 
 
@@ -81,7 +80,7 @@ def study_glow(file: Path, wanted: GlowWanted, *, allow_outside: bool = False) -
     targets = targets_in(wanted.folder, file.stem)
     for name, target in targets.items():
         check_ours(target, HEAD) if name == "intensity" else check_target(target)
-    variant = best_variant(wanted.fast)
+    variant = best_variant()
     flux = flux_of(study.light)
     scene = glow_scene(study.stack, study.light, flux)
     room = Room((backdrop(study.stack.placed, place.camera, stands=study.lamp.hangs_at is None),))
@@ -100,11 +99,12 @@ def study_glow(file: Path, wanted: GlowWanted, *, allow_outside: bool = False) -
         out = light_out(
             scene,
             study.stack,
+            study.light.points,
             study.sightlines,
             flux,
             error=wanted.error,
+            longest=0.25 * wanted.longest,
             seed=wanted.seed,
-            variant=variant.name,
             progress=_part(done, *_SHARES),
         )
         files = _written(study, place, scene, room, seen, out, flux, targets, wanted, variant.name)
@@ -162,10 +162,16 @@ def _written(
             opening=opening_of(study.stack.placed),
             watts=_watts(study),
             issued=date.today(),
-            notes=flux.assumed,
+            notes=(*flux.assumed, error_note(out)),
         )
         write_ours(targets["intensity"], text, HEAD)
     return tuple(target for target in targets.values() if target.exists())
+
+
+def error_note(out: LightOut) -> str:
+    """How well the file's figures are known, in one sentence."""
+    lumens, peak = out.error / max(out.lumens, 1e-9), out.peak_error / max(out.intensity.peak, 1e-9)
+    return f"Standard error of the flux {lumens:.1%}, of the greatest intensity {peak:.1%}, by chance alone."
 
 
 def _watts(study: Study) -> float | None:

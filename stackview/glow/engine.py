@@ -1,26 +1,28 @@
 """The renderer: the only file that loads it. Scenes go in as arrays, pictures come out as arrays.
 
-``scalar_rgb`` is the variant for all that is published: it needs nothing beyond the wheel, and the
-same seed gives the same bits on any number of threads. A faster one is used only after it has
-proved itself (:mod:`stackview.glow.proving`).
+``llvm_ad_rgb`` makes machine code of a scene, and follows many ways of light at once; it is used only after it
+has proved itself on the machine (:mod:`stackview.glow.proving`). ``scalar_rgb`` needs nothing beyond the wheel and
+gives the same light, but takes ten times as long for sanded and opal faces.
 """
 
-from collections.abc import Iterator, Sequence
-from contextlib import contextmanager, nullcontext
+import os
+import sys
 from dataclasses import dataclass
 from functools import cache
+from pathlib import Path
 from typing import Any, assert_never
 
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.arrays import Singles
+from stackview.arrays import Singles, Whole
 from stackview.errors import StackviewError
+from stackview.glow.acrylic_faces import SANDED, SPREADING, taught
 from stackview.glow.room import Room
 from stackview.glow.scene import GlowScene, Shining, SkinFaces
 from stackview.glow.skins import Clear, Matt, Metal, Mirror, Opal, Sanded, Skin
 from stackview.light.colour import Colour
-from stackview.sight.camera import Camera
+from stackview.sight.camera import Camera, rays, starts
 from stackview.sight.refraction import INDEX
 
 STEADY = "scalar_rgb"
@@ -31,15 +33,10 @@ _ROULETTE = 5
 """Ways of light are ended by chance after so many surfaces, without bias."""
 _BLOCK, _SMALL_BLOCK = 32, 8
 """Side of the squares that a picture, or a window of it, is worked through in, each with chance of its own [px]."""
-# What GGX micro-facets lose to light that strikes them twice is given back: factors on reflected and
-# transmitted light by roughness, fitted so that a sanded plate in an even field of light keeps it
-# (0.95 to 1.03 up to roughness 0.3, seen from 15° to 90°).
-_ROUGH = (0.0, 0.05, 0.1, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5, 0.6)
-_GIVE_BACK_REFLECTED = (1.0, 1.02, 1.057, 1.112, 1.192, 1.295, 1.405, 1.68, 2.01, 2.38)
-_GIVE_BACK_PASSED = (1.0, 1.0, 1.002, 1.005, 1.006, 1.012, 1.021, 1.035, 1.065, 1.09)
-
-_DENOISER_MEMORY = 500
-"""What the denoiser may take for itself [MB]; left to itself it takes 2 GB for a large picture."""
+_TOGETHER = 1 << 19
+"""Ways of light that the faster variant follows at once, at most."""
+LIBRARY = "DRJIT_LIBLLVM_PATH"
+"""Environment variable that names the LLVM library to use; without it the one installed as a package, or any found."""
 
 
 class GlowMissingError(StackviewError):
@@ -56,6 +53,9 @@ class Built:
 
 @cache
 def _library() -> Any:
+    packaged = packaged_llvm()
+    if packaged is not None and "drjit" not in sys.modules:
+        os.environ.setdefault(LIBRARY, str(packaged))
     try:
         import mitsuba
     except ImportError as error:
@@ -69,10 +69,21 @@ def _using(variant: str) -> Any:
     library = _library()
     if library.variant() != variant:
         library.set_variant(variant)
+        taught(library, variant)
         library.set_log_level(library.LogLevel.Error)
         # It writes progress to the screen by itself, and a library must not.
         library.logger().clear_appenders()
     return library
+
+
+def packaged_llvm() -> Path | None:
+    """The LLVM library that was installed as a Python package into this environment, if there is one."""
+    return max((Path(sys.prefix) / "lib").glob("libLLVM.so*"), default=None)
+
+
+def came_first() -> bool:
+    """Whether the renderer was loaded before it could be told of the packaged LLVM library, and so has another one."""
+    return packaged_llvm() is not None and LIBRARY not in os.environ and "drjit" in sys.modules
 
 
 def require() -> None:
@@ -90,9 +101,11 @@ def built(scene: GlowScene, room: Room, variant: str = STEADY) -> Built:
     """
     library = _using(variant)
     parts: dict[str, Any] = {"type": "scene"}
-    for index, body in enumerate((*scene.bodies, *room.bodies)):
-        if len(body.triangles):
-            parts[f"body{index}"] = _mesh(library, body)
+    # One for all bodies alike: machine code is made for each.
+    bodies = [body for body in (*scene.bodies, *room.bodies) if len(body.triangles)]
+    faces = {skin: library.load_dict(_bsdf(skin)) for skin in dict.fromkeys(body.skin for body in bodies)}
+    for index, body in enumerate(bodies):
+        parts[f"body{index}"] = _mesh(library, body, faces[body.skin])
     for index, light in enumerate(scene.lights):
         parts[f"light{index}"] = _light(library, light)
     if room.around is not None:
@@ -122,78 +135,77 @@ def photographed(
     points that are seen straight through air. ``window`` renders these rows and columns alone.
     """
     library = _using(built_scene.variant)
-    ways = {
+    if built_scene.variant == FAST:
+        wide, tall = camera.size
+        down, across = window if window is not None else (slice(0, tall), slice(0, wide))
+        row, column = np.mgrid[down.start : down.stop, across.start : across.stop]
+        found = seen_at(
+            built_scene, camera, row.ravel(), column.ravel(), samples, seed, lights_shown=lights_shown
+        )
+        return found.reshape(*row.shape, 3)
+    # Left to itself it goes by the number of threads, and so would every way of light.
+    ways = _ways(lights_shown) | {"block_size": _BLOCK if window is None else _SMALL_BLOCK}
+    return _render(library, built_scene, _camera(library, camera, samples, window), ways, seed)
+
+
+def _ways(lights_shown: bool) -> dict[str, Any]:
+    return {
         "type": "path",
         "max_depth": _DEEPEST,
         "rr_depth": _ROULETTE,
         "hide_emitters": not lights_shown,
-        # Left to itself it goes by the number of threads, and so would every way of light.
-        "block_size": _BLOCK if window is None else _SMALL_BLOCK,
     }
-    return _render(library, built_scene, _camera(library, camera, samples, window), ways, seed)
 
 
-def thrown(
-    built_scene: Built, cameras: Sequence[Camera], photons: int, depth: int, seed: int
-) -> tuple[Singles, ...]:
-    """Luminance (h, w, 3) of matt surfaces as each camera sees them, from light followed forwards.
+def seen_at(
+    built_scene: Built,
+    camera: Camera,
+    rows: Whole,
+    columns: Whole,
+    samples: int,
+    seed: int,
+    *,
+    lights_shown: bool = True,
+) -> Singles:
+    """Luminance by channel (n, 3) [cd/m²] in pixels (n,), the mean of ``samples`` ways through each, without bias.
 
-    ``photons`` ways start at the lamp's light points for each camera; only matt surfaces show.
+    All ways of all pixels are followed together, which only the faster variant is quick at.
+    """
+    chance = np.random.Generator(np.random.SFC64([seed, 3]))
+    found = np.empty((len(rows), 3), np.float32)
+    step = max(_TOGETHER // samples, 1)
+    for number, start in enumerate(range(0, len(rows), step)):
+        part = np.s_[start : start + step]
+        row, column = (np.repeat(places[part], samples) for places in (rows, columns))
+        across, down = column + chance.random(len(row)), row + chance.random(len(row))
+        at, along = starts(camera, across, down), rays(camera, across, down)
+        light = seen_along(built_scene, at, along, seed * 65_537 + number, lights_shown=lights_shown)
+        found[part] = light.reshape(-1, samples, 3).mean(axis=1)
+    return found
+
+
+def seen_along(
+    built_scene: Built, at: Singles, along: Singles, seed: int, *, lights_shown: bool = True
+) -> Singles:
+    """Luminance by channel (n, 3) [cd/m²] that comes against unit directions (n, 3) to places (n, 3) [mm].
+
+    One way of light for each: a sample, right on the mean.
     """
     library = _using(built_scene.variant)
-    pictures = []
-    steady = built_scene.variant == STEADY
-    for number, camera in enumerate(cameras):
-        samples = max(1, round(photons / (camera.size[0] * camera.size[1])))
-        ways = {"type": "ptracer", "max_depth": depth, "rr_depth": 2}
-        view = _camera(library, camera, samples)
-        with _one_thread() if steady else nullcontext():
-            pictures.append(_render(library, built_scene, view, ways, seed * 64 + number))
-    return tuple(pictures)
-
-
-@contextmanager
-def _one_thread() -> Iterator[None]:
-    """Ways followed forwards are shared out, and added up, by the number of threads: the bits go by it."""
-    import drjit
-
-    before = drjit.thread_count()
-    drjit.set_thread_count(1)
-    try:
-        yield
-    finally:
-        drjit.set_thread_count(before)
-
-
-def denoised(picture: Singles, albedo: Singles, normals: Singles) -> Singles:
-    """The picture (h, w, 3) with its noise taken out, guided by clean albedo and normals (h, w, 3).
-
-    The picture itself where the denoiser is not installed.
-    """
-    try:
-        import mitsuba_oidn  # noqa: F401
-    except ImportError:
-        return picture
-    result = np.empty(picture.shape, np.float32)
-    inputs = [np.ascontiguousarray(image, np.float32) for image in (picture, albedo, normals)]
-    sieve = _processor().new_filter("RT")
-    for name, image in zip(("color", "albedo", "normal", "output"), (*inputs, result), strict=True):
-        sieve.set_image(name, image)
-    sieve.hdr = sieve.clean_aux = True
-    # A large picture is worked through in overlapping pieces, with the same result.
-    sieve.max_memory_mb = _DENOISER_MEMORY
-    sieve.execute()
-    return result
-
-
-@cache
-def _processor() -> Any:
-    # The processor's own device: what a graphics card gives may differ from one to the next.
-    import mitsuba_oidn
-
-    device = mitsuba_oidn.Device(mitsuba_oidn.DeviceType.CPU)
-    device.commit()
-    return device
+    ways = library.load_dict(_ways(lights_shown))
+    sampler = library.load_dict({"type": "independent"})
+    if built_scene.variant == FAST:
+        sampler.seed(seed % 2**32, len(at))
+        places, directions = (np.ascontiguousarray(array.T, np.float32) for array in (at, along))
+        ray = library.RayDifferential3f(library.Point3f(places), library.Vector3f(directions))
+        return np.array(ways.sample(built_scene.scene, sampler, ray)[0], np.float32).T
+    sampler.seed(seed % 2**32)
+    pairs = zip(at.tolist(), along.tolist(), strict=True)
+    light = [
+        ways.sample(built_scene.scene, sampler, library.RayDifferential3f(place, way))[0]
+        for place, way in pairs
+    ]
+    return np.array(light, np.float32).reshape(-1, 3)
 
 
 def _render(library: Any, built_scene: Built, sensor: Any, ways: dict[str, Any], seed: int) -> Singles:
@@ -247,9 +259,9 @@ def _rgb(colour: Colour) -> dict[str, Any]:
     return {"type": "rgb", "value": [float(channel) for channel in colour]}
 
 
-def _mesh(library: Any, body: SkinFaces) -> Any:
+def _mesh(library: Any, body: SkinFaces, faces: Any) -> Any:
     properties = library.Properties()
-    properties["bsdf"] = library.load_dict(_bsdf(body.skin))
+    properties["bsdf"] = faces
     return _filled(library, body.name, body.vertices, body.triangles, properties, body.normals)
 
 
@@ -304,39 +316,17 @@ def _bsdf(skin: Skin) -> dict[str, Any]:
         case Clear():
             return {"type": "dielectric", "int_ior": INDEX, "ext_ior": 1.0}
         case Sanded(roughness):
-            return _sanded(roughness)
+            return {"type": SANDED, "alpha": roughness}
         case Opal():
             return _opal(skin)
         case _:
             assert_never(skin)
 
 
-def _sanded(roughness: float) -> dict[str, Any]:
-    back = float(np.interp(roughness, _ROUGH, _GIVE_BACK_REFLECTED))
-    passed = float(np.interp(roughness, _ROUGH, _GIVE_BACK_PASSED))
-    return {
-        "type": "roughdielectric",
-        "distribution": "ggx",
-        "alpha": roughness,
-        "int_ior": INDEX,
-        "ext_ior": 1.0,
-        "specular_reflectance": {"type": "uniform", "value": back},
-        "specular_transmittance": {"type": "uniform", "value": passed},
-    }
-
-
 def _opal(skin: Opal) -> dict[str, Any]:
     opaque = 1.0 - skin.straight
-    spread = skin.transmittance + skin.reflectance
-    scattering = {
-        "type": "principledthin",
-        "base_color": _rgb((min(spread / max(opaque, 1e-6), 1.0),) * 3),
-        "spec_trans": 0.0,
-        # 0 reflects all, 2 passes all.
-        "diff_trans": 2.0 * skin.transmittance / max(spread, 1e-6),
-        "roughness": 0.5,
-        "flatness": 0.0,
-    }
+    least = max(opaque, 1e-6)
+    scattering = {"type": SPREADING, "back": skin.reflectance / least, "through": skin.transmittance / least}
     if skin.straight <= 0.0:
         return scattering
     return {"type": "mask", "opacity": opaque, "nested": scattering}

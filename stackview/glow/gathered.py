@@ -10,8 +10,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stackview.arrays import Singles
-from stackview.glow import engine
 from stackview.glow.blur import masked_blur
+from stackview.glow.denoiser import denoised
 from stackview.glow.hot_spots import HotSpot, hot_spot
 from stackview.glow.parts_seen import PartsSeen
 from stackview.glow.plates_seen import Plate, Window
@@ -106,7 +106,7 @@ class Gathered:
         """Hot spot of some groups' pictures together; ``soft`` their luminances blurred."""
         window = self.plate.window
         picture, mask = pictures.mean(axis=0), self.plate.mask[window]
-        smooth = luminance_of(engine.denoised(picture, self._seen.albedo[window], self._seen.normals[window]))
+        smooth = luminance_of(denoised(picture, self._seen.albedo[window], self._seen.normals[window]))
         match self.plate.sort:
             case "opal":
                 return hot_spot(smooth, mask, *self._widths)

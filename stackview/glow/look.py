@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from stackview.arrays import Singles
 from stackview.glow import engine
+from stackview.glow.denoiser import denoised
 from stackview.glow.gathered import GROUPS, Gathered, PlateGlow
 from stackview.glow.hot_spots import FINEST, MINUTE, eye_blur
 from stackview.glow.parts_seen import LIGHT_FACE, PartsSeen, parts_seen
@@ -57,7 +58,7 @@ class Look:
     @property
     def clean(self) -> Singles:
         """The picture denoised; worked out each time it is asked for."""
-        return engine.denoised(self.raw, self.seen.albedo, self.seen.normals)
+        return denoised(self.raw, self.seen.albedo, self.seen.normals)
 
 
 def look(

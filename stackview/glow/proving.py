@@ -3,7 +3,7 @@
 The faster variant turns a scene into machine code with the system's LLVM library. With some
 versions of that library it ends the whole process, or gives nothing at all, so it renders a small
 scene with every kind of surface in a process of its own first, and its luminances must be those
-of the steady variant. The verdict is kept on disk until the renderer or an LLVM library changes.
+of the steady variant, or what is known of them. The verdict is kept on disk until the renderer or an LLVM library changes.
 """
 
 import glob
@@ -33,24 +33,22 @@ from stackview.in_figures import percent
 from stackview.light.colour import LUMINANCE
 from stackview.sight.camera import Camera
 
-LIBRARY = "DRJIT_LIBLLVM_PATH"
-"""Environment variable that names the LLVM library to use; without it the renderer looks for one."""
 SECONDS = 60.0
 """A trial that takes longer has failed; at rest it takes about two."""
 _TOLERANCE = 0.06
 """Largest difference of any part of the trial's picture, as a share; its noise is 1 % (standard deviation)."""
 _MEAN_TOLERANCE = 0.02
 """Largest difference of the trial's mean luminance, as a share."""
-SKINS: tuple[Skin, ...] = (
+QUICK: tuple[Skin, ...] = (
     Clear(),
-    Sanded(0.3),
-    opal_layer(0.5, 0.8),
-    opal_layer(0.5, 1.0),
     Matt((0.5, 0.4, 0.3)),
     Metal((0.8, 0.7, 0.5)),
     Mirror((0.9, 0.9, 0.9)),
 )
-"""One of each kind that a lamp may have: machine code is made for the kinds that a scene holds."""
+"""One of each kind that both variants are quick at."""
+LOSSLESS: tuple[Skin, ...] = (Sanded(0.3), opal_layer(0.5, 0.8), opal_layer(0.5, 1.0))
+"""One of each other kind: in light that comes evenly from all round, what absorbs nothing looks like the light."""
+_EVEN = 9.0
 # Where LLVM libraries lie on Debian, on Fedora, and on macOS; from memory.
 _PLACES = (
     "/usr/lib/*/libLLVM*",
@@ -88,8 +86,8 @@ class Variant:
         return self.name == engine.FAST
 
 
-def best_variant(wanted_fast: bool) -> Variant:
-    """The variant to render with: the faster one only where it is wanted and has proved itself here.
+def best_variant() -> Variant:
+    """The variant to render with: the faster one where it has proved itself on this machine.
 
     The first time this takes some seconds; the verdict is kept in the cache folder. Never raises
     for anything that an LLVM library does.
@@ -97,10 +95,12 @@ def best_variant(wanted_fast: bool) -> Variant:
     Raises
     ------
     GlowMissingError
-        the faster variant is wanted, and the renderer is not installed
+        the renderer is not installed
     """
-    if not wanted_fast:
-        return Variant(engine.STEADY, "the steady variant: the same seed gives the same bits")
+    if engine.came_first():
+        return _steady(
+            f"the renderer was loaded before stackview could name its LLVM library; set {engine.LIBRARY}"
+        )
     engine.require()
     folder = cache_folder()
     file = None if folder is None else folder / f"variant-{fingerprint()}.json"
@@ -168,24 +168,32 @@ def _death(code: int, words: str) -> str:
 
 
 def trial(variant: str) -> list[float]:
-    """Luminances of the trial's picture, part by part [cd/m²], and of its light followed forwards.
+    """Luminances of the trial's picture, part by part [cd/m²], and of lossless plates in even light.
 
-    May end the whole process for a variant that does not work here.
+    Of these the steady variant is not asked: they are known. May end the whole process for a variant that
+    does not work here.
     """
-    scene, room = _scene(), Room(around=_sky())
     camera = Camera(20.0, 40.0, 420.0, (0.0, 0.0, 8.0), 24.0, (28, 12))
-    picture = engine.photographed(engine.built(scene, room, variant), camera, 512, 1) @ LUMINANCE
-    parts = picture.reshape(3, 4, 7, 4).mean(axis=(1, 3)).ravel()
-    even = engine.photographed(engine.built(scene, Room(even=(9.0, 9.0, 9.0)), variant), camera, 64, 1)
-    (thrown,) = engine.thrown(engine.built(scene, Room(), variant), (camera,), 100_000, 3, 1)
-    return [float(value) for value in (*parts, (even @ LUMINANCE).mean(), (thrown @ LUMINANCE).mean())]
+    picture = engine.photographed(engine.built(_scene(), Room(around=_sky()), variant), camera, 512, 1)
+    parts = (picture @ LUMINANCE).reshape(3, 4, 7, 4).mean(axis=(1, 3)).ravel()
+    known = [_EVEN if variant == engine.STEADY else _in_even_light(skin, variant) for skin in LOSSLESS]
+    return [float(value) for value in (*parts, *known)]
+
+
+def _in_even_light(skin: Skin, variant: str) -> float:
+    plate = GlowScene((_box(skin, (-50.0, -50.0, 0.0), (50.0, 50.0, 4.0)),), (), ())
+    camera = Camera(20.0, 50.0, 420.0, (0.0, 0.0, 4.0), 0.5, (16, 16))
+    picture = engine.photographed(
+        engine.built(plate, Room(even=(_EVEN, _EVEN, _EVEN)), variant), camera, 64, 1
+    )
+    return float((picture @ LUMINANCE).mean())
 
 
 def _scene() -> GlowScene:
-    """A plate of every skin in a row on a matt floor, under one light."""
+    """Plates of plain skins in a row on a matt floor, under one light."""
     plates = [
-        _box(skin, (22.0 * k - 75.0, -12.0, 2.0), (22.0 * k - 57.0, 12.0, 6.0))
-        for k, skin in enumerate(SKINS)
+        _box(skin, (22.0 * k - 42.0, -12.0, 2.0), (22.0 * k - 24.0, 12.0, 6.0))
+        for k, skin in enumerate(QUICK)
     ]
     floor = _box(Matt((0.4, 0.4, 0.4)), (-200.0, -200.0, -5.0), (200.0, 200.0, 0.0))
     places = np.array([[-60.0, 20.0, 60.0], [-60.0, 60.0, 60.0], [60.0, 60.0, 60.0], [60.0, 20.0, 60.0]])
@@ -236,8 +244,9 @@ def _versions() -> Iterator[str]:
 
 
 def _libraries() -> Iterator[str]:
-    """Path, size and time of the library that the environment names, or else of all that may be found."""
-    named = os.environ.get(LIBRARY)
+    """Path, size and time of the library that the environment names, or is installed, or else all that may be found."""
+    packaged = engine.packaged_llvm()
+    named = os.environ.get(engine.LIBRARY) or (None if packaged is None else str(packaged))
     yield named or ""
     yield os.environ.get("LD_LIBRARY_PATH", "")
     paths = [named] if named else sorted(path for place in _PLACES for path in glob.glob(place))  # noqa: PTH207

@@ -4,7 +4,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stackview.arrays import Singles
-from stackview.glow import engine
+from stackview.glow.denoiser import denoised
 from stackview.glow.parts_seen import PartsSeen
 from stackview.light.colour import LUMINANCE
 from stackview.photographs.local_tone import box_sum
@@ -39,7 +39,7 @@ def cleaned(picture: Singles, seen: PartsSeen, taken: Taken) -> Singles:
     room = share >= 1.0
     calm = held(picture, room)
     rest = np.asarray((picture - calm) * room[..., None], np.float32)
-    smooth = engine.denoised(calm, seen.albedo, seen.normals)
+    smooth = denoised(calm, seen.albedo, seen.normals)
     if taken.believed is not None:
         smooth = true_to(calm, smooth, taken.believed)
     if not rest.any():

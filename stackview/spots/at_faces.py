@@ -8,9 +8,9 @@ from typing import Protocol
 import numpy as np
 
 from stackview.arrays import Singles, Whole
+from stackview.glow.microsurface import first_facet_towards, reflected_share, walked
 from stackview.sight.refraction import INDEX, dot
 from stackview.spots.faces import Does, Faces
-from stackview.spots.microsurface import first_facet_towards, reflected_share, walked
 from stackview.spots.ways import FacesMet, FaceWork, Going, WayEnds
 
 _OFF = np.float32(0.002)

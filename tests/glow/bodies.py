@@ -1,13 +1,15 @@
 """Small scenes for the renderer, made from plain numbers so as not to lean on our solids."""
 
 from collections.abc import Callable, Sequence
+from functools import cache
 
 import numpy as np
 
 from stackview.glow import engine
+from stackview.glow.proving import best_variant
 from stackview.glow.room import DARK, Room
 from stackview.glow.scene import GlowScene, Shining, SkinFaces
-from stackview.glow.skins import Skin
+from stackview.glow.skins import Opal, Sanded, Skin
 from stackview.light.colour import LUMINANCE
 from stackview.sight.camera import Camera
 
@@ -67,8 +69,17 @@ def seen(
     seed: int = 1,
 ) -> np.ndarray:
     """Luminance (h, w) that a camera sees of a scene."""
-    ready = engine.built(GlowScene(tuple(bodies), tuple(lights), ()), room)
+    slow = any(isinstance(body.skin, (Sanded, Opal)) for body in bodies)
+    ready = engine.built(
+        GlowScene(tuple(bodies), tuple(lights), ()), room, quick() if slow else engine.STEADY
+    )
     return engine.photographed(ready, camera, samples, seed) @ LUMINANCE
+
+
+@cache
+def quick() -> str:
+    """The variant that is quick at sanded and opal faces, where it works."""
+    return best_variant().name
 
 
 def aimed(

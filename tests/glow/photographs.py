@@ -11,6 +11,7 @@ from stackview.glow.engine import built, photographed
 from stackview.glow.offcut import Offcut, SandedSides, offcut_scene
 from stackview.glow.room import DARK
 from stackview.sight.camera import Camera
+from tests.glow.bodies import quick
 
 LED, CAMERA, PIXELS = 1.5, 400.0, 120
 """Radius of the LED, the camera's distance [mm], pixels across."""
@@ -30,7 +31,7 @@ def light_of(
 ) -> NDArray[np.float64]:
     """What the camera sees of an offcut 4 mm thick and 90 mm wide, 1 at the brightest; ``span`` mm across."""
     offcut = Offcut(distance, 4.0, roughness, sanded, 90.0)
-    scene = built(offcut_scene(offcut, np.array(leds), LED), DARK)
+    scene = built(offcut_scene(offcut, np.array(leds), LED), DARK, quick())
     field = float(2.0 * np.degrees(np.arctan(span / 2.0 / CAMERA)))
     camera = Camera(0.0, 90.0, CAMERA, (*aside, offcut.thickness), field, (PIXELS, PIXELS))
     picture = photographed(scene, camera, samples, 77)[..., 1].astype(np.float64)

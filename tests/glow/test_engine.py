@@ -12,12 +12,12 @@ from scipy.integrate import dblquad
 from stackview.glow import engine
 from stackview.glow.flux import Flux
 from stackview.glow.room import DARK, Room
-from stackview.glow.scene import GlowScene, Shining, SkinFaces, part_bodies, shining_faces
-from stackview.glow.skins import Clear, Matt, Mirror, Opal, Sanded, Skin, opal_layer
+from stackview.glow.scene import GlowScene, Shining, part_bodies, shining_faces
+from stackview.glow.skins import Clear, Matt, Mirror, Sanded, Skin, opal_layer
 from stackview.light.colour import LUMINANCE
 from stackview.sight.camera import Camera, project
 from tests import lamps
-from tests.glow.bodies import aimed, body, box, light, seen, square
+from tests.glow.bodies import aimed, body, box, light, quick, seen, square
 from tests.glow.endless_row import row_profile
 
 pytest.importorskip("mitsuba")
@@ -177,7 +177,7 @@ def test_a_dry_plate_leads_light_to_its_far_edge_and_a_glued_one_loses_it_to_the
     ("skin", "low", "high"),
     [
         (Clear(), 0.9995, 1.0005),
-        *((Sanded(alpha), 0.95, 1.03) for alpha in (0.05, 0.1, 0.2, 0.3)),
+        *((Sanded(alpha), 0.97, 1.03) for alpha in (0.05, 0.1, 0.2, 0.3)),
         (opal_layer(0.5, 1.0), 0.98, 1.03),
         (opal_layer(0.3, 0.8), 0.98, 1.03),
     ],
@@ -186,7 +186,7 @@ def test_a_dry_plate_leads_light_to_its_far_edge_and_a_glued_one_loses_it_to_the
 def test_a_plate_in_an_even_field_of_light_vanishes(skin: Skin, low: float, high: float) -> None:
     """The furnace test: what absorbs nothing looks like what is behind it."""
     ready = engine.built(
-        GlowScene((box(skin, (-50, -50, 0), (50, 50, 4)),), (), ()), Room(even=(1.0, 1.0, 1.0))
+        GlowScene((box(skin, (-50, -50, 0), (50, 50, 4)),), (), ()), Room(even=(1.0, 1.0, 1.0)), quick()
     )
     for elevation in (90.0, 60.0, 35.0, 15.0):
         camera = aimed((0, 0, 4), elevation=elevation, field=0.5)
@@ -324,35 +324,6 @@ def test_light_points_can_be_left_out_of_a_picture() -> None:
     assert engine.photographed(ready, camera, 4, 1, lights_shown=False).max() == 0
 
 
-# --- Light followed forwards ---
-
-
-def ball(radius: float, skin: Skin, rows: int = 48) -> SkinFaces:
-    """A sphere that is seen from inside, as quadrilaterals by latitude and longitude."""
-    theta, phi = np.linspace(1e-3, pi - 1e-3, rows + 1), np.linspace(0, 2 * pi, 2 * rows + 1)
-    grid = radius * np.stack([
-        np.outer(np.sin(theta), np.cos(phi)), np.outer(np.sin(theta), np.sin(phi)),
-        np.outer(np.cos(theta), np.ones_like(phi)),
-    ], axis=-1)  # fmt: skip
-    quads = np.stack([grid[:-1, :-1], grid[:-1, 1:], grid[1:, 1:], grid[1:, :-1]], axis=2)
-    return body(skin, quads.reshape(-1, 4, 3))
-
-
-@pytest.mark.parametrize("angle", [0.0, 40.0, 65.0])
-def test_light_followed_forwards_lights_a_sphere_by_the_cosine_law(angle: float) -> None:
-    """On a far sphere about a Lambertian face E = I/R², I = Φ/π·cos θ (IES)."""
-    radius, flux, share = 2000.0, 100.0, 0.1
-    points = lamps.light_points([(0.0, 0.0, 0.0)], [(0.0, 0.0, 1.0)], 5.0)
-    lights, _ = shining_faces(points, Flux(np.array([flux]), ()))
-    ready = engine.built(GlowScene((ball(radius, Matt((share,) * 3)),), lights, ()), DARK)
-    place = radius * np.array([np.sin(radians(angle)), 0.0, np.cos(radians(angle))])
-    # An eye below the light looks past it; two surfaces: the light's own and the first that is met.
-    camera = Camera(270.0, -(90.0 - angle), 1500.0, tuple(0.99 * place), 12.0, (8, 8))
-    (picture,) = engine.thrown(ready, [camera], 400_000, 2, 1)
-    lux = flux / pi * cos(radians(angle)) / (radius / 1000) ** 2
-    assert float((picture @ LUMINANCE).mean()) == pytest.approx(share * lux / pi, rel=0.04)
-
-
 # --- Equal bits ---
 
 
@@ -368,8 +339,8 @@ def threads() -> Iterator[Callable[[int], None]]:
 
 def plates() -> engine.Built:
     bodies = (
-        box(Sanded(0.3), (-40, -40, 0), (40, 40, 4)),
-        box(Opal(0.6, 0.3, 0.1), (-40, -40, 10), (40, 40, 13)),
+        box(Clear(), (-40, -40, 0), (40, 40, 4)),
+        box(Mirror((0.8, 0.8, 0.8)), (-40, 10, 10), (40, 40, 13)),
         body(GREY, square((0, 0, -10), 200.0)),
     )
     return engine.built(GlowScene(bodies, (light(square((0, 0, 7), 5.0)),), ()), Room(even=(2.0, 2.0, 2.0)))
@@ -386,34 +357,6 @@ def test_the_same_seed_gives_the_same_bits_on_any_number_of_threads(threads: Cal
     other = engine.photographed(plates(), camera, 8, 8)
     assert (other != pictures[0]).mean() > 0.5
     assert float(other.mean()) == pytest.approx(float(pictures[0].mean()), rel=0.25)
-
-
-def test_light_followed_forwards_is_the_same_on_any_number_of_threads(threads: Callable[[int], None]) -> None:
-    import drjit
-
-    camera = aimed((0, 0, -10), elevation=45.0, field=12.0, size=(12, 12))
-    found = []
-    for count in (1, 3):
-        threads(count)
-        found += [engine.thrown(plates(), [camera, camera], 20_000, 6, 3) for _ in range(2)]
-        assert drjit.thread_count() == count
-    assert all((again[k] == found[0][k]).all() for again in found for k in (0, 1))
-    # Each camera has chance of its own.
-    assert (found[0][0] != found[0][1]).any()
-
-
-def test_denoising_keeps_the_light_and_takes_the_noise() -> None:
-    pytest.importorskip("mitsuba_oidn")
-    rng = np.random.default_rng(4)
-    clean = np.full((48, 64, 3), 10.0, np.float32)
-    noisy = (clean * rng.exponential(1.0, clean.shape)).astype(np.float32)
-    normals = np.zeros_like(clean)
-    normals[..., 2] = 1.0
-    found = engine.denoised(noisy, np.full_like(clean, 0.5), normals)
-    assert found.shape == clean.shape
-    assert float(found.mean()) == pytest.approx(10.0, rel=0.05)
-    assert float(found.std()) < 0.2 * float(noisy.std())
-    assert (found == engine.denoised(noisy, np.full_like(clean, 0.5), normals)).all()
 
 
 # --- Without the extra ---

@@ -9,7 +9,7 @@ from stackview.glow.look import look
 from stackview.glow.room import DARK
 from stackview.glow.scene import GlowScene, part_bodies
 from stackview.sight.camera import Camera
-from tests.glow.bodies import light, square
+from tests.glow.bodies import light, quick, square
 from tests.lamps import box as part_box
 
 SANDED = Finish("sanded", "sanded", "sanded")
@@ -26,7 +26,9 @@ PLATE = part_box("plate", (-60, -30, 20), (60, 30, 24), "clear", SANDED)
 
 
 def seen_of(parts, **more):
-    return look(scene(*parts), DARK, CAMERA, pitch=16.0, **{"error": 0.3, "longest": 60.0} | more)
+    return look(
+        scene(*parts), DARK, CAMERA, pitch=16.0, **{"error": 0.3, "longest": 60.0, "variant": quick()} | more
+    )
 
 
 def test_plates_in_sight_are_measured_with_an_error():

@@ -12,7 +12,8 @@ import numpy as np
 import pytest
 
 from stackview.glow import engine, proving
-from stackview.glow.proving import LIBRARY, SKINS, Variant, best_variant, fingerprint, judged, proved, trial
+from stackview.glow.engine import LIBRARY
+from stackview.glow.proving import LOSSLESS, QUICK, Variant, best_variant, fingerprint, judged, proved, trial
 from stackview.glow.skins import Skin
 
 GOOD = "[[1.0, 2.0, 4.0], [1.001, 2.0, 3.99]]"
@@ -103,12 +104,17 @@ def test_a_black_trial_proves_nothing() -> None:
 
 def test_every_kind_of_skin_is_tried() -> None:
     # Opal is tried with and without a straight share, which are two kinds to the renderer.
-    assert {type(skin) for skin in SKINS} == set(Skin.__args__)
+    assert {type(skin) for skin in (*QUICK, *LOSSLESS)} == set(Skin.__args__)
 
 
-def test_the_steady_variant_needs_no_trial(monkeypatch: pytest.MonkeyPatch, folder: Path) -> None:
-    monkeypatch.setattr(proving, "proved", lambda *_: pytest.fail("no trial is wanted"))
-    assert best_variant(False).name == engine.STEADY
+def test_a_renderer_that_was_loaded_first_has_another_library(
+    monkeypatch: pytest.MonkeyPatch, folder: Path
+) -> None:
+    monkeypatch.delenv(LIBRARY, raising=False)
+    monkeypatch.setattr(engine, "packaged_llvm", lambda: Path("libLLVM.so.23"))
+    monkeypatch.setitem(sys.modules, "drjit", sys)
+    monkeypatch.setattr(proving, "proved", lambda *_: pytest.fail("no trial tells of this process"))
+    is_refused(best_variant(), "loaded before", LIBRARY)
     assert not folder.exists()
 
 
@@ -117,7 +123,7 @@ def test_without_the_renderer_nothing_is_tried(monkeypatch: pytest.MonkeyPatch, 
     engine._library.cache_clear()
     try:
         with pytest.raises(engine.GlowMissingError):
-            best_variant(True)
+            best_variant()
     finally:
         engine._library.cache_clear()
     assert not folder.exists()
@@ -137,15 +143,16 @@ def test_a_verdict_is_kept_until_the_library_changes(
         return Variant(engine.FAST, "proved")
 
     monkeypatch.setattr(proving, "proved", once)
-    assert best_variant(True) == best_variant(True) == Variant(engine.FAST, "proved")
+    assert best_variant() == best_variant() == Variant(engine.FAST, "proved")
     assert len(told) == 1
     before = fingerprint()
     os.utime(library, (1, 1))
     assert fingerprint() != before
-    best_variant(True)
+    best_variant()
     assert len(told) == 2
-    monkeypatch.delenv(LIBRARY)
-    best_variant(True)
+    (tmp_path / "other.so").write_text("no library either")
+    monkeypatch.setenv(LIBRARY, str(tmp_path / "other.so"))
+    best_variant()
     assert len(told) == 3
     assert len(list(folder.glob("variant-*.json"))) == 3
     assert not list(folder.glob("*.part"))
@@ -163,7 +170,7 @@ def test_a_broken_verdict_is_worked_out_anew(
     folder.mkdir()
     (folder / f"variant-{fingerprint()}.json").write_text(text)
     monkeypatch.setattr(proving, "proved", lambda *_: Variant(engine.STEADY, "tried anew"))
-    assert best_variant(True).why == "tried anew"
+    assert best_variant().why == "tried anew"
     kept = json.loads((folder / f"variant-{fingerprint()}.json").read_text())
     assert kept == {"name": engine.STEADY, "why": "tried anew"}
 
@@ -173,7 +180,7 @@ def test_a_folder_that_takes_nothing_is_no_error(monkeypatch: pytest.MonkeyPatch
     (tmp_path / "file").write_text("")
     monkeypatch.setenv("STACKVIEW_CACHE", str(tmp_path / "file"))
     monkeypatch.setattr(proving, "proved", lambda *_: Variant(engine.STEADY, "tried"))
-    assert best_variant(True).why == "tried"
+    assert best_variant().why == "tried"
 
 
 CRASHING = """
@@ -212,7 +219,7 @@ def test_a_bad_library_never_takes_the_program_along(
         case "is a text":
             library.write_text("not a library\n")
     monkeypatch.setenv(LIBRARY, str(library))
-    found = best_variant(True)
+    found = best_variant()
     is_refused(found, "the steady variant, not the faster one", "trial")
     if kind == "crashes as it loads":
         assert "signal 6" in found.why
@@ -223,7 +230,7 @@ def test_a_bad_library_never_takes_the_program_along(
 @pytest.mark.usefixtures("folder")
 def test_what_this_machine_has_is_judged_and_what_is_proved_renders() -> None:
     pytest.importorskip("mitsuba")
-    found = best_variant(True)
+    found = best_variant()
     assert found.name in (engine.STEADY, engine.FAST)
     # In a process of its own again, so that a verdict that is wrong fails this test and no other.
     code = f"from stackview.glow.proving import trial; assert min(trial({found.name!r})) > 0"

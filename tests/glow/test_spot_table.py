@@ -88,6 +88,7 @@ def test_between_its_lines_it_is_what_the_renderer_gives(roughness: float, depth
     from stackview.glow.offcut import Offcut, offcut_scene
     from stackview.glow.room import DARK
     from stackview.sight.camera import Camera
+    from tests.glow.bodies import quick
 
     distance, pixels = 30.0, 64
     half = 2.2 * roughness * distance
@@ -100,7 +101,7 @@ def test_between_its_lines_it_is_what_the_renderer_gives(roughness: float, depth
         float(2 * np.degrees(np.arctan(half / 9000))),
         (pixels, pixels),
     )
-    scene = built(offcut_scene(offcut, np.zeros((1, 2)), 0.5), DARK)
+    scene = built(offcut_scene(offcut, np.zeros((1, 2)), 0.5), DARK, quick())
     picture = photographed(scene, camera, 96, 4242)[..., 1].astype(float) * distance**2
     place = ((np.arange(pixels) + 0.5) / pixels * 2 - 1) * half
     radius = np.hypot(*np.meshgrid(place, place)) / distance

@@ -9,13 +9,16 @@ pytest.importorskip("mitsuba")
 
 from stackview.glow.look import look
 from stackview.glow.spot_words import word_for
+from tests.glow.bodies import quick
 from tests.glow.trial_lamp import CLEAR, EVENING, OPAL, at_a_plate, sanded, trial
 
 
 def plate_of(folder, plates, *, error, seed=1):
     made = trial(folder, plates)
     camera = at_a_plate(made)
-    found = look(made.scene, EVENING, camera, pitch=made.pitch, error=error, longest=900.0, seed=seed)
+    found = look(
+        made.scene, EVENING, camera, pitch=made.pitch, error=error, longest=900.0, seed=seed, variant=quick()
+    )
     (plate,) = found.plates
     assert plate.layer == "plate 2"
     return plate

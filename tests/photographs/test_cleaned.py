@@ -1,7 +1,6 @@
 import numpy as np
 import pytest
 
-from stackview.glow import engine
 from stackview.glow.parts_seen import PartsSeen
 from stackview.light.colour import LUMINANCE
 from stackview.photographs.cleaned import TIMES, cleaned, held, one_hue, true_to
@@ -25,7 +24,7 @@ def taken(share: np.ndarray, believed: np.ndarray | None = None) -> Taken:
 
 @pytest.fixture
 def _no_denoiser(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(engine, "denoised", lambda picture, *_: picture)
+    monkeypatch.setattr("stackview.photographs.cleaned.denoised", lambda picture, *_: picture)
 
 
 def test_even_light_with_ordinary_noise_is_left_alone() -> None:

@@ -11,7 +11,7 @@ from stackview.glow.room import Room, backdrop
 from stackview.glow.scene import GlowScene, part_bodies
 from stackview.photographs.glow_album import daylight_of, drawn_glow
 from stackview.sight.camera import Camera
-from tests.glow.bodies import light, square
+from tests.glow.bodies import light, quick, square
 from tests.lamps import box
 
 CAMERA = Camera(0.0, 25.0, 700.0, (0.0, 0.0, 20.0), 20.0, (120, 90))
@@ -27,7 +27,7 @@ def seen() -> tuple[GlowScene, Room, Look]:
     bodies = [body for number, part in enumerate(PARTS) for body in part_bodies(part, number, ())]
     scene = GlowScene(tuple(bodies), (light(square((0, 0, 0), 3.0), 1e6),), PARTS)
     room = Room((backdrop(PARTS, CAMERA, stands=True),))
-    return scene, room, look(scene, room, CAMERA, pitch=16.0, error=0.5, longest=20.0)
+    return scene, room, look(scene, room, CAMERA, pitch=16.0, error=0.5, longest=20.0, variant=quick())
 
 
 def test_daylight_is_that_of_a_lamp_switched_off(seen: tuple[GlowScene, Room, Look]) -> None:

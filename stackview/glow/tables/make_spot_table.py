@@ -18,6 +18,7 @@ import numpy as np
 from stackview.arrays import Floats
 from stackview.glow.engine import built, photographed
 from stackview.glow.offcut import SIDES, Offcut, SandedSides, offcut_scene
+from stackview.glow.proving import best_variant
 from stackview.glow.room import DARK
 from stackview.glow.scene import GlowScene
 from stackview.sight.camera import Camera
@@ -101,7 +102,9 @@ def _picture(scene: GlowScene, top: float, far: float, reach: float, samples: in
     """Picture of the sheet's top from ``far`` distances, ``reach`` the tangent of half its field."""
     field = float(2.0 * np.degrees(np.arctan(reach)))
     camera = Camera(0.0, 90.0, far * _DISTANCE, (0.0, 0.0, top), field, (_PIXELS, _PIXELS))
-    return photographed(built(scene, DARK), camera, samples, seed)[..., 1].astype(np.float64)
+    return photographed(built(scene, DARK, best_variant().name), camera, samples, seed)[..., 1].astype(
+        np.float64
+    )
 
 
 def _tangents(half: float) -> Floats:

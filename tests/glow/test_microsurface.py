@@ -7,8 +7,8 @@ Fresnel's (Born & Wolf, §1.5.2) and total reflection's.
 import numpy as np
 import pytest
 
+from stackview.glow.microsurface import first_facet_towards, reflected_share, walked
 from stackview.sight.refraction import INDEX
-from stackview.spots.microsurface import first_facet_towards, reflected_share, walked
 
 COUNT = 20_000
 

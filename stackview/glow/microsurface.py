@@ -77,7 +77,7 @@ def walked(
         if not len(which):
             break
         seen = -way
-        facet = _facet_in_sight(seen, rough, chance)
+        facet = facet_in_sight(seen, rough, chance)
         if aim is not None:
             aimed[which] += _towards(seen, aim[:, which], sign, level, rough, metal)
         way, crossed = _off(seen, facet, sign, chance, metal)
@@ -89,6 +89,11 @@ def walked(
         leaves[:, which] = way * sign
         ends_inside[which] = sign < 0.0
     return Walked(leaves, ends_inside, aimed)
+
+
+def smith(cosine: Singles, alpha: Singles) -> Singles:
+    """Share of facets that are not shaded towards a cosine, G₁ = 2/(1 + √(1 + α²tan²θ)) (Walter et al. 2007, eq. 34)."""
+    return np.asarray(2.0 * cosine / np.maximum(cosine + _spread(cosine, alpha), _TINY))
 
 
 def first_facet_towards(seen: Singles, aim: Singles, inside: Yes, alpha: Singles) -> Singles:
@@ -121,7 +126,7 @@ def _turned_over(level: Singles) -> Singles:
     return np.log(np.maximum(-np.expm1(level), np.float32(1e-20)))
 
 
-def _facet_in_sight(seen: Singles, alpha: Singles, chance: np.random.Generator) -> Singles:
+def facet_in_sight(seen: Singles, alpha: Singles, chance: np.random.Generator) -> Singles:
     """A facet's normal (3, n), drawn by how much of it is seen from ``seen`` (Dupuy & Benyoub 2023)."""
     count = seen.shape[1]
     x, y, z = seen[0] * alpha, seen[1] * alpha, seen[2]

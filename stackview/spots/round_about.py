@@ -1,0 +1,71 @@
+"""Light round a lamp: by bearing no more than its ways bear out, so that a round lamp's light does not vary by chance.
+
+What is known in batches is taken apart into waves round the lamp. A wave is kept as far as it is more than the
+batches' scatter explains (positive-part shrinkage: James & Stein 1961); the mean round the lamp, and so all
+light, is kept as it is. A lamp of n-fold symmetry keeps waves of n, 2n, … periods, a round one none.
+"""
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from stackview.arrays import Floats
+from stackview.glow.intensity import Intensity, weights
+
+_WAVES = 18
+"""Waves round a ring of table at most."""
+_SURE = 16.0
+"""A wave counts from where its square is so many times its variance: four standard errors."""
+_ROWS = 7
+"""Neighbouring rows whose variance is taken together: that of one row is itself uncertain."""
+
+
+def kept_share(mean: np.ndarray, variance: Floats) -> Floats:
+    """Share (any shape) of each wave that is kept, from its complex mean and that mean's variance."""
+    return np.asarray(np.maximum(0.0, 1.0 - _SURE * variance / np.maximum(np.abs(mean) ** 2, 1e-300)))
+
+
+def ring_round(
+    bearing: Floats, lux: Floats, batch: np.ndarray, batches: int
+) -> tuple[float, float, float, float]:
+    """Mean round a ring, its standard error, least and most.
+
+    bearing : (n,) [rad]; lux : (n,) what each way adds to the mean of its batch; batch : (n,) its number
+    """
+    order = np.arange(_WAVES + 1)
+    waves = np.zeros((batches, _WAVES + 1), complex)
+    for number in range(batches):
+        own = batch == number
+        waves[number] = (lux[own] * np.exp(-1j * order[:, None] * bearing[own])).sum(axis=1)
+    mean = waves.mean(axis=0)
+    variance = waves.var(axis=0, ddof=1) / batches
+    keep = kept_share(mean, np.full_like(variance, variance[1:].mean()))
+    turn = np.linspace(0.0, 2.0 * np.pi, 144, endpoint=False)
+    round_it = mean[0].real + 2.0 * ((keep * mean)[1:, None] * np.exp(1j * order[1:, None] * turn)).real.sum(
+        axis=0
+    )
+    error = float(np.sqrt(variance[0]))
+    return float(mean[0].real), error, max(float(round_it.min()), 0.0), float(round_it.max())
+
+
+def evened(grids: Sequence[Intensity]) -> tuple[Intensity, float]:
+    """The mean of batches' intensities with chance evened out round the lamp, and its peak's standard error [cd]."""
+    planes, gammas = grids[0].planes, grids[0].gammas
+    candela = np.stack([grid.candela for grid in grids])
+    waves = np.fft.rfft(candela, axis=1)
+    mean = waves.mean(axis=0)
+    variance = waves.var(axis=0, ddof=1) / len(grids)
+    pad = _ROWS // 2
+    rows = np.pad(variance, ((0, 0), (pad, pad)), mode="edge")
+    pooled = np.stack([np.convolve(row, np.full(_ROWS, 1.0 / _ROWS), mode="valid") for row in rows])
+    keep = kept_share(mean, pooled)
+    keep[0] = 1.0
+    each = np.fft.irfft(waves * keep, n=len(planes), axis=1)
+    whole = np.maximum(each.mean(axis=0), 0.0)
+    solid = weights(planes, gammas)
+    # What was held at nought is taken back from the rest of its row.
+    had, has = (solid * candela.mean(axis=0)).sum(axis=0), (solid * whole).sum(axis=0)
+    whole *= np.where(has > 0.0, had / np.maximum(has, 1e-300), 1.0)
+    peak = np.unravel_index(int(whole.argmax()), whole.shape)
+    error = float(each[:, peak[0], peak[1]].std(ddof=1) / np.sqrt(len(grids)))
+    return Intensity(planes, gammas, whole), error
