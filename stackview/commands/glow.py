@@ -3,7 +3,7 @@
 import re
 import sys
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Literal
 
 from cyclopts import Parameter
 
@@ -37,8 +37,12 @@ def glow(
     ] = "5%",
     longest: Annotated[
         float,
-        Parameter(help="For the hot-spot ratios [s]; light out and pictures come on top, up to a minute."),
+        Parameter(help="For ratios and light out together [s]; pictures are drawn after it."),
     ] = 120.0,
+    only: Annotated[
+        Literal["ratios"] | None,
+        Parameter(help="ratios: hot spots of the plates alone, without light out and pictures."),
+    ] = None,
     out: Annotated[
         Path | None, Parameter(help="Folder for the pictures; by default one beside the lamp's file.")
     ] = None,
@@ -67,7 +71,11 @@ def glow(
     from stackview.commands.summary import console
 
     folder = out if out is not None else (None if json else lamp.parent / f"{lamp.stem}-pictures")
-    asked = GlowWanted(eye, bearing, elevation, distance, wanted, longest, seed, folder)
+    if only is not None:
+        if out is not None:
+            raise StackviewError("--only ratios makes no pictures: leave out --out")
+        folder = None
+    asked = GlowWanted(eye, bearing, elevation, distance, wanted, longest, seed, folder, only is not None)
     glowing = study_glow(lamp, asked, allow_outside=allow_outside)
     if json:
         print_record(glow_record(glowing), sys.stdout)

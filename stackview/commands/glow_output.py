@@ -14,7 +14,10 @@ from stackview.glow import engine
 from stackview.glow.gathered import PlateGlow
 from stackview.glow.spot_words import word_known
 from stackview.in_figures import percent
-from stackview.spots.light_out import LayerLight, OnTable
+from stackview.spots.light_out import LightOut, OnTable
+
+GUESS = 0.5
+"""Relative standard error from which on a figure is no figure."""
 
 
 def glow_record(glowing: Glowing) -> dict[str, Any]:
@@ -32,10 +35,12 @@ def glow_record(glowing: Glowing) -> dict[str, Any]:
         "plates": [
             {
                 "layer": plate.layer,
-                "hot_spot_ratio": _figures(plate.hot_spot_ratio),
+                "hot_spot_ratio": _told(plate.hot_spot_ratio, plate.ratio_error),
                 "ratio_error": _figures(plate.ratio_error, 3),
-                "peak_cd_m2": _figures(plate.peak_cd_m2),
-                "mean_cd_m2": _figures(plate.mean_cd_m2),
+                "peak_cd_m2": _told(plate.peak_cd_m2, plate.peak_error),
+                "peak_error": _figures(plate.peak_error, 3),
+                "mean_cd_m2": _told(plate.mean_cd_m2, plate.mean_error),
+                "mean_error": _figures(plate.mean_error, 3),
                 "looks": word_known(plate.hot_spot_ratio, plate.ratio_error),
                 "samples": plate.samples,
             }
@@ -46,6 +51,18 @@ def glow_record(glowing: Glowing) -> dict[str, Any]:
         "error_met": look.met,
         "samples": look.samples,
         "lumens_of_light_points": _figures(glowing.flux.total),
+        **({} if out is None else _light_record(out)),
+        "assumed": list(glowing.flux.assumed),
+        "guidance": [{"where": note.where, "what": note.what} for note in glowing.guidance],
+        "renderer": glowing.variant.name,
+        "seconds": round(glowing.seconds, 1),
+        "files": [str(file) for file in glowing.files],
+    }
+
+
+def _light_record(out: LightOut) -> dict[str, Any]:
+    """Light out of the lamp and on the table."""
+    return {
         "lumens_out": _figures(out.lumens),
         "lumens_out_error": _figures(out.error, 3),
         "share_out": _figures(out.share),
@@ -63,11 +80,6 @@ def glow_record(glowing: Glowing) -> dict[str, Any]:
             }
             for ring in out.table
         ],
-        "assumed": list(glowing.flux.assumed),
-        "guidance": [{"where": note.where, "what": note.what} for note in glowing.guidance],
-        "renderer": glowing.variant.name,
-        "seconds": round(glowing.seconds, 1),
-        "files": [str(file) for file in glowing.files],
     }
 
 
@@ -86,8 +98,9 @@ def show_glow(screen: Console, glowing: Glowing) -> None:
     screen.print(_table(glowing))
     _say_plates(screen, glowing)
     screen.print()
-    _say_light(screen, glowing)
-    screen.print()
+    if glowing.out is not None:
+        _say_light(screen, glowing, glowing.out)
+        screen.print()
     for note in glowing.guidance:
         label = Text(f"{note.level.word} ", style=STYLE[note.level])
         say(screen, f"{note.where}: {note.what}. {note.advice}".strip(), label=label)
@@ -97,30 +110,40 @@ def show_glow(screen: Console, glowing: Glowing) -> None:
 
 def _table(glowing: Glowing) -> Table:
     plates = {plate.layer: plate for plate in glowing.look.plates}
-    lumens = {own.name: own for own in glowing.out.by_layer}
-    nothing = LayerLight("", 0.0, 0.0)
+    layers = () if glowing.out is None else glowing.out.by_layer
+    lumens = {own.name: own for own in layers}
+    least = 0.001 * sum(own.lumens for own in layers)
     table = Table(title="From the top down", title_justify="left")
     table.add_column("layer")
     for heading in ("light out", "hot-spot ratio", "peak", "mean"):
         table.add_column(heading, justify="right")
     table.add_column("looks")
-    for name in [*(part.name for part in reversed(glowing.study.stack.placed)), *list(lumens)[-2:]]:
-        plate, light = plates.get(name), lumens.get(name, nothing)
-        if plate is None and light.lumens < 0.001 * glowing.out.lumens and name not in glowing.look.unseen:
+    for name in [
+        *(part.name for part in reversed(glowing.study.stack.placed)),
+        *(own.name for own in layers[-2:]),
+    ]:
+        plate, light = plates.get(name), lumens.get(name)
+        if plate is None and (light is None or light.lumens <= least) and name not in glowing.look.unseen:
             continue
         looks = word_known(plate.hot_spot_ratio, plate.ratio_error) if plate else ""
         hidden = "out of sight" if name in glowing.look.unseen else looks
-        table.add_row(name, f"{_known(light.lumens, light.error)} lm", *_cells(plate), hidden)
+        given = "" if light is None else f"{_known(light.lumens, light.error)} lm"
+        table.add_row(name, given, *_cells(plate), hidden)
     return table
 
 
 def _cells(plate: PlateGlow | None) -> tuple[str, str, str]:
     if plate is None:
         return "", "", ""
-    error = plate.hot_spot_ratio * plate.ratio_error
-    places = max(0, min(3, 1 - math.floor(math.log10(error)))) if error > 0 else 2
-    ratio = f"{plate.hot_spot_ratio:.{places}f} ± {error:.{places}f}"
-    return ratio, f"{_short(plate.peak_cd_m2)} cd/m²", f"{_short(plate.mean_cd_m2)} cd/m²"
+    found = []
+    for value, error, figures, unit in (
+        (plate.hot_spot_ratio, plate.ratio_error, 2, ""),
+        (plate.peak_cd_m2, plate.peak_error, 1, " cd/m²"),
+        (plate.mean_cd_m2, plate.mean_error, 1, " cd/m²"),
+    ):
+        known = _told(value, error) is not None
+        found.append(f"{_known(value, value * error, figures)}{unit}" if known else "not known yet")
+    return found[0], found[1], found[2]
 
 
 def _say_plates(screen: Console, glowing: Glowing) -> None:
@@ -134,8 +157,8 @@ def _say_plates(screen: Console, glowing: Glowing) -> None:
         more = f", up to {most} on plates" if most > look.samples else ""
         say(
             screen,
-            f"Ratio: brightest spot over the plate around it, as an eye resolves it there; known to "
-            f"±{percent(worst.ratio_error, 1)} (standard error) at worst, on {worst.layer}, after {look.samples} samples a "
+            f"Behind each ± stands its standard error. Ratio: brightest spot over the plate around it, as an eye resolves "
+            f"it there; known to ±{percent(worst.ratio_error, 1)} at worst, on {worst.layer}, after {look.samples} samples a "
             f"pixel{more}; ±{percent(glowing.wanted.error)} "
             f"asked for: {reached}. Words are ours: under 1.3 even, to 2 soft, to 4 spots, above single LEDs.",
         )
@@ -153,8 +176,7 @@ def _say_plates(screen: Console, glowing: Glowing) -> None:
         )
 
 
-def _say_light(screen: Console, glowing: Glowing) -> None:
-    out = glowing.out
+def _say_light(screen: Console, glowing: Glowing, out: LightOut) -> None:
     say(
         screen,
         f"Out of the lamp come {_known(out.lumens, out.error)} lm of the {_short(glowing.flux.total)} lm that its light "
@@ -179,7 +201,7 @@ def _round_it(ring: OnTable) -> str:
     return f"{_short(ring.least)} to {_short(ring.most)} round it"
 
 
-def _known(value: float, error: float) -> str:
+def _known(value: float, error: float, figures: int = 1) -> str:
     """A figure with its standard error, no finer than that is known; "under" where it may be nought.
 
     >>> _known(17.345, 0.21), _known(1234.0, 60.0), _known(0.01, 0.02), _known(3.0, 0.0)
@@ -189,7 +211,7 @@ def _known(value: float, error: float) -> str:
         return _short(value)
     if value < 2.0 * error:
         return f"under {value + 2.0 * error:.1g}"
-    places = -math.floor(math.log10(error))
+    places = figures - 1 - math.floor(math.log10(error))
     return f"{round(value, places):.{max(places, 0)}f} ± {round(error, places):.{max(places, 0)}f}"
 
 
@@ -203,6 +225,15 @@ def _short(value: float) -> str:
         return "0" if value == 0.0 else str(value)
     places = 2 - math.floor(math.log10(abs(value)))
     return f"{round(value, places):.{max(places, 0)}f}"
+
+
+def _told(value: float, error: float) -> float | None:
+    """A figure for the record; None where its relative error says that it is a guess.
+
+    >>> _told(1.234567, 0.1), _told(29.0, 0.7)
+    (1.2346, None)
+    """
+    return _figures(value) if error <= GUESS else None
 
 
 def _figures(value: float, count: int = 5) -> float:

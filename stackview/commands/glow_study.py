@@ -30,6 +30,9 @@ from stackview.study import Study
 _SHARES = (0.55, 0.80)
 """Share of the whole time after which the look is done, and the light out."""
 
+_FOR_LIGHT_OUT = 0.25
+"""Share of the longest time that light out may take."""
+
 
 @dataclass(frozen=True, slots=True)
 class GlowWanted:
@@ -43,6 +46,7 @@ class GlowWanted:
     longest: float
     seed: int
     folder: Path | None
+    only_ratios: bool = False
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -54,7 +58,8 @@ class Glowing:
     place: GlowPlace
     flux: Flux
     look: Look
-    out: LightOut
+    out: LightOut | None
+    """None where only ratios were asked for."""
     guidance: tuple[Finding, ...]
     files: tuple[Path, ...]
     variant: Variant
@@ -91,23 +96,26 @@ def study_glow(file: Path, wanted: GlowWanted, *, allow_outside: bool = False) -
             place.camera,
             pitch=pitch_of(study.light.points),
             error=wanted.error,
-            longest=wanted.longest,
+            longest=wanted.longest * (1.0 if wanted.only_ratios else 1.0 - _FOR_LIGHT_OUT),
             seed=wanted.seed,
             variant=variant.name,
-            progress=_part(done, 0.0, _SHARES[0]),
+            progress=_part(done, 0.0, 1.0 if wanted.only_ratios else _SHARES[0]),
         )
-        out = light_out(
-            scene,
-            study.stack,
-            study.light.points,
-            study.sightlines,
-            flux,
-            error=wanted.error,
-            longest=0.25 * wanted.longest,
-            seed=wanted.seed,
-            progress=_part(done, *_SHARES),
-        )
-        files = _written(study, place, scene, room, seen, out, flux, targets, wanted, variant.name)
+        out: LightOut | None = None
+        files: tuple[Path, ...] = ()
+        if not wanted.only_ratios:
+            out = light_out(
+                scene,
+                study.stack,
+                study.light.points,
+                study.sightlines,
+                flux,
+                error=wanted.error,
+                longest=wanted.longest * _FOR_LIGHT_OUT,
+                seed=wanted.seed,
+                progress=_part(done, *_SHARES),
+            )
+            files = _written(study, place, scene, room, seen, out, flux, targets, wanted, variant.name)
         done(1.0)
     guidance = _guidance(study, place, flux, seen)
     seconds = time.monotonic() - begun

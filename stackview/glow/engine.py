@@ -142,7 +142,7 @@ def photographed(
         found = seen_at(
             built_scene, camera, row.ravel(), column.ravel(), samples, seed, lights_shown=lights_shown
         )
-        return found.reshape(*row.shape, 3)
+        return np.asarray(found[0].reshape(*row.shape, 3), np.float32)
     # Left to itself it goes by the number of threads, and so would every way of light.
     ways = _ways(lights_shown) | {"block_size": _BLOCK if window is None else _SMALL_BLOCK}
     return _render(library, built_scene, _camera(library, camera, samples, window), ways, seed)
@@ -165,22 +165,24 @@ def seen_at(
     samples: int,
     seed: int,
     *,
+    groups: int = 1,
     lights_shown: bool = True,
 ) -> Singles:
-    """Luminance by channel (n, 3) [cd/m²] in pixels (n,), the mean of ``samples`` ways through each, without bias.
+    """Luminance by channel (groups, n, 3) [cd/m²] in pixels (n,), means of ``samples`` ways through each in each group.
 
     All ways of all pixels are followed together, which only the faster variant is quick at.
     """
     chance = np.random.Generator(np.random.SFC64([seed, 3]))
-    found = np.empty((len(rows), 3), np.float32)
-    step = max(_TOGETHER // samples, 1)
+    found = np.empty((groups, len(rows), 3), np.float32)
+    each = samples * groups
+    step = max(_TOGETHER // each, 1)
     for number, start in enumerate(range(0, len(rows), step)):
         part = np.s_[start : start + step]
-        row, column = (np.repeat(places[part], samples) for places in (rows, columns))
+        row, column = (np.repeat(places[part], each) for places in (rows, columns))
         across, down = column + chance.random(len(row)), row + chance.random(len(row))
         at, along = starts(camera, across, down), rays(camera, across, down)
         light = seen_along(built_scene, at, along, seed * 65_537 + number, lights_shown=lights_shown)
-        found[part] = light.reshape(-1, samples, 3).mean(axis=1)
+        found[:, part] = light.reshape(-1, groups, samples, 3).mean(axis=2).swapaxes(0, 1)
     return found
 
 

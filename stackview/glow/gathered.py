@@ -1,7 +1,8 @@
 """What has been rendered of one plate so far, and how well that tells its hot-spot ratio.
 
-Samples are dealt to groups of equal size. Leaving out one group after the other gives the error
-(jackknife: Efron & Stein 1981), denoising and the search for the brightest spot included.
+Samples are dealt to groups of equal size. The brightest spot is found in the denoised picture; how well it is known
+is told by the groups as rendered, where nothing hides what few samples have shown: leaving out one after the
+other (jackknife: Efron & Stein 1981). What denoised and rendered differ by, beyond that, counts as error too.
 """
 
 from dataclasses import dataclass
@@ -14,10 +15,10 @@ from stackview.glow.blur import masked_blur
 from stackview.glow.denoiser import denoised
 from stackview.glow.hot_spots import HotSpot, hot_spot
 from stackview.glow.parts_seen import PartsSeen
-from stackview.glow.plates_seen import Plate, Window
+from stackview.glow.plates_seen import Plate
 from stackview.light.colour import LUMINANCE
 
-GROUPS = 6
+GROUPS = 8
 """Groups that the error is taken from."""
 KEPT_WIDTH = 4.0
 """Width over which the denoised picture keeps the light of the rendered one, in those of the eye's blur."""
@@ -27,7 +28,7 @@ _MOST = 65_536
 
 @dataclass(frozen=True, slots=True)
 class PlateGlow:
-    """One acrylic layer as it looks from the place, ``ratio_error`` the ratio's relative standard error.
+    """One acrylic layer as it looks from the place; errors are relative standard errors.
 
     ``samples`` : for each of its pixels.
     """
@@ -36,7 +37,9 @@ class PlateGlow:
     hot_spot_ratio: float
     ratio_error: float
     peak_cd_m2: float
+    peak_error: float
     mean_cd_m2: float
+    mean_error: float
     samples: int
 
 
@@ -69,13 +72,12 @@ class Gathered:
         self._sums = groups * (self._count / np.float32(GROUPS))[..., None]
         self.glow = self._glow()
 
-    def add(self, tiles: list[tuple[Window, NDArray[np.float32]]], each: int) -> None:
-        """Take in a round: for each tile (GROUPS, h, w, 3) means of ``each`` further samples of each group."""
+    def add(self, groups: NDArray[np.float32], each: int) -> None:
+        """Take in a round: for the plate's places (GROUPS, n, 3) means of ``each`` further samples of each group."""
         top, left = (own.start for own in self.plate.window)
-        for (rows, columns), groups in tiles:
-            own = slice(rows.start - top, rows.stop - top), slice(columns.start - left, columns.stop - left)
-            self._sums[:, *own] += groups * np.float32(each)
-            self._count[own] += each * GROUPS
+        rows, columns = self.plate.places
+        self._sums[:, rows - top, columns - left] += groups * np.float32(each)
+        self._count[rows - top, columns - left] += each * GROUPS
         self.samples += each * GROUPS
         self.glow = self._glow()
 
@@ -91,16 +93,25 @@ class Gathered:
         return int(min(np.ceil(wanted / GROUPS) * GROUPS, 3 * self.samples, _MOST - self.samples))
 
     def _glow(self) -> PlateGlow:
-        """Hot spot of all groups together, and its error from leaving them out in turn."""
+        """Hot spot of all groups together, with the errors that the groups as rendered tell."""
         pictures = self._sums / (self._count / np.float32(GROUPS))[..., None]
         mask, sigma = self.plate.mask[self.plate.window], KEPT_WIDTH * self._widths[0]
-        soft = np.stack([masked_blur(luminance_of(picture), mask, sigma) for picture in pictures])
+        each = np.stack([luminance_of(picture) for picture in pictures])
+        soft = np.stack([masked_blur(own, mask, sigma) for own in each])
         best = self._spot(pictures, soft)
-        rest = [np.delete(np.arange(GROUPS), k) for k in range(GROUPS)]
-        ratios = np.array([self._spot(pictures[own], soft[own]).ratio for own in rest])
-        # Jackknife: (g − 1)/g · Σ(rᵢ − r̄)².
-        spread = float(np.sqrt((GROUPS - 1.0) / GROUPS * ((ratios - ratios.mean()) ** 2).sum()))
-        return PlateGlow(self.plate.name, best.ratio, spread / best.ratio, best.peak, best.mean, self.samples)
+        own = each[:, mask]
+        spot, around = (own @ _bell(mask, best.at, width) for width in self._widths)
+        whole = own.mean(axis=1)
+        return PlateGlow(
+            self.plate.name,
+            best.ratio,
+            _error(best.ratio, _left_out(spot) / np.maximum(_left_out(around), 1e-9)),
+            best.peak,
+            _error(best.peak, _left_out(spot)),
+            best.mean,
+            _error(best.mean, _left_out(whole)),
+            self.samples,
+        )
 
     def _spot(self, pictures: NDArray[np.float32], soft: NDArray[np.float64]) -> HotSpot:
         """Hot spot of some groups' pictures together; ``soft`` their luminances blurred."""
@@ -118,6 +129,31 @@ class Gathered:
                 # bright; but the brightest of thousands of pixels as rendered would be chance.
                 expected = hot_spot(smooth, mask, *self._widths)
                 return hot_spot(luminance_of(picture), mask, *self._widths, near=expected.at)
+
+
+def _bell(mask: NDArray[np.bool_], at: tuple[int, int], sigma: float) -> NDArray[np.float64]:
+    """Weights of a plate's pixels (n,) in the mean about one of them, by a bell curve of width ``sigma`` [px]."""
+    away = ((np.argwhere(mask) - at) ** 2).sum(axis=1)
+    weight = np.exp(-0.5 * away / sigma**2) if np.isfinite(sigma) else np.ones(len(away))
+    return np.asarray(weight / weight.sum())
+
+
+def _left_out(values: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Means of all values (g,) but one, one after the other."""
+    return np.asarray((values.sum() - values) / (len(values) - 1.0))
+
+
+def _error(told: float, left_out: NDArray[np.float64]) -> float:
+    """Relative standard error of a figure, from what it is as rendered with one group after the other left out.
+
+    Jackknife: (g − 1)/g · Σ(xᵢ − x̄)². By how much the figure is off the rendered one beyond that is added to it.
+    """
+    if not told > 0.0:
+        return 0.0
+    middle, count = left_out.mean(), len(left_out)
+    chance = (count - 1.0) / count * ((left_out - middle) ** 2).sum()
+    off = max((told - middle) ** 2 - chance, 0.0)
+    return float(np.sqrt(chance + off) / told)
 
 
 def level_kept(

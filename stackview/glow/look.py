@@ -17,23 +17,27 @@ from stackview.glow.denoiser import denoised
 from stackview.glow.gathered import GROUPS, Gathered, PlateGlow
 from stackview.glow.hot_spots import FINEST, MINUTE, eye_blur
 from stackview.glow.parts_seen import LIGHT_FACE, PartsSeen, parts_seen
-from stackview.glow.plates_seen import Window, plates_in_sight, tiles_of
+from stackview.glow.plates_seen import Plate, Window, plates_in_sight, tiles_of
 from stackview.glow.room import Room
 from stackview.glow.scene import GlowScene
 from stackview.sight.camera import Camera
 
-_STEP = 18
+_STEP = 16
 """Samples for each pixel in one round of the whole picture; divisible by the groups."""
 _GRAIN = 0.4
 """Error of the ratio times the square root of the samples that the picture gets for it."""
-_MOST = 252
+_MOST = 256
 """Samples for each pixel of the whole picture, at most."""
 _SLOWER = 3.0
 """A plate's pixel takes about this many times as long as the picture's mean one, as measured."""
 
 _Progress = Callable[[float], None]
-Round = tuple[Gathered, int, list[tuple[Window, NDArray[np.float32]]]]
-"""A plate, samples of each group, and for each of its tiles their means (GROUPS, h, w, 3)."""
+Round = tuple[Gathered, int, NDArray[np.float32]]
+"""A plate, samples of each group, and their means (GROUPS, n, 3) in its places."""
+_FEWEST = 96
+"""Samples of a plate's pixel before its error is believed: bright light that comes rarely is not yet in fewer."""
+_AGAIN = 0.5
+"""Once the error is met, so many more samples as a share: only what they leave as it was counts as known."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -100,8 +104,9 @@ def look(
         )
         for plate in plates_in_sight(scene, seen)
     ]
-    for own, each, tiles in _rounds(eye, plates, error, pace, clock, progress):
-        own.add(tiles, each)
+    sure: set[str] = set()
+    for own, each, groups in _rounds(eye, plates, error, pace, clock, progress, sure):
+        own.add(groups, each)
     raw = whole.groups.mean(axis=0)
     for own in plates:
         # What else the tiles show would stand out against the same a pixel further on.
@@ -117,7 +122,7 @@ def look(
         plates=found,
         unseen=tuple(name for name in acrylic if name not in in_sight),
         samples=whole.samples,
-        met=all(plate.ratio_error <= error for plate in found),
+        met=all(own.plate.name in sure for own in plates),
         coarse=camera.pixel > FINEST * MINUTE * 1.001,
     )
 
@@ -147,6 +152,17 @@ class _Eye:
 
     def __init__(self, built: engine.Built, camera: Camera, seed: int) -> None:
         self._built, self._camera, self._next = built, camera, seed * 65536
+
+    def sees_places(self, plate: Plate, samples: int) -> NDArray[np.float32]:
+        """Means (GROUPS, n, 3) of so many samples in each place of a plate, for each group."""
+        rows, columns = plate.places
+        if self._built.variant == engine.FAST:
+            self._next += 1
+            return engine.seen_at(
+                self._built, self._camera, rows, columns, samples, self._next, groups=GROUPS
+            )
+        tiles = [self.sees(samples, tile).reshape(GROUPS, -1, 3) for tile in plate.tiles]
+        return np.concatenate(tiles, axis=1)
 
     def sees(self, samples: int, window: Window | None = None) -> NDArray[np.float32]:
         """One picture (h, w, 3) for each group, of so many samples."""
@@ -189,11 +205,18 @@ def _whole(eye: _Eye, seen: PartsSeen, wanted: int, clock: _Clock, progress: _Pr
 
 
 def _rounds(
-    eye: _Eye, plates: list[Gathered], error: float, pace: float, clock: _Clock, progress: _Progress
+    eye: _Eye,
+    plates: list[Gathered],
+    error: float,
+    pace: float,
+    clock: _Clock,
+    progress: _Progress,
+    sure: set[str],
 ) -> Iterator[Round]:
     """Rounds on one plate after the other, until all are known well enough or the time is up.
 
-    ``pace`` is the time that a sample of a plate's pixel takes, at first as reckoned [s].
+    ``pace`` is the time that a sample of a plate's pixel takes, at first as reckoned [s]; ``sure`` takes the names of
+    those that are known.
     """
     paces = {own.plate.name: pace for own in plates}
     told, done = clock.spent, 0.0
@@ -202,19 +225,33 @@ def _rounds(
         return samples * own.plate.pixels * paces[own.plate.name]
 
     while clock.left > 0.0:
-        open_ones = [own for own in plates if own.glow.ratio_error > error and own.more(error) >= GROUPS]
+        open_ones = [own for own in plates if own.plate.name not in sure and _asks(own, error) >= GROUPS]
         if not open_ones:
             return
-        own = min(open_ones, key=lambda each: takes(each, each.more(error)))
+        own = min(open_ones, key=lambda each: takes(each, _asks(each, error)))
         fitting = int(clock.left / takes(own, GROUPS))
-        each = min(own.more(error) // GROUPS, fitting)
+        each = min(_asks(own, error) // GROUPS, fitting)
         if each < 1:
             return
         begun = clock.spent
-        yield own, each, [(tile, eye.sees(each, tile)) for tile in own.plate.tiles]
+        was_met = _is_met(own, error)
+        yield own, each, eye.sees_places(own.plate, each)
+        if was_met and _is_met(own, error):
+            sure.add(own.plate.name)
         paces[own.plate.name] = (clock.spent - begun) / (each * GROUPS * own.plate.pixels)
         known = [min(1.0, (error / max(own.glow.ratio_error, 1e-9)) ** 2) for own in plates]
         by_time = (clock.spent - told) / max(clock.longest - told, 1e-9)
         # The error is itself only estimated, and what is done is not to shrink.
         done = max(done, min(max(float(np.mean(known)), by_time), 1.0))
         progress(0.5 + 0.5 * done)
+
+
+def _is_met(own: Gathered, error: float) -> bool:
+    return own.glow.ratio_error <= error and own.samples >= _FEWEST
+
+
+def _asks(own: Gathered, error: float) -> int:
+    """Samples that a plate's next round takes."""
+    if _is_met(own, error):
+        return int(np.ceil(_AGAIN * own.samples / GROUPS)) * GROUPS
+    return max(own.more(error), min(_FEWEST - own.samples, 3 * own.samples))

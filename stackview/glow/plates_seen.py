@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import Whole
 from stackview.description.material import Sort
 from stackview.glow.hot_spots import LEAST_PIXELS
 from stackview.glow.parts_seen import PartsSeen
@@ -39,6 +40,13 @@ class Plate:
     def pixels(self) -> int:
         """How many pixels the tiles have."""
         return sum((rows.stop - rows.start) * (columns.stop - columns.start) for rows, columns in self.tiles)
+
+    @property
+    def places(self) -> tuple[Whole, Whole]:
+        """Rows and columns (n,) of all pixels of the tiles, tile by tile."""
+        grids = [np.mgrid[rows, columns].reshape(2, -1) for rows, columns in self.tiles]
+        found = np.concatenate(grids, axis=1).astype(np.int64)
+        return found[0], found[1]
 
 
 def plates_in_sight(scene: GlowScene, seen: PartsSeen) -> list[Plate]:

@@ -17,7 +17,9 @@ def plate(ratio: float, error: float) -> PlateGlow:
         hot_spot_ratio=ratio,
         ratio_error=error,
         peak_cd_m2=12345.0,
+        peak_error=error,
         mean_cd_m2=0.0512,
+        mean_error=0.01,
         samples=66,
     )
 
@@ -47,7 +49,8 @@ def test_a_record_keeps_so_many_figures(value: float, count: int) -> None:
         # Two figures of the error, and the ratio to the same place.
         (2.3456, 0.05, "2.35 ± 0.12"),
         (12.345, 0.1, "12.3 ± 1.2"),
-        (1.5, 0.0, "1.50 ± 0.00"),
+        (1.5, 0.0, "1.50"),
+        (1.5, 0.7, "not known yet"),
     ],
 )
 def test_a_ratio_is_no_finer_than_its_error(ratio: float, error: float, shown: str) -> None:
@@ -55,7 +58,9 @@ def test_a_ratio_is_no_finer_than_its_error(ratio: float, error: float, shown: s
 
 
 def test_luminances_are_short_and_what_is_no_plate_has_none() -> None:
-    assert _cells(plate(2.0, 0.1))[1:] == ("12300 cd/m²", "0.0512 cd/m²")
+    assert _cells(plate(2.0, 0.1))[1:] == ("12000 ± 1000 cd/m²", "0.0512 ± 0.0005 cd/m²")
+    # Nothing is printed as if it were known.
+    assert _cells(plate(2.0, 0.6)) == ("not known yet", "not known yet", "0.0512 ± 0.0005 cd/m²")
     assert _cells(None) == ("", "", "")
 
 

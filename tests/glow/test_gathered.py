@@ -20,7 +20,7 @@ def seen():
     return PartsSeen(np.where(MASK, 0, -1).astype(np.int32), MASK.copy(), np.ones_like(up), up)
 
 
-def gathered(groups, samples=66, sort="clear"):
+def gathered(groups, samples=64, sort="clear"):
     plate = Plate("plate", MASK, WINDOW, tiles_of(MASK), sort)
     count = np.full((HIGH, WIDE), samples, np.float32)
     return Gathered(plate, groups, count, samples, seen(), 1.0, 30.0)
@@ -35,14 +35,16 @@ def even_groups(level=100.0):
 def test_an_even_plate_is_known_exactly(sort):
     glow = gathered(even_groups(), sort=sort).glow
     assert glow.hot_spot_ratio == pytest.approx(1.0, abs=0.02)
-    assert glow.ratio_error == pytest.approx(0.0, abs=1e-3)
+    # What the denoiser is off by counts too.
+    assert glow.ratio_error == pytest.approx(glow.hot_spot_ratio - 1.0, abs=2e-3)
+    assert max(glow.peak_error, glow.mean_error) < 0.02
     assert glow.mean_cd_m2 == pytest.approx(100.0, rel=0.02)
-    assert glow.samples == 66
+    assert glow.samples == 64
 
 
 @pytest.mark.slow
 def test_the_error_is_the_spread_that_other_samples_show():
-    # A spot whose brightness is uncertain by 12 % in each group: 12 %/√6 of the whole, by statistics.
+    # A spot whose brightness is uncertain by 12 % in each group: 12 %/√8 of the whole, by statistics.
     found, said, draw = [], [], np.random.default_rng(3)
     for _ in range(24):
         groups = even_groups(10.0)
@@ -59,12 +61,8 @@ def test_the_error_is_the_spread_that_other_samples_show():
 def test_more_samples_are_taken_in_for_their_tiles_alone():
     own = gathered(even_groups(100.0))
     before = own.glow
-    tiles = [
-        (tile, np.full((GROUPS, tile[0].stop - tile[0].start, tile[1].stop - tile[1].start, 3), 300, "f4"))
-        for tile in own.plate.tiles
-    ]
-    own.add(tiles, 11)
-    assert own.samples == own.glow.samples == 132
+    own.add(np.full((GROUPS, own.plate.pixels, 3), 300, "f4"), 8)
+    assert own.samples == own.glow.samples == 128
     # Half of all samples had 100, half 300.
     assert own.glow.mean_cd_m2 == pytest.approx(200.0, rel=1e-4)
     assert before.mean_cd_m2 == pytest.approx(100.0, rel=1e-4)
@@ -78,9 +76,19 @@ def test_rounds_grow_with_what_is_lacking():
     own = gathered(groups)
     error = own.glow.ratio_error
     # Twice as exact takes four times the samples; never more than three times as many at once.
-    assert own.more(error / 1.5) == pytest.approx(66 * (1.15 * 2.25 - 1), abs=GROUPS)
-    assert own.more(error / 10) == 3 * 66
+    assert own.more(error / 1.5) == pytest.approx(64 * (1.15 * 2.25 - 1), abs=GROUPS)
+    assert own.more(error / 10) == 3 * 64
     assert own.more(2 * error) % GROUPS == 0
+
+
+def test_light_that_few_samples_have_shown_is_not_known_well():
+    # One group alone has met a bright spot: the denoiser may smooth it away, the groups as rendered tell.
+    groups = even_groups(10.0)
+    groups[3, 19:22, 99:102] = 4000.0
+    for sort in ("sanded", "opal"):
+        glow = gathered(groups, sort=sort).glow
+        assert glow.ratio_error > 0.3 * (glow.hot_spot_ratio - 1.0) / glow.hot_spot_ratio
+        assert glow.peak_error > 0.2
 
 
 def test_what_denoising_took_is_given_back_where_it_is_known():

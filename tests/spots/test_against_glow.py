@@ -7,8 +7,16 @@ that words are held to be the same or next to it.
 
 from pathlib import Path
 
+import numpy as np
 import pytest
 
+from stackview.commands.glow_place import place_for
+from stackview.glow.flux import flux_of
+from stackview.glow.hot_spots import pitch_of
+from stackview.glow.look import look
+from stackview.glow.proving import best_variant
+from stackview.glow.room import Room, backdrop
+from stackview.glow.scene import glow_scene
 from stackview.spots.eye_spots import spots_by_rounds
 from stackview.study import Study
 
@@ -44,3 +52,26 @@ def test_plates_are_as_bright_as_rendered_and_words_are_the_same_or_next_to_it(d
         assert ours.mean_cd_m2 == pytest.approx(mean, rel=WITHIN[demo] + 2 * ours.mean_error), layer
         apart = abs(WORDS.index(ours.word) - WORDS.index(word))
         assert apart == 0 or (apart == 1 and ours.unsure), (layer, ours, word)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("demo", ["moor-drum", "honeycomb", "kelp", "turning-lantern"])
+def test_the_renderer_and_the_walks_agree_within_their_errors(demo: str) -> None:
+    """One light model: sanded faces as the renderer is taught them, and as walks over the micro-facets."""
+    pytest.importorskip("mitsuba")
+    study = Study.read(DEMOS / f"{demo}.toml")
+    place = place_for(study, eye=None, bearing=None, elevation=None, distance=None)
+    scene = glow_scene(study.stack, study.light, flux_of(study.light))
+    room = Room((backdrop(study.stack.placed, place.camera, stands=study.lamp.hangs_at is None),))
+    pitch, variant = pitch_of(study.light.points), best_variant().name
+    rendered = look(scene, room, place.camera, pitch=pitch, error=0.1, longest=60.0, variant=variant)
+    *_, last = spots_by_rounds(study.stack, study.light, study.sightlines.eyes, ways=320_000)
+    walked = {plate.layer: plate for plate in last[0].plates}
+    for plate in rendered.plates:
+        own = walked[plate.layer]
+        # The walks count one grey for three colours: up to 4 % dark after three faces of wood.
+        off = abs(plate.mean_cd_m2 / own.mean_cd_m2 - 1.0)
+        assert off < 0.04 + 2.0 * np.hypot(plate.mean_error, own.mean_error), (plate, own)
+        # ``own.ratio_error`` holds in 19 of 20 cases, the renderer's is a standard error.
+        off = abs(np.log(plate.hot_spot_ratio / own.ratio))
+        assert off < 0.04 + np.hypot(2.0 * plate.ratio_error, own.ratio_error), (plate, own)
