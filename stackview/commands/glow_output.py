@@ -12,6 +12,7 @@ from stackview.commands.json_text import json_text
 from stackview.commands.summary import STYLE, say
 from stackview.glow import engine
 from stackview.glow.gathered import PlateGlow
+from stackview.glow.simplified import simplified
 from stackview.glow.spot_words import word_known
 from stackview.in_figures import percent
 from stackview.spots.light_out import LightOut, OnTable
@@ -52,6 +53,7 @@ def glow_record(glowing: Glowing) -> dict[str, Any]:
         "samples": look.samples,
         "lumens_of_light_points": _figures(glowing.flux.total),
         **({} if out is None else _light_record(out)),
+        "simplified": list(simplified(glowing.study.stack, glowing.study.light.points)),
         "assumed": list(glowing.flux.assumed),
         "guidance": [{"where": note.where, "what": note.what} for note in glowing.guidance],
         "renderer": glowing.variant.name,
@@ -94,6 +96,8 @@ def show_glow(screen: Console, glowing: Glowing) -> None:
     say(screen, f"Seen from {glowing.place.words}.")
     for words in glowing.flux.assumed:
         say(screen, f"Assumed: {words}. Ratios and shares do not depend on it.")
+    for words in simplified(glowing.study.stack, glowing.study.light.points):
+        say(screen, f"Simplified: {words}.")
     screen.print()
     screen.print(_table(glowing))
     _say_plates(screen, glowing)
@@ -158,8 +162,8 @@ def _say_plates(screen: Console, glowing: Glowing) -> None:
         say(
             screen,
             f"Behind each ± stands its standard error. Ratio: brightest spot over the plate around it, as an eye resolves "
-            f"it there; known to ±{percent(worst.ratio_error, 1)} at worst, on {worst.layer}, after {look.samples} samples a "
-            f"pixel{more}; ±{percent(glowing.wanted.error)} "
+            f"it there; known to ±{percent(worst.ratio_error, 1)} at worst, on {worst.layer}, after {look.samples} samples "
+            f"a pixel{more}; ±{percent(glowing.wanted.error)} "
             f"asked for: {reached}. Words are ours: under 1.3 even, to 2 soft, to 4 spots, above single LEDs.",
         )
     if look.coarse:

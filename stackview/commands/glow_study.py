@@ -22,6 +22,7 @@ from stackview.glow.picture_glare import picture_glare, pixels_seen
 from stackview.glow.proving import Variant, best_variant
 from stackview.glow.room import Room, backdrop
 from stackview.glow.scene import GlowScene, glow_scene
+from stackview.in_figures import percent
 from stackview.photographs.glow_album import daylight_of, drawn_glow
 from stackview.spots.light_out import LightOut, light_out
 from stackview.stills.png import check_target, write_png
@@ -179,7 +180,7 @@ def _written(
 def error_note(out: LightOut) -> str:
     """How well the file's figures are known, in one sentence."""
     lumens, peak = out.error / max(out.lumens, 1e-9), out.peak_error / max(out.intensity.peak, 1e-9)
-    return f"Standard error of the flux {lumens:.1%}, of the greatest intensity {peak:.1%}, by chance alone."
+    return f"Standard error of the flux {percent(lumens, 1)}, of the greatest intensity {percent(peak, 1)}, by chance alone."
 
 
 def _watts(study: Study) -> float | None:
