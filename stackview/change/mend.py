@@ -92,10 +92,15 @@ class Mend:
         return next((each.after for each in self.evened if each.eye == eye), None)
 
     @property
+    def at_worst(self) -> tuple[float, float]:
+        """The greatest ratio of all eyes, before and after, for a mend of spots."""
+        before = max(each.before.ratio for each in self.evened)
+        return before, max(each.after.ratio for each in self.evened)
+
+    @property
     def evens_briefly(self) -> str:
         """What to change, the greatest ratio of all eyes before and after, the light out, and what comes with it."""
-        before = max(each.before.ratio for each in self.evened)
-        after = max(each.after.ratio for each in self.evened)
+        before, after = self.at_worst
         light = f"; {self.light.brief}" if self.light is not None else ""
         brings = [f"; it brings a {one.level.word}: {one.brief}" for one in self.new]
         what = "; ".join(number.brief for number in self.numbers)

@@ -277,21 +277,21 @@ def _how_plates_glow(sheet: _Sheet, study: Study) -> None:
 
 
 def _what_evens(sheet: _Sheet, mending: Mending) -> bool:
-    """Sheets and finishes that even out spots, as many as there is room for; False where `sight` has more to say.
+    """Sheets and finishes that even out spots, the best first while there is room; False where `sight` has more.
 
     Light and shape are left to it: they take longer to try.
     """
     spotty = mending.spotty() if glows(mending.study) else ()
-    told: dict[tuple[str, ...], None] = {}
-    for own in spotty:
-        if sheet.lines + 2 >= LINES:
-            break
-        for mend in mending.evening_by_sheets(own):
-            changes, room = tuple(mend.changes), LINES - sheet.lines - 2
-            if changes not in told and sheet.takes(mend.evens_briefly, indent=2, hang=2, label=_MEND) <= room:
-                told[changes] = None
-                sheet.said(mend.evens_briefly, indent=2, hang=2, label=_MEND)
-    return bool(told) or not spotty
+    if not spotty or sheet.lines + 2 >= LINES:
+        return not spotty
+    found = {tuple(mend.changes): mend for own in spotty for mend in mending.evening_by_sheets(own)}
+    told = 0
+    for mend in sorted(found.values(), key=lambda each: each.at_worst[1]):
+        text, room = mend.evens_briefly, LINES - sheet.lines - 2
+        if sheet.takes(text, indent=2, hang=2, label=_MEND) <= room:
+            sheet.said(text, indent=2, hang=2, label=_MEND)
+            told += 1
+    return 0 < told == len(found)
 
 
 def _spottiest(own: EyeSpots) -> float:
