@@ -11,14 +11,20 @@ from stackview.arrays import Singles, Whole
 from stackview.glow.microsurface import first_facet_towards, reflected_share, walked
 from stackview.sight.refraction import INDEX, dot
 from stackview.spots.faces import Does, Faces
-from stackview.spots.ways import FacesMet, FaceWork, Going, WayEnds
+from stackview.spots.ways import FacesMet, FaceWork, Going, WayEnds, gone_on
 
 _OFF = np.float32(0.002)
 """How far off a face a way goes on [mm]; faces that touch are parted by ten times that."""
 _AFTER_MATT = np.float32(0.5)
 """Of those that meet a matt face for the first time this share goes on: what comes from there is even."""
 _FLOOR = np.float32(0.02)
-_CANDIDATES = {Does.MATT: 2, Does.SANDED: 6, Does.OPAL: 2, Does.GLOSSY: 4}
+_CANDIDATES = {Does.MATT: 2, Does.SANDED: 6, Does.OPAL: 2, Does.GLOSSY: 2}
+_ROUGHENED = np.float32(0.6)
+"""Sanded faces are at least so rough to ways past a matt face: no light is lost, and what falls on matt faces through
+acrylic is spread somewhat wider, where narrow lobes would bring it by rare bright ways (A. Kaplanyan, C. Dachsbacher,
+"Path space regularization for holistic and robust light transport", Computer Graphics Forum 32(2), 2013)."""
+_FROM_AIR = 2
+"""Candidates at a sanded face that is met from air: little of its light is thrown back there."""
 _ONE, _NOUGHT = np.float32(1.0), np.float32(0.0)
 
 Response = Callable[[Singles], Singles]
@@ -127,7 +133,19 @@ def _opal(lit: _Lit, going: Going, met: FacesMet, first: bool) -> Going:
 
 
 def _sanded(lit: _Lit, going: Going, met: FacesMet, first: bool) -> Going:
+    sides = np.flatnonzero(met.inside), np.flatnonzero(~met.inside)
+    return gone_on(
+        [
+            _sanded_from_a_side(lit, going.only(own), met.only(own), first, candidates)
+            for own, candidates in zip(sides, (_CANDIDATES[Does.SANDED], _FROM_AIR), strict=True)
+            if len(own)
+        ]
+    )
+
+
+def _sanded_from_a_side(lit: _Lit, going: Going, met: FacesMet, first: bool, candidates: int) -> Going:
     alpha = lit.faces.rough[met.triangle]
+    alpha = np.where(going.matt, np.maximum(alpha, _ROUGHENED), alpha)
     frame = _frame(met.normal)
     travel = _into(frame, going.travel)
     # A curve's shared normal may lean away from a way that its flat triangle faces.
@@ -140,7 +158,7 @@ def _sanded(lit: _Lit, going: Going, met: FacesMet, first: bool) -> Going:
         worth = first_facet_towards(seen, aim, met.inside, alpha)
         return np.where(aim[2] > 0.0, worth + _FLOOR * aim[2], _NOUGHT)
 
-    asked = Asked(begin, going, met, facing, _CANDIDATES[Does.SANDED])
+    asked = Asked(begin, going, met, facing, candidates)
     aim = lit.ends.aims(asked)
     end = walked(travel, met.inside, alpha, lit.chance, _into(frame, aim.to))
     in_front = dot(aim.to, met.flat) > 0.0

@@ -44,7 +44,7 @@ _FIRST_THROWN, _WHOLE_THROWN = 16_384, 98_304
 """Ways from the light points, for all eyes together."""
 QUICK_WAYS = 32_768
 """Ways for the quick answer of one eye."""
-_GOOD = 0.1
+_GOOD = 0.16
 """No further ways for a plate whose ratio is known this well."""
 
 
@@ -140,14 +140,10 @@ def spots_by_rounds(
     yield tuple(own.spots for own in looking)
     left = max((WAYS_IN_ALL if ways is None else ways) - first * sum(own.count for own in looking), 0)
     thrown = (_WHOLE_THROWN - _FIRST_THROWN) // len(looking)
-    for share in (0.35, 1.0):
-        wanted = [own.wanted() for own in looking]
-        total = sum(sum(each.values()) for each in wanted)
-        now = int(left * share)
-        for own, each in zip(looking, wanted, strict=True):
-            more = {index: int(now * need / total) for index, need in each.items()}
-            own.look(more, int(thrown * share))
-        left, thrown = left - now, thrown - int(thrown * share)
+    wanted = [own.wanted() for own in looking]
+    total = max(sum(sum(each.values()) for each in wanted), 1e-9)
+    for own, each in zip(looking, wanted, strict=True):
+        own.look({index: int(left * need / total) for index, need in each.items()}, thrown)
     yield tuple(own.spots for own in looking)
 
 

@@ -125,11 +125,12 @@ class LightChoice:
         for axis in range(3):
             index = ((at[axis] - self.low[axis]) * np.float32(1.0 / self.step)).astype(np.int64)
             cube = cube * self.shape[axis] + np.clip(index, 0, self.shape[axis] - 1)
-        slot = (chance.random(count, np.float32) * np.float32(_SLOTS)).astype(np.int64)
-        which = self.slots[cube, np.minimum(slot, _SLOTS - 1)].astype(np.int64)
-        evenly = chance.random(count, np.float32) < _EVENLY
-        any_one = (chance.random(count, np.float32) * np.float32(lights)).astype(np.int64)
-        which = np.where(evenly, np.minimum(any_one, lights - 1), which)
+        drawn = chance.random(count, np.float32)
+        # One number does for both: what is above the even share is spread over the slots.
+        slot = ((drawn - _EVENLY) * np.float32(_SLOTS / (1.0 - _EVENLY))).astype(np.int64)
+        which = self.slots[cube, np.clip(slot, 0, _SLOTS - 1)].astype(np.int64)
+        any_one = (drawn * (np.float32(lights) / _EVENLY)).astype(np.int64)
+        which = np.where(drawn < _EVENLY, np.minimum(any_one, lights - 1), which)
         share = self.times[cube, which].astype(np.float32) / np.float32(_SLOTS)
         return which, (1.0 - _EVENLY) * share + _EVENLY / np.float32(lights)
 

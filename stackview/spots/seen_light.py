@@ -15,8 +15,9 @@ from stackview.arrays import Singles
 
 LOTS = 8
 """Groups that the noise and the error are taken from."""
-_STRICT = 3.5
-"""A detail counts as far as its square exceeds so many variances."""
+_STRICT, _SPARSE, _STRICTER = 2.5, 4.0, 3.5
+"""A detail counts as far as its square exceeds so many variances; more where fewer ways than this have brought light to a
+pixel, so that the variance is itself a guess."""
 _COARSEST = 3
 """A picture no larger than this each way is its mean alone [px]."""
 EVEN_OCTAVES = 2
@@ -28,14 +29,16 @@ class SeenLight:
     """What an eye sees of a plate.
 
     clean : (g, h, w) luminance by groups [cd/m²], as the eye blurs it, with chance taken out;
+    lenient : (h, w) the same of all groups with less taken out, too bright where chance is [cd/m²];
     taken : root mean square of true detail that was taken out with it [cd/m²].
     """
 
     clean: Singles
+    lenient: Singles
     taken: float
 
 
-def seen_light(sharp: Singles, even: Singles, mask: Singles, sigma: float) -> SeenLight:
+def seen_light(sharp: Singles, even: Singles, mask: Singles, sigma: float, ways: float) -> SeenLight:
     """What an eye sees of a plate.
 
     Parameters
@@ -44,14 +47,17 @@ def seen_light(sharp: Singles, even: Singles, mask: Singles, sigma: float) -> Se
         matt faces
     mask : (h, w) 1 for the plate's pixels, else 0
     sigma : standard deviation of the eye's blur [px]
+    ways : how many have brought light to each pixel, of all groups together
     """
     kernel = _bell(sigma)
     light = sharp + mask * _softened(even, mask, kernel, EVEN_OCTAVES)
-    _, clean, square = _cleaned(light, mask, kernel)
-    return SeenLight(clean, float(np.sqrt(square)))
+    _, clean, lenient, square = _cleaned(light, mask, kernel, ways)
+    return SeenLight(clean, lenient, float(np.sqrt(square)))
 
 
-def _cleaned(light: Singles, mask: Singles, kernel: Singles) -> tuple[Singles, Singles, float]:
+def _cleaned(
+    light: Singles, mask: Singles, kernel: Singles, ways: float
+) -> tuple[Singles, Singles, Singles, float]:
     """The picture blurred_across once, the same with only so much of its details as is not chance, and what that took.
 
     The last is the mean square of true detail that is gone: of all that is gone, less what chance explains.
@@ -59,21 +65,24 @@ def _cleaned(light: Singles, mask: Singles, kernel: Singles) -> tuple[Singles, S
     if max(mask.shape) <= _COARSEST:
         mean = light.sum(axis=(1, 2), keepdims=True) / max(float(mask.sum()), 1e-9)
         flat = np.broadcast_to(mean, light.shape).astype(np.float32)
-        return flat, flat, 0.0
+        return flat, flat, flat[0], 0.0
     near = blurred_across(mask, kernel)
     # A little beyond the rim too, where coarse pixels are taken in between.
     weight = np.where(near > 1e-5, 1.0 / np.maximum(near, np.float32(1e-5)), np.float32(0.0))
     raw = blurred_across(light, kernel) * weight
-    rough_raw, rough, square = _cleaned(_halved(light), _halved(mask), kernel)
+    rough_raw, rough, lenient, square = _cleaned(_halved(light), _halved(mask), kernel, 4.0 * ways)
     like = mask.shape
     detail = raw - _doubled(rough_raw, like)
     mean = detail.mean(axis=0)
     # Mean square and variance are themselves chance in one place: taken over the blur's width.
     chance = blurred_across(detail.var(axis=0, ddof=1) * mask, kernel) * weight / np.float32(len(detail))
     size = blurred_across(mean * mean * mask, kernel) * weight
-    kept = np.maximum(0.0, 1.0 - np.float32(_STRICT) * chance / np.maximum(size, np.float32(1e-20)))
+    strict = np.float32(_STRICT if ways >= _SPARSE else _STRICTER)
+    share = chance / np.maximum(size, np.float32(1e-20))
+    kept = np.maximum(0.0, 1.0 - strict * share)
+    lenient = _doubled(lenient, like) + np.maximum(0.0, 1.0 - share) * mean
     gone = float(((1.0 - kept) ** 2 * (size - chance) * mask).sum() / mask.sum())
-    return raw, _doubled(rough, like) + kept * detail, square + max(gone, 0.0)
+    return raw, _doubled(rough, like) + kept * detail, lenient, square + max(gone, 0.0)
 
 
 def _softened(light: Singles, mask: Singles, kernel: Singles, octaves: int) -> Singles:

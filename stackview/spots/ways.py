@@ -108,6 +108,15 @@ def begun(at: Singles, travel: Singles, weight: Singles, origin: Ints) -> Going:
     return Going(at, travel, weight, origin, no, no, ~no, no)
 
 
+def gone_on(parts: list[Going]) -> Going:
+    """Ways of several kinds of face together, at least of one."""
+    if len(parts) == 1:
+        return parts[0]
+    return Going(
+        *(np.concatenate([getattr(part, name) for part in parts], axis=-1) for name in Going.__slots__)
+    )
+
+
 def follow(
     faces: Faces, ends: WayEnds, work: dict[int, FaceWork], going: Going, chance: np.random.Generator
 ) -> None:
@@ -128,9 +137,7 @@ def follow(
                 parts.append(worked(going.only(which), met.only(which), depth == 0))
         if not parts:
             return
-        going = Going(
-            *(np.concatenate([getattr(part, name) for part in parts], axis=-1) for name in Going.__slots__)
-        )
+        going = gone_on(parts)
         if depth == 0:
             going = ends.after_first(going)
         if depth >= _ROULETTE:

@@ -55,6 +55,16 @@ def test_a_spot_has_its_ratio_within_its_error_and_its_light_points() -> None:
     assert told.peak == pytest.approx(120.0, rel=0.15)
 
 
+def test_the_error_holds_the_truth_however_few_the_ways() -> None:
+    x = np.indices(SHAPE)[1]
+    level = 20.0 + 100.0 * np.exp(-((x - 45.0) ** 2) / (2 * 4.0**2))
+    weights = np.exp(-0.5 * ((np.arange(90)[:, None] - np.arange(90)) / 12.0) ** 2)
+    exact = (level[0] / (weights @ level[0] / weights.sum(axis=1))).max()
+    tried = [gathered(level, each, seed).told() for each in (1, 3) for seed in range(6)]
+    held = [exact / (1 + told.ratio_error) <= told.ratio <= exact * (1 + told.ratio_error) for told in tried]
+    assert np.mean(held) >= 0.9
+
+
 def test_more_light_is_known_better() -> None:
     x = np.indices(SHAPE)[1]
     level = 20.0 + 40.0 * np.exp(-((x - 45.0) ** 2) / (2 * 4.0**2))

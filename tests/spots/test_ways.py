@@ -62,7 +62,8 @@ def out_of_ring(skin, seed: int = 1, count: int = COUNT):
 
 @pytest.mark.parametrize("alpha", [0.1, 0.3, 0.6])
 def test_an_edge_lit_ring_plate_gives_out_what_went_in(alpha: float) -> None:
-    walked, joined = out_of_ring(Sanded(alpha))
+    # Joined light of nearly smooth faces comes in few bright samples: of 6,000 ways its scatter is 0.17.
+    walked, joined = out_of_ring(Sanded(alpha), count=60_000)
     assert walked == pytest.approx(1.0, abs=0.02)
     assert joined == pytest.approx(1.0, abs=0.12)
 
