@@ -21,6 +21,7 @@ ORDER = (
     "spots",
     "study",
     "shop",
+    "sheets",
     "change",
     "stills",
     "drawings",

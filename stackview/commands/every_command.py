@@ -19,6 +19,7 @@ for _name, _help in (
     ("picture", "Pictures for a build log: studio, spread, half, elevation, turntable and more."),
     ("parts", "What is made and bought: every different part once, with count, size, work and finish."),
     ("export", "Models for other programs: GLB, 3MF, OBJ and STL, the whole lamp or part by part."),
+    ("sheets", "Parts of so many lamps on the sheets at hand: what fits, what to buy, DXF, SVG and PDF."),
     ("drawings", "Drawings to cut from: DXF and SVG of every part, and a PDF with all its numbers."),
     ("view", "Turn the lamp in a window: what shows from there, cut, spread, live as you edit."),
     ("sight", "From where do light points show? Exact sightlines, as a table or as JSON."),

@@ -110,6 +110,18 @@ CABLE_LENGTH = Default("cable · length", 1500.0, "mm", f"as USB cables are sold
 CABLE_DIAMETER = Default("cable · diameter", 4.0, "mm", f"a USB cable; {_PRACTICE}")
 CABLE_WIRE = Default("cable · wire", "AWG 22", "", f"each of the two wires; {_PRACTICE}")
 
+SHEET_MARGIN = Default(
+    "sheet · margin",
+    8.0,
+    "mm",
+    f"room for clamps, and for edges that are neither straight nor clean; {_PRACTICE}",
+)
+SHEET_GRAIN = Default("sheet · grain", 90.0, "°", "boards lie with their length from left to right")
+SHEET_COUNT = Default("sheet · count", 1, "", "one is at hand")
+SHEET_SKIN = Default(
+    "between parts on a sheet", 1.0, "mm", f"left beside the cutter's way, for the last cut; {_PRACTICE}"
+)
+
 SURFACE_HEIGHT = Default("surface · height", 740.0, "mm", f"a table; {_PRACTICE}")
 SURFACE_SIZE = Default("surface · size", (1200.0, 700.0), "mm", f"a table; {_PRACTICE}")
 STANDING = Default("eye standing", (1500.0, 1600.0), "mm", f"distance and height of the eye; {_PRACTICE}")

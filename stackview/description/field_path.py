@@ -92,13 +92,18 @@ def _spelt(step: str) -> str:
 
 
 def entry_names(kind: str, entries: Sequence[Any]) -> list[str | None]:
-    """What the entries of a list are called: their names, a placed group by the group's, a light by its kind."""
+    """What the entries of a list are called: their names, a placed group by the group's, a light by its kind.
+
+    A sheet without a name is called by its number.
+    """
     tables = [entry if isinstance(entry, dict) else {} for entry in entries]
     if kind == "light":
         kinds = [[key for key in LAYOUT_KEYS if key in table] for table in tables]
         return light_names(
             [(_text(table.get("name")), given) for table, given in zip(tables, kinds, strict=True)]
         )
+    if kind == "sheet":
+        return [_text(table.get("name")) or f"sheet {number}" for number, table in enumerate(tables, 1)]
     return [_text(table.get("name")) or _text(table.get("group")) for table in tables]
 
 

@@ -14,6 +14,7 @@ from stackview.description.outline import Around, Outline
 from stackview.description.price import Price
 from stackview.description.service import Cable, Gluing, Rooms, Supply
 from stackview.description.service_tables import usual_gluing, usual_rooms
+from stackview.description.sheet_at_hand import SheetAtHand
 from stackview.description.units import Units, units_of
 from stackview.one_line import one_line
 
@@ -274,6 +275,8 @@ class Lamp:
     supply: Supply = Supply()
     cable: Cable | None = None
     """The cable of a lamp that stands; None where a cord carries the current, or none is needed."""
+    sheets: tuple[SheetAtHand, ...] = ()
+    """Sheets and offcuts at hand, in the order in which they are used."""
     currency: str = ""
     """What the file's prices count, as the maker calls it; empty where it does not say."""
 

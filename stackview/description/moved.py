@@ -26,6 +26,7 @@ _NAMED = {
     "screw": "screw",
     "light": "light",
     "eye": "eye",
+    "sheet": "sheet",
     "climates": "climate",
     "glues": "glue",
     "ports": "port",
@@ -81,7 +82,7 @@ class Moved:
     def _name(self, loc: Loc) -> str:
         """What the entry at a place is called; a single one may stand without the brackets of a list."""
         kind, node = str(loc[0]), self._tables[str(loc[0])]
-        if isinstance(node, dict) and kind not in ("post", "light", "eye"):
+        if isinstance(node, dict) and kind not in ("post", "light", "eye", "sheet"):
             return str(loc[1])
         entries = node if isinstance(node, list) else [node]
         index = loc[1] if isinstance(loc[1], int) else 0

@@ -30,6 +30,7 @@ from stackview.description.resolve_service import (
     resolve_rooms,
     resolve_supply,
 )
+from stackview.description.resolve_sheets import resolve_sheets
 from stackview.description.service_tables import usual_gluing, usual_rooms
 from stackview.description.stack_order import Draft, draft_stack
 from stackview.description.units import shown
@@ -80,6 +81,7 @@ def resolve(
         rooms=rooms or usual_rooms(),
         supply=resolve_supply(context),
         cable=resolve_cable(context),
+        sheets=resolve_sheets(context),
         currency=written.currency or "",
     )
     return None if faults.all() else lamp

@@ -27,6 +27,7 @@ from stackview.description.written_light import (
     WrittenRuns,
 )
 from stackview.description.written_service import WrittenCable
+from stackview.description.written_sheet import WrittenSheet
 
 Table = Mapping[str, Any]
 
@@ -81,6 +82,9 @@ _USUAL: dict[tuple[type[BaseModel], str], tuple[Default, Callable[[Table], bool]
     (WrittenFeet, "height"): (defaults.FEET_HEIGHT, _always),
     (WrittenScrew, "count"): (defaults.SCREW_COUNT, _always),
     (WrittenScrew, "diameter"): (defaults.SCREW_DIAMETER, _always),
+    (WrittenSheet, "margin"): (defaults.SHEET_MARGIN, _always),
+    (WrittenSheet, "grain"): (defaults.SHEET_GRAIN, _always),
+    (WrittenSheet, "count"): (defaults.SHEET_COUNT, _always),
     (WrittenSurface, "height"): (defaults.SURFACE_HEIGHT, _always),
     (WrittenSurface, "size"): (defaults.SURFACE_SIZE, _unrounded),
     (WrittenCord, "diameter"): (defaults.CORD_DIAMETER, _always),

@@ -18,7 +18,7 @@ _Loc = tuple[int | str, ...]
 _MOST_ROUNDS = 12
 _MOST_FAULTS = 200
 """Faults of shape that are told; more show that it is no lamp's file."""
-NAMED_LISTS = ("layer", "post", "light", "eye")
+NAMED_LISTS = ("layer", "post", "light", "eye", "sheet")
 NAMED_TABLES = {"materials": "material", "outlines": "outline", "groups": "group", "glues": "glue", "climates": "climate",
     "ports": "port",
 }  # fmt: skip
@@ -34,6 +34,7 @@ _OTHER_WORDS: dict[str, tuple[str, ...]] = {
     "color": ("colour",), "centre": ("at",), "position": ("at",), "offset": ("inset", "at"),
     "adhesive": ("glue",), "climates": ("climate",), "glues": ("glue",), "wires": ("wire",),
     "screws": ("screw",), "bolt": ("screw",), "pins": ("post",), "dowels": ("post",),
+    "sheets": ("sheet",), "zones": ("zone",), "offcut": ("sheet",),
 }  # fmt: skip
 """Other words that people use, and ours, the likeliest first; they come before near spellings."""
 _KNOWN_HERE = " known here: "

@@ -47,6 +47,7 @@ from stackview.description.written_service import (
     WrittenPort,
     WrittenSupply,
 )
+from stackview.description.written_sheet import WrittenSheet
 from stackview.in_figures import with_unit
 
 KIND_KEYS = get_args(MaterialKind)
@@ -239,6 +240,9 @@ class WrittenLamp(Written):
     ports: dict[Name, WrittenPort] = Field(default={}, description="Ports of your own.")
     supply: WrittenSupply | None = Field(None, description="Ratings of adapter and fuse.")
     cable: WrittenCable | None = Field(None, description="Cable of a lamp that stands.")
+    sheet: list[WrittenSheet] = Field(
+        default=[], max_length=100, description="Sheets and offcuts at hand, to lay parts out on."
+    )
     limits: dict[str, Any] = Field(
         default={}, max_length=500, description="Your own limits for the checks, in place of the table's."
     )

@@ -155,7 +155,7 @@ def draw_title(paper: Paper, rows: Sequence[TitleRow], corner: tuple[float, floa
             if x > x0:
                 paper.lines(FINE_LINE, [[(x, y), (x, y + tall)]])
             paper.write((x + _PAD, y + tall - 2.7), word, tall=SMALL_LETTERS, colour=_QUIET)
-            bold = word == "part"
+            bold = row is rows[0] and x == x0
             for k, line in enumerate(broken_words(value, wide - 2.0 * _PAD)):
                 paper.write(
                     (x + _PAD, y + tall - 6.5 - k * LINE),

@@ -101,6 +101,7 @@ def _differing(before: Lamp, after: Lamp) -> set[str]:
         ("post", before.posts, after.posts),
         ("light", before.lights, after.lights),
         ("eye", before.eyes, after.eyes),
+        ("sheet", before.sheets, after.sheets),
     ):
         found |= {
             f'{word} "{one.name}"'
