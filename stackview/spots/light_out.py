@@ -17,7 +17,7 @@ from stackview.glow.flux import Flux
 from stackview.glow.intensity import Intensity, of_rays
 from stackview.glow.room import TABLE_GAP
 from stackview.glow.scene import GlowScene
-from stackview.light.colour import light_colour
+from stackview.light.colour import mean_light_colour
 from stackview.light.points import LightPoints
 from stackview.sight.bands import Kind
 from stackview.sight.summary import Sightlines
@@ -109,7 +109,7 @@ def light_out(
     ``error`` is relative; ``longest`` [s] ends the work after no fewer than :data:`LEAST_BATCHES` batches.
     """
     begun = time.monotonic()
-    lit = lit_alone(scene, points, _mean_colour(points, flux))
+    lit = lit_alone(scene, points, mean_light_colour(points.kelvin, flux.lumens))
     chance = np.random.Generator(np.random.SFC64([11, seed]))
     batches: list[Left] = []
     wanted = LEAST_BATCHES
@@ -125,12 +125,6 @@ def light_out(
             wanted = min(max(asked, wanted), max(fitting, wanted), _MOST)
     progress(1.0)
     return _told(batches, lit, stack, lines, flux, seed)
-
-
-def _mean_colour(points: LightPoints, flux: Flux) -> tuple[float, float, float]:
-    kelvin = float(np.average(points.kelvin, weights=np.maximum(flux.lumens, 1e-9)))
-    red, green, blue = (float(channel) for channel in light_colour(kelvin))
-    return red, green, blue
 
 
 def _told(

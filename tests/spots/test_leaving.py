@@ -70,10 +70,10 @@ def test_sanding_takes_no_light_from_a_clear_box() -> None:
 
 
 def test_the_error_is_that_of_counting_and_the_answer_is_the_same_again() -> None:
-    layers = layer("base", "ash"), layer("ring", "ash", "wall = 14"), layer("lid", "opal")
+    layers = layer("base", "black"), layer("ring", "black", "wall = 14"), layer("lid", "opal")
     found = leaving(*layers, ways=8_192)
     share = found.lumens / found.given
-    assert found.error == pytest.approx(((1 - share) / (share * 8_192)) ** 0.5, rel=1e-6)
+    assert found.error == pytest.approx(((1 - share) / (share * 8_192)) ** 0.5, rel=1e-3)
     assert leaving(*layers, ways=8_192) == found
     assert leaving(*layers, ways=32_768).lumens == pytest.approx(found.lumens, rel=4 * found.error)
 
