@@ -1,114 +1,52 @@
 """Order of assembly: whether core and strips go past every layer around them, from above or from below.
 
 Layers are set down one upon the other, so each of them reaches its place (that is how they are seated).
-What stands upright goes past them. A layer around the core can be threaded over the core's upper
-end where all that is wider above it passes its opening, or over the lower end where all below it does;
-the layer that the core ends in, from its open side alone. An order exists if and only if no layer
-that needs the upper end lies below one that needs the lower end, nor is itself both.
+What stands upright goes past them. Whether an order exists is ``assembly_order``'s to say.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
-
-import numpy as np
 
 from stackview.checks.alike import together
-from stackview.checks.strip_openings import openings_for, out_of_opening, strip_sections
+from stackview.checks.assembly_order import assembly_order
+from stackview.checks.befores import Before
+from stackview.checks.strip_openings import openings_for
 from stackview.checks.subject import Check, Subject
-from stackview.curves.arcs import Path
-from stackview.description.lamp import Core, Layer
+from stackview.checks.threaded import TOUCH, Threaded, around_the_core
+from stackview.description.lamp import Core
 from stackview.description.outline import path_of
 from stackview.findings import Bound, Finding, Level
 
-_TOUCH = 1e-6
 _SOURCE = "exact distance of the strips' sections from the opening's edge"
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Stretch:
-    """Between two heights [mm], what stands upright is as wide as these curves."""
-
-    low: float
-    high: float
-    sections: tuple[Path, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Threaded:
-    """A layer around the core: how far what is above it, and what is below, is wider than its opening [mm]."""
-
-    layer: Layer
-    above: float
-    below: float
-
-    @property
-    def over_the_top(self) -> bool:
-        """Whether it can be threaded over the core's upper end."""
-        return self.above <= _TOUCH
-
-    @property
-    def over_the_foot(self) -> bool:
-        """Whether it can be threaded over the core's lower end."""
-        return self.below <= _TOUCH
-
-
 def goes_together(subject: Subject) -> tuple[Finding, ...]:
-    """A caution where no order of assembly brings core, strips and layers together; a note where but one does."""
-    core = subject.lamp.core
-    found = around_the_core(subject)
-    if core is None or not found:
+    """A fault where nothing can be put together in any order; a caution where it can with a strip stuck on last."""
+    core, order = subject.lamp.core, assembly_order(subject)
+    if order.blocked:
+        return (_blocked(order.blocked),)
+    if core is None:
         return ()
-    shut = _shut_in(found)
-    if shut:
-        return (_no_order(subject, core, shut),)
+    found = around_the_core(subject)
+    if order.in_place:
+        return (_no_order(subject, core, _shut_in(found)),)
     return tuple(_in_order(core, found))
 
 
-def around_the_core(subject: Subject) -> list[Threaded]:
-    """Every layer that the core passes or ends in, bottom up, unless the strip clashes with it at its own height."""
-    core = subject.lamp.core
-    parts = {part.name: part for part in subject.stack.placed}
-    if core is None or "core" not in parts:
-        return []
-    standing, strips = parts["core"], list(_strips(subject, core))
-    own = path_of(core.outline)
-    found = []
-    for layer in subject.lamp.layers:
-        part = parts[layer.name]
-        if part.underside >= standing.top - _TOUCH or part.top <= standing.underside + _TOUCH:
-            continue
-        if layer.name in (core.stands_on, core.hangs_from):
-            continue
-        here = [one for one in strips if one.low < part.top - _TOUCH and one.high > part.underside + _TOUCH]
-        if any(_out(layer, one.sections) > _TOUCH for one in here) or _out(layer, (own,)) > _TOUCH:
-            continue  # a clash, and told as one
-        above, below = (
-            max((_out(layer, one.sections) for one in some), default=0.0)
-            for some in (
-                [one for one in strips if one.low >= part.top - _TOUCH],
-                [one for one in strips if one.high <= part.underside + _TOUCH],
-            )
-        )
-        found.append(Threaded(layer, above, below))
-    return found
-
-
-def _strips(subject: Subject, core: Core) -> Iterator[_Stretch]:
-    """Where strips lie on the core: what core, tape and strip take there together."""
-    first = 0
-    for lit in subject.light.lit:
-        ribbons = subject.light.ribbons[first : first + len(lit.cuts)]
-        first += len(ribbons)
-        layout = lit.light.on_core
-        if layout is not None and ribbons:
-            z = np.concatenate([np.concatenate((one.low, one.high)) for one in ribbons])[:, 2]
-            yield _Stretch(float(z.min()), float(z.max()), strip_sections(layout, core))
-
-
-def _out(layer: Layer, sections: tuple[Path, ...]) -> float:
-    """How far curves reach out of the opening that takes them best [mm]; infinite where there is none."""
-    by = out_of_opening(layer, sections)
-    return float("inf") if by is None else by
+def _blocked(waits: tuple[Before, ...]) -> Finding:
+    """The pair that waits for one another, and by way of what."""
+    names = tuple(dict.fromkeys(one.first for one in waits))
+    first, other = names[0], names[1]
+    return Finding(
+        check="assembly",
+        level=Level.FAULT,
+        where=together((first, other)),
+        what=f"each has to be in its place before the other: {'; '.join(one.why for one in waits)}",
+        short="each has to be in its place before the other",
+        source="areas of slabs between level faces, shrunk by 0.15 mm; a cycle in what lies over what",
+        advice=f"Cut {first} or {other} in two, or make the opening wider that the other has to pass.",
+        parts=names,
+        cause="no order of any parts",
+    )
 
 
 def _shut_in(found: list[Threaded]) -> list[Threaded]:
@@ -123,7 +61,7 @@ def _shut_in(found: list[Threaded]) -> list[Threaded]:
 
 def _no_order(subject: Subject, core: Core, shut: list[Threaded]) -> Finding:
     units, names = subject.lamp.units, tuple(one.layer.name for one in shut)
-    by = min(way for one in shut for way in (one.above, one.below) if way > _TOUCH)
+    by = min(way for one in shut for way in (one.above, one.below) if way > TOUCH)
     them, their, do = ("they", "their", "do") if len(names) > 1 else ("it", "its", "does")
     play = subject.limits.value("line_up_least")
     return Finding(

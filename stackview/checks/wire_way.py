@@ -10,7 +10,6 @@ growing the obstacles, Lozano-Pérez 1983).
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import pairwise
 
 import numpy as np
 import shapely
@@ -18,10 +17,11 @@ from shapely.geometry.base import BaseGeometry
 
 from stackview.by_value import by_value
 from stackview.checks.facets import TO_PASS
+from stackview.checks.slabs import Cuts, core_plan, layer_slabs, plan_of
 from stackview.checks.strip_openings import strip_sections
 from stackview.checks.subject import Subject
-from stackview.curves.arcs import Path, polygon, turned
-from stackview.description.lamp import Layer
+from stackview.curves.arcs import Path, polygon
+from stackview.description.lamp import Core, Layer
 from stackview.description.outline import Around, Outline, around, path_of
 
 _ROUND = 6
@@ -160,8 +160,7 @@ def _blocks(subject: Subject, radius: float) -> Iterator[_Block]:
         yield from _of_layer(layer, part.underside, radius)
     if lamp.core is not None and "core" in parts:
         core = parts["core"]
-        hollow = (lamp.core.outline.grown(-lamp.core.wall),) if lamp.core.wall is not None else ()
-        yield _Block("core", core.underside, core.top, _core(lamp.core.outline, hollow, radius), None)
+        yield _Block("core", core.underside, core.top, _core(lamp.core, radius), None)
         first = 0
         for lit in subject.light.lit:
             ribbons = subject.light.ribbons[first : first + len(lit.cuts)]
@@ -182,22 +181,10 @@ def _blocks(subject: Subject, radius: float) -> Iterator[_Block]:
 
 def _of_layer(layer: Layer, foot: float, radius: float) -> Iterator[_Block]:
     """A layer as slabs, between the floors of its recesses."""
-    thick = layer.thickness
-    floors = {thick - r.depth if r.face == "top" else r.depth for r in layer.recesses}
-    marks = sorted({0.0, thick, *floors})
-    holes = tuple((one.outline, one.around) for one in layer.openings)
-    for low, high in pairwise(marks):
-        middle = (low + high) / 2.0
-        pockets = tuple(
-            (r.outline, None)
-            for r in layer.recesses
-            if (middle > thick - r.depth if r.face == "top" else middle < r.depth)
-        )
-        grown, filled = _slab(layer.outline, layer.around, (*holes, *pockets), layer.turn, radius)
-        yield _Block(layer.name, foot + low, foot + high, grown, None if layer.around is not None else filled)
-
-
-_Cut = tuple[Outline, Around | None]
+    for slab in layer_slabs(layer):
+        grown, filled = _slab(layer.outline, layer.around, slab.cuts, layer.turn, radius)
+        closed_in = None if layer.around is not None else filled
+        yield _Block(layer.name, foot + slab.low, foot + slab.high, grown, closed_in)
 
 
 def _size(found: tuple[BaseGeometry, ...]) -> int:
@@ -206,23 +193,16 @@ def _size(found: tuple[BaseGeometry, ...]) -> int:
 
 @by_value(_KEPT, size=_size)
 def _slab(
-    outline: Outline, copies: Around | None, cuts: tuple[_Cut, ...], turn: float, radius: float
+    outline: Outline, copies: Around | None, cuts: Cuts, turn: float, radius: float
 ) -> tuple[BaseGeometry, BaseGeometry]:
     """What a slab of a layer takes, grown by the radius; and its outside filled, shrunk by it."""
-    whole = shapely.union_all([_polygon(turned(path, turn)) for path in around(path_of(outline), copies)])
-    holes = [
-        _polygon(turned(path, turn)) for cut, many in cuts for path in around(path_of(cut, "opening"), many)
-    ]
-    left = shapely.difference(whole, shapely.union_all(holes)) if holes else whole
+    left, whole = plan_of(outline, copies, cuts, turn)
     return left.buffer(radius, quad_segs=_ROUND), whole.buffer(-radius, quad_segs=_ROUND)
 
 
 @by_value(_KEPT, size=lambda found: int(16 * shapely.get_num_coordinates(found)))
-def _core(outline: Outline, hollow: tuple[Outline, ...], radius: float) -> BaseGeometry:
-    solid = _polygon(path_of(outline))
-    for inner in hollow:
-        solid = shapely.difference(solid, _polygon(path_of(inner)))
-    return solid.buffer(radius, quad_segs=_ROUND)
+def _core(core: Core, radius: float) -> BaseGeometry:
+    return core_plan(core).buffer(radius, quad_segs=_ROUND)
 
 
 def _polygon(path: Path) -> shapely.Polygon:

@@ -2,7 +2,8 @@
 
 import pytest
 
-from stackview.checks.order import CHECK, around_the_core, goes_together
+from stackview.checks.order import CHECK, goes_together
+from stackview.checks.threaded import around_the_core
 from stackview.findings import Level
 from stackview.study import Study
 from tests.checks.written import SOUND, alarms, changed, exchanged, subject
