@@ -20,6 +20,7 @@ from stackview.curves.arcs import polygon
 from stackview.description.lamp import Bore, Layer
 from stackview.description.outline import around, path_of
 from stackview.findings import Finding, Level
+from stackview.light.faces import outwards
 from stackview.light.layout import Lit
 from stackview.stack.placed import Placed
 
@@ -174,7 +175,7 @@ def _strips(subject: Subject) -> Iterator[tuple[Lit, tuple[float, float]]]:
 # --- to the light ---
 
 
-def _ends_of(subject: Subject, radius: float) -> Iterator[tuple[Lit, tuple[End, ...]]]:
+def ends_of(subject: Subject, radius: float) -> Iterator[tuple[Lit, tuple[End, ...]]]:
     """Each length of strip by its two ends, and each light on a layer by its light points."""
     first, points = 0, subject.light.points
     for index, lit in enumerate(subject.light.lit):
@@ -208,12 +209,37 @@ def _on_layer(carrier: Placed, place: Floats, about: float) -> End:
 
 def _unreached(subject: Subject, ways: Ways, reached: Reached, where: str, wide: float) -> Iterator[Finding]:
     told: set[str] = set()
-    for lit, ends in _ends_of(subject, wide / 2.0):
-        if lit.light.name in told or any(reached.gets_to(end.place, end.low, end.high) for end in ends):
+    drilled = _out_of_the_core(subject, ways, reached, wide)
+    for lit, ends in ends_of(subject, wide / 2.0):
+        if lit.light.name in told or any(
+            one.gets_to(end.place, end.low, end.high) for end in ends for one in (reached, drilled)
+        ):
             continue
         told.add(lit.light.name)
         inside = _in_the_tube(subject, reached, ends)
         yield _by_the_tube(lit) if inside else _no_way(subject, ways, reached, where, wide, lit)
+
+
+def _out_of_the_core(subject: Subject, ways: Ways, reached: Reached, wide: float) -> Reached:
+    """What a wire gets to outside the core by the holes in its wall that it gets to from inside."""
+    core, starts = subject.lamp.core, []
+    if core is not None and core.wall is not None:
+        tube, foot = (
+            shapely.Polygon(polygon(path_of(core.outline), AT_LARGE)),
+            subject.stack.part("core").underside,
+        )
+        hollow = shapely.Polygon(polygon(path_of(core.outline.grown(-core.wall)), AT_LARGE))
+        for hole in core.holes:
+            height, half = foot + hole.height, hole.diameter / 2.0
+            if hole.diameter < wide or not reached.gets_to(hollow, height - half, height + half):
+                continue
+            away = outwards(np.array([hole.bearing]))[0, :2]
+            far = 2.0 * core.outline.outer_reach
+            ray = shapely.LineString([core.outline.at, (np.array(core.outline.at) + far * away).tolist()])
+            x, y = ray.intersection(tube).coords[-1]
+            beside = shapely.Point(x + wide / 2.0 * away[0], y + wide / 2.0 * away[1]).buffer(wide / 2.0)
+            starts.append((beside, height))
+    return ways.reached(starts)
 
 
 def _in_the_tube(subject: Subject, reached: Reached, ends: Sequence[End]) -> bool:
@@ -232,7 +258,7 @@ def _by_the_tube(lit: Lit) -> Finding:
         what="its wires come up inside the core, and nothing leads from there to the strip outside",
         short="no way for the wires out of the core to the strip",
         source=_SOURCE,
-        advice="Drill the core through beside an end of the strip, and deburr the hole.",
+        advice="Drill the core through beside an end of the strip, deburr the hole, and write it under [core] as hole.",
         parts=("core",),
     )
 

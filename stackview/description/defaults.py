@@ -121,6 +121,17 @@ SHEET_COUNT = Default("sheet · count", 1, "", "one is at hand")
 SHEET_SKIN = Default(
     "between parts on a sheet", 1.0, "mm", f"left beside the cutter's way, for the last cut; {_PRACTICE}"
 )
+FLUTES = Default("router · flutes", 2, "", f"straight or spiral cutter; {_PRACTICE}")
+LEAST_RPM = Default("router · least_rpm", 8000.0, "rev/min", f"a hand router's slowest; {_PRACTICE}")
+MOST_RPM = Default("router · most_rpm", 24000.0, "rev/min", f"a hand router's fastest; {_PRACTICE}")
+WOOD_FINISH = Default("finishing · wood", "hard wax oil", "", f"a finish by hand; {_PRACTICE}")
+WIRE_TAIL = Default(
+    "wiring · tail",
+    150.0,
+    "mm",
+    f"wire left at each joint, so that it can be made beside the lamp; {_PRACTICE}",
+)
+WIRE_JOIN = Default("wiring · join", "solder", "", f"holds without room for a plug; {_PRACTICE}")
 
 SURFACE_HEIGHT = Default("surface · height", 740.0, "mm", f"a table; {_PRACTICE}")
 SURFACE_SIZE = Default("surface · size", (1200.0, 700.0), "mm", f"a table; {_PRACTICE}")

@@ -16,6 +16,8 @@ from stackview.description.service import Cable, Gluing, Rooms, Supply
 from stackview.description.service_tables import usual_gluing, usual_rooms
 from stackview.description.sheet_at_hand import SheetAtHand
 from stackview.description.units import Units, units_of
+from stackview.description.workshop import Workshop
+from stackview.description.workshop_tables import usual_workshop
 from stackview.one_line import one_line
 
 FaceSide = Literal["top", "underside"]
@@ -178,6 +180,15 @@ class Screws:
 
 
 @dataclass(frozen=True, slots=True)
+class CoreHole:
+    """A hole through the wall of a tube: its diameter, its centre above the core's lower end [mm], its bearing [°]."""
+
+    diameter: float
+    height: float
+    bearing: float
+
+
+@dataclass(frozen=True, slots=True)
 class Core:
     """The post or tube in the middle that carries the light strip; ``wall`` None means solid.
 
@@ -192,6 +203,7 @@ class Core:
     hangs_from: str | None
     wall: float | None = None
     sunk: float = 0.0
+    holes: tuple[CoreHole, ...] = ()
 
     __repr__ = one_line
 
@@ -277,6 +289,7 @@ class Lamp:
     """The cable of a lamp that stands; None where a cord carries the current, or none is needed."""
     sheets: tuple[SheetAtHand, ...] = ()
     """Sheets and offcuts at hand, in the order in which they are used."""
+    workshop: Workshop = field(default_factory=usual_workshop)
     currency: str = ""
     """What the file's prices count, as the maker calls it; empty where it does not say."""
 

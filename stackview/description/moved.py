@@ -18,6 +18,9 @@ _WORDS = {
     "surface": "the surface",
     "supply": "the supply",
     "cable": "the cable",
+    "router": "the order of work",
+    "finishing": "the order of work",
+    "wiring": "the order of work",
     "pendant": "the whole lamp",
     "chord_error": "every curve of the model",
 }
@@ -69,7 +72,7 @@ class Moved:
                 fitted = {copy.name for copy in self._copies if self._takes_clearance(copy)}
                 return self._named(layer for layer in self._lamp.layers if layer.name in fitted)
             case "core":
-                return (_WORDS["core"], *(() if loc[1] == "wall" else self._strips()))
+                return (_WORDS["core"], *(() if loc[1] in ("wall", "hole") else self._strips()))
             case "materials" if loc[2] in ("sold", "measured"):
                 return self._by_thickness(str(loc[1]), str(loc[2])) or ("the checks",)
             case "layer" | "groups" | "materials" | "outlines":

@@ -31,6 +31,7 @@ from stackview.description.resolve_service import (
     resolve_supply,
 )
 from stackview.description.resolve_sheets import resolve_sheets
+from stackview.description.resolve_workshop import resolve_workshop
 from stackview.description.service_tables import usual_gluing, usual_rooms
 from stackview.description.stack_order import Draft, draft_stack
 from stackview.description.units import shown
@@ -82,6 +83,7 @@ def resolve(
         supply=resolve_supply(context),
         cable=resolve_cable(context),
         sheets=resolve_sheets(context),
+        workshop=resolve_workshop(context, layers),
         currency=written.currency or "",
     )
     return None if faults.all() else lamp

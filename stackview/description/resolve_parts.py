@@ -5,14 +5,15 @@ from collections.abc import Sequence
 from stackview.description import defaults
 from stackview.description.context import Context, mm_or
 from stackview.description.faults import place
-from stackview.description.lamp import Cord, Core, Eye, Feet, Layer, Post, Surface
-from stackview.description.outline import Around
+from stackview.description.lamp import Cord, Core, CoreHole, Eye, Feet, Layer, Post, Surface
+from stackview.description.outline import Around, Outline
 from stackview.description.references import known_layer
 from stackview.description.resolve_materials import built_in
 from stackview.description.resolve_outline import pair, resolve_around, resolve_outline
 from stackview.description.units import shown
 from stackview.description.wire_size import wire_area
 from stackview.description.wording import label
+from stackview.description.written_lamp import WrittenCore
 
 
 def resolve_posts(context: Context, layers: Sequence[Layer]) -> tuple[Post, ...]:
@@ -69,7 +70,30 @@ def resolve_core(context: Context, layers: Sequence[Layer]) -> Core | None:
     if material is None or outline is None or (stands is None and hangs is None):
         return None
     height = written.height.mm if written.height else None
-    return Core(material, outline, height, stands, hangs, written.wall.mm if written.wall else None, sunk)
+    wall = written.wall.mm if written.wall else None
+    return Core(material, outline, height, stands, hangs, wall, sunk, _core_holes(context, written, outline))
+
+
+def _core_holes(context: Context, written: WrittenCore, outline: Outline) -> tuple[CoreHole, ...]:
+    """Holes through the wall of a tube, each within its length and narrower than the tube."""
+    where, faults = place("core", "hole"), context.faults
+    if written.hole and written.wall is None:
+        faults.add(
+            where,
+            "the core is solid, so that a hole in it leads nowhere: give its wall, or leave the hole out",
+        )
+    for hole in written.hole:
+        if hole.diameter.mm >= 2 * outline.inner_reach:
+            faults.add(
+                place(where, "diameter"),
+                f"{hole.diameter} is as wide as the core, {context.say(2 * outline.inner_reach)}: drill less",
+            )
+        if written.height is not None and hole.height.mm + hole.diameter.mm / 2 > written.height.mm:
+            faults.add(
+                place(where, "height"),
+                f"{hole.height} is past the end of the core, which is {written.height} long: drill it lower",
+            )
+    return tuple(CoreHole(one.diameter.mm, one.height.mm, one.bearing) for one in written.hole)
 
 
 def resolve_feet(context: Context, layers: Sequence[Layer]) -> Feet | None:

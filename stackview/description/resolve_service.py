@@ -35,6 +35,9 @@ def resolve_gluing(context: Context, layers: Sequence[Layer]) -> Gluing | None:
                 Film(row.index, row.clear),
                 row.hottest,
                 row.price,
+                row.open_minutes,
+                row.clamp_minutes,
+                row.cure_hours,
             )
             for name, row in context.written.glues.items()
         },

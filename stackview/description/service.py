@@ -41,6 +41,12 @@ class Glue:
     hottest: float | None = None
     """Up to where it holds in use [°C]; None where nobody says."""
     price: Price | None = None
+    open_minutes: float | None = None
+    """From the bead to the closed joint at most [min]; None where nobody says, here and below."""
+    clamp_minutes: float | None = None
+    """Under clamps or weights at least [min]."""
+    cure_hours: float | None = None
+    """Until it takes its load [h]."""
 
     __repr__ = one_line
 

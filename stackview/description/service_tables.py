@@ -31,6 +31,9 @@ def glues() -> dict[str, Glue]:
             row["source"],
             Film(row["index"], row.get("clear", True)),
             row["hottest"],
+            open_minutes=row["open_minutes"],
+            clamp_minutes=row["clamp_minutes"],
+            cure_hours=row["cure_hours"],
         )
         for name, row in _table("glues.toml").items()
     }

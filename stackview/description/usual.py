@@ -28,6 +28,7 @@ from stackview.description.written_light import (
 )
 from stackview.description.written_service import WrittenCable
 from stackview.description.written_sheet import WrittenSheet
+from stackview.description.written_workshop import WrittenFinishing, WrittenRouter, WrittenWiring
 
 Table = Mapping[str, Any]
 
@@ -93,6 +94,12 @@ _USUAL: dict[tuple[type[BaseModel], str], tuple[Default, Callable[[Table], bool]
     (WrittenCable, "length"): (defaults.CABLE_LENGTH, _always),
     (WrittenCable, "diameter"): (defaults.CABLE_DIAMETER, _always),
     (WrittenCable, "wire"): (defaults.CABLE_WIRE, _always),
+    (WrittenRouter, "flutes"): (defaults.FLUTES, _always),
+    (WrittenRouter, "least_rpm"): (defaults.LEAST_RPM, _always),
+    (WrittenRouter, "most_rpm"): (defaults.MOST_RPM, _always),
+    (WrittenFinishing, "wood"): (defaults.WOOD_FINISH, _always),
+    (WrittenWiring, "tail"): (defaults.WIRE_TAIL, _always),
+    (WrittenWiring, "join"): (defaults.WIRE_JOIN, _always),
     (WrittenHelix, "start"): (defaults.STRIP_START, _always),
     (WrittenRuns, "start"): (defaults.STRIP_START, _always),
     (WrittenPanel, "spacing"): (defaults.PANEL_SPACING, _always),

@@ -22,6 +22,7 @@ from stackview.description.written_fields import (
     InnerGap,
     LengthPrice,
     Name,
+    OneOrMany,
     PassingShare,
     PiecePrice,
     Reflectance,
@@ -34,6 +35,7 @@ from stackview.description.written_fields import (
     Written,
     WrittenColour,
     by_text,
+    one_or_many,
     tag,
 )
 from stackview.description.written_layer import LayerBody, LayerEntry, WrittenFinish
@@ -48,6 +50,7 @@ from stackview.description.written_service import (
     WrittenSupply,
 )
 from stackview.description.written_sheet import WrittenSheet
+from stackview.description.written_workshop import WrittenFinishing, WrittenRouter, WrittenWiring
 from stackview.in_figures import with_unit
 
 KIND_KEYS = get_args(MaterialKind)
@@ -120,6 +123,14 @@ class WrittenPost(Written):
     around: WrittenAround | None = Field(None, description="Several alike, on a circle about the axis.")
 
 
+class WrittenCoreHole(Written):
+    """A hole through the wall of a tube, for wires from inside it to the strip."""
+
+    diameter: Size = Field(description="Diameter of the hole.")
+    height: Size = Field(description="Its centre above the core's lower end.")
+    bearing: Angle = Field(0.0, description="Side it is drilled from: 0 front, 90 right, 180 back.")
+
+
 class WrittenCore(Written):
     """The post or tube in the middle that carries the light strip."""
 
@@ -133,6 +144,9 @@ class WrittenCore(Written):
     hangs_from: Name | None = Field(None, description="Layer that it hangs from, in place of stands_on.")
     sunk: InnerGap | None = Field(
         None, description="How deep its end is let into that layer, from its face; a recess there counts."
+    )
+    hole: Annotated[list[WrittenCoreHole], one_or_many, OneOrMany()] = Field(
+        default=[], max_length=100, description="Holes through the wall of a tube, for wires."
     )
 
 
@@ -243,6 +257,11 @@ class WrittenLamp(Written):
     sheet: list[WrittenSheet] = Field(
         default=[], max_length=100, description="Sheets and offcuts at hand, to lay parts out on."
     )
+    router: WrittenRouter | None = Field(None, description="What parts are cut with, for the order of work.")
+    finishing: WrittenFinishing | None = Field(
+        None, description="How faces are finished, for the order of work."
+    )
+    wiring: WrittenWiring | None = Field(None, description="How wires are joined, for the order of work.")
     limits: dict[str, Any] = Field(
         default={}, max_length=500, description="Your own limits for the checks, in place of the table's."
     )

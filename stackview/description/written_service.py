@@ -10,9 +10,11 @@ from stackview.description.written_fields import (
     Celsius,
     CordLength,
     GluePrice,
+    Hours,
     Humidity,
     InnerGap,
     LengthPrice,
+    Minutes,
     Name,
     PiecePrice,
     RefractiveIndex,
@@ -36,6 +38,11 @@ class WrittenGlue(Written):
     hottest: Celsius | None = Field(None, description="Up to where it holds in use [°C].")
     clear: bool = Field(True, description="Whether light passes it unscattered; false for foam and tape.")
     price: GluePrice | None = Field(None, description="What it costs, for the parts list: per ml or per l.")
+    open_minutes: Minutes | None = Field(
+        None, description="From the bead to the closed joint at most [min], for the order of work."
+    )
+    clamp_minutes: Minutes | None = Field(None, description="Under clamps or weights at least [min].")
+    cure_hours: Hours | None = Field(None, description="Until it takes its load [h].")
 
 
 class WrittenGluing(Written):

@@ -116,3 +116,15 @@ def test_a_diode_under_a_closed_plate_below_it_is_not_reached() -> None:
 
 def read(text: str) -> Study:
     return Study(read_text(text, "lamp.toml", DEMOS), bearings=24)
+
+
+@pytest.mark.parametrize(
+    ("hole", "alarm"),
+    [
+        ("{ diameter = 5, height = 4 }", False),  # beside the strip's lower end
+        ("{ diameter = 1.6, height = 4 }", True),  # the wire is 1.66 thick
+        ("{ diameter = 5, height = 16 }", True),  # behind the strip
+    ],
+)
+def test_a_hole_in_the_tube_leads_to_the_strip(hole: str, alarm: bool) -> None:
+    assert bool(wiring(changed(("wall = 2\n", f"wall = 2\nhole = {hole}\n")))) is alarm

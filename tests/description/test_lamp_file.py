@@ -199,7 +199,7 @@ def test_a_whole_table_is_changed(file: LampFile) -> None:
         ({"cuter": 3, "layer.base.thick": 4},
          'cuter: unknown key "cuter"; did you mean "cutter"? known here: name, unit, currency, cutter, clearance, '
          "chord_error, materials, outlines, groups, layer, post, screw, core, feet, cord, light, surface, pendant, "
-         "climate, climates, glue, glues, ports, supply, cable, sheet, limits, eye\n"
+         "climate, climates, glue, glues, ports, supply, cable, sheet, router, finishing, wiring, limits, eye\n"
          'layer.base.thick: unknown key "thick"; did you mean "thickness"? known here: repeat, step, first, name, '
          "material, outline, thickness, wall, opening, recess, groove, chamfer, bore, around, turn, grain, finish"),
     ],
