@@ -25,7 +25,7 @@ from stackview.stack.joints import glued_joints
 
 
 @dataclass(frozen=True, slots=True)
-class Block:
+class GluedBlock:
     """Parts that are glued to one another, in the order in which they are put together.
 
     Each entry of ``placings`` is what goes in at once: one part, or a core together with the part
@@ -44,6 +44,16 @@ class Block:
 
 
 @dataclass(frozen=True, slots=True)
+class Move:
+    """One thing set down: a placing of a block, or, where ``joins``, a whole block set on those before it."""
+
+    names: tuple[str, ...]
+    block: int
+    from_top: bool
+    joins: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class AssemblyOrder:
     """One order in which a lamp goes together; no blocks where there is none, and then what blocks it.
 
@@ -51,12 +61,22 @@ class AssemblyOrder:
     stuck on when the core stands, for with them on it no order exists.
     """
 
-    blocks: tuple[Block, ...]
+    blocks: tuple[GluedBlock, ...]
     befores: tuple[Before, ...]
     in_place: tuple[str, ...] = ()
     blocked: tuple[Before, ...] = ()
 
     __repr__ = one_line
+
+    @property
+    def moves(self) -> tuple[Move, ...]:
+        """Everything that is set down, in its order."""
+        found = []
+        for number, block in enumerate(self.blocks):
+            found += [Move(placing, number, block.from_top) for placing in block.placings]
+            if number:
+                found.append(Move(block.names, number, from_top=False, joins=True))
+        return tuple(found)
 
     @property
     def from_top(self) -> bool:
@@ -121,7 +141,7 @@ def _tried(
         order = _in_order(rank, own, together, from_top=from_top)
         if order is None:
             return None, cycle_in(here, own)
-        blocks.append(Block(order, from_top))
+        blocks.append(GluedBlock(order, from_top))
         every += [one for one in known if one not in every]
     block_of = {name: str(number) for number, block in enumerate(blocks) for name in block.names}
     rank = {str(number): (0.0, number) for number in range(len(blocks))}

@@ -12,7 +12,7 @@ from itertools import combinations
 
 from stackview.checks.slabs import Slab, slabs_of_parts
 from stackview.checks.subject import Subject
-from stackview.checks.threaded import Stretch, Threaded, threaded_past
+from stackview.checks.threaded import StripStretch, Threaded, threaded_past
 
 _LEVEL = 1e-6
 """Slabs that reach into each other by less than this lie one on the other [mm]."""
@@ -76,7 +76,7 @@ def past_the_core(found: Sequence[Threaded], what: str) -> Iterator[Before]:
             yield Before(what, name, f"what is on the core below {name} is wider than its opening")
 
 
-def stuck_in_place(subject: Subject, strips: Sequence[Stretch], *, from_top: bool) -> Iterator[Before]:
+def stuck_in_place(subject: Subject, strips: Sequence[StripStretch], *, from_top: bool) -> Iterator[Before]:
     """What holds where each strip is stuck on when the core stands: its own height still has to be open.
 
     Layers below it that it does not pass are there before; those at its height and beyond come after.

@@ -106,8 +106,9 @@ def _too_narrow(subject: Subject, layer: Layer) -> list[Finding]:
         )
         for (name, across), count in round_.items()
     ]
-    widths = dict.fromkeys(groove.width for groove in layer.grooves if under(groove.width, wide))
-    return found + [_narrow_groove(width, wide, units) for width in widths]
+    own = subject.lamp.workshop.router.groove or wide
+    widths = dict.fromkeys(groove.width for groove in layer.grooves if under(groove.width, own))
+    return found + [_narrow_groove(width, own, units) for width in widths]
 
 
 def _narrow_groove(width: float, wide: float, units: Units) -> Finding:

@@ -77,7 +77,8 @@ def laid(joint: Joint, film: float, band: float, excess: float, spread: float) -
     return Laid(area, length, *widest, into, banded)
 
 
-def _laid(subject: Subject, joint: Joint) -> Laid:
+def laid_in(subject: Subject, joint: Joint) -> Laid:
+    """A joint of a lamp as its own glue and limits have it laid."""
     names = ("glue_band", "bead_excess", "bead_spread")
     return laid(joint, glue_of(subject.lamp, joint).film, *(subject.limits.value(name) for name in names))
 
@@ -143,7 +144,7 @@ def _overflows(subject: Subject, glued: Iterable[Joint]) -> tuple[Finding, ...]:
     """A groove that cannot hold what is pressed into it, per length of the joint."""
     found: dict[tuple[float, ...], tuple[Groove, list[str]]] = {}
     for joint in glued:
-        into = _laid(subject, joint).into
+        into = laid_in(subject, joint).into
         for groove in _grooves(subject.lamp, joint):
             if over(into, groove.width * groove.depth):
                 key = (round(into, 3), groove.width, groove.depth)
@@ -171,7 +172,7 @@ def _amounts(subject: Subject, glued: Iterable[Joint]) -> tuple[Finding, ...]:
     """What each joint takes; joints of one glue and one width are told together."""
     same: dict[tuple[object, ...], list[tuple[Joint, Laid]]] = {}
     for joint in glued:
-        here = _laid(subject, joint)
+        here = laid_in(subject, joint)
         used = glue_of(subject.lamp, joint)
         width = round(here.area / here.length, 1)
         same.setdefault((used.name, width, here.banded, _holds(subject.lamp, joint)), []).append(
@@ -227,7 +228,7 @@ def _seen(subject: Subject, glued: Iterable[Joint]) -> tuple[Finding, ...]:
     least = subject.limits.value("squeeze_out")
     seen: dict[tuple[float, bool], list[tuple[Joint, Shows]]] = {}
     for joint in glued:
-        as_laid = _laid(subject, joint)
+        as_laid = laid_in(subject, joint)
         stands = fillet_size(as_laid.most)
         if as_laid.banded or not over(stands, least):
             continue
@@ -256,7 +257,7 @@ def _seen_together(subject: Subject, stands: float, pairs: list[tuple[Joint, Sho
         if any(view.low <= seen.elevation <= view.high for view in views)
     ]
     whom = f", as by eye {together(names)}" if names else ""
-    most = _laid(subject, pairs[0][0]).most
+    most = laid_in(subject, pairs[0][0]).most
     return Finding(
         check="glue",
         level=Level.NOTE,

@@ -60,7 +60,7 @@ def _sizes(found: tuple[BaseGeometry, ...]) -> int:
 
 
 @by_value(_KEPT, size=_sizes)
-def plan_of(
+def slab_plan(
     outline: Outline, copies: Around | None, cuts: Cuts, turn: float
 ) -> tuple[BaseGeometry, BaseGeometry]:
     """What a slab takes as it stands in the lamp, and the same with its holes and pockets filled."""
@@ -88,14 +88,14 @@ def slabs_of_parts(subject: Subject) -> dict[str, tuple[Slab, ...]]:
     for post in lamp.posts:
         if post.name in parts:
             part = parts[post.name]
-            plan = plan_of(post.outline, post.around, (), 0.0)[0]
+            plan = slab_plan(post.outline, post.around, (), 0.0)[0]
             found[post.name] = (Slab(part.underside, part.top, plan),)
     return found
 
 
 def _of_layer(layer: Layer, foot: float) -> Iterator[Slab]:
     for slab in layer_slabs(layer):
-        area, _ = plan_of(layer.outline, layer.around, slab.cuts, layer.turn)
+        area, _ = slab_plan(layer.outline, layer.around, slab.cuts, layer.turn)
         yield Slab(foot + slab.low, foot + slab.high, area)
 
 

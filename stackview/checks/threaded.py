@@ -20,7 +20,7 @@ TOUCH = 1e-6
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Stretch:
+class StripStretch:
     """Between two heights [mm], what stands upright is as wide as these curves."""
 
     light: str
@@ -55,7 +55,7 @@ def around_the_core(subject: Subject) -> list[Threaded]:
     return [] if core is None else threaded_past(subject, tuple(strips_on(subject, core)))
 
 
-def threaded_past(subject: Subject, strips: tuple[Stretch, ...]) -> list[Threaded]:
+def threaded_past(subject: Subject, strips: tuple[StripStretch, ...]) -> list[Threaded]:
     """The same with some strips alone on the core."""
     core = subject.lamp.core
     parts = {part.name: part for part in subject.stack.placed}
@@ -84,7 +84,7 @@ def threaded_past(subject: Subject, strips: tuple[Stretch, ...]) -> list[Threade
     return found
 
 
-def strips_on(subject: Subject, core: Core) -> Iterator[Stretch]:
+def strips_on(subject: Subject, core: Core) -> Iterator[StripStretch]:
     """Where strips lie on the core: what core, tape and strip take there together."""
     first = 0
     for lit in subject.light.lit:
@@ -93,7 +93,7 @@ def strips_on(subject: Subject, core: Core) -> Iterator[Stretch]:
         layout = lit.light.on_core
         if layout is not None and ribbons:
             z = np.concatenate([np.concatenate((one.low, one.high)) for one in ribbons])[:, 2]
-            yield Stretch(lit.light.name, float(z.min()), float(z.max()), strip_sections(layout, core))
+            yield StripStretch(lit.light.name, float(z.min()), float(z.max()), strip_sections(layout, core))
 
 
 def _out(layer: Layer, sections: tuple[Path, ...]) -> float:

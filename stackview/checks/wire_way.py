@@ -17,7 +17,7 @@ from shapely.geometry.base import BaseGeometry
 
 from stackview.by_value import by_value
 from stackview.checks.facets import TO_PASS
-from stackview.checks.slabs import Cuts, core_plan, layer_slabs, plan_of
+from stackview.checks.slabs import Cuts, core_plan, layer_slabs, slab_plan
 from stackview.checks.strip_openings import strip_sections
 from stackview.checks.subject import Subject
 from stackview.curves.arcs import Path, polygon
@@ -196,7 +196,7 @@ def _slab(
     outline: Outline, copies: Around | None, cuts: Cuts, turn: float, radius: float
 ) -> tuple[BaseGeometry, BaseGeometry]:
     """What a slab of a layer takes, grown by the radius; and its outside filled, shrunk by it."""
-    left, whole = plan_of(outline, copies, cuts, turn)
+    left, whole = slab_plan(outline, copies, cuts, turn)
     return left.buffer(radius, quad_segs=_ROUND), whole.buffer(-radius, quad_segs=_ROUND)
 
 

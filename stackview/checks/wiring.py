@@ -51,32 +51,64 @@ def wire_diameter(mm2: float) -> float:
     return 2.0 * sqrt(mm2 / pi) + 2.0 * _SHEATH
 
 
+class WireWays:
+    """Where the wires of one lamp get to, from its bore or its cord, and out of the core by holes in its wall.
+
+    ``blocked`` are faults of bores that let no cable out; where nothing is fed, or all is blocked, ``ways`` is None.
+    """
+
+    def __init__(self, subject: Subject) -> None:
+        lamp = subject.lamp
+        found: list[Finding] = []
+        starts: list[tuple[BaseGeometry, float]] = []
+        self.subject, self.where, self.wide = subject, "cord", 0.0
+        if lamp.cord is not None:
+            top = subject.stack.part(lamp.layers[-1].name)
+            hole = shapely.Point(lamp.cord.at).buffer(lamp.cord.diameter / 2.0)
+            starts.append((hole, top.underside))
+            mm2 = lamp.cord.wire_mm2
+            self.wide = wire_diameter(mm2) if mm2 is not None else lamp.cord.diameter / 2.0
+        elif lamp.cable is not None:
+            self.wide = wire_diameter(lamp.cable.wire_mm2)
+            for layer in lamp.layers:
+                for bore in layer.bores:
+                    self.where = f"{layer.name}, bore"
+                    out, blocked = _out_of(subject, layer, bore, lamp.cable.diameter)
+                    foot, turn = subject.stack.part(layer.name).underside, layer.turn
+                    starts += [(rotate(one.area, turn, origin=(0.0, 0.0)), foot + one.height) for one in out]
+                    found += blocked
+        self.blocked = tuple(found)
+        self.ways: Ways | None = None
+        self._reached: tuple[Reached, ...] = ()
+        if starts and not found:
+            self.ways = Ways(subject, self.wide / 2.0)
+            inside = self.ways.reached(starts)
+            self._reached = (inside, _out_of_the_core(subject, self.ways, inside, self.wide))
+
+    def gets_to(self, end: End) -> bool:
+        """Whether a wire gets to an end of a light."""
+        return any(one.gets_to(end.place, end.low, end.high) for one in self._reached)
+
+    def unreached(self) -> Iterator[Finding]:
+        """Lights that no wire gets to."""
+        told: set[str] = set()
+        if self.ways is None:
+            return
+        for lit, ends in ends_of(self.subject, self.wide / 2.0):
+            if lit.light.name in told or any(map(self.gets_to, ends)):
+                continue
+            told.add(lit.light.name)
+            inside = self._reached[0]
+            if _in_the_tube(self.subject, inside, ends):
+                yield _by_the_tube(lit)
+            else:
+                yield _no_way(self.subject, self.ways, inside, self.where, self.wide, lit)
+
+
 def wiring(subject: Subject) -> tuple[Finding, ...]:
     """Faults of bores that let no cable out, and of lights that no wire gets to."""
-    lamp = subject.lamp
-    found: list[Finding] = []
-    starts: list[tuple[BaseGeometry, float]] = []
-    where = "cord"
-    if lamp.cord is not None:
-        top = subject.stack.part(lamp.layers[-1].name)
-        hole = shapely.Point(lamp.cord.at).buffer(lamp.cord.diameter / 2.0)
-        starts.append((hole, top.underside))
-        mm2 = lamp.cord.wire_mm2
-        wide = wire_diameter(mm2) if mm2 is not None else lamp.cord.diameter / 2.0
-    elif lamp.cable is not None:
-        wide = wire_diameter(lamp.cable.wire_mm2)
-        for layer in lamp.layers:
-            for bore in layer.bores:
-                where = f"{layer.name}, bore"
-                out, blocked = _out_of(subject, layer, bore, lamp.cable.diameter)
-                foot, turn = subject.stack.part(layer.name).underside, layer.turn
-                starts += [(rotate(one.area, turn, origin=(0.0, 0.0)), foot + one.height) for one in out]
-                found += blocked
-    if not starts or found:
-        return tuple(found)
-    ways = Ways(subject, wide / 2.0)
-    reached = ways.reached(starts)
-    return tuple(_unreached(subject, ways, reached, where, wide))
+    ways = WireWays(subject)
+    return (*ways.blocked, *ways.unreached())
 
 
 # --- out of the bore ---
@@ -205,19 +237,6 @@ def _on_layer(carrier: Placed, place: Floats, about: float) -> End:
     else:
         high = min(high, middle)
     return End(shapely.Point(x, y).buffer(about), low, high)
-
-
-def _unreached(subject: Subject, ways: Ways, reached: Reached, where: str, wide: float) -> Iterator[Finding]:
-    told: set[str] = set()
-    drilled = _out_of_the_core(subject, ways, reached, wide)
-    for lit, ends in ends_of(subject, wide / 2.0):
-        if lit.light.name in told or any(
-            one.gets_to(end.place, end.low, end.high) for end in ends for one in (reached, drilled)
-        ):
-            continue
-        told.add(lit.light.name)
-        inside = _in_the_tube(subject, reached, ends)
-        yield _by_the_tube(lit) if inside else _no_way(subject, ways, reached, where, wide, lit)
 
 
 def _out_of_the_core(subject: Subject, ways: Ways, reached: Reached, wide: float) -> Reached:

@@ -18,6 +18,7 @@ for _name, _help in (
     ("check", "Will it go together, hold, and run? Findings with numbers, limits and sources."),
     ("picture", "Pictures for a build log: studio, spread, half, elevation, turntable and more."),
     ("parts", "What is made and bought: every different part once, with count, size, work and finish."),
+    ("steps", "The order of work: what is cut, flipped, wired, tested and glued when, and why."),
     ("export", "Models for other programs: GLB, 3MF, OBJ and STL, the whole lamp or part by part."),
     ("sheets", "Parts of so many lamps on the sheets at hand: what fits, what to buy, DXF, SVG and PDF."),
     ("drawings", "Drawings to cut from: DXF and SVG of every part, and a PDF with all its numbers."),

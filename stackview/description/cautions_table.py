@@ -12,6 +12,8 @@ class Caution:
 
     name: str
     when: tuple[str, ...]
+    at: tuple[str, ...]
+    """The kinds of work that it belongs to: "cut", "sand", "finish", "wire", "test", "glue", "hang", "run in"."""
     says: str
     source: str
 
@@ -21,6 +23,6 @@ def cautions_table() -> tuple[Caution, ...]:
     """Every caution, in the order of the table."""
     text = (files("stackview.description") / "tables" / "cautions.toml").read_text("utf-8")
     return tuple(
-        Caution(name, tuple(row["when"]), row["says"], row["source"])
+        Caution(name, tuple(row["when"]), tuple(row["at"]), row["says"], row["source"])
         for name, row in tomllib.loads(text).items()
     )

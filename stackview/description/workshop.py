@@ -17,7 +17,7 @@ class Router:
     least_rpm: float = defaults.LEAST_RPM.number
     most_rpm: float = defaults.MOST_RPM.number
     outline: float | None = None
-    """Cutter of outlines and openings; None for the lamp's own."""
+    """Cutter of outlines; None for the lamp's own."""
     groove: float | None = None
     """Cutter of grooves; None for one as wide as the groove, where the lamp's own is wider."""
 

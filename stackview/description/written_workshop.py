@@ -24,7 +24,7 @@ class WrittenRouter(Written):
     least_rpm: Revolutions | None = Field(None, description="The slowest that the router turns [rev/min].")
     most_rpm: Revolutions | None = Field(None, description="The fastest that the router turns [rev/min].")
     outline: Size | None = Field(
-        None, description="Diameter of the cutter of outlines and openings; default the lamp's cutter."
+        None, description="Diameter of the cutter of outlines; default the lamp's cutter."
     )
     groove: Size | None = Field(
         None,

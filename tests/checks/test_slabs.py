@@ -2,7 +2,7 @@ from math import pi
 
 import pytest
 
-from stackview.checks.slabs import core_plan, layer_slabs, plan_of, slabs_of_parts
+from stackview.checks.slabs import core_plan, layer_slabs, slab_plan, slabs_of_parts
 from tests.checks.written import changed, subject
 
 
@@ -11,12 +11,14 @@ def test_a_layer_with_a_recess_is_two_slabs_of_their_own_areas() -> None:
     low, high = layer_slabs(ring)
     assert (low.low, low.high, high.high) == (0.0, pytest.approx(7.3), pytest.approx(8.8))
     # a ring 14 wide within 120; in its recess lies a plate of 104 with 0.2 of play per side
-    areas = [plan_of(ring.outline, ring.around, slab.cuts, ring.turn)[0].area for slab in (low, high)]
+    areas = [slab_plan(ring.outline, ring.around, slab.cuts, ring.turn)[0].area for slab in (low, high)]
     assert areas == [
         pytest.approx(pi * (60.0**2 - 46.0**2), rel=1e-3),
         pytest.approx(pi * (60.0**2 - 52.2**2), rel=1e-3),
     ]
-    assert plan_of(ring.outline, ring.around, low.cuts, 0.0)[1].area == pytest.approx(pi * 60.0**2, rel=1e-3)
+    assert slab_plan(ring.outline, ring.around, low.cuts, 0.0)[1].area == pytest.approx(
+        pi * 60.0**2, rel=1e-3
+    )
 
 
 def test_a_tube_is_hollow() -> None:

@@ -1,0 +1,61 @@
+import pytest
+
+from stackview.checks.assembly_order import assembly_order
+from stackview.shop.bought_things import glue_amounts
+from stackview.shop.glue_up import GlueUp, beads, place_key
+from tests.shop.hand_lamps import GLUED, made, pendant, upside_down
+
+
+def test_beads_hold_what_the_parts_list_buys() -> None:
+    study = made(GLUED)
+    bought = {glue.name: ml for glue, (ml, _) in glue_amounts(study).items()}
+    for name, ml in bought.items():
+        assert sum(one.ml for one in beads(study) if one.glue.name == name) == pytest.approx(ml)
+
+
+def test_every_joint_is_glued_once() -> None:
+    for study in (made(GLUED), made(), pendant(), upside_down()):
+        order = assembly_order(study)
+        up = GlueUp(study, order)
+        fastened = [step for move in order.moves if (step := up.fastened(move)) is not None]
+        steps = [up.step(move, ()) for move in order.moves]
+        assert sum(step.glue_ml for step in (*fastened, *steps)) == pytest.approx(
+            sum(one.ml for one in beads(study))
+        )
+
+
+def test_a_steps_clamp_time_is_that_of_its_slowest_glue() -> None:
+    study = made(GLUED)
+    up = GlueUp(study, assembly_order(study))
+    waits = {step.key: step.minutes for step in (up.step(move, ()) for move in assembly_order(study).moves)}
+    silicone = study.lamp.gluing.acrylic.clamp_minutes
+    assert waits[place_key("plate 1")] == silicone
+    assert waits[place_key("base")] == 0.0
+
+
+def test_a_glue_without_times_says_so() -> None:
+    own = '[glues.own]\nfilm = 0.2\ngrips = ["plywood", "acrylic", "metal"]\n'
+    study = made(GLUED, ("[glue]\n", '[glue]\nacrylic = "own"\n'), more=own)
+    up = GlueUp(study, assembly_order(study))
+    steps = [up.step(move, ()) for move in assembly_order(study).moves]
+    assert any("the lamp's file gives none" in line for step in steps for line in step.do)
+    timed = made(
+        GLUED,
+        ("[glue]\n", '[glue]\nacrylic = "own"\n'),
+        more=own + "open_minutes = 5\nclamp_minutes = 90\ncure_hours = 7\n",
+    )
+    up = GlueUp(timed, assembly_order(timed))
+    lines = [line for move in assembly_order(timed).moves for line in up.step(move, ()).do]
+    told = (
+        "own: closed within 5 min, left under clamps or weights for 90 min at least, takes its load after 7 h"
+    )
+    assert f"{told}; the pack's own times come first." in lines
+
+
+def test_a_hanging_core_is_fastened_at_the_bench() -> None:
+    study = pendant()
+    order = assembly_order(study)
+    step = GlueUp(study, order).fastened(order.moves[-1])
+    assert step is not None
+    assert step.parts == ("cap", "core")
+    assert not any(GlueUp(study, order).fastened(move) for move in order.moves[:-1])
