@@ -56,6 +56,8 @@ WITHOUT = {
     "curves/offset.mitre",
     "description/cautions_table.cautions_table",
     "description/curve_file._curve_in",
+    "description/cutting_table.cutting_ranges",
+    "description/workshop_tables.wood_finishes",
     "description/limits_table.known_limits",
     "description/materials_table._table",
     "description/movement_table._table",

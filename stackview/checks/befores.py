@@ -50,9 +50,9 @@ def covers(bodies: Mapping[str, Sequence[Slab]]) -> Iterator[Before]:
             apart = bodies[upper][0].low >= bodies[lower][-1].high - _LEVEL
             if lower not in below[upper] and over(upper, lower):
                 below[upper] |= {lower, *below[lower]}
-                yield Before(lower, upper, f"{upper} lies over {lower}")
+                yield Before(lower, upper, f"{lower} below {upper}")
             if not apart and not _one_space(bodies, areas, upper, lower) and over(lower, upper):
-                yield Before(upper, lower, f"{lower} lies over {upper}")
+                yield Before(upper, lower, f"{upper} below {lower}")
 
 
 def _one_space(
@@ -84,7 +84,7 @@ def stuck_in_place(subject: Subject, strips: Sequence[StripStretch], *, from_top
     """
     for strip in strips:
         name = strip_name(strip.light)
-        lies = Before("core", name, f"{name} is stuck to the core")
+        lies = Before("core", name, f"the core carries {name}")
         yield Before(name, "core", lies.why) if from_top else lies
         passed = {one.layer.name: one for one in threaded_past(subject, (strip,))}
         for layer in subject.lamp.layers:
@@ -110,9 +110,9 @@ def stands_in(subject: Subject, *, from_top: bool) -> Iterator[Before]:
     bodies = {part.name for part in subject.stack.placed}
     for post in subject.lamp.posts:
         if post.name in bodies and from_top:
-            yield Before(post.name, post.end, f"{post.name} stands in {post.end}")
+            yield Before(post.name, post.end, f"{post.end} holds {post.name}")
         elif post.name in bodies:
-            yield Before(post.start, post.name, f"{post.name} stands in {post.start}")
+            yield Before(post.start, post.name, f"{post.start} holds {post.name}")
 
 
 def what_lies_over_what(subject: Subject) -> tuple[Before, ...]:

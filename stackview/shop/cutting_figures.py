@@ -12,6 +12,8 @@ from stackview.description.units import Units
 from stackview.description.workshop import Router
 from stackview.one_line import one_line
 
+_FOOT, _INCH = 0.3048, 25.4
+"""In m and in mm; exact by definition."""
 _STEP = 500.0
 """Revolutions are told in steps of so many [rev/min]: no dial is finer."""
 
@@ -81,11 +83,17 @@ class CuttingFigures:
 
     def words(self, units: Units) -> str:
         """The figures as a maker reads them."""
-        feeds = " to ".join(f"{feed / 1000.0:.1f}" for feed in self.feed)
+        feeds, speed = (
+            " to ".join(f"{feed / 1000.0:.1f}" for feed in self.feed) + " m/min",
+            f"{self.speed:.0f} m/min",
+        )
+        if units.in_inches:
+            speed = f"{self.speed / _FOOT:.0f} ft/min"
+            feeds = " to ".join(f"{feed / _INCH:.0f}" for feed in self.feed) + " in/min"
         out = f", {self.outside} the usual, as far as the router goes" if self.outside else ""
         return (
-            f"{self.kind}, cutter {units.show(self.diameter)}: {self.rpm:,.0f} rev/min ({self.speed:.0f} m/min{out}), "
-            f"{self.flutes} flute{'s' if self.flutes > 1 else ''}, feed {feeds} m/min, begin with the lower; passes "
+            f"{self.kind}, cutter {units.show(self.diameter)}: {self.rpm:,.0f} rev/min ({speed}{out}), "
+            f"{self.flutes} flute{'s' if self.flutes > 1 else ''}, feed {feeds}, begin with the lower; passes "
             f"of {units.most(self.pass_depth)} at most"
         )
 

@@ -119,7 +119,8 @@ def _from_sheet(
         do += _into(study, layer, _OTHER[first], into[_OTHER[first]], figures, tools)
     for one in work.through:
         drilled = "drilled" in one
-        how = "" if drilled else f", in {_many(passes(layer.thickness, own.pass_depth), 'pass')}"
+        how = f", in {_many(passes(layer.thickness, own.pass_depth), 'pass')} of the cutter of {units.show(lamp.cutter)}"
+        how = "" if drilled else how
         do.append(f"{'Drill' if drilled else 'Cut'} through: {one.removesuffix(', drilled')}{how}.")
         tools += ["drill"] * drilled
     deep = figures.of(layer, wide)
@@ -167,7 +168,9 @@ def _into(
             do.append(f"Into the {side}, drill: {one.removesuffix(', drilled')}.")
         else:
             count = passes(max(depths, default=0.0), own.pass_depth)
-            do.append(f"Into the {side}: {one}, in {_many(count, 'pass')}.")
+            do.append(
+                f"Into the {side}, with the cutter of {units.show(lamp.cutter)}: {one}, in {_many(count, 'pass')}."
+            )
     for groove in grooves:
         wide = lamp.workshop.router.groove or min(groove.width, lamp.cutter)
         count = passes(groove.depth, figures.of(layer, wide).pass_depth)

@@ -203,6 +203,8 @@ def _cautions(study: "Study", step: WorkStep) -> tuple[str, ...]:
         "pendant",
     }
     words |= set(step.tools)  # the glues among them
+    if not any("solder" in tool for tool in step.tools):
+        words.discard("strip")
     # rags of a finish that does not oxidise do not heat themselves
     plain = step.phase == "finish" and not study.lamp.workshop.finishing.wood.oily
     rows = [one for one in cautions_table() if step.phase in one.at and words & set(one.when) and not plain]

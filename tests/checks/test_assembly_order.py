@@ -95,5 +95,5 @@ def test_hooked_parts_are_a_fault_that_names_the_pair(monkeypatch: pytest.Monkey
     (fault,) = goes_together(lamp)
     assert fault.level == Level.FAULT
     assert set(fault.parts) == {"ring 1", "ring 2"}
-    assert "ring 2 lies over ring 1" in fault.what
-    assert "ring 1 lies over ring 2" in fault.what
+    assert "ring 1 below ring 2" in fault.what
+    assert "ring 2 below ring 1" in fault.what

@@ -37,7 +37,7 @@ def test_hooked_bodies_wait_for_each_other() -> None:
     found = list(covers({"one": one, "other": other}))
     assert {(each.first, each.then) for each in found} == {("one", "other"), ("other", "one")}
     waits = cycle_in(["one", "other"], found)
-    assert {each.why for each in waits} == {"other lies over one", "one lies over other"}
+    assert {each.why for each in waits} == {"one below other", "other below one"}
 
 
 def test_parts_in_one_space_are_no_hooks() -> None:

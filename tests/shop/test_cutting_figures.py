@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from stackview.description.cutting_table import cutting_ranges
-from stackview.description.units import MILLIMETRES
+from stackview.description.units import MILLIMETRES, units_of
 from stackview.description.workshop import Router
 from stackview.shop.cutting_figures import cutting_figures, feed_rate, passes, revolutions, surface_speed
 
@@ -41,6 +41,12 @@ def test_figures_keep_to_the_router_and_say_where_that_leaves_the_range(kind: st
     assert (made.outside == "") is inside
     assert made.feed[0] == pytest.approx(made.rpm * 2 * range_.chip[0] * diameter)
     assert f"{made.rpm:,.0f} rev/min" in made.words(MILLIMETRES)
+
+
+def test_a_lamp_in_inches_is_cut_in_feet_and_inches_a_minute() -> None:
+    made = cutting_figures(cutting_ranges()["wood"], 6.35, Router())
+    # 20,000 rev/min: π · 0.25 in · 20,000 / 12 = 1309 ft/min; 2 flutes × 1 % of 0.25 in = 100 in/min
+    assert "20,000 rev/min (1309 ft/min), 2 flutes, feed 100 to 300 in/min" in made.words(units_of("in"))
 
 
 def test_more_flutes_feed_faster() -> None:

@@ -26,7 +26,7 @@ def test_recesses_on_both_faces_are_flipped_once_on_dowels_before_the_outline() 
     ]
     where = [
         next(k for k, line in enumerate(step.do) if word in line)
-        for word in ("top:", "dowels", "underside:", "outline last")
+        for word in ("Into the top", "dowels", "Into the underside", "outline last")
     ]
     assert where == sorted(where)
     assert sum("dowels" in line for line in step.do) == 1

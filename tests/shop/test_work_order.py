@@ -175,7 +175,7 @@ def test_a_finish_that_does_not_oxidise_brings_no_caution_of_rags() -> None:
 
 def test_what_goes_together_in_no_order_has_no_steps(monkeypatch: pytest.MonkeyPatch) -> None:
     hooked = tuple(
-        befores.Before(a, b, f"{b} lies over {a}") for a, b in (("ring 1", "ring 2"), ("ring 2", "ring 1"))
+        befores.Before(a, b, f"{a} below {b}") for a, b in (("ring 1", "ring 2"), ("ring 2", "ring 1"))
     )
     monkeypatch.setattr("stackview.checks.assembly_order.what_lies_over_what", lambda _: hooked)
     order = work_order(made(GLUED))
