@@ -279,12 +279,12 @@ def _how_plates_glow(sheet: _Sheet, study: Study) -> None:
 def _what_evens(sheet: _Sheet, mending: Mending) -> bool:
     """Sheets and finishes that even out spots, the best first while there is room; False where `sight` has more.
 
-    Light and shape are left to it: they take longer to try.
+    For the eye that sees most; other eyes, light and shape are left to `sight`: they take longer to try.
     """
     spotty = mending.spotty() if glows(mending.study) else ()
     if not spotty or sheet.lines + 2 >= LINES:
         return not spotty
-    found = {tuple(mend.changes): mend for own in spotty for mend in mending.evening_by_sheets(own)}
+    found = {tuple(mend.changes): mend for own in spotty[:1] for mend in mending.evening_by_sheets(own)}
     told = 0
     for mend in sorted(found.values(), key=lambda each: each.at_worst[1]):
         text, room = mend.evens_briefly, LINES - sheet.lines - 2
