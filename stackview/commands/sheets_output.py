@@ -15,6 +15,7 @@ from rich.text import Text
 from stackview import __version__
 from stackview.commands.summary import say
 from stackview.description.units import Units
+from stackview.in_figures import percent
 from stackview.sheets.layout import FilledSheet, SheetPlan, StockLayout, StockWithoutSheet
 from stackview.sheets.near_miss import RowMiss
 from stackview.sheets.record import sheets_record
@@ -76,7 +77,7 @@ def _show_stock(screen: Console, stock: StockLayout, plan: SheetPlan, units: Uni
     say(screen, stock.stock.words(units), label=Text("From "))
     screen.print(_table(stock, units))
     on = "1 sheet" if count == 1 else f"{count} sheets"
-    say(screen, f"{pieces} pieces on {on}; {100.0 * stock.share:.0f} % of the face becomes parts.")
+    say(screen, f"{pieces} pieces on {on}; {percent(stock.share)} of the face becomes parts.")
     for one in stock.yields:
         if one.at_least and not one.lamps:
             continue  # there was no time to find out
@@ -109,7 +110,7 @@ def _table(stock: StockLayout, units: Units) -> Table:
             units.alone.span(*sheet.sheet.size),
             "\n".join(told),
             units.alone.span(*sheet.reach),
-            f"{100.0 * sheet.share:.0f} %",
+            f"{percent(sheet.share)}",
         )
     return table
 
@@ -171,7 +172,7 @@ def _show_without(screen: Console, lacking: StockWithoutSheet, plan: SheetPlan, 
     screen.print()
     say(screen, lacking.stock.words(units), label=Text("From "))
     sizes = "; ".join(
-        f"{units.span(one.along, one.across)} ({100.0 * one.share:.0f} % used)" for one in lacking.sizes
+        f"{units.span(one.along, one.across)} ({percent(one.share)} used)" for one in lacking.sizes
     )
     order = ", along the grain first" if lacking.parts[0].grain is not None else ""
     say(

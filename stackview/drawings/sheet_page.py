@@ -28,6 +28,7 @@ from stackview.drawings.paper import (
 from stackview.drawings.part_section import STANDARD_SCALES
 from stackview.drawings.title_block import LINE, TitleRow, draw_bar, draw_title, scale_words, title_height
 from stackview.errors import StackviewError
+from stackview.in_figures import percent
 from stackview.sheets.drawn import cuts_of_sheet, letters_tall, name_places, sheet_lines
 from stackview.sheets.layout import FilledSheet, SheetPlan
 from stackview.shop.drawn_cuts import DrawnCut
@@ -142,7 +143,7 @@ def _rows(filled: FilledSheet, note: SheetNote, scale: float) -> list[TitleRow]:
             ("between parts", units.show(plan.gap), 0.18),
         ],
         [
-            ("becomes parts", f"{100.0 * filled.share:.0f} % of the sheet", 0.2),
+            ("becomes parts", f"{percent(filled.share)} of the sheet", 0.2),
             ("scale (ISO 5455)", scale_words(scale), 0.14),
             ("lengths in", "inches" if units.in_inches else units.unit, 0.12),
             ("order", _order_words(filled), 0.34),

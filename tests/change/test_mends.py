@@ -30,6 +30,7 @@ def test_a_lamp_without_cautions_is_not_rebuilt() -> None:
     assert quiet._bench is None
 
 
+@pytest.mark.slow
 def test_one_change_that_serves_both_eyes_is_told_for_both() -> None:
     one, two = (mending("honeycomb").of(f) for f in study("honeycomb").findings if f.check == "bare light")
     assert one is not None

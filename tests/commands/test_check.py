@@ -95,6 +95,7 @@ def test_facts_stand_in_a_table_of_their_own(answered, drum: Path) -> None:  # t
     assert "whole lamp" not in plain
 
 
+@pytest.mark.slow
 def test_fail_on_fault(run, tmp_path: Path) -> None:  # type: ignore[no-untyped-def]
     hot = tmp_path / "hot.toml"
     hot.write_text(

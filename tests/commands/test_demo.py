@@ -52,6 +52,7 @@ def test_list_of_demos(run) -> None:  # type: ignore[no-untyped-def]
         assert name in out
 
 
+@pytest.mark.slow
 def test_demo_is_copied_out_and_previewed(run, tmp_path: Path) -> None:  # type: ignore[no-untyped-def]
     code, out, err = run("demo", "moor-drum", "--to", tmp_path / "mine")
     assert (code, err) == (0, "")

@@ -40,6 +40,7 @@ def test_transparent_png(run, starter: Path, tmp_path: Path) -> None:  # type: i
     assert opacity.max() == 255
 
 
+@pytest.mark.slow
 def test_a_turntable_is_written_both_ways(run, starter: Path, tmp_path: Path) -> None:  # type: ignore[no-untyped-def]
     assert run("picture", starter, "turn", "--out", tmp_path, *SMALL)[0] == 0
     for name in ("first-turn.gif", "first-turn.webp"):
@@ -48,6 +49,7 @@ def test_a_turntable_is_written_both_ways(run, starter: Path, tmp_path: Path) ->
             assert picture.size == (160, 120)
 
 
+@pytest.mark.slow
 def test_an_eye_has_a_picture_of_its_own(run, starter: Path, tmp_path: Path) -> None:  # type: ignore[no-untyped-def]
     assert run("picture", starter, "eyes", "--out", tmp_path, "--width", "640", "--height", "480")[0] == 0
     assert all(file.name.startswith("first-eyes-") for file in tmp_path.glob("*.png"))

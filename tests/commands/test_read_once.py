@@ -40,9 +40,11 @@ def opened() -> Iterator[Counter[str]]:
         ("check",),
         ("check", "--json"),
         ("sight",),
-        ("sight", "--json", "--bands"),
+        ("sight", "--json", "--bands", "--no-spots"),
         ("preview", "--width", "160", "--height", "120"),
-        ("picture", "front", "eyes", "--width", "640", "--height", "480"),
+        pytest.param(
+            ("picture", "front", "eyes", "--width", "640", "--height", "480"), marks=pytest.mark.slow
+        ),
     ],
     ids=" ".join,
 )

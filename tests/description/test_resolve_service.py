@@ -78,7 +78,7 @@ def test_how_wood_is_sawn(base: str, read: Read) -> None:
         ('[glue]\nloose = ["bass"]\n', "glue · loose", 'did you mean "base"?'),
         ('[cable]\nwire = "thin"\n', "cable · wire", '"thin" is no wire size'),
         ("[cable]\nlengt = 3000\n", "cable", 'did you mean "length"?'),
-        ("[climates.attic]\ntemperature = 30\nhumidity = 130\n", 'climate "attic" · humidity', "0 to 100 %"),
+        ("[climates.attic]\ntemperature = 30\nhumidity = 130\n", 'climate "attic" · humidity', "0 to 100%"),
         ('[glues.x]\nfilm = 0.1\ngrips = ["stone"]\n', 'glue "x" · grips', "none of the words"),
         ("[supply]\nfuse = 0\n", "supply · fuse", "outside its limits"),
         ("[[light]]\ndiode = {}\nbend_radius = 20\n", "light 1 · bend_radius", "goes with a strip"),

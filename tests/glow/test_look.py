@@ -46,6 +46,7 @@ def test_plates_in_sight_are_measured_with_an_error():
     assert found.raw.shape == found.clean.shape == (120, 160, 3)
 
 
+@pytest.mark.slow
 def test_same_seed_same_bits():
     first, again, other = seen_of([PLATE]), seen_of([PLATE]), seen_of([PLATE], seed=2)
     assert np.array_equal(first.raw, again.raw)

@@ -82,6 +82,7 @@ def test_evening_is_darker_than_day_and_the_studio_between(gallows):
     assert means[0] < 90 < means[2]
 
 
+@pytest.mark.slow
 def test_plates_are_brighter_when_the_lamp_is_on():
     for material, finish in ((lamps.OPAL, lamps.CLEAR.finish), (lamps.CLEAR, lamps.SANDED)):
         lamp = lamps.plates(material, finish)
