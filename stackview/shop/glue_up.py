@@ -97,7 +97,7 @@ class GlueUp:
             brief=f"{name} on {where}" if where else name,
             parts=move.names,
             tools=(self.study.lamp.gluing.other.name,) if pinned else _tools(met),
-            do=(*self._seated(move, there), *self._glue(met), *shut),
+            do=(*self._seated(move, there), *self._glue(met), *self._screwed(move.names, there), *shut),
             after=tuple(self._after(move, there)),
             places=move.names,
             seals=seals,
@@ -176,6 +176,15 @@ class GlueUp:
             for one in layouts
         ]
 
+    def _screwed(self, names: Sequence[str], there: Sequence[str]) -> list[str]:
+        """Screws between what is set down now and what is there."""
+        units = self.study.lamp.units
+        return [
+            f"Drive {one.count} × {one.name}, {units.span(one.diameter, one.length)}, through {one.through} into {one.into}."
+            for one in self.study.lamp.screws
+            if {one.through, one.into} & set(names) and {one.through, one.into} <= {*names, *there}
+        ]
+
     def _glue(self, met: Sequence[GluedJoint]) -> list[str]:
         units = self.study.lamp.units
         do = [
@@ -190,7 +199,7 @@ class GlueUp:
         below = self.there[0]
         loose = [name for name in self.study.lamp.gluing.loose or () if name in (*move.names, *below)]
         names, inner = move.names, self.there.setdefault(0, below)
-        key = f"join {names[0]}"
+        key, screwed = f"join {names[0]}", self._screwed(names, below)
         step = WorkStep(
             key=key,
             phase="join",
@@ -198,7 +207,9 @@ class GlueUp:
             parts=names,
             tools=("screwdriver",),
             do=(
-                f"{together(loose)} stays unglued, so that the lamp can be opened: hold it by screws, magnets or pins.",
+                f"{together(loose)} stays unglued, so that the lamp can be opened"
+                + ("." if screwed else ": hold it by screws, magnets or pins."),
+                *screwed,
                 *shut,
             ),
             after=tuple(

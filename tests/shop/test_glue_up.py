@@ -52,6 +52,17 @@ def test_a_glue_without_times_says_so() -> None:
     assert f"{told}; the pack's own times come first." in lines
 
 
+def test_screws_are_driven_when_both_their_parts_are_there() -> None:
+    screw = '[[screw]]\nname = "cap screw"\ncount = 3\ndiameter = 3\nlength = 20\nthrough = "cap"\ninto = "ring 3"\n'
+    study = made(more=screw)
+    order = assembly_order(study)
+    up = GlueUp(study, order)
+    steps = {step.key: step for step in (up.step(move, ()) for move in order.moves)}
+    told = {key for key, step in steps.items() if any("3 × cap screw" in line for line in step.do)}
+    assert told == {"join cap"}
+    assert "magnets" not in " ".join(steps["join cap"].do)
+
+
 def test_a_hanging_core_is_fastened_at_the_bench() -> None:
     study = pendant()
     order = assembly_order(study)
