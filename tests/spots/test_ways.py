@@ -71,7 +71,9 @@ def test_an_edge_lit_ring_plate_gives_out_what_went_in(alpha: float) -> None:
 @pytest.mark.slow
 @pytest.mark.parametrize("alpha", [0.02, 0.05, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6])
 def test_an_edge_lit_ring_plate_keeps_its_energy_within_two_per_cent(alpha: float) -> None:
-    results = np.array([out_of_ring(Sanded(alpha), seed, 100_000) for seed in range(4)])
+    # At 0.1 the joined light of 100,000 ways scatters by 0.04: of 36 runs the mean is known to 0.007.
+    runs = 36 if alpha == 0.1 else 4
+    results = np.array([out_of_ring(Sanded(alpha), seed, 100_000) for seed in range(runs)])
     assert results[:, 0].mean() == pytest.approx(1.0, abs=0.02)
     # Joined light of nearly smooth faces comes in few bright samples.
     assert results[:, 1].mean() == pytest.approx(1.0, abs=0.02 if alpha >= 0.1 else 0.3)
