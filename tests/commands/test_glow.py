@@ -168,7 +168,7 @@ def test_a_terminal_shows_the_time_left_and_ctrl_c_leaves_nothing(small):
                     shown += os.read(ours, 4096).decode(errors="replace")
                 except OSError:  # its end of the terminal is closed
                     break
-            if not stopped and re.search(r"glow .*[0-9]+ %.*[0-9]:[0-9]{2}:[0-9]{2}", shown):
+            if not stopped and re.search(r"glow .*[0-9]+%.*[0-9]:[0-9]{2}:[0-9]{2}", shown):
                 running.send_signal(signal.SIGINT)
                 stopped = True
         # A terminal that nobody reads any more holds up whoever writes to it: never wait for that.
