@@ -3,6 +3,8 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.arrays import quick_length
+
 FULL_WIDTH = float(2.0 * np.sqrt(2.0 * np.log(2.0)))
 """Full width at half height of a Gaussian, in standard deviations."""
 
@@ -28,23 +30,10 @@ def _blurred(pictures: NDArray[np.float64], sigma: float) -> NDArray[np.float64]
     # Far enough padded that nothing comes round from the other side.
     shape = pictures.shape[1:]
     pad = min(int(np.ceil(4.0 * sigma)) + 1, max(shape))
-    height, width = (_quick_length(side + pad) for side in shape)
+    height, width = (quick_length(side + pad) for side in shape)
     down, across = np.fft.fftfreq(height), np.fft.rfftfreq(width)
     waves = np.fft.rfft2(pictures, (height, width))
     waves *= np.exp(-2.0 * (np.pi * sigma * down[:, None]) ** 2)
     waves *= np.exp(-2.0 * (np.pi * sigma * across) ** 2)
     spread = np.fft.irfft2(waves, (height, width))
     return np.asarray(np.maximum(spread[:, : shape[0], : shape[1]], 0.0))
-
-
-def _quick_length(least: int) -> int:
-    """The least length from here on that 2, 3 and 5 make up: transforms of others take several times as long."""
-    length = least
-    while True:
-        rest = length
-        for factor in (2, 3, 5):
-            while rest % factor == 0:
-                rest //= factor
-        if rest == 1:
-            return length
-        length += 1

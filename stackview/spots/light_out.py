@@ -21,7 +21,7 @@ from stackview.light.colour import mean_light_colour
 from stackview.light.points import LightPoints
 from stackview.sight.bands import Kind
 from stackview.sight.summary import Sightlines
-from stackview.spots.outwards import FACE, LampInTheDark, Left, left, lit_alone
+from stackview.spots.outwards import FACE, Left, left, lit_alone
 from stackview.spots.round_about import evened, ring_round
 from stackview.stack.assembly import Stack
 
@@ -117,33 +117,27 @@ def light_out(
         batches.append(left(lit, _BATCH, chance))
         progress(len(batches) / max(wanted, 1))
         if len(batches) == wanted and wanted < _MOST:
-            worst = max(_told(batches, lit, stack, lines, flux, None).errors)
+            worst = max(_told(batches, stack, lines, flux, finished=False).errors)
             spent = time.monotonic() - begun
             fitting = int(len(batches) * longest / max(spent, 1e-6))
             # The error itself is only estimated: a tenth more than it asks for, and never on one lucky look alone.
             asked = int(np.ceil(len(batches) * min(1.2 * (worst / error) ** 2, 4.0)))
             wanted = min(max(asked, wanted), max(fitting, wanted), _MOST)
     progress(1.0)
-    return _told(batches, lit, stack, lines, flux, seed)
+    return _told(batches, stack, lines, flux, finished=True)
 
 
 def _told(
-    batches: Sequence[Left],
-    lit: LampInTheDark,
-    stack: Stack,
-    lines: Sightlines,
-    flux: Flux,
-    finished: int | None,
+    batches: Sequence[Left], stack: Stack, lines: Sightlines, flux: Flux, *, finished: bool
 ) -> LightOut:
     """What batches of ways tell; the intensity only when all are there, for it takes time."""
-    del lit
     bare = _bare(lines, flux)
     parts = _by_part(batches, len(stack.placed))
     above = table_above(stack)
     table = tuple(_on_table(batches, above, distance) for distance in distances_for(stack))
     other = parts.sum(axis=1)
     lumens, error = bare + float(other.mean()), _error_of(other)
-    intensity, peak_error = _intensity(batches) if finished is not None else (_nothing(), 0.0)
+    intensity, peak_error = _intensity(batches) if finished else (_nothing(), 0.0)
     return LightOut(
         lumens=lumens,
         error=error,

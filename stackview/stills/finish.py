@@ -3,7 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.arrays import Singles
+from stackview.arrays import Singles, quick_length
 from stackview.light.colour import encode
 from stackview.stills.workers import in_pieces
 
@@ -26,7 +26,7 @@ def blurred(image: Singles, widths: list[tuple[float, float]]) -> Singles:
     """
     height, width, _ = image.shape
     reach = int(3.5 * max(sigma for _, sigma in widths)) + 2
-    tall, wide = (_smooth_length(n + reach) for n in (height, width))
+    tall, wide = (quick_length(n + reach) for n in (height, width))
     fy, fx = np.fft.fftfreq(tall)[:, None], np.fft.rfftfreq(wide)[None]
     square = (fx * fx + fy * fy).astype(np.float32)
     kernel = sum(
@@ -34,19 +34,6 @@ def blurred(image: Singles, widths: list[tuple[float, float]]) -> Singles:
     )
     spectrum = np.fft.rfft2(image, s=(tall, wide), axes=(0, 1)) * np.asarray(kernel)[:, :, None]
     return np.asarray(np.fft.irfft2(spectrum, s=(tall, wide), axes=(0, 1))[:height, :width], np.float32)
-
-
-def _smooth_length(least: int) -> int:
-    """Find the next length that has only 2, 3 and 5 as factors, quick to transform."""
-    length = least
-    while True:
-        rest = length
-        for factor in (2, 3, 5):
-            while rest % factor == 0:
-                rest //= factor
-        if rest == 1:
-            return length
-        length += 1
 
 
 def shrunk(image: Singles, by: int) -> Singles:
