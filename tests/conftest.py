@@ -49,13 +49,22 @@ def own_cache(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
         os.environ["STACKVIEW_CACHE"] = before
 
 
+AS_SHIPPED = eye_spots.FIRST_WAYS, eye_spots.WAYS_IN_ALL
+
+
 @pytest.fixture(scope="session", autouse=True)
 def few_ways() -> Iterator[None]:
     """Light on the acrylic is followed along few ways where it is not what a test is about: rough, but quick."""
-    before = eye_spots.FIRST_WAYS, eye_spots.WAYS_IN_ALL
     eye_spots.FIRST_WAYS, eye_spots.WAYS_IN_ALL = 1_024, 4_096
     yield
-    eye_spots.FIRST_WAYS, eye_spots.WAYS_IN_ALL = before
+    eye_spots.FIRST_WAYS, eye_spots.WAYS_IN_ALL = AS_SHIPPED
+
+
+@pytest.fixture
+def all_ways(monkeypatch: pytest.MonkeyPatch) -> None:
+    """As many ways of light as the package follows, where a test is about the spots: with few nothing is sure."""
+    monkeypatch.setattr(eye_spots, "FIRST_WAYS", AS_SHIPPED[0])
+    monkeypatch.setattr(eye_spots, "WAYS_IN_ALL", AS_SHIPPED[1])
 
 
 @pytest.fixture(scope="session", autouse=True)

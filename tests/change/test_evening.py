@@ -17,18 +17,11 @@ from stackview.spots.eye_spots import EyeSpots, PlateSpots
 from stackview.study import Study
 from tests.change.spotty import LAMP, small
 
-pytestmark = pytest.mark.usefixtures("as_shipped")
+pytestmark = pytest.mark.usefixtures("all_ways")
 EVEN = PlateSpots("plate", 1.1, 0.1, 900.0, 800.0, 0.02, (0,))
 SPOTS = replace(EVEN, layer="lid", ratio=3.0)
 UNKNOWN = replace(EVEN, layer="far", ratio=9.0, ratio_error=1.5)
 DARK = replace(EVEN, layer="low", ratio=9.0, peak_cd_m2=1.0)
-
-
-@pytest.fixture
-def as_shipped(monkeypatch: pytest.MonkeyPatch) -> None:
-    """As many ways of light as the package follows: with the tests' few nothing is sure."""
-    monkeypatch.setattr(eye_spots, "FIRST_WAYS", 8_192)
-    monkeypatch.setattr(eye_spots, "WAYS_IN_ALL", 320_000)
 
 
 def seen(study: Study, *plates: PlateSpots) -> EyeSpots:

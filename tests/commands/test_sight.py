@@ -11,7 +11,6 @@ from stackview.description.reading import read_lamp
 from stackview.light.layout import lay_out
 from stackview.sight.bands import Kind
 from stackview.sight.summary import sightlines
-from stackview.spots import eye_spots
 from stackview.stack.assembly import assemble
 from tests.change.spotty import LAMP as SPOTTY
 
@@ -163,9 +162,8 @@ def test_full_disk_is_one_line(command: list[str]) -> None:
 
 
 @pytest.mark.slow
-def test_what_evens_spots_is_in_text_and_record(run, tmp_path: Path, monkeypatch) -> None:  # type: ignore[no-untyped-def]
-    monkeypatch.setattr(eye_spots, "FIRST_WAYS", 8_192)
-    monkeypatch.setattr(eye_spots, "WAYS_IN_ALL", 320_000)
+@pytest.mark.usefixtures("all_ways")
+def test_what_evens_spots_is_in_text_and_record(run, tmp_path: Path) -> None:  # type: ignore[no-untyped-def]
     lamp = tmp_path / "lamp.toml"
     panel, diode = "panel = { columns = 3, rows = 1, spacing = 30, on", "diode = { height = 2, on"
     lamp.write_text(
