@@ -137,15 +137,15 @@ class Bench:
 
 def _looks_alike(one: Study, other: Study) -> bool:
     """Whether two studies have the same bodies and light points in the same places, and the same eyes."""
-    bodies = (
-        [(part.name, part.solid, part.finish, part.film) for part in each.stack.placed]
-        for each in (one, other)
-    )
+    bodies = ([(part.name, part.finish, part.film) for part in each.stack.placed] for each in (one, other))
+    # Solids are compared by what they are: one kept for long may have been let go, and made anew since.
+    solids = zip(*([part.solid for part in each.stack.placed] for each in (one, other)), strict=False)
     points = (each.light.points for each in (one, other))
     places = ((each.stack.floor, each.lamp.surface, each.lamp.eyes) for each in (one, other))
     return (
         operator.eq(*places)
         and operator.eq(*bodies)
+        and all(solid.is_alike(before) for solid, before in solids)
         and all(np.array_equal(*pair) for pair in zip(*map(_where, points), strict=True))
     )
 

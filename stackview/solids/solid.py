@@ -78,6 +78,14 @@ class Solid:
         """
         return self if self._ground is None else self._ground
 
+    def is_alike(self, other: "Solid") -> bool:
+        """Whether both are the same object, or the same mesh in the same place: one may have been made anew."""
+        return self is other or (
+            np.array_equal(self.vertices, other.vertices)
+            and np.array_equal(self.triangles, other.triangles)
+            and np.array_equal(self.faces, other.faces)
+        )
+
     def lifted(self, by: float) -> "Solid":
         """The solid ``by`` [mm] higher than it is."""
         vertices = np.array(self.ground.vertices)

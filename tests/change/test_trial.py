@@ -4,8 +4,9 @@ import pytest
 
 from stackview.change.trial import Bench, NoTrialsLeftError, is_same, new_findings
 from stackview.findings import Finding, Level
+from stackview.solids import build
 from stackview.study import Study
-from tests.change.demos import study
+from tests.change.demos import DEMOS, study
 
 
 def test_a_change_that_the_file_refuses_or_that_stands_otherwise_is_none() -> None:
@@ -57,3 +58,15 @@ def test_a_change_that_moves_no_body_keeps_the_sightlines() -> None:
     assert higher is not None
     assert fed.study.sightlines is source.sightlines
     assert higher.study.sightlines is not source.sightlines
+
+
+def test_bodies_made_anew_are_still_the_same(monkeypatch: pytest.MonkeyPatch) -> None:
+    source = Study.read(DEMOS / "moor-drum.toml")
+    lines = source.sightlines
+    # Solids that nobody asked for in a while are let go: here all of them at once.
+    monkeypatch.setattr(build, "_as_cut", build._made)
+    fed = Bench(source, 1, as_it_stands=False).changed({"light.diode.watts": 1.5})
+    assert fed is not None
+    pairs = list(zip(fed.study.stack.placed, source.stack.placed, strict=True))
+    assert any(one.solid is not other.solid for one, other in pairs)
+    assert fed.study.sightlines is lines

@@ -54,3 +54,11 @@ def test_two_solids_are_never_taken_for_one() -> None:
     assert one == one
     assert one != other
     assert len({one, other}) == 2
+
+
+def test_a_solid_is_alike_to_one_made_anew_and_to_none_that_stands_elsewhere() -> None:
+    assert tetrahedron().is_alike(tetrahedron())
+    assert tetrahedron().lifted(2).lifted(-2).is_alike(tetrahedron())
+    assert not tetrahedron().is_alike(tetrahedron().lifted(2))
+    other = tetrahedron()
+    assert not other.is_alike(Solid(other.vertices, other.triangles[::-1], other.faces))
