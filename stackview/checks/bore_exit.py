@@ -72,11 +72,9 @@ def _openings(layer: Layer, bore: Bore, cable: float) -> list[tuple[BaseGeometry
         for hole in around(path_of(one.outline, "opening"), one.around)
     ]
     for recess in layer.recesses:
-        if recess.face == "top":
-            floor = layer.thickness - recess.depth
-            over, height = bore.height + bore.diameter / 2.0 - floor, floor
-        else:
-            over, height = recess.depth - (bore.height - bore.diameter / 2.0), recess.depth
+        low, high = layer.heights_of_cut(recess.face, recess.depth)
+        height = low if recess.face == "top" else high
+        over = bore.diameter / 2.0 + (bore.height - low if recess.face == "top" else high - bore.height)
         if chord(bore.diameter, over) >= cable - 1e-9:
             found.append((shapely.Polygon(polygon(path_of(recess.outline, "recess"), TO_PASS)), height))
     return found

@@ -165,11 +165,8 @@ def _holes(layer: Layer, low: float, high: float) -> Iterator[_Hole]:
             for copy in around(hole, layer.around):
                 yield _Hole(copy, False, f"opening {number}")
     for number, recess in enumerate(layer.recesses):
-        if recess.face == "top":
-            reached = low >= layer.thickness - recess.depth - _ROUNDING
-        else:
-            reached = high <= recess.depth + _ROUNDING
-        if reached:
+        foot, head = layer.heights_of_cut(recess.face, recess.depth)
+        if low >= foot - _ROUNDING if recess.face == "top" else high <= head + _ROUNDING:
             key = "" if recess.fitted_to is not None else f"recess {number}"
             yield _Hole(path_of(recess.outline, "recess"), True, key)
 

@@ -41,17 +41,14 @@ class LayerSlab:
 def layer_slabs(layer: Layer) -> tuple[LayerSlab, ...]:
     """A layer as slabs, between its faces and the floors of its recesses, from the bottom up."""
     thick = layer.thickness
-    floors = {thick - r.depth if r.face == "top" else r.depth for r in layer.recesses}
+    pockets = [(recess.outline, layer.heights_of_cut(recess.face, recess.depth)) for recess in layer.recesses]
+    floors = {height for _, heights in pockets for height in heights}
     holes = tuple((one.outline, one.around) for one in layer.openings)
     found = []
     for low, high in pairwise(sorted({0.0, thick, *floors})):
         middle = (low + high) / 2.0
-        pockets = tuple(
-            (r.outline, None)
-            for r in layer.recesses
-            if (middle > thick - r.depth if r.face == "top" else middle < r.depth)
-        )
-        found.append(LayerSlab(low, high, (*holes, *pockets)))
+        here = tuple((outline, None) for outline, (foot, head) in pockets if foot < middle < head)
+        found.append(LayerSlab(low, high, (*holes, *here)))
     return tuple(found)
 
 

@@ -43,7 +43,7 @@ def voids_of(layer: Layer) -> list[Void]:
         for path in around(path_of(opening.outline, "opening"), opening.around)
     ]
     for number, recess in enumerate(layer.recesses):
-        low, high = _heights(layer, recess.face, recess.depth, 0.0)
+        low, high = layer.heights_of_cut(recess.face, recess.depth)
         path = path_of(recess.outline, "recess")
         found.append(
             Void(f"recess in the {recess.face}", path, low, high, recess.face, None, f"recess {number}")
@@ -52,13 +52,6 @@ def voids_of(layer: Layer) -> list[Void]:
         found += [replace(one, key=f"groove {number}") for one in _groove(layer, groove)]
     bars = [(number, bore_bar(layer, bore)) for number, bore in enumerate(layer.bores)]
     return found + [replace(bar, key=f"bore {number}") for number, bar in bars if bar is not None]
-
-
-def _heights(layer: Layer, face: str, depth: float, below: float) -> tuple[float, float]:
-    """Heights of a cut ``depth`` deep into a face, or into a floor ``below`` it [mm]."""
-    if face == "top":
-        return layer.thickness - below - depth, layer.thickness - below
-    return below, below + depth
 
 
 def _groove(layer: Layer, groove: Groove) -> list[Void]:
@@ -76,7 +69,7 @@ def _groove(layer: Layer, groove: Groove) -> list[Void]:
             offset(edge, way * (groove.distance + groove.width), field="groove"),
         )
         inner, outer = sides if groove.along == "opening" else sides[::-1]
-        low, high = _heights(layer, groove.face, groove.depth, below)
+        low, high = layer.heights_of_cut(groove.face, groove.depth, below)
         found.append(Void(f"groove in the {groove.face}", outer, low, high, groove.face, inner))
     return found
 

@@ -124,6 +124,16 @@ class Layer:
         as_written = self.written is not None and abs(self.written.mm - self.thickness) < 1e-9
         return self.written if self.written is not None and as_written else self.thickness
 
+    def height_of(self, face: FaceSide) -> float:
+        """Height of a face above its own underside [mm]."""
+        return self.thickness if face == "top" else 0.0
+
+    def heights_of_cut(self, face: FaceSide, depth: float, below: float = 0.0) -> tuple[float, float]:
+        """Heights between which a cut lies that goes ``depth`` into a face, or into a floor ``below`` it [mm]."""
+        if face == "top":
+            return self.thickness - below - depth, self.thickness - below
+        return below, below + depth
+
     @property
     def as_cut(self) -> "Layer":
         """Only what the cutter needs to know of it: equal for layers that are cut alike."""

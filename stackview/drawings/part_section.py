@@ -133,7 +133,6 @@ def _scaled(box: PaperBox, at: tuple[float, float], scale: float) -> PaperBox:
 def _draw_edges(paper: Paper, section: PartSection, at: tuple[float, float], scale: float) -> None:
     """Edges beyond the cut: those of openings and recesses, and dashed those behind the material."""
     layer = section.sheet.layer
-    thick = layer.thickness
 
     def line(pen: Pen, y: Sequence[float], z: Sequence[float]) -> None:
         paper.lines(pen, [[(at[0] + scale * a, at[1] + scale * b) for a, b in zip(y, z, strict=True)]])
@@ -145,7 +144,7 @@ def _draw_edges(paper: Paper, section: PartSection, at: tuple[float, float], sca
             if isinstance(cut.of, Opening | Recess):
                 low, high = _heights(cut, layer)
                 if len(met) >= 2:
-                    floors = [low, high] if isinstance(cut.of, Opening) else [_face_height(cut, thick)]
+                    floors = [low, high] if isinstance(cut.of, Opening) else [layer.height_of(cut.of.face)]
                     for z in floors:
                         line(MIDDLING, (met[0], met[-1]), (z, z))
                 elif x1 < 0.0:
@@ -158,16 +157,11 @@ def _draw_edges(paper: Paper, section: PartSection, at: tuple[float, float], sca
                 line(MIDDLE_LINE, (y0 - 2.0 / scale, y1 + 3.0 / scale), (cut.of.height, cut.of.height))
 
 
-def _face_height(cut: DrawnCut, thick: float) -> float:
-    return thick if cut.face == "top" else 0.0
-
-
 def _heights(cut: DrawnCut, layer: Layer) -> tuple[float, float]:
     """Heights between which a recess lies, or an opening between the floors that it opens into."""
     thick = layer.thickness
     if isinstance(cut.of, Recess):
-        depth = cut.of.depth
-        return (thick - depth, thick) if cut.face == "top" else (0.0, depth)
+        return layer.heights_of_cut(cut.of.face, cut.of.depth)
     deep = {"top": 0.0, "underside": 0.0}
     for recess in layer.recesses:
         if inside(cut.paths[0], path_of(recess.outline, "recess")).fits:

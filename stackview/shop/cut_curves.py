@@ -70,12 +70,12 @@ def cut_curves(layer: Layer) -> tuple[CutCurve, ...]:
             found.append(CutCurve("opening", path, 0.0, thick, "through", edges))
             main += [path] if opening.main else []
     for recess in layer.recesses:
-        low, high = _heights(thick, recess.face, 0.0, recess.depth)
+        low, high = layer.heights_of_cut(recess.face, recess.depth)
         found.append(CutCurve("recess", path_of(recess.outline, "recess"), low, high, recess.face))
     for groove in layer.grooves:
         way = 1.0 if groove.along == "opening" else -1.0
         for edge, below in groove_edges(groove, layer, outer, main):
-            low, high = _heights(thick, groove.face, below, groove.depth)
+            low, high = layer.heights_of_cut(groove.face, groove.depth, below)
             beside = (way * groove.distance, way * groove.width)
             found.append(CutCurve("groove", edge, low, high, groove.face, beside=beside))
     for bore in layer.bores:
@@ -98,9 +98,3 @@ def turned_over(cuts: tuple[CutCurve, ...], thickness: float) -> tuple[CutCurve,
         )
         for cut in cuts
     )
-
-
-def _heights(thick: float, face: str, below: float, depth: float) -> tuple[float, float]:
-    if face == "top":
-        return thick - below - depth, thick - below
-    return below, below + depth

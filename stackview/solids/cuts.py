@@ -7,7 +7,7 @@ from stackview.curves.arcs import Path, area, bounds, cos_sin, pieces_of, polygo
 from stackview.curves.crossing import crossings
 from stackview.curves.fit import inside, lies_inside, overlapping
 from stackview.curves.offset import offset
-from stackview.description.lamp import Bore, Groove, Layer, Recess
+from stackview.description.lamp import Bore, FaceSide, Groove, Layer, Recess
 from stackview.description.outline import path_of
 from stackview.errors import SolidError
 from stackview.solids.chamfer import Block, block, wall
@@ -38,11 +38,10 @@ def recess_cuts(layer: Layer, chord_error: float) -> list[Block]:
     ]
 
 
-def _levels(layer: Layer, face: str, depth: float, below: float = 0.0) -> tuple[float, float]:
-    """Heights between which a cut lies that goes ``depth`` into a face, or into a floor ``below`` it."""
-    if face == "top":
-        return layer.thickness - below - depth, layer.thickness + PAST_FACE
-    return -PAST_FACE, below + depth
+def _levels(layer: Layer, face: FaceSide, depth: float, below: float = 0.0) -> tuple[float, float]:
+    """Heights between which the block of a cut lies: from its floor to past the face."""
+    low, high = layer.heights_of_cut(face, depth, below)
+    return (low, layer.thickness + PAST_FACE) if face == "top" else (-PAST_FACE, high)
 
 
 def _pocket(z: tuple[float, float], face: str, path: Path, chord_error: float) -> Block:

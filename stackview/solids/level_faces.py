@@ -85,7 +85,7 @@ def check_faces(layer: Layer) -> None:
 def _face_left(layer: Layer, side: FaceSide, share: float) -> bool:
     """Whether more than a knife edge is left of a face when its chamfers have that share of their widths."""
     chamfers = tuple(replace(one, width=share * one.width) for one in layer.chamfers if share > 0.0)
-    flat = layer.thickness if side == "top" else 0.0
+    flat = layer.height_of(side)
     faces = _of_one(replace(layer.as_cut, around=None, chamfers=chamfers), side)
     return any(
         not face.area.buffer(-0.5 * SLIVER).is_empty for face in faces if abs(face.height - flat) < 1e-9
@@ -128,7 +128,7 @@ def _of_one(layer: Layer, side: FaceSide) -> tuple[LevelFace, ...]:
     bevels: dict[str, Chamfer] = {chamfer.edge: chamfer for chamfer in layer.chamfers}
     outline = _polygon(path_of(layer.outline))
     holes = holes_of(layer, {})
-    flat, inwards = (layer.thickness, -1.0) if side == "top" else (0.0, 1.0)
+    flat, inwards = layer.height_of(side), -1.0 if side == "top" else 1.0
     rest = outline
     found = []
     for recess in sorted((one for one in layer.recesses if one.face == side), key=lambda one: -one.depth):

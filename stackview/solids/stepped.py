@@ -39,7 +39,7 @@ def stepped(layer: Layer, outer: Path, holes: list[Hole], chord_error: float) ->
     )
     if not clear:
         return None
-    heights = [_recess_heights(recess.face, recess.depth, layer.thickness) for recess in layer.recesses]
+    heights = [layer.heights_of_cut(recess.face, recess.depth) for recess in layer.recesses]
     first = 2 + len(pockets)
     walls = [wall(polygon(outer, chord_error), (0.0, layer.thickness), Face.OUTER, first=first)]
     for number, path in enumerate(paths):
@@ -50,10 +50,6 @@ def stepped(layer: Layer, outer: Path, holes: list[Hole], chord_error: float) ->
     for path, z in zip(pockets, heights, strict=True):
         walls.append(wall(polygon(path, chord_error)[::-1], z, Face.RECESS_WALL, first=first))
     return _closed(walls, faces, within)
-
-
-def _recess_heights(face: FaceSide, depth: float, thickness: float) -> tuple[float, float]:
-    return (thickness - depth, thickness) if face == "top" else (0.0, depth)
 
 
 def _clear_inside(inner: Path, outer: Path, room: float) -> bool:

@@ -33,7 +33,7 @@ class LevelArea:
 
 def levels(layer: Layer, face: FaceSide) -> tuple[LevelArea, ...]:
     """The face of a layer and the floors of the recesses in it, turned as the layer stands."""
-    flat, inwards = (layer.thickness, -1.0) if face == "top" else (0.0, 1.0)
+    flat, inwards = layer.height_of(face), -1.0 if face == "top" else 1.0
     # A deeper recess within a wider one takes its floor.
     recesses = sorted((r for r in layer.recesses if r.face == face), key=lambda r: -r.depth)
     rest, *floors = _areas(

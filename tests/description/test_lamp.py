@@ -78,3 +78,12 @@ def test_taking_it_so_twice_changes_nothing_more() -> None:
     assert RING.as_cut.as_cut == RING.as_cut
     assert RING.as_met.as_met == RING.as_met
     assert RING.name == "ring 1"
+
+
+def test_a_cut_lies_between_its_floor_and_the_face_or_floor_that_it_goes_into() -> None:
+    layer = Layer("ring", WOOD, 10.0, Outline(Circle(80)))
+    assert (layer.height_of("top"), layer.height_of("underside")) == (10.0, 0.0)
+    assert layer.heights_of_cut("top", 3.0) == (7.0, 10.0)
+    assert layer.heights_of_cut("underside", 3.0) == (0.0, 3.0)
+    assert layer.heights_of_cut("top", 1.0, below=3.0) == (6.0, 7.0)
+    assert layer.heights_of_cut("underside", 1.0, below=3.0) == (3.0, 4.0)
