@@ -66,10 +66,15 @@ def _show_short(screen: Console, order: WorkOrder) -> None:
 
 def _show_full(screen: Console, order: WorkOrder, units: Units) -> None:
     say(screen, NUMBERS)
-    for number, step in enumerate(order.steps, 1):
+    for spell in order.spells:
         screen.print()
-        say(screen, step.title, label=Text(f"{number:2d}  ", style="bold"))
-        _show_step(screen, order, step)
+        screen.print(spell.heading, style="bold")
+        for words in spell.cautions:
+            say(screen, f"{words}.", indent=4, label=Text("Mind: ", style="red"))
+        for number, step in enumerate(spell.steps, spell.first):
+            screen.print()
+            say(screen, step.title, label=Text(f"{number:2d}  ", style="bold"))
+            _show_step(screen, order, step)
     if order.figures:
         screen.print()
         say(screen, GUIDANCE)
@@ -87,5 +92,3 @@ def _show_step(screen: Console, order: WorkOrder, step: WorkStep) -> None:
     for finding in step.findings:
         label = Text(f"{finding.level.word.capitalize()}: ", style=STYLE[finding.level])
         say(screen, f"{finding.brief}. {finding.advice}", indent=4, label=label)
-    for words in step.cautions:
-        say(screen, f"{words}.", indent=4, label=Text("Mind: ", style="red"))

@@ -11,6 +11,7 @@ from stackview.description.workshop import Router
 from stackview.shop.cut_part import CutPart
 from stackview.shop.cutting_figures import CuttingFigures, cutting_figures, passes
 from stackview.shop.listed import ListedPart
+from stackview.shop.parts_list import grain_words
 from stackview.shop.step import WorkStep
 from stackview.shop.stock import RodStock, stock_of
 from stackview.shop.work import Work, work_on
@@ -107,9 +108,10 @@ def _from_sheet(
     first: FaceSide = "underside" if work.face_up == "underside" else "top"
     into = {"top": work.top, "underside": work.underside}
     both = bool(work.top and work.underside)
-    do = [
-        f"Lay the {'sheet' if layer.material.is_acrylic else 'board'} with the part's {first} up, and hold it all over."
-    ]
+    grain = grain_words(layer)
+    along = f", its grain {grain} as it is drawn," if grain else ""
+    board = "sheet" if layer.material.is_acrylic else "board"
+    do = [f"Lay the {board} with the part's {first} up{along or ','} and hold it all over."]
     do += _into(study, layer, first, into[first], figures, tools)
     if both:
         do.append(

@@ -65,7 +65,7 @@ def _cut(
         shape=shape_words(layer.outline, lamp.units),
         size=(size.along, size.across),
         tall=layer.thick,
-        grain=_grain(layer),
+        grain=grain_words(layer),
         work=work_on(layer, lamp.units, lamp.cutter),
         finish=finish_words(layer),
         grams=grams[part.name] / part.copies[0].pieces,
@@ -104,7 +104,7 @@ def _pieces(lamp: Lamp, name: str) -> int:
     return 1 if around is None else around.count
 
 
-def _grain(layer: Layer) -> str:
+def grain_words(layer: Layer) -> str:
     """Which way the grain runs, as the part lies before it is turned in the stack."""
     if not layer.material.is_figured:
         return ""

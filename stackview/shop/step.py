@@ -1,6 +1,7 @@
 """The order of work as a value: numbered steps, each with what must come before it and why."""
 
 from dataclasses import dataclass, field
+from itertools import groupby
 from typing import Literal
 
 from stackview.findings import Finding
@@ -60,6 +61,40 @@ class WorkStep:
         )
 
 
+_HEADINGS: dict[Phase, str] = {
+    "cut": "Cut",
+    "sand": "Sand",
+    "fit": "Fit",
+    "finish": "Finish",
+    "wire": "Wire",
+    "test": "Test",
+    "glue": "Glue",
+    "join": "Set together",
+    "feet": "Feet",
+    "hang": "Hang",
+    "run in": "Run in",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Spell:
+    """Steps of one kind of work, one after the other; ``first`` is the number of the first of them."""
+
+    phase: Phase
+    first: int
+    steps: tuple[WorkStep, ...]
+
+    @property
+    def heading(self) -> str:
+        """The kind of work in a word or two."""
+        return _HEADINGS[self.phase]
+
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        """The cautions of all of them, each once."""
+        return tuple(dict.fromkeys(words for step in self.steps for words in step.cautions))
+
+
 @dataclass(frozen=True, slots=True)
 class WorkOrder:
     """All steps of one lamp in their order; none where the lamp goes together in no order.
@@ -74,6 +109,15 @@ class WorkOrder:
     from_top: bool = False
 
     __repr__ = one_line
+
+    @property
+    def spells(self) -> tuple[Spell, ...]:
+        """Its steps by kinds of work, in their order."""
+        found, first = [], 1
+        for phase, steps in groupby(self.steps, key=lambda step: step.phase):
+            found.append(Spell(phase, first, tuple(steps)))
+            first += len(found[-1].steps)
+        return tuple(found)
 
     def number(self, key: str) -> int:
         """The number of a step, from 1."""
