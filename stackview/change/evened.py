@@ -7,6 +7,12 @@ from typing import Any
 from stackview.spots.eye_spots import PlateSpots
 
 
+def ratio_with_error(plate: PlateSpots) -> str:
+    """The ratio, and what it may be off, in as many figures as it is worth."""
+    digits = 1 if plate.ratio < 10.0 else 0
+    return f"{plate.ratio:.{digits}f} ± {plate.ratio * plate.ratio_error:.{digits}f}"
+
+
 @dataclass(frozen=True, slots=True)
 class Evened:
     """How spotty the spottiest plate in an eye's sight is, before and after a change."""
@@ -38,18 +44,13 @@ class Evened:
         """Both ratios with their errors, on which plates, and the word that holds then."""
         other = f"{self.after.layer}, " if self.after.layer != self.before.layer else ""
         return (
-            f"from {_ratio(self.before)} ({self.before.layer}) to {_ratio(self.after)} "
+            f"from {ratio_with_error(self.before)} ({self.before.layer}) to {ratio_with_error(self.after)} "
             f'({other}{self.after.told}) for "{self.eye}"'
         )
 
     def record(self) -> dict[str, Any]:
         """As JSON has it."""
         return {"eye": self.eye, "before": self.before.record(), "after": self.after.record()}
-
-
-def _ratio(plate: PlateSpots) -> str:
-    digits = 1 if plate.ratio < 10.0 else 0
-    return f"{plate.ratio:.{digits}f} ± {plate.ratio * plate.ratio_error:.{digits}f}"
 
 
 @dataclass(frozen=True, slots=True)

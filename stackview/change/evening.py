@@ -6,6 +6,7 @@ of the dearer changes are worth that.
 """
 
 from collections.abc import Iterator
+from math import inf
 
 from stackview.change.evened import Evened, LightAndPower
 from stackview.change.eveners import Means, of_sheets, of_the_rest
@@ -41,16 +42,31 @@ def spotty_plates(own: EyeSpots) -> list[str]:
 
 
 def by_sheets(bench: Bench, own: EyeSpots, before: tuple[Finding, ...]) -> Iterator[Mend]:
-    """Finishes and sheets of the plates that even out what an eye sees, as they are found.
+    """Finishes and sheets of the plates that even out what an eye sees, as they are found, the best at a quick look first.
 
     They make the ratio of the eye's spottiest plate less by more than its errors, and bring no fault;
     ``before`` are the lamp's findings.
     """
-    for evener in of_sheets(bench.study, spotty_plates(own)):
-        for numbers in evener.amounts:
-            mend = _tried(bench, own, numbers, before)
-            if mend is not None:
-                yield mend
+    plates = spotty_plates(own)
+    each = [numbers for evener in of_sheets(bench.study, plates) for numbers in evener.amounts]
+    if len(each) > 1:
+        left = {numbers: _left_at_a_look(bench, own, numbers, before) for numbers in each}
+        each.sort(key=left.__getitem__)
+    for numbers in each:
+        mend = _tried(bench, own, numbers, before)
+        if mend is not None:
+            yield mend
+
+
+def _left_at_a_look(
+    bench: Bench, own: EyeSpots, numbers: tuple[NewNumber, ...], before: tuple[Finding, ...]
+) -> float:
+    """The ratio that a quick look gives the spottiest of those plates after a change; infinite where it tells none."""
+    study = _built(bench, numbers, before)
+    if study is None:
+        return inf
+    after = worst_known(study.spots_from(own.eye, own.bearing, layers=spotty_plates(own)))
+    return inf if after is None else after.ratio
 
 
 def by_light_and_shape(
@@ -61,19 +77,14 @@ def by_light_and_shape(
     Only what is good at a quick look is looked at wholly; of several amounts the greatest that can be built.
     Where a ``sheet`` alone leaves spots, each is tried together with it, and has to be surely better still.
     """
-    plates = set(spotty_plates(own))
     base = () if sheet is None else sheet.numbers
     was = worst_known(own) if sheet is None else sheet.after_for(own.eye.name)
     assert was is not None
     done: set[Means] = set()
-    for evener in of_the_rest(bench.study, plates):
+    for evener in of_the_rest(bench.study, spotty_plates(own)):
         amounts = () if evener.means in done else (_joined(base, each) for each in evener.amounts)
         numbers = next((each for each in amounts if each and _built(bench, each, before) is not None), None)
-        study = None if numbers is None else _built(bench, numbers, before)
-        if numbers is None or study is None:
-            continue
-        after = worst_known(study.spots_from(own.eye, own.bearing, layers=plates))
-        if after is None or after.ratio > _WORTH * was.ratio:
+        if numbers is None or _left_at_a_look(bench, own, numbers, before) > _WORTH * was.ratio:
             continue
         mend = _tried(bench, own, numbers, before)
         then = None if mend is None else mend.after_for(own.eye.name)

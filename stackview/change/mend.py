@@ -1,9 +1,11 @@
 """A mend: a change, as a maker would type or cut it, that was tried on the rebuilt lamp."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from operator import attrgetter
 from typing import Any
 
-from stackview.change.evened import Evened, LightAndPower
+from stackview.change.evened import Evened, LightAndPower, ratio_with_error
 from stackview.change.printed import Printed, Typed
 from stackview.description.field_path import steps_of
 from stackview.description.units import Units
@@ -19,6 +21,7 @@ _ON_THE_BENCH = {
     "continuous": " (a strip without single LEDs)",
 }
 """What a change of a number means at the bench, where the number alone does nothing there."""
+_BRIEF = attrgetter("brief")
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,30 +95,32 @@ class Mend:
         return next((each.after for each in self.evened if each.eye == eye), None)
 
     @property
-    def at_worst(self) -> tuple[float, float]:
-        """The greatest ratio of all eyes, before and after, for a mend of spots."""
-        before = max(each.before.ratio for each in self.evened)
-        return before, max(each.after.ratio for each in self.evened)
-
-    @property
     def evens_briefly(self) -> str:
         """What to change, the greatest ratio of all eyes before and after, the light out, and what comes with it."""
-        before, after = self.at_worst
-        light = f"; {self.light.brief}" if self.light is not None else ""
-        brings = [f"; it brings a {one.level.word}: {one.brief}" for one in self.new]
-        what = "; ".join(number.brief for number in self.numbers)
-        return f"{what}: at worst {before:.1f} to {after:.1f}{light}{''.join(brings)}."
+        before, after = (
+            ratio_with_error(max(plates, key=lambda plate: plate.ratio))
+            for plates in zip(*((each.before, each.after) for each in self.evened), strict=True)
+        )
+        said = [f"at worst {before} to {after}", *([self.light.brief] if self.light is not None else [])]
+        return f"{self._briefly}: {'; '.join((*said, *self._brings(_BRIEF)))}."
 
     @property
     def brief(self) -> str:
         """What to change, and what comes with it, without what it costs and whom it moves."""
-        brings = [f"; it brings a {one.level.word}: {one.brief}" for one in self.new]
-        return f"{'; '.join(number.brief for number in self.numbers)}{''.join(brings)}."
+        return f"{'; '.join((self._briefly, *self._brings(_BRIEF)))}."
 
     def shortly(self, units: Units) -> str:
         """What to change, what that does, and what it costs in height."""
-        brings = [f", it brings a {one.level.word}: {one.brief}" for one in self.new]
-        return f"{'; '.join(number.brief for number in self.numbers)}: {self.does}; {self._taller(units)}{''.join(brings)}."
+        costs = ", ".join((self._taller(units), *self._brings(_BRIEF)))
+        return f"{self._briefly}: {self.does}; {costs}."
+
+    @property
+    def _briefly(self) -> str:
+        return "; ".join(number.brief for number in self.numbers)
+
+    def _brings(self, said: Callable[[Finding], str]) -> list[str]:
+        """What comes with it, each said in its way."""
+        return [f"it brings a {one.level.word}: {said(one)}" for one in self.new]
 
     @property
     def _what(self) -> str:
@@ -134,9 +139,7 @@ class Mend:
             )
             if self.light is not None and self.light.watts is not None:
                 costs.append(self.light.takes)
-        costs += [
-            f"it brings a {finding.level.word}: {finding.where}: {finding.what}" for finding in self.new
-        ]
+        costs += self._brings(lambda one: f"{one.where}: {one.what}")
         return f"{self._what}: {self.does}; {', '.join(costs)}."
 
     def _taller(self, units: Units) -> str:

@@ -24,6 +24,25 @@ _RAN_OUT = f"None found: not looked further after {_MOST_TRIALS} variants of the
 
 
 @dataclass(slots=True)
+class _Looked:
+    """Mends that are found one by one, each looked for when it is asked for, and kept."""
+
+    found: list[Mend]
+    more: Iterator[Mend]
+
+    def __iter__(self) -> Iterator[Mend]:
+        at = 0
+        while True:
+            if at == len(self.found):
+                mend = next(self.more, None)
+                if mend is None:
+                    return
+                self.found.append(mend)
+            yield self.found[at]
+            at += 1
+
+
+@dataclass(slots=True)
 class Mending:
     """Looks for the mends of one lamp's findings, each when it is asked for."""
 
@@ -31,8 +50,8 @@ class Mending:
     _bench: Bench | None = None
     _bare: dict[Finding, Mended] = field(default_factory=dict)
     _others: dict[Finding, Mended] = field(default_factory=dict)
-    _evened_by_sheets: dict[str, list[Mend]] = field(default_factory=dict)
-    _evened_by_shape: dict[str, list[Mend]] = field(default_factory=dict)
+    _evened_by_sheets: dict[str, _Looked] = field(default_factory=dict)
+    _evened_by_shape: dict[str, _Looked] = field(default_factory=dict)
 
     def of(self, finding: Finding) -> Mended | None:
         """What mends a finding; None for notes, for what no number of the file could mend, and without a file."""
@@ -82,23 +101,18 @@ class Mending:
             yield from self._for_eye(self._evened_by_shape, own, islice(found, most))
 
     def evening_by_sheets(self, own: EyeSpots) -> Iterator[Mend]:
-        """The same by sheets and finishes alone."""
+        """The same by sheets and finishes alone, the best first."""
         found = by_sheets(self._evener(), own, self.study.findings)
         return self._for_eye(self._evened_by_sheets, own, found)
 
-    def _for_eye(self, kept: dict[str, list[Mend]], own: EyeSpots, found: Iterator[Mend]) -> Iterator[Mend]:
+    def _for_eye(self, kept: dict[str, _Looked], own: EyeSpots, found: Iterator[Mend]) -> Iterator[Mend]:
         """What is kept for an eye, or holds for it of what is kept for others, or else is found now."""
         name = own.eye.name
-        if name in kept:
-            yield from kept[name]
-            return
-        known = {tuple(mend.changes): mend for mends in kept.values() for mend in mends}
-        mends = [mend for mend in known.values() if mend.is_for(name)]
-        yield from mends
-        for mend in () if mends else found:
-            mends.append(mend)
-            yield mend
-        kept[name] = mends
+        if name not in kept:
+            known = {tuple(mend.changes): mend for looked in kept.values() for mend in looked.found}
+            mends = [mend for mend in known.values() if mend.is_for(name)]
+            kept[name] = _Looked(mends, iter(()) if mends else found)
+        return iter(kept[name])
 
     def _evener(self) -> Bench:
         return Bench(self.study, _MOST_TRIALS, as_it_stands=False)

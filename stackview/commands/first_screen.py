@@ -3,6 +3,8 @@
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import islice
+from math import ceil
 from textwrap import wrap
 
 from rich.console import Console
@@ -23,6 +25,8 @@ LINES = 30
 _EYES, _MENDS, _FAULTS = 4, 3, 3
 _NOUGHT = "–"
 _MEND = Text("Mend: ", style="bold")
+_EVENED = 120
+"""Letters that it takes to say what evens out spots: where they have no room nothing is tried."""
 _BESIDE = re.compile(r" \(\d[\d.]* mm[²³]?\)")
 """The other system beside the lamp's own unit: half a page has no room for it."""
 
@@ -56,13 +60,15 @@ class _Sheet:
         return len(self._wrapped(text, indent, hang, label))
 
     def _wrapped(self, text: str, indent: int, hang: int, lead: Text) -> list[str]:
-        return wrap(
-            "\0" * len(lead) + _BESIDE.sub("", text),
+        lines = wrap(
+            # A number stays with what it may be off.
+            "\0" * len(lead) + _BESIDE.sub("", text).replace(" ± ", "\0±\0"),
             self.screen.width - indent,
             subsequent_indent=" " * hang,
             break_on_hyphens=False,
             break_long_words=False,
         )
+        return [line[: len(lead)] + line[len(lead) :].replace("\0", " ") for line in lines]
 
 
 def show_first_screen(screen: Console, study: Study, mending: Mending) -> None:
@@ -75,11 +81,11 @@ def show_first_screen(screen: Console, study: Study, mending: Mending) -> None:
     _to_mend(sheet, study, mending)
     _to_look_at(sheet, study)
     _how_plates_glow(sheet, study)
-    all_told = _what_evens(sheet, mending)
+    spotty = _what_evens(sheet, mending)
     sheet.blank()
     notes = sum(finding.level == Level.NOTE for finding in study.findings)
-    told = f"{notes} note{'s' if notes != 1 else ''}{', limits, sources' if all_told else ''}"
-    edges = "edges" if all_told else "edges, what evens spots"
+    told = f"{notes} note{'s' if notes != 1 else ''}{'' if spotty else ', limits, sources'}"
+    edges = "edges, what evens spots" if spotty else "edges"
     sheet.said(f"More: `stackview check` ({told}), `stackview sight` ({edges})")
 
 
@@ -277,21 +283,18 @@ def _how_plates_glow(sheet: _Sheet, study: Study) -> None:
 
 
 def _what_evens(sheet: _Sheet, mending: Mending) -> bool:
-    """Sheets and finishes that even out spots, the best first while there is room; False where `sight` has more.
+    """The sheet or finish that best evens out what the eye that sees most spots sees; False where no eye sees any.
 
-    For the eye that sees most; other eyes, light and shape are left to `sight`: they take longer to try.
+    Other changes and other eyes are left to `sight`: they take longer to try.
     """
     spotty = mending.spotty() if glows(mending.study) else ()
-    if not spotty or sheet.lines + 2 >= LINES:
-        return not spotty
-    found = {tuple(mend.changes): mend for own in spotty[:1] for mend in mending.evening_by_sheets(own)}
-    told = 0
-    for mend in sorted(found.values(), key=lambda each: each.at_worst[1]):
-        text, room = mend.evens_briefly, LINES - sheet.lines - 2
-        if sheet.takes(text, indent=2, hang=2, label=_MEND) <= room:
-            sheet.said(text, indent=2, hang=2, label=_MEND)
-            told += 1
-    return 0 < told == len(found)
+    if not spotty:
+        return False
+    room = LINES - sheet.lines - 2
+    for mend in islice(mending.evening_by_sheets(spotty[0]), ceil(_EVENED / sheet.screen.width) <= room):
+        if sheet.takes(mend.evens_briefly, indent=2, hang=2, label=_MEND) <= room:
+            sheet.said(mend.evens_briefly, indent=2, hang=2, label=_MEND)
+    return True
 
 
 def _spottiest(own: EyeSpots) -> float:

@@ -5,13 +5,14 @@ from collections.abc import Sequence
 from rich.console import Console
 from rich.text import Text
 
+from stackview.change.evened import ratio_with_error
 from stackview.change.mends import Mending
+from stackview.checks.alike import briefly, together
 from stackview.commands.summary import say
 from stackview.spots.eye_spots import IN_THE_DARK, NOT_KNOWN, EyeSpots, PlateSpots
 from stackview.spots.leaving import LightLeaving
 from stackview.study import Study
 
-_NAMES = 4
 _ORDER = ("single LEDs", "spots", "soft", "even", IN_THE_DARK)
 
 
@@ -88,22 +89,16 @@ def eye_brief(own: EyeSpots) -> str:
         return f'"{own.eye.name}": no acrylic in sight.'
     told = sorted({plate.told for plate in own.plates}, key=_rank)
     parts = [
-        f"{word} on {_listed([plate.layer for plate in own.plates if plate.told == word])}" for word in told
+        f"{word} on {briefly([plate.layer for plate in own.plates if plate.told == word])}" for word in told
     ]
     worst = own.worst
     known = worst is not None and worst.told != NOT_KNOWN
     ratio = (
-        f" ({worst.layer}: {_ratio(worst)})" if worst is not None and known and worst.told != "even" else ""
+        f" ({worst.layer}: {ratio_with_error(worst)} times its surround)"
+        if worst is not None and known and worst.told != "even"
+        else ""
     )
     return f'"{own.eye.name}": {"; ".join(parts)}{ratio}.'
-
-
-def _listed(names: Sequence[str]) -> str:
-    return ", ".join(names) if len(names) <= 2 else f"{names[0]} and {len(names) - 1} more"
-
-
-def _ratio(plate: PlateSpots) -> str:
-    return f"{plate.ratio:.1f} ± {plate.ratio * plate.ratio_error:.1f} times its surround"
 
 
 def _rank(told: str) -> tuple[int, bool]:
@@ -112,17 +107,11 @@ def _rank(told: str) -> tuple[int, bool]:
 
 
 def _said(told: str, plates: Sequence[PlateSpots]) -> str:
-    names = [plate.layer for plate in plates]
-    listed = (
-        ", ".join(names)
-        if len(names) <= _NAMES
-        else f"{', '.join(names[: _NAMES - 1])} and {len(names) - _NAMES + 1} more"
-    )
+    listed = together([plate.layer for plate in plates])
     if told == NOT_KNOWN:
         return f"{listed}: not known without `stackview glow`"
     if told.endswith(IN_THE_DARK):
         return f"{told} on {listed}"
     worst = max(plates, key=lambda plate: plate.ratio)
     most = " at most" if len(plates) > 1 else ""
-    ratio = f"{worst.ratio:.1f} ± {worst.ratio * worst.ratio_error:.1f}"
-    return f"{told} on {listed} (brightest place {ratio} times its surround{most})"
+    return f"{told} on {listed} (brightest place {ratio_with_error(worst)} times its surround{most})"

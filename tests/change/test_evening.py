@@ -90,11 +90,11 @@ def test_clear_plates_over_a_diode_are_sanded_or_opal() -> None:
     (own,) = study.spots
     found = list(by_sheets(Bench(study, 20, as_it_stands=False), own, study.findings))
     assert [mend.changes for mend in found] == [
-        {"materials.stock.finish": "sanded"},
         {"materials.stock.acrylic": "opal"},
+        {"materials.stock.finish": "sanded"},
     ]
-    clear, opal = (mend.evened[0] for mend in found)
-    assert clear.before.ratio > 5.0 * clear.after.ratio > 5.0 * opal.after.ratio
+    opal, sanded = (mend.evened[0] for mend in found)
+    assert sanded.before.ratio > 5.0 * sanded.after.ratio > 5.0 * opal.after.ratio
 
 
 @pytest.mark.slow

@@ -40,7 +40,7 @@ def test_plates_alike_stand_together_worst_first() -> None:
     dark = replace(SPOTTY, layer="plate 5", peak_cd_m2=0.3)
     guess = replace(SPOTTY, layer="plate 6", ratio_error=1.2)
     assert line(dark, even, guess, SPOTTY, vague, worse) == (
-        '"seated": spots on plate 1, plate 4 (brightest place 3.2 ± 0.3 times its surround at most); '
+        '"seated": spots on plate 1 and plate 4 (brightest place 3.2 ± 0.3 times its surround at most); '
         "about spots on plate 3 (brightest place 3.8 ± 0.8 times its surround); "
         "even on plate 2 (brightest place 1.1 ± 0.1 times its surround); dark on plate 5; "
         "plate 6: not known without `stackview glow`."
@@ -49,7 +49,7 @@ def test_plates_alike_stand_together_worst_first() -> None:
 
 def test_many_plates_are_counted() -> None:
     many = [replace(SPOTTY, layer=f"plate {k}") for k in range(1, 8)]
-    assert "plate 1, plate 2, plate 3 and 4 more" in line(*many)
+    assert "plate 1, plate 2 and 5 more, to plate 7" in line(*many)
 
 
 def test_a_lamp_without_acrylic_says_nothing(tmp_path: Path) -> None:
@@ -95,7 +95,7 @@ def test_what_evens_spots_is_told_once_with_what_it_costs(monkeypatch) -> None: 
     ]
     assert lines[-1].startswith("  Of the 60 lm that its light points give, ")
     assert mend.evens_briefly == (
-        "materials.stock.acrylic clear to opal: at worst 8.0 to 1.2; light out 28 to 19 lm."
+        "materials.stock.acrylic clear to opal: at worst 8.0 ± 0.8 to 1.2 ± 0.1; light out 28 to 19 lm."
     )
 
 
