@@ -4,7 +4,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stackview.arrays import Singles, quick_length
-from stackview.light.colour import encode
+from stackview.light.colour import LUMINANCE, encode
 from stackview.stills.workers import in_pieces
 
 _TWO = np.array([[0, 2], [3, 1]])
@@ -15,6 +15,8 @@ DITHER = ((_ORDER + 0.5) / 64.0).astype(np.float32)
 _ROWS_AT_ONCE = 64
 _COARSE = 300
 """Wide blurs work on a picture shrunk to about this many pixels along its shorter side."""
+_WHITE, _FULLEST = 0.85, 12.0
+"""Luminance above which light spreads, and the most of it that does."""
 
 
 def blurred(image: Singles, widths: list[tuple[float, float]]) -> Singles:
@@ -77,11 +79,22 @@ def frosted_over(front: Singles, behind: Singles, frosted: Singles, sigma: float
     return np.asarray(out, np.float32)
 
 
+def dimmed_to(light: Singles, most: float) -> Singles:
+    """Light (…, 3) whose luminance is at most ``most``, its hue kept.
+
+    Cut off channel by channel, warm light would lose its red first and turn yellow, then green.
+    """
+    luminance = (light @ LUMINANCE)[..., None]
+    return np.asarray(light * (np.float32(most) / np.maximum(luminance, np.float32(most))), np.float32)
+
+
 def bloomed(image: Singles, share: float) -> Singles:
-    """Image (h, w, 3) with the light above white spread a little, as in a lens."""
+    """Image (h, w, 3) with the light above white spread a little, as in a lens, in its own colour."""
     height, width, _ = image.shape
     by = max(1, round(min(height, width) / _COARSE))
-    bright = shrunk(np.clip(image - 0.85, 0.0, 12.0), by)
+    luminance = (image @ LUMINANCE)[..., None]
+    above = np.clip(luminance - _WHITE, 0.0, _FULLEST) / np.maximum(luminance, _WHITE)
+    bright = shrunk(np.asarray(np.maximum(image, 0.0) * above, np.float32), by)
     unit = max(min(height, width) / by, 1.0)
     spread = blurred(
         bright,

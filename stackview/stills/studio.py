@@ -7,7 +7,7 @@ from stackview.arrays import Singles
 from stackview.description.lamp import Surface
 from stackview.sight.camera import Camera, project, rays, starts
 from stackview.stills.bake import Baked
-from stackview.stills.finish import bloomed, developed, frosted_over
+from stackview.stills.finish import bloomed, developed, dimmed_to, frosted_over
 from stackview.stills.mix import STUDIO, Mix
 from stackview.stills.scatter import scattered
 from stackview.stills.trace import MixedLamp, Traced, background, mixed, see, surface_keys
@@ -17,7 +17,7 @@ _PIECE = 12288
 _SAMPLES = 8
 """More rays for a pixel that an edge runs through."""
 _BRIGHTEST = 3.0
-"""Radiance counted for a single ray at an edge, so that light points get smooth rims."""
+"""Luminance counted for a single ray at an edge, so that light points get smooth rims."""
 _FROST = 2.2
 """Blur of what stands behind a frosted face, as a length in the lamp [mm]."""
 
@@ -134,8 +134,8 @@ def _refine_edges(view: MixedLamp, camera: Camera, seen: Traced, window: tuple[s
         shift = np.tile(offsets, (piece.stop - piece.start, 1))
         more = _look_at(view, camera, index % width + shift[:, 0], index // width + shift[:, 1])
         return (
-            np.minimum(more.front, _BRIGHTEST).reshape(-1, _SAMPLES, 3).mean(axis=1),
-            np.minimum(more.behind, _BRIGHTEST).reshape(-1, _SAMPLES, 3).mean(axis=1),
+            dimmed_to(more.front, _BRIGHTEST).reshape(-1, _SAMPLES, 3).mean(axis=1),
+            dimmed_to(more.behind, _BRIGHTEST).reshape(-1, _SAMPLES, 3).mean(axis=1),
             more.frosted.reshape(-1, _SAMPLES).mean(axis=1),
             more.cover.reshape(-1, _SAMPLES).mean(axis=1),
         )

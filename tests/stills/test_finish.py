@@ -1,7 +1,19 @@
+import colorsys
+
 import numpy as np
 import pytest
 
-from stackview.stills.finish import DITHER, bloomed, blurred, developed, frosted_over, grown, shrunk
+from stackview.light.colour import LUMINANCE, light_colour
+from stackview.stills.finish import (
+    DITHER,
+    bloomed,
+    blurred,
+    developed,
+    dimmed_to,
+    frosted_over,
+    grown,
+    shrunk,
+)
 
 
 def test_blur_keeps_the_light_and_has_the_gaussians_spread():
@@ -32,6 +44,32 @@ def test_bloom_is_round_without_squares():
 def test_pictures_below_white_do_not_bloom():
     image = np.full((40, 50, 3), 0.8, np.float32)
     assert bloomed(image, 0.3) == pytest.approx(image)
+
+
+def test_what_is_too_bright_is_dimmed_and_keeps_its_hue():
+    warm = np.array([[26.0, 9.0, 1.0], [0.3, 0.2, 0.1]], np.float32)
+    found = dimmed_to(warm, 3.0)
+    assert found[0] @ LUMINANCE == pytest.approx(3.0, rel=1e-5)
+    assert found[0] / found[0, 1] == pytest.approx(warm[0] / 9.0, rel=1e-5)
+    assert found[1] == pytest.approx(warm[1])
+
+
+@pytest.mark.parametrize("strength", [2.0, 14.0, 60.0])
+def test_grey_metal_beside_warm_light_is_warm_and_not_olive(strength):
+    warm = light_colour(2700.0) / (light_colour(2700.0) @ LUMINANCE)
+    image = np.full((120, 160, 3), 0.30, np.float32)
+    image[40:80, 70:74] = strength * warm
+    bloom = bloomed(image, 0.3)
+    # What the light adds has its own colour, however bright it is ...
+    added = (bloom - image)[60, 80]
+    assert added / (added @ LUMINANCE) == pytest.approx(warm, rel=1e-3)
+    # ... and so the metal turns towards it: a hue within 8 degrees of the light's, not the 60 of yellow.
+    shown = developed(bloom, 1.0)[56:64, 78:86].reshape(-1, 3).mean(axis=0) / 255.0
+    hue = 360.0 * colorsys.rgb_to_hsv(*shown)[0]
+    mixed = np.full(3, 0.30) + added
+    wanted = 360.0 * colorsys.rgb_to_hsv(*mixed)[0]
+    assert hue == pytest.approx(wanted, abs=8.0)
+    assert hue < 45.0
 
 
 def test_frost_blurs_only_what_is_behind_and_stays_within_its_sheet():
