@@ -21,8 +21,8 @@ HUE = 6
 """Times as wide are the windows over which it keeps its colour."""
 _THIN = 1 / 40
 """Half-width of the neighbourhood of which a slit fills less than half, over the shorter side."""
-_MEND = 4.0
-"""Light of a window is mended by this factor at most."""
+_OUTSHINES = 4.0
+"""A pixel counts for the colour of its window as if it had this many times the mean light there, at most."""
 TIMES = 12.0
 """Chance may show the room's light in one pixel of a neighbourhood, not this many times its mean."""
 
@@ -55,22 +55,38 @@ def true_to(picture: Singles, smooth: Singles, acrylic: NDArray[np.bool_]) -> Si
     """Denoised picture (h, w, 3) whose narrow slits have the light of the picture as rendered.
 
     In slits two or three pixels wide the denoiser makes up light: sums came out a third too large
-    and single pixels six times. So where acrylic (h, w) is thin, no pixel may exceed the brightest
-    within two pixels, and means of windows are brought to those of the picture. On wide plates the
-    denoiser is trusted.
+    and single pixels six times. So where acrylic (h, w) is thin it gets the rendered light, and what
+    chance explains is evened out (:func:`_evened`). Pixels beside it may not exceed the brightest
+    within two pixels. On wide plates the denoiser is trusted.
     """
     wide = box_sum(acrylic.astype(np.float64), 1) > 0.5
     about = max(4, round(_THIN * min(acrylic.shape)))
     filled = box_sum(wide.astype(np.float64), about) / box_sum(np.ones(wide.shape), about)
     weight = np.where(wide, np.clip((0.6 - filled) / 0.2, 0.0, 1.0), 0.0)
     rendered, soft = picture @ LUMINANCE, np.maximum(smooth @ LUMINANCE, 1e-9)
-    capped = np.minimum(soft, _brightest(rendered))
     radius = max(3, round(_WINDOW * min(acrylic.shape)))
-    has, wants = _sums(capped, wide, radius), _sums(rendered, wide, radius)
-    level = capped * np.clip(wants / np.maximum(has, 1e-9), 1.0 / _MEND, _MEND)
-    # One colour over wide windows: the few ways of light that find a slit would leave specks of their own.
-    mended = level[..., None] * _hue(picture, wide, radius)
-    return np.asarray(smooth + weight[..., None] * (mended - smooth), np.float32)
+    inside = _evened(rendered, (rendered - soft) ** 2, acrylic, radius // 2)
+    level = np.where(acrylic, inside, np.minimum(soft, _brightest(rendered)))
+    # One colour over wide windows: the few ways of light that find a slit would leave specks of their own. What
+    # stands beside it keeps its colour, or it would get a fringe of the acrylic's.
+    hue = np.where(acrylic[..., None], _hue(picture, acrylic, radius), smooth / soft[..., None])
+    return np.asarray(smooth + weight[..., None] * (level[..., None] * hue - smooth), np.float32)
+
+
+def _evened(
+    values: NDArray[np.floating], chance: NDArray[np.floating], mask: NDArray[np.bool_], radius: int
+) -> NDArray[np.float64]:
+    """Values (h, w) in a mask drawn to the means about them by as much as ``chance``, their variance, explains.
+
+    J.-S. Lee, "Digital image enhancement and noise filtering by use of local statistics", IEEE Trans. Pattern
+    Anal. Mach. Intell. 2(2), 165 (1980), eq. 8.
+    """
+    count = np.maximum(_spread(np.ones(mask.shape), mask, radius), 1e-9)
+    mean, noise = (_spread(own, mask, radius) / count for own in (values, chance))
+    varies = np.maximum(_spread(values.astype(np.float64) ** 2, mask, radius) / count - mean**2, 0.0)
+    # Twice, for the variance of so few pixels is itself uncertain, and what is left of chance are specks.
+    true = np.maximum(varies - 2.0 * noise, 0.0)
+    return np.asarray(mean + true / np.maximum(varies, 1e-12) * (values - mean))
 
 
 def one_hue(picture: Singles, albedo: Singles, wood: NDArray[np.bool_]) -> Singles:
@@ -79,16 +95,33 @@ def one_hue(picture: Singles, albedo: Singles, wood: NDArray[np.bool_]) -> Singl
     Where few ways of light arrive, as deep in a gap, each leaves a speck of its own colour. A lamp's
     light changes its colour slowly from place to place; brightness is kept.
     """
+    inner = box_sum((~wood).astype(np.float64), 1) < 0.5
     dye = np.maximum(albedo, 0.02)
-    own = _hue(picture / dye, wood, max(3, round(_WINDOW * min(wood.shape)))) * dye
+    own = _hue(picture / dye, inner, max(3, round(_WINDOW * min(wood.shape)))) * dye
     level = (picture @ LUMINANCE) / np.maximum(own @ LUMINANCE, 1e-9)
-    return np.asarray(np.where(wood[..., None], own * level[..., None], picture), np.float32)
+    return np.asarray(np.where(inner[..., None], own * level[..., None], picture), np.float32)
 
 
 def _hue(light: NDArray[np.floating], mask: NDArray[np.bool_], radius: int) -> NDArray[np.float64]:
-    """Colour (h, w, 3) of luminance 1 that the light in a mask (h, w) has over wide windows."""
-    total = np.maximum(_sums(light @ LUMINANCE, mask, HUE * radius), 1e-9)
-    return np.stack([_sums(light[..., k], mask, HUE * radius) / total for k in range(3)], axis=2)
+    """Colour (h, w, 3) of luminance 1 that the light in a mask (h, w) has over wide windows.
+
+    No pixel counts for much more than the usual one about it: a single light point would dye all of its window.
+    """
+    luminance = np.maximum(light @ LUMINANCE, 1e-9).astype(np.float64)
+    wide = HUE * radius // 2
+    count = np.maximum(_spread(np.ones(mask.shape), mask, wide), 1e-9)
+    counted = luminance
+    for _ in range(4):
+        # More than once, since a light point lifts the mean that it is held against.
+        counted = np.minimum(counted, _OUTSHINES * _spread(counted, mask, wide) / count)
+    share = counted / luminance
+    total = np.maximum(_spread(luminance * share, mask, wide), 1e-9)
+    return np.stack([_spread(light[..., k] * share, mask, wide) / total for k in range(3)], axis=2)
+
+
+def _spread(values: NDArray[np.floating], mask: NDArray[np.bool_], radius: int) -> NDArray[np.float64]:
+    """Sums of what lies in a mask (h, w) over windows that fade out to all sides, so that no edge of one shows."""
+    return box_sum(_sums(values, mask, radius), radius)
 
 
 def _sums(light: NDArray[np.floating], mask: NDArray[np.bool_], radius: int) -> NDArray[np.float64]:

@@ -97,4 +97,7 @@ def taken_from(scene: GlowScene, room: Room, seen: PartsSeen, camera: Camera) ->
     """Everything that the photographs of a lamp in a room from one place share."""
     acrylic = [number for number, part in enumerate(scene.placed) if not part.opaque]
     believed = np.isin(seen.part, [LIGHT_FACE, *acrylic])
-    return Taken(camera, room_seen(scene, room, camera), wood_over(scene.placed, camera), believed)
+    around = room_seen(scene, room, camera)
+    # What the table hides of the lamp leaves no figure on it.
+    wood = np.where(around.share[..., None] >= 1.0, np.float32(1.0), wood_over(scene.placed, camera))
+    return Taken(camera, around, wood, believed)

@@ -182,13 +182,46 @@ def _plywood(
     face = face + 0.05 * noise(over / 0.8, run / 40.0 + board.seed) * _seen(0.8, grain_size)
     face = face + 0.04 * noise(over / 3.0, run / 70.0) + 0.05 * bend
 
-    ends = np.where(crosswise, 1.0 - end, end)
-    in_ply = depth - ply
-    line = np.clip(1.0 - np.minimum(in_ply, 1.0 - in_ply) * thickness / plies / 0.16, 0.0, 1.0)
-    seen = _seen(thickness / plies, grain_size)
-    mottled = (
-        noise(run / 5.0, ply * 7.3 + over / 40.0) * 0.05
-        + noise(ply * 3.1 + board.seed, np.float32(2.0)) * 0.07
+    # A pixel shows the mean of the plies and glue lines that it covers: taken at its middle, a level line that is
+    # finer than a pixel would run in steps round a curved edge.
+    wide = np.clip(grain_size * plies / thickness, 1e-3, plies)
+    low, high = np.clip(depth - wide / 2, 0.0, plies - 1e-3), np.clip(depth + wide / 2, 1e-3, plies)
+    span = np.maximum(high - low, 1e-3)
+    cross = (_crosswise_below(high) - _crosswise_below(low)) / span
+    ends = cross * (1.0 - end) + (1.0 - cross) * end
+    line = (_lines_below(high, 0.16 * plies / thickness) - _lines_below(low, 0.16 * plies / thickness)) / span
+    first, last = np.floor(low), np.floor(high - 1e-4)
+    part_above = np.where(last > first, (high - np.maximum(last, low)) / span, 0.0)
+    mottled = sum(
+        share
+        * _mottled(
+            own, np.where((own % 2) == 1, across, along), np.where((own % 2) == 1, along, across), board
+        )
+        for own, share in ((first, 1.0 - part_above), (last, part_above))
     )
-    edge = seen * (0.08 + 0.42 * ends + 0.32 * line + mottled) + (1 - seen) * 0.33
+    edge = 0.08 + 0.42 * ends + 0.32 * line + _seen(thickness / plies, grain_size) * mottled
     return np.asarray(np.where(flat, face, edge), np.float32), _LATE
+
+
+def _mottled(ply: Singles, run: Singles, over: Singles, board: _Board) -> Singles:
+    """How much darker each ply's edge is in places, by its number."""
+    return np.asarray(
+        noise(run / 5.0, ply * 7.3 + over / 40.0) * 0.05
+        + noise(ply * 3.1 + board.seed, np.float32(2.0)) * 0.07,
+        np.float32,
+    )
+
+
+def _crosswise_below(depth: Singles) -> Singles:
+    """How much of the plies from 0 up to ``depth`` lies crosswise, which is every other one."""
+    pairs = np.floor(depth / 2.0)
+    return np.asarray(pairs + np.clip(depth - 2.0 * pairs - 1.0, 0.0, 1.0), np.float32)
+
+
+def _lines_below(depth: Singles, half: float) -> Singles:
+    """Sum of the glue lines' darkness from 0 up to ``depth``: a ridge ``half`` wide to both sides of each whole number."""
+    half = min(half, 0.5)
+    nearest = np.floor(depth + 0.5)
+    off = np.clip(depth - nearest, -half, half)
+    own = np.where(off < 0.0, (off + half) ** 2 / (2.0 * half), half - (half - off) ** 2 / (2.0 * half))
+    return np.asarray(nearest * half + own, np.float32)

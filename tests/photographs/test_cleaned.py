@@ -4,6 +4,7 @@ import pytest
 from stackview.glow.parts_seen import PartsSeen
 from stackview.light.colour import LUMINANCE
 from stackview.photographs.cleaned import TIMES, cleaned, held, one_hue, true_to
+from stackview.photographs.local_tone import box_sum
 from stackview.photographs.out_of_focus import RoomSeen
 from stackview.photographs.photograph import Taken
 from stackview.sight.camera import Camera
@@ -98,6 +99,56 @@ def test_on_wide_plates_the_denoiser_is_trusted() -> None:
     picture = np.random.default_rng(5).exponential(300.0, (*SHAPE, 3)).astype(np.float32)
     smooth = np.full((*SHAPE, 3), 290.0, np.float32)
     assert true_to(picture, smooth, plate)[25:65, 25:95] == pytest.approx(290.0)
+
+
+def test_no_pale_square_stands_round_a_light_point_on_wood() -> None:
+    """A light point that runs into a pixel of wood once dyed the whole window about it."""
+    shape = (360, 480)
+    wood, albedo = np.ones(shape, bool), np.full((*shape, 3), [0.7, 0.5, 0.3], np.float32)
+    picture = (np.full((*shape, 3), [2.0, 0.9, 0.2]) * albedo * 900.0).astype(np.float32)
+    picture[120, 150:160] = 1.8e6
+    hue = one_hue(picture, albedo, wood)
+    hue /= (hue @ LUMINANCE)[..., None]
+    plain = hue[10, 10]
+    near, far = hue[112:118, 140:180].reshape(-1, 3), hue[20:60, 20:60].reshape(-1, 3)
+    # As dyed as wood far away, but for a tenth of the way to white; and nowhere does a window's edge show.
+    assert near.mean(axis=0) == pytest.approx(far.mean(axis=0), abs=0.1)
+    assert np.abs(np.diff(hue[114, :, 2] / plain[2])).max() < 0.1
+
+
+def test_wood_beside_a_slit_gets_no_fringe_of_the_slits_colour() -> None:
+    shape = (240, 320)
+    slit = np.zeros(shape, bool)
+    slit[100:104] = True
+    chance = np.random.default_rng(8).gamma(20.0, 0.05, (*shape, 1))
+    white, brown = np.array([1.0, 1.0, 1.0]), np.array([2.5, 0.6, 0.4])
+    clean = np.where(slit[..., None], 500.0 * white, 300.0 * brown)
+    found = true_to((clean * chance).astype(np.float32), clean.astype(np.float32), slit)
+    for row in (98, 99, 104, 105):
+        assert found[row] / found[row, :, 1:2] == pytest.approx(clean[row] / clean[row, :, 1:2], rel=1e-4)
+
+
+def test_specks_of_chance_in_a_thin_slit_are_evened_out_and_true_spots_stay() -> None:
+    shape = (240, 320)
+    slit = np.zeros(shape, bool)
+    slit[100:103] = True
+    clean = np.where(slit, 200.0, 0.5)
+    # Light points that show every 27 pixels, as they do a metre away.
+    for column in range(20, 320, 27):
+        clean[100:103, column : column + 4] = 4000.0
+    chance = np.random.default_rng(9).exponential(1.0, shape)
+    chance[clean > 1000.0] = 1.0 + 0.05 * chance[clean > 1000.0]
+    noisy = np.repeat((clean * chance)[..., None], 3, axis=2).astype(np.float32)
+    found = true_to(noisy, np.repeat(clean[..., None], 3, axis=2).astype(np.float32), slit)[..., 1]
+    between, spots = slit & (clean < 1000.0), clean > 1000.0
+    far = between & ~box_near(spots, 10)
+    assert found[far].std() < 0.4 * noisy[far, 1].std()
+    assert found[slit].sum() == pytest.approx(noisy[slit, 1].sum(), rel=0.05)
+    assert found[spots].mean() > 3000.0
+
+
+def box_near(mask: np.ndarray, radius: int) -> np.ndarray:
+    return np.asarray(box_sum(mask.astype(float), radius) > 0.5)
 
 
 @pytest.mark.slow

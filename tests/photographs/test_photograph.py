@@ -2,8 +2,8 @@ import numpy as np
 import pytest
 
 from stackview.glow.parts_seen import LIGHT_FACE, PartsSeen
-from stackview.glow.room import DARK
-from stackview.glow.scene import GlowScene
+from stackview.glow.room import DARK, Room, backdrop
+from stackview.glow.scene import GlowScene, part_bodies
 from stackview.light.colour import LUMINANCE, light_colour
 from stackview.photographs.out_of_focus import RoomSeen
 from stackview.photographs.photograph import CORES, Taken, balance, glared, on_film, taken_from
@@ -62,6 +62,22 @@ def test_acrylic_and_bare_points_are_believed() -> None:
     assert not taken.believed[20:].any()
     with pytest.raises(ValueError, match="read-only"):
         taken.wood[0] = 0.0
+
+
+def test_what_the_table_hides_of_the_lamp_leaves_no_figure_on_it() -> None:
+    placed = (box("ring", (-60, -60, 0), (60, 60, 60)),)
+    below = Camera(0.0, -12.0, 800.0, (0.0, 0.0, 20.0), 12.0, (80, 60))
+    room = Room((backdrop(placed, below, stands=True),))
+    seen = PartsSeen(*(np.zeros((60, 80, *rest), kind) for rest, kind in SEEN))
+    scene = GlowScene(tuple(part_bodies(placed[0], 0, ())), (), placed)
+    taken, free = (taken_from(scene, around, seen, below) for around in (room, DARK))
+    hidden = (free.wood != 1.0).any(axis=2) & (taken.room.depth < 720.0)
+    assert hidden.sum() > 100
+    assert (taken.wood[hidden] == 1.0).all()
+
+
+SEEN = (((), np.int32), ((), bool), ((3,), np.float32), ((3,), np.float32))
+"""Shape and kind of what :class:`PartsSeen` holds."""
 
 
 def moffat(distance: float, shorter: float) -> float:

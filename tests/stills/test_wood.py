@@ -99,3 +99,18 @@ def test_plywood_edges_swap_light_and_dark_round_the_corner():
     end = colours(PLY, [[100, 0, middle]], END)[0, 1]
     side = colours(PLY, [[0, -100, middle]], SIDE)[0, 1]
     assert end < side
+
+
+def test_a_pixel_shows_the_mean_of_the_plies_that_it_covers():
+    """Plies and glue lines at a pixel's middle alone would run in steps round a curved edge."""
+    rows = np.linspace(0.0, 18.0, 4501)[:-1] + 0.002
+    for wide in (0.4, 0.9):
+        at = np.stack([np.full(len(rows), 20.0), np.full(len(rows), -100.0), rows], axis=1)
+        fine, coarse = (colours(PLY, at, SIDE, size)[:, 1] for size in (0.01, wide))
+        # The mean of the logarithm: marks darken by exponents.
+        each = round(wide / 0.004)
+        means = np.convolve(np.log(fine), np.ones(each) / each, "valid")
+        middle = np.log(coarse)[each // 2 : each // 2 + len(means)]
+        assert np.abs(means - middle).max() < 0.05
+        # And from one place to the next nothing jumps.
+        assert np.abs(np.diff(middle)).max() < 0.02
