@@ -86,8 +86,19 @@ def faces_work(faces: Faces, ends: Joins, chance: np.random.Generator, *, halve:
     }
 
 
+def _given_back(faces: Faces, going: Going, met: FacesMet) -> Singles:
+    """Share (n,) of its light that a way has still after a coloured face, whose colour it takes on.
+
+    So a way's colour keeps the luminance of grey light, and ways end by what they have lost.
+    """
+    colour = going.colour * faces.tint[:, met.triangle]
+    level = faces.light @ colour
+    going.colour = np.asarray(colour / np.maximum(level, np.float32(1e-6)), np.float32)
+    return np.asarray(faces.back[met.triangle] * level, np.float32)
+
+
 def _matt(lit: _Lit, going: Going, met: FacesMet, first: bool) -> Going:
-    back: Singles = lit.faces.back[met.triangle]
+    back = _given_back(lit.faces, going, met)
     side = np.where(met.inside, -_ONE, _ONE)
     normal, flat = met.normal * side, met.flat * side
     begin = going.at + _OFF * flat
@@ -185,7 +196,7 @@ def _clear(lit: _Lit, going: Going, met: FacesMet, first: bool) -> Going:
 
 
 def _glossy(lit: _Lit, going: Going, met: FacesMet, first: bool) -> Going:
-    alpha, back = lit.faces.rough[met.triangle], lit.faces.back[met.triangle]
+    alpha, back = lit.faces.rough[met.triangle], _given_back(lit.faces, going, met)
     side = np.where(met.inside, -_ONE, _ONE)
     normal, flat = met.normal * side, met.flat * side
     frame = _frame(normal)

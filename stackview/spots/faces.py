@@ -33,6 +33,8 @@ class Faces:
     flat : (3, m) outward normals; bent : (3, 3, m) normals at the three corners, which curves share;
     does : (m,) of :class:`Does`; rough : (m,) width of micro-facets;
     back, through, straight : (m,) shares thrown back spread, passed spread, and passed unspread;
+    tint : (3, m) what a coloured face throws back by channel, over ``back``;
+    light : (3,) share of luminance that each channel of the lamp's light has;
     part : (m,) number of the placed part, −1 for what is none; led : (m,) light point whose face it is, or −1.
     """
 
@@ -44,12 +46,15 @@ class Faces:
     back: Singles
     through: Singles
     straight: Singles
+    tint: Singles
+    light: Singles
     part: Ints
     led: Ints
 
     def __post_init__(self) -> None:
-        for name in ("flat", "bent", "does", "rough", "back", "through", "straight", "part", "led"):
-            getattr(self, name).setflags(write=False)
+        for name in self.__slots__:
+            if name != "target":
+                getattr(self, name).setflags(write=False)
 
     @property
     def clear(self) -> bool:
@@ -58,13 +63,14 @@ class Faces:
 
 
 def optical_faces(scene: GlowScene, room: Room, points: LightPoints, colour: Colour) -> Faces:
-    """Join lamp and room. ``colour`` is that of the light, by which coloured faces count as grey ones.
+    """Join lamp and room. ``colour`` is that of the light.
 
-    One number stands for the three channels: exact after one coloured face, a little dim after several.
+    ``back`` is what a face gives back of that light, as if it were grey; light that has met coloured faces already
+    meets them with their ``tint``, for wood gives back more of what wood has thrown.
     """
     corners, triangles, normals = [], [], []
     optics: list[tuple[int, float, float, float, float]] = []
-    count, part, led = [], [], []
+    tints, count, part, led = [], [], [], []
     start = 0
     for body in (*scene.bodies, *room.bodies):
         corners.append(body.vertices)
@@ -72,6 +78,7 @@ def optical_faces(scene: GlowScene, room: Room, points: LightPoints, colour: Col
         normals.append(body.normals)
         start += len(body.vertices)
         optics.append(_optics(body.skin, colour))
+        tints.append(_tint(body.skin, colour))
         count.append(len(body.triangles))
         part.append(np.full(len(body.triangles), body.part, np.int32))
         led.append(np.full(len(body.triangles), -1, np.int32))
@@ -83,12 +90,14 @@ def optical_faces(scene: GlowScene, room: Room, points: LightPoints, colour: Col
         normals.append(np.repeat(flat, 3, axis=0))
         start += len(own)
         optics.append(_optics(Matt(light.reflectance), colour))
+        tints.append(_tint(Matt(light.reflectance), colour))
         count.append(len(light.triangles))
         part.append(np.full(len(light.triangles), -1, np.int32))
         led.append(owners(light, points))
     vertices, faces = np.concatenate(corners), np.concatenate(triangles)
     shared = np.concatenate(normals)
     columns = np.repeat(np.array(optics, np.float64).reshape(-1, 5), count, axis=0).T
+    shares = np.asarray(colour) * LUMINANCE
     return Faces(
         target=target(vertices, faces),
         flat=np.ascontiguousarray(_normals(vertices, faces).T, np.float32),
@@ -98,6 +107,8 @@ def optical_faces(scene: GlowScene, room: Room, points: LightPoints, colour: Col
         back=columns[2].astype(np.float32),
         through=columns[3].astype(np.float32),
         straight=columns[4].astype(np.float32),
+        tint=np.repeat(np.array(tints, np.float32).reshape(-1, 3), count, axis=0).T.copy(),
+        light=np.asarray(shares / shares.sum(), np.float32),
         part=np.concatenate(part),
         led=np.concatenate(led),
     )
@@ -139,6 +150,17 @@ def _optics(skin: Skin, light: Colour) -> tuple[int, float, float, float, float]
             return Does.OPAL, 0.0, reflectance, transmittance, straight
         case _:
             assert_never(skin)
+
+
+def _tint(skin: Skin, light: Colour) -> Colour:
+    """A face's colour over the grey that it counts as."""
+    match skin:
+        case Matt(reflectance) | Metal(reflectance) | Mirror(reflectance):
+            level = grey(reflectance, light)
+            red, green, blue = (channel / level if level > 0.0 else 1.0 for channel in reflectance)
+            return red, green, blue
+        case _:
+            return 1.0, 1.0, 1.0
 
 
 def _normals(vertices: np.ndarray, triangles: np.ndarray) -> np.ndarray:

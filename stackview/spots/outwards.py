@@ -5,7 +5,6 @@ measures a luminaire alone). Nothing is absorbed by chance but by what absorbs, 
 the light that it began with, but for the colour of what it met.
 """
 
-from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -13,11 +12,11 @@ import numpy as np
 from stackview.arrays import Floats, Ints, Singles
 from stackview.glow.room import Room
 from stackview.glow.scene import GlowScene, SkinFaces
-from stackview.glow.skins import Matt, Metal, Mirror, Skin
-from stackview.light.colour import LUMINANCE, Colour
+from stackview.glow.skins import Matt
+from stackview.light.colour import Colour
 from stackview.light.points import LightPoints
 from stackview.spots.at_faces import Aim, Asked, faces_work
-from stackview.spots.faces import Faces, grey, optical_faces
+from stackview.spots.faces import Faces, optical_faces
 from stackview.spots.from_lights import set_out
 from stackview.spots.light_choice import Emitters, emitters_of
 from stackview.spots.ways import FacesMet, Going, begun, follow
@@ -43,23 +42,16 @@ class Left:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class LampInTheDark:
-    """A lamp alone in the dark, ready for its light to be followed out; tint : (m, 3) colour over grey, by face."""
+    """A lamp alone in the dark, ready for its light to be followed out."""
 
     faces: Faces
     emitters: Emitters
-    tint: Singles
-    colour: Colour
 
 
 def lit_alone(scene: GlowScene, points: LightPoints, colour: Colour) -> LampInTheDark:
     """Make a lamp ready; ``colour`` is that of its light."""
     faces = optical_faces(scene, Room((_far_out(),)), points, colour)
-    bodies = [*((body.skin, len(body.triangles)) for body in scene.bodies), (_BLACK, 12)]
-    bodies += [(Matt(light.reflectance), len(light.triangles)) for light in scene.lights]
-    tints = np.array([_tint(skin, colour) for skin, _ in bodies], np.float32)
-    return LampInTheDark(
-        faces, emitters_of(scene, points), np.repeat(tints, [count for _, count in bodies], axis=0), colour
-    )
+    return LampInTheDark(faces, emitters_of(scene, points))
 
 
 def left(lit: LampInTheDark, ways: int, chance: np.random.Generator) -> Left:
@@ -69,7 +61,7 @@ def left(lit: LampInTheDark, ways: int, chance: np.random.Generator) -> Left:
     # [cd/m²·mm²·sr], shared evenly.
     weight = np.full(ways, flux / ways, np.float32)
     going = begun(at, travel, weight, np.arange(ways, dtype=np.int32))
-    own = _Outwards(lit, np.full(ways, FACE, np.int32), going.at.copy(), np.ones((ways, 3), np.float32))
+    own = _Outwards(lit, np.full(ways, FACE, np.int32), going.at.copy())
     follow(lit.faces, own, faces_work(lit.faces, own, chance, halve=False), going, chance)
     if not own.found:
         none = np.zeros((3, 0), np.float32)
@@ -95,24 +87,13 @@ def _far_out() -> SkinFaces:
     return SkinFaces("far out", OUT, _BLACK, quads.reshape(-1, 3), np.repeat(flat, 4, axis=0), inwards)
 
 
-def _tint(skin: Skin, light: Colour) -> Sequence[float]:
-    """A face's colour over the grey that it counts as."""
-    match skin:
-        case Matt(reflectance) | Metal(reflectance) | Mirror(reflectance):
-            level = grey(reflectance, light)
-            return [channel / level for channel in reflectance] if level > 0.0 else (1.0, 1.0, 1.0)
-        case _:
-            return (1.0, 1.0, 1.0)
-
-
 @dataclass(slots=True, eq=False)
 class _Outwards:
-    """Keeps for every way where it was last, and its colour; it joins ways to nothing."""
+    """Keeps for every way where it was last; it joins ways to nothing."""
 
     lit: LampInTheDark
     last: Ints
     at: Singles
-    colour: Singles
     found: list[Left] = field(default_factory=list)
 
     def come_upon(self, going: Going, met: FacesMet) -> None:
@@ -121,15 +102,12 @@ class _Outwards:
         out = np.flatnonzero(part == OUT)
         if len(out):
             own = way[out]
-            share = np.asarray(self.lit.colour) * LUMINANCE
-            tone = self.colour[own].astype(np.float64) @ (share / share.sum())
             # Weights are in cd·m⁻²·mm²·sr.
-            lumens = going.weight[out] * tone * 1e-6
+            lumens = going.weight[out].astype(np.float64) * 1e-6
             self.found.append(Left(lumens, self.last[own], self.at[:, own], going.travel[:, out]))
         within = np.flatnonzero(part != OUT)
         own = way[within]
         self.last[own], self.at[:, own] = part[within], going.at[:, within]
-        self.colour[own] *= self.lit.tint[met.triangle[within]]
 
     def after_first(self, going: Going) -> Going:
         """All ways go on."""

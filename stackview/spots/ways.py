@@ -46,6 +46,7 @@ class Arrived:
 class Going:
     """Ways that still go on: place [mm] and travel (3, n), and (n,) weight, and where each began.
 
+    colour : (3, n) what the faces met have made of grey light, at its luminance;
     straight : whether the last face passed it unspread; began_straight : whether the first one did;
     plain : whether none has spread it; matt : whether it met a matt face.
     """
@@ -53,6 +54,7 @@ class Going:
     at: Singles
     travel: Singles
     weight: Singles
+    colour: Singles
     origin: Ints
     straight: Yes
     began_straight: Yes
@@ -105,7 +107,7 @@ class FaceWork(Protocol):
 def begun(at: Singles, travel: Singles, weight: Singles, origin: Ints) -> Going:
     """Ways (3, n) that nothing has met yet."""
     no = np.zeros(len(origin), np.bool_)
-    return Going(at, travel, weight, origin, no, no, ~no, no)
+    return Going(at, travel, weight, np.ones(at.shape, np.float32), origin, no, no, ~no, no)
 
 
 def gone_on(parts: list[Going]) -> Going:

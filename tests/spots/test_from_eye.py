@@ -2,11 +2,13 @@
 
 import numpy as np
 import pytest
+import trimesh
 
 from stackview.glow.skins import Clear, Matt, Mirror, Opal, Sanded
+from stackview.light.colour import LUMINANCE
 from stackview.sight.camera import Camera, rays
 from stackview.spots.from_eye import light_from_eye
-from tests.spots.small_scenes import faces_and_light, level_plane, light_points
+from tests.spots.small_scenes import body, faces_and_light, level_plane, light_points
 
 CAMERA = Camera(0.0, 30.0, 800.0, (0.0, 0.0, 0.0), 2.0, (60, 60))
 COUNT = 20_000
@@ -69,3 +71,30 @@ def test_nothing_described_gives_no_light() -> None:
     points = light_points([[0, 0, -500.0]], [0, 0, -1])
     light, _ = seen(faces_and_light([level_plane(Matt((0.0, 0.0, 0.0)))], points))
     assert len(light.value) == 0
+
+
+def test_coloured_walls_light_each_other_channel_by_channel() -> None:
+    """In a closed sphere lit from its middle, what has been thrown back twice or more is even: Φ/(πA)·ρ²/(1 − ρ).
+
+    Of the integrating sphere (Goebel 1967). One grey for the three channels would give a third of it.
+    """
+    ball = trimesh.creation.icosphere(4, 50.0)
+    ball.invert()
+    red = (0.9, 0.5, 0.1)
+    points = light_points([(0.0, 0.0, 0.0)], (0.0, 0.0, -1.0), face=0.2)
+    chance = np.random.default_rng(4)
+    # Towards the upper half alone, where the light point does not shine.
+    up = chance.standard_normal((3, COUNT)).astype(np.float32)
+    up[2] = np.abs(up[2]) + 0.2
+    up /= np.sqrt((up * up).sum(axis=0))
+    eye = np.array([0.0, 0.0, 5.0], np.float32)
+    around = faces_and_light([body(ball, Matt(red))], points)
+    light = light_from_eye(around, eye, up, np.zeros(COUNT, np.int32), chance)
+    exact = (
+        sum(w * r**2 / (1.0 - r) for w, r in zip(LUMINANCE, red, strict=True))
+        * 10.0
+        / np.pi
+        / ball.area
+        * 1e6
+    )
+    assert light.value.sum() / COUNT == pytest.approx(exact, rel=0.05)
