@@ -1,7 +1,7 @@
 """Reads one closed curve from an SVG or DXF drawing; the one file that knows their libraries.
 
 Lines and circular arcs are exact; Bézier curves and elliptical arcs become arcs that lie within
-:data:`_TOLERANCE` of them. An SVG's y, which points down the page, is turned round, so that the
+:data:`CURVE_TOLERANCE` of them. An SVG's y, which points down the page, is turned round, so that the
 top of the page is the lamp's back, seen from above.
 """
 
@@ -18,7 +18,15 @@ import numpy as np
 from stackview.curves.arcs import area, backwards, bounds, moved, without_points
 from stackview.curves.biarcs import Vertex
 from stackview.curves.crossing import crosses_itself
-from stackview.curves.curve_pieces import CurvePiece, arc, bezier, joined, line
+from stackview.description.curve_limits import (
+    CURVE_TOLERANCE,
+    LEAST_ACROSS,
+    MOST_ACROSS,
+    MOST_VERTICES,
+    CurveError,
+    check_near,
+)
+from stackview.description.dxf_entities import EntityError, points_of
 from stackview.description.dxf_unread import Unread
 from stackview.description.shapes import Curve
 from stackview.description.svg_rules import (
@@ -33,10 +41,9 @@ from stackview.description.svg_rules import (
     placing_of,
     tag_of,
 )
+from stackview.description.svg_run import closed_run
 from stackview.description.units import MILLIMETRES, MM_PER_UNIT, UnitName, Units, shown
 
-_TOLERANCE = 0.001
-"""Greatest distance of a Bézier curve or an elliptical arc from the arcs read for it [mm]."""
 _SHORTEST = 1e-6
 """Pieces no longer than this are left out [mm]."""
 MOST_CURVE_BYTES = 5_000_000
@@ -44,18 +51,11 @@ MOST_TOGETHER = 50_000_000
 """Characters of all drawings of one lamp."""
 _MOST_KEPT = 16
 """Curves that a process keeps by the text they were read from."""
-_MOST_VERTICES = 20_000
 _MOST_SHAPES = 5_000
-_MOST_ACROSS, _LEAST_ACROSS = 5000.0, 0.01
-"""Extent that a curve may have [mm]."""
 _SHAPES = {"path", "rect", "circle", "ellipse", "polygon", "polyline"}
 _NUMBER = re.compile(r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?")
 _POINTS = re.compile(r"[0-9eE+\-.,\s]*")
 _UNSEEN = {"defs", "clipPath", "mask", "marker", "pattern", "symbol"}
-
-
-class CurveError(ValueError):
-    """A curve file that cannot be used; the message is meant for the maker."""
 
 
 class Drawings:
@@ -135,16 +135,16 @@ def _curve_in(
     if not all(map(math.isfinite, (value for vertex in vertices for value in vertex))):
         raise CurveError("encloses nothing: draw a closed curve")
     path = without_points(np.array(vertices, dtype=np.float64).reshape(-1, 3), _SHORTEST)
-    if len(path) > _MOST_VERTICES:
-        raise CurveError(f"has {len(path)} vertices, and at most {_MOST_VERTICES} are read: draw it simpler")
+    if len(path) > MOST_VERTICES:
+        raise CurveError(f"has {len(path)} vertices, and at most {MOST_VERTICES} are read: draw it simpler")
     if len(path) < 2:
         raise CurveError("encloses nothing: draw a closed curve")
     left, low, right, high = bounds(path)
     size = max(right - left, high - low)
-    if not _LEAST_ACROSS <= size <= _MOST_ACROSS:
+    if not LEAST_ACROSS <= size <= MOST_ACROSS:
         raise CurveError(
-            f"is {units.show(size)} across, outside {units.least(_LEAST_ACROSS)} to "
-            f"{units.most(_MOST_ACROSS)}: check its unit"
+            f"is {units.show(size)} across, outside {units.least(LEAST_ACROSS)} to "
+            f"{units.most(MOST_ACROSS)}: check its unit"
         )
     enclosed, met = area(path), crosses_itself(path)
     # a line there and back crosses itself too, and a figure of eight may enclose as much as nothing
@@ -190,7 +190,7 @@ def _svg(text: str, scale: float, pick: str | None, units: Units) -> list[Vertex
     try:
         root = ElementTree.fromstring(text)
     except (ElementTree.ParseError, ValueError) as wrong:
-        raise CurveError(f"is not sound SVG ({wrong}): save it again as plain SVG") from None
+        raise CurveError(f"is not sound SVG ({shown(wrong, 100)}): save it again as plain SVG") from None
     import svgelements
 
     met, open_gap, copied = False, None, False
@@ -210,10 +210,10 @@ def _svg(text: str, scale: float, pick: str | None, units: Units) -> list[Vertex
             path = (svgelements.Path(_shape(element, svgelements)) * placing).reify()
             runs = [svgelements.Path(part) for part in path.as_subpaths()]
             for run in runs:
-                gap, vertices = _run(run, svgelements)
-                if gap <= _TOLERANCE and vertices:
+                gap, vertices = closed_run(run, svgelements, units)
+                if gap <= CURVE_TOLERANCE and vertices:
                     return vertices
-                if gap > _TOLERANCE and open_gap is None:
+                if gap > CURVE_TOLERANCE and open_gap is None:
                     open_gap = gap
         except CurveError:
             raise
@@ -261,8 +261,8 @@ def _shape(element: ElementTree.Element, svgelements: Any) -> Any:
     tag = tag_of(element)
     if tag in ("path", "polygon", "polyline"):
         written = element.get("d" if tag == "path" else "points", "")
-        if len(_NUMBER.findall(written)) > 8 * _MOST_VERTICES:
-            raise CurveError(f"has more than {_MOST_VERTICES} vertices: draw it simpler")
+        if len(_NUMBER.findall(written)) > 8 * MOST_VERTICES:
+            raise CurveError(f"has more than {MOST_VERTICES} vertices: draw it simpler")
         if tag == "path":
             try:
                 check_path(written)
@@ -283,47 +283,6 @@ def _shape(element: ElementTree.Element, svgelements: Any) -> Any:
     return rounds[tag](**{key: float(value) for key, value in sizes.items()})
 
 
-def _run(run: Any, svgelements: Any) -> tuple[float, list[Vertex]]:
-    """Distance between a run's ends [mm], and its vertices."""
-    drawn = [
-        segment
-        for segment in run
-        if not isinstance(segment, svgelements.Move) and segment.start is not None and segment.end is not None
-    ]
-    if not drawn:
-        return 0.0, []
-    gap = abs(complex(drawn[-1].end) - complex(drawn[0].start))
-    if gap > _TOLERANCE:
-        return gap, []
-    try:
-        pieces = [
-            _piece(segment, svgelements)
-            for segment in drawn
-            if segment.start != segment.end or _round(segment)
-        ]
-        return gap, joined(pieces, _TOLERANCE, most=_MOST_VERTICES)
-    except OverflowError:
-        raise CurveError(f"has more than {_MOST_VERTICES} vertices: draw it simpler") from None
-
-
-def _round(segment: Any) -> bool:
-    """Whether a segment that ends where it starts runs round something."""
-    return hasattr(segment, "sweep") or hasattr(segment, "control1")
-
-
-def _piece(segment: Any, svgelements: Any) -> CurvePiece:
-    start, end = complex(segment.start), complex(segment.end)
-    if isinstance(segment, svgelements.Line | svgelements.Close):
-        return line(start, end)
-    if isinstance(segment, svgelements.Arc):
-        centre = complex(segment.center)
-        axes = complex(segment.prx) - centre, complex(segment.pry) - centre
-        return arc(start, end, centre, axes, float(segment.sweep))
-    if isinstance(segment, svgelements.QuadraticBezier):
-        return bezier([start, complex(segment.control), end])
-    return bezier([start, complex(segment.control1), complex(segment.control2), end])
-
-
 # --- DXF -----------------------------------------------------------------------------------------
 
 
@@ -334,24 +293,28 @@ def _dxf(text: str, scale: float, pick: str | None, units: Units) -> list[Vertex
         entities = list(ezdxf.read(io.StringIO(text)).modelspace())
     except Exception as wrong:
         # the library raises whatever its parser stumbles on
-        raise CurveError(f"is not sound DXF ({wrong}): save it again, as R2000 or later or as R12") from None
+        raise CurveError(
+            f"is not sound DXF ({shown(wrong, 100)}): save it again, as R2000 or later or as R12"
+        ) from None
     met, open_gap, unread = False, None, Unread()
     for entity in entities:
         if pick is not None and entity.dxf.layer.lower() != pick.lower():
             continue
-        points = _dxf_points(entity)
-        if points is None:
-            unread.add(entity)
-            continue
+        try:
+            points = points_of(entity)
+            if points is None:
+                unread.add(entity)
+                continue
+        except EntityError as wrong:
+            raise CurveError(str(wrong)) from None
         met = True
-        vertices, closed = points
-        # looked at from below, x and every arc's sense are turned round
-        mirror = -1.0 if entity.dxf.extrusion.z < 0 else 1.0
-        vertices = [(x * scale * mirror, y * scale, bulge * mirror) for x, y, bulge in vertices]
+        drawn, closed = points
+        vertices = [(x * scale, y * scale, bulge) for x, y, bulge in drawn]
+        check_near((complex(x, y) for x, y, _ in vertices), units)
         if not vertices:
             continue
         gap = math.dist(vertices[0][:2], vertices[-1][:2])
-        if closed or (gap <= _TOLERANCE and len(vertices) > 2):
+        if closed or (gap <= CURVE_TOLERANCE and len(vertices) > 2):
             if unread.found:
                 raise CurveError(
                     f"draws {unread.found} before its first closed polyline or circle, and these are not read: "
@@ -360,17 +323,3 @@ def _dxf(text: str, scale: float, pick: str | None, units: Units) -> list[Vertex
             return vertices if closed else vertices[:-1]
         open_gap = gap if open_gap is None else open_gap
     raise _none_closed(met, pick, open_gap, units, "polyline or circle", "layer")
-
-
-def _dxf_points(entity: Any) -> tuple[list[Vertex], bool] | None:
-    """Vertices of an entity and whether it is closed; None for what is no curve read here."""
-    kind = entity.dxftype()
-    if kind == "CIRCLE":
-        x, y, radius = entity.dxf.center.x, entity.dxf.center.y, entity.dxf.radius
-        return [(x - radius, y, 1.0), (x + radius, y, 1.0)], True
-    if kind == "LWPOLYLINE":
-        return [(x, y, bulge) for x, y, bulge in entity.get_points("xyb")], bool(entity.closed)
-    if kind == "POLYLINE" and (entity.is_2d_polyline or entity.is_3d_polyline):
-        points = [(v.dxf.location.x, v.dxf.location.y, v.dxf.get("bulge", 0.0)) for v in entity.vertices]
-        return points, bool(entity.is_closed)
-    return None

@@ -2,6 +2,9 @@
 
 from typing import Any
 
+from stackview.description.dxf_entities import EntityError
+from stackview.description.units import shown
+
 _WORDS = {
     "LINE": "lines and arcs that close",
     "ARC": "lines and arcs that close",
@@ -23,11 +26,16 @@ class Unread:
         self._meets: dict[_End, _End] = {}
 
     def add(self, entity: Any) -> None:
-        """Pass over an entity of the drawing."""
+        """Pass over an entity of the drawing; raises EntityError for one whose ends are not known."""
         kind = entity.dxftype()
         if kind not in _WORDS or self.found:
             return
-        ends = _ends(entity)
+        try:
+            ends = _ends(entity)
+        except (AttributeError, IndexError, TypeError, ValueError):
+            raise EntityError(
+                f"holds a {shown(kind.lower())} without all of its numbers: draw it again, or save it again"
+            ) from None
         if ends is None or self._closes(*ends):
             self.found = _WORDS[kind]
 

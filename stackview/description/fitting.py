@@ -115,12 +115,13 @@ def _check_fit(
 ) -> None:
     """Faults for a recess that surely breaks through the host's edge or falls through its opening."""
     if edge.at == host.outline.at:
+        # a drawing that lies beside its own centre holds no circle about it: the exact curves decide there
         for reach, room, word in (
             (edge.inner_reach, host.outline.inner_reach, "across at its narrowest"),
             (edge.outer_reach, host.outline.outer_reach, "across at its widest"),
         ):
             wanted, there = 2 * reach, 2 * room
-            if wanted >= there:
+            if wanted >= there > 0:
                 context.faults.add(
                     where,
                     f'for layer "{neighbour.name}" it is {context.say(wanted)} {word}, but this layer is only '

@@ -17,10 +17,10 @@ from stackview.description.stack_order import Draft
 def check_layer(context: Context, draft: Draft, layer: Layer) -> None:
     """Add a fault for everything in one layer that cannot be cut as written."""
     faults = context.faults
-    if layer.outline.inner_reach <= 0:
+    if layer.outline.narrowest <= 0:
         faults.add(
             place(draft.where, "step", "size"),
-            f"leaves {context.say(2 * layer.outline.inner_reach)} across: a smaller step, or fewer copies",
+            f"leaves {context.say(layer.outline.narrowest)} across: a smaller step, or fewer copies",
             once=(draft.entry, "shrunk"),
         )
         return
@@ -37,8 +37,8 @@ def check_layer(context: Context, draft: Draft, layer: Layer) -> None:
 
 def _check_wall(context: Context, draft: Draft, layer: Layer) -> None:
     wall = draft.written.wall
-    if wall is not None and layer.outline.inner_reach <= wall.mm:
-        most = 2 * layer.outline.inner_reach
+    if wall is not None and layer.outline.narrowest <= 2 * wall.mm:
+        most = layer.outline.narrowest
         context.faults.add(
             place(draft.where, "wall"),
             f"{wall} on both sides of a layer {context.say(most)} across leaves no opening: less than "
@@ -52,7 +52,7 @@ def _check_opening(
 ) -> None:
     outline, host = opening.outline, layer.outline
     once = (draft.entry, "opening", index)
-    if outline.radius is None and outline.inner_reach < context.cutter_radius:
+    if outline.radius is None and outline.narrowest < 2 * context.cutter_radius:
         _too_narrow(context, outline, where, once)
     centre = math.hypot(outline.at[0] - host.at[0], outline.at[1] - host.at[1])
     if opening.around is not None and layer.around is None:
@@ -60,7 +60,7 @@ def _check_opening(
         centre = abs(opening.around.circle / 2 - math.hypot(*outline.at)) - math.hypot(*host.at)
     reaches, there = centre + outline.inner_reach, host.outer_reach
     wider = centre == 0 and (
-        outline.inner_reach >= host.inner_reach or outline.outer_reach >= host.outer_reach
+        outline.inner_reach >= host.inner_reach > 0 or outline.outer_reach >= host.outer_reach
     )
     if reaches >= there or wider:
         reaches = max(reaches, outline.outer_reach if wider else 0.0)
@@ -75,7 +75,7 @@ def _check_opening(
 def _too_narrow(context: Context, outline: Outline, where: str, once: tuple[object, ...]) -> None:
     context.faults.add(
         where,
-        f"is {context.say(2 * outline.inner_reach)} across at its narrowest, narrower than the cutter, "
+        f"is {context.say(outline.narrowest)} across at its narrowest, narrower than the cutter, "
         f"{context.say(2 * context.cutter_radius)}: widen it or name a smaller cutter",
         once=once,
     )
@@ -111,7 +111,7 @@ def _check_recesses(context: Context, draft: Draft, layer: Layer) -> None:
 def _check_recess_outline(context: Context, draft: Draft, layer: Layer, recess: Recess) -> None:
     where = place(draft.entry, "recess")
     once = (draft.entry, "recess outline", recess.face)
-    if recess.outline.radius is None and recess.outline.inner_reach < context.cutter_radius:
+    if recess.outline.radius is None and recess.outline.narrowest < 2 * context.cutter_radius:
         _too_narrow(context, recess.outline, where, once)
     if recess.fitted_to is None and recess.outline.at == layer.outline.at:
         wanted, there = recess.outline.inner_reach, layer.outline.outer_reach

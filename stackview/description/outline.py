@@ -3,6 +3,7 @@
 Lengths in millimetres, angles in degrees, counter-clockwise seen from above.
 """
 
+import math
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -55,6 +56,14 @@ class Outline:
         31.0
         """
         return self.shape.inner + self.grow
+
+    @property
+    def narrowest(self) -> float:
+        """How wide it is across its own centre at its narrowest [mm]; ∞ for a curve, which may lie beside its centre.
+
+        What is left of a curve is only known once it is cut.
+        """
+        return 2.0 * self.inner_reach if self.shape.is_centred() else math.inf
 
     @property
     def outer_reach(self) -> float:

@@ -5,7 +5,8 @@ from dataclasses import replace
 from pathlib import Path
 
 from stackview.description.context import Context, mm_or
-from stackview.description.curve_file import CurveError, read_curve
+from stackview.description.curve_file import read_curve
+from stackview.description.curve_limits import CurveError
 from stackview.description.faults import did_you_mean, place
 from stackview.description.material import Length
 from stackview.description.outline import Around, Outline
@@ -54,7 +55,7 @@ def resolve_outline(context: Context, written: str | WrittenOutline, where: str)
         turn=same.turn + (written.turn or 0.0),
         at=(same.at[0] + at[0], same.at[1] + at[1]),
     )
-    if outline.inner_reach <= 0 < same.inner_reach:
+    if outline.narrowest <= 0 < same.narrowest:
         most = context.say(same.inner_reach)
         context.faults.add(place(where, "inset"), f"{written.inset} leaves nothing: make it less than {most}")
         return None

@@ -54,10 +54,10 @@ def resolve_core(context: Context, layers: Sequence[Layer]) -> Core | None:
     hangs = known_layer(context, written.hangs_from, place(where, "hangs_from"), layers)
     if written.stands_on is None and written.hangs_from is None and layers:
         stands = layers[0].name
-    if outline is not None and written.wall is not None and written.wall.mm >= outline.inner_reach:
+    if outline is not None and written.wall is not None and 2 * written.wall.mm >= outline.narrowest:
         faults.add(
             place(where, "wall"),
-            f"{written.wall} on both sides of a core {context.say(2 * outline.inner_reach)} leaves no tube: "
+            f"{written.wall} on both sides of a core {context.say(outline.narrowest)} leaves no tube: "
             "make it thinner, or leave it out for a solid core",
         )
     host = next((layer for layer in layers if layer.name in (stands, hangs)), None)
@@ -83,10 +83,10 @@ def _core_holes(context: Context, written: WrittenCore, outline: Outline) -> tup
             "the core is solid, so that a hole in it leads nowhere: give its wall, or leave the hole out",
         )
     for hole in written.hole:
-        if hole.diameter.mm >= 2 * outline.inner_reach:
+        if hole.diameter.mm >= outline.narrowest:
             faults.add(
                 place(where, "diameter"),
-                f"{hole.diameter} is as wide as the core, {context.say(2 * outline.inner_reach)}: drill less",
+                f"{hole.diameter} is as wide as the core, {context.say(outline.narrowest)}: drill less",
             )
         if written.height is not None and hole.height.mm + hole.diameter.mm / 2 > written.height.mm:
             faults.add(

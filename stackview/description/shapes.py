@@ -59,6 +59,10 @@ class Shape(ABC):
         """Whether it is a circle about its own centre."""
         return False
 
+    def is_centred(self) -> bool:
+        """Whether its narrowest place passes its own centre, so that ``inner`` tells how much of it is left."""
+        return True
+
     def with_corner_radius(self, radius: float) -> "Shape":  # noqa: ARG002
         """The same shape with corners of this radius [mm], where it has corners."""
         return self
@@ -224,6 +228,9 @@ class Curve(Shape):
             )
         path = offset(path, grow, field=field)
         return rounded(path, cutter, field) if cutter > 0.0 else path
+
+    def is_centred(self) -> bool:
+        return False
 
     @property
     def inner(self) -> float:

@@ -20,6 +20,8 @@ from stackview.errors import StackviewError
 ToneCurve = Literal["srgb", "linear"]
 _MOST_PHOTO_PIXELS, _MOST_PHOTO_BYTES = 64_000_000, 500_000_000
 _LEAST_SIDE = 32
+_LONGEST_OF_WIDTH = 20
+"""A longer strip shows no whole spot, and is nought wide once it is averaged."""
 _WORKED = 1_500_000
 """Pixels that are looked at; larger photographs are averaged in squares first, as light."""
 _WEIGHTS = np.array([0.2126, 0.7152, 0.0722])
@@ -138,6 +140,10 @@ def _check_size(file: Path, size: tuple[int, int]) -> None:
         )
     if min(size) < _LEAST_SIDE:
         raise PhotographError(f"{file}: {wide} × {tall} pixels; at least {_LEAST_SIDE} each way")
+    if max(size) > _LONGEST_OF_WIDTH * min(size):
+        raise PhotographError(
+            f"{file}: {wide} × {tall} pixels; at most {_LONGEST_OF_WIDTH} times as long as wide: cut out the offcut"
+        )
 
 
 def _pixels(file: Path, picture: Any) -> tuple[NDArray[Any], int]:

@@ -12,7 +12,8 @@ import pytest
 from stackview.curves.arcs import Path as Closed
 from stackview.curves.arcs import area as area_of
 from stackview.curves.arcs import bounds
-from stackview.description.curve_file import MOST_CURVE_BYTES, CurveError, Drawings, read_curve
+from stackview.description.curve_file import MOST_CURVE_BYTES, Drawings, read_curve
+from stackview.description.curve_limits import CurveError
 from stackview.description.shapes import Curve
 
 SVG = '<svg xmlns="http://www.w3.org/2000/svg" width="10in" viewBox="0 0 5 5">{}</svg>'
@@ -417,3 +418,27 @@ def test_deep_groups_are_read_at_once(tmp_path: Path) -> None:
 def across_of(curve: Curve) -> tuple[float, float]:
     left, low, right, high = extent(curve.vertices)
     return right - left, high - low
+
+
+@pytest.mark.parametrize(
+    ("path", "says"),
+    [
+        ("M0 0C5e124 9 30-20 40 0Z", "lies more than 10000000000 mm"),
+        ("M0 1e400a30 15 30 0 0 60 10V60z", "lies more than 10000000000 mm"),
+        ("m1e15,5 l40-3 -7 30z", "lies more than 10000000000 mm"),
+        ("M0 0C9e6 9 30-20 40 0Z", "reaches more than 50000 mm from its start"),
+    ],
+)
+def test_what_is_far_too_large_is_refused_before_it_is_followed(tmp_path: Path, path: str, says: str) -> None:
+    """Found by fuzzing: curves of more than 20 000 arcs took seconds, and places lost their figures."""
+    assert says in refused(tmp_path, f'<path d="{path}"/>')
+
+
+def test_a_broken_dxf_is_refused_in_one_printable_line(tmp_path: Path) -> None:
+    """Found by fuzzing: the library's own words hold line ends, and infinite sizes could not be said."""
+    circle = "0\nSECTION\n2\nENTITIES\n0\nCIRCLE\n8\n0\n10\n{}\n20\n2\n40\n5\n0\nENDSEC\n0\nEOF\n"
+    for text in (circle.replace("8\n0", " \x1aA\nx"), circle.format("1.7e308"), circle.format("-inf")):
+        (tmp_path / "a.dxf").write_text(text)
+        with pytest.raises(CurveError) as wrong:
+            read_curve(tmp_path / "a.dxf", "cm")
+        assert str(wrong.value).isprintable()

@@ -1,9 +1,13 @@
 import math
 from collections.abc import Callable
+from pathlib import Path
 
 import pytest
 
+from stackview.curves.arcs import area
 from stackview.description.lamp import Lamp
+from stackview.description.outline import path_of
+from stackview.description.reading import read_text
 from stackview.description.shapes import Circle, Rectangle
 from stackview.errors import Fault
 
@@ -153,3 +157,23 @@ def test_a_plate_that_falls_through_the_opening(tier: str, fault: One) -> None:
     found = fault(tier.replace("circle = 104", "circle = 91") + '[[layer]]\ngroup = "tier"\n')
     assert "it is 91.4 mm across" in found.what
     assert "opening is 92 mm: nothing would hold it" in found.what.replace("this layer's ", "")
+
+
+def test_drawings_that_lie_beside_their_own_zero_are_judged_on_their_curves(tmp_path: Path) -> None:
+    """Found by random lamps: they were refused as 0 mm across, by step, wall and recess."""
+    drawn = (
+        '<svg xmlns="http://www.w3.org/2000/svg"><rect id="{}" x="{}" y="20" width="{}" height="{}"/></svg>'
+    )
+    (tmp_path / "ring.svg").write_text(drawn.format("ring", 20, 160, 150))
+    (tmp_path / "plate.svg").write_text(drawn.format("plate", 34, 130, 120).replace('y="20"', 'y="34"'))
+    curve = 'outline = {{ curve = "{}.svg", unit = "mm", origin = "file" }}'
+    text = f"""name = "x"
+materials = {{ m = {{ wood = "ash", sold = 18 }}, p = {{ acrylic = "clear", sold = 4 }} }}
+layer = [
+  {{ name = "ring", material = "m", {curve.format("ring")}, wall = 20, recess = {{ depth = 2 }} }},
+  {{ name = "plate", material = "p", {curve.format("plate")} }},
+]
+"""
+    ring, plate = read_text(text, "lamp.toml", tmp_path).layers
+    assert ring.recesses[0].fitted_to == plate.name
+    assert area(path_of(ring.openings[0].outline)) == pytest.approx(120 * 110, abs=20)

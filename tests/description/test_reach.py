@@ -40,3 +40,8 @@ def test_curve() -> None:
 def test_a_curve_beside_its_centre_holds_no_circle_about_it() -> None:
     away = Curve(tuple((x + 10, y, bulge) for x, y, bulge in SQUARE.vertices), "test")
     assert Outline(away).inner_reach == 0
+
+
+def test_how_narrow_a_curve_is_is_not_known_from_its_centre() -> None:
+    assert Outline(Rectangle(6, 8), grow=-1).narrowest == 4
+    assert Outline(SQUARE, grow=-3).narrowest == math.inf

@@ -144,6 +144,15 @@ def test_truncated_pictures_are_refused(tmp_path: Path, name: str) -> None:
         read_photograph(tmp_path / name)
 
 
+def test_a_strip_that_shows_no_whole_spot_is_refused(tmp_path: Path) -> None:
+    """Found by fuzzing: averaged in squares for the search, it was nought wide."""
+    Image.fromarray(np.zeros((32, 640), np.uint8)).save(tmp_path / "a.png")
+    assert read_photograph(tmp_path / "a.png").light.shape == (32, 640)
+    Image.fromarray(np.zeros((700, 32), np.uint8)).save(tmp_path / "a.png")
+    with pytest.raises(PhotographError, match="at most 20 times as long as wide: cut out the offcut"):
+        read_photograph(tmp_path / "a.png")
+
+
 def test_missing_tiny_and_huge_pictures_are_refused(tmp_path: Path) -> None:
     with pytest.raises(PhotographError, match="no such file"):
         read_photograph(tmp_path / "none.jpg")

@@ -1,7 +1,6 @@
 """What a lamp's text is answered with: everything that is known, sound in itself, or one clear refusal."""
 
 import json
-from pathlib import Path
 
 import numpy as np
 import trimesh
@@ -11,6 +10,7 @@ from stackview.errors import LampError
 from stackview.findings import Level
 from stackview.sight.record import record
 from stackview.study import Study
+from tests.whole.random_lamps import FOLDER
 
 REFUSED, ANSWERED = "refused", "answered"
 _BEARINGS = 36
@@ -22,7 +22,7 @@ def answer(text: str) -> str:
     Raises AssertionError for an answer that contradicts itself, and whatever else the program does by mistake.
     """
     try:
-        lamp = read_text(text, "lamp.toml", Path())
+        lamp = read_text(text, "lamp.toml", FOLDER)
         study = Study(lamp, bearings=_BEARINGS)
         parts = study.stack.placed
         _ = study.light, study.sightlines

@@ -14,7 +14,7 @@ def test_a_number_always_gives_the_same_lamp_and_each_is_sound_toml() -> None:
     assert texts == [random_lamp(number) for number in range(200)]
     assert len(set(texts)) == 200
     for text in texts:
-        assert {"name", "materials", "layer", "light"} <= tomllib.loads(text).keys()
+        assert {"name", "materials", "layer"} <= tomllib.loads(text).keys()
 
 
 @pytest.mark.slow
