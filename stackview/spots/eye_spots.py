@@ -165,14 +165,28 @@ def spots_seen(
 
     The ways are shared by the plates as they need them, and the same ones are taken every time.
     """
+    *_, last = seen_by_rounds(lamp, eye, bearing, (ways // 3, ways - ways // 3), layers=layers, seed=seed)
+    return last
+
+
+def seen_by_rounds(
+    lamp: "LitLamp",
+    eye: Eye,
+    bearing: float,
+    rounds: Sequence[int],
+    *,
+    layers: Collection[str] | None = None,
+    seed: int = 1,
+) -> Iterator[EyeSpots]:
+    """The same after each of some rounds of so many ways: the first shared evenly, the others where they are needed."""
     own = _Looking(lamp, eye, bearing, 1000 * seed, layers)
-    if own.count:
-        first = dict.fromkeys(range(own.count), ways // 3 // own.count)
-        own.look(first, ways // 6)
-        wanted, left = own.wanted(), ways - ways // 3
-        total = sum(wanted.values())
-        own.look({index: int(left * need / total) for index, need in wanted.items()}, ways // 3)
-    return own.spots
+    need: dict[int, float] = dict.fromkeys(range(own.count), 1.0)
+    for ways in rounds:
+        if own.count:
+            total = sum(need.values())
+            own.look({index: int(ways * each / total) for index, each in need.items()}, ways // 2)
+            need = own.wanted()
+        yield own.spots
 
 
 @dataclass(frozen=True, slots=True, eq=False)

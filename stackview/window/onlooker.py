@@ -6,6 +6,7 @@ not do, for rays are traced without letting go of the interpreter.
 
 import multiprocessing
 import os
+from contextlib import suppress
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -20,8 +21,11 @@ if TYPE_CHECKING:
 
 RESTED = 0.2
 """The acrylic is looked at after the eye has stood still for this long [s]."""
-_WAYS = 60_000
-"""Ways of light that are followed for one eye in all: a first answer comes after a part of them."""
+_ROUNDS = 8_192, 24_576, 65_536
+"""Ways of light that are followed for one eye from round to round: few for a first word, then for surer ones."""
+
+_ODD = (StackviewError, ArithmeticError, ValueError)
+"""What an odd lamp, or an odd place to look from, may raise: it must not stop the next one."""
 
 Where = tuple[float, float, float]
 """Bearing, elevation and distance of the window's eye."""
@@ -109,27 +113,39 @@ def _begin(line: "Connection") -> None:
 
 def look_on(line: "Connection") -> None:
     """Answer studies and eyes as they come, the latest first, until the line is closed."""
-    from stackview.spots.eye_spots import spots_by_rounds
-
     study: Study | None = None
     try:
         while True:
             what = line.recv()
             if not isinstance(what, tuple):
                 study = what
-                continue
-            if line.poll() or study is None:
-                continue
-            number, seen = what
-            plates: tuple[PlateSpots, ...] | None = None
-            try:
-                for answer in spots_by_rounds(study.stack, study.light, (seen,), ways=_WAYS):
-                    plates = answer[0].plates
-                    line.send((number, plates, True))
-                    if line.poll():  # the eye has gone elsewhere
-                        break
-            except (StackviewError, ArithmeticError, ValueError):
-                plates = None  # an odd place to look from must not stop the next one
-            line.send((number, plates, False))
+            elif not line.poll() and study is not None:
+                _look(line, study, *what)
+            if study is not None and not line.poll():
+                _make_ready(study)
     except (EOFError, OSError, KeyboardInterrupt):
         return
+
+
+def _look(line: "Connection", study: "Study", number: int, seen: Seen) -> None:
+    """Answer one eye round after round, until it has gone elsewhere."""
+    from stackview.spots.eye_spots import seen_by_rounds
+
+    plates: tuple[PlateSpots, ...] | None = ()
+    try:
+        lit = study.lit if len(study.light.points) else None
+        bearing = float(seen.bearings[seen.worst])
+        for answer in seen_by_rounds(lit, seen.eye, bearing, _ROUNDS) if lit is not None else ():
+            plates = answer.plates
+            line.send((number, plates, True))
+            if line.poll():
+                break
+    except _ODD:
+        plates = None
+    line.send((number, plates, False))
+
+
+def _make_ready(study: "Study") -> None:
+    """Build the lamp before an eye rests, which then is answered the sooner."""
+    with suppress(*_ODD):
+        _ = study.lit if len(study.light.points) else None

@@ -11,7 +11,7 @@ import pytest
 from stackview.description.lamp import Eye
 from stackview.sight.bands import HIDDEN
 from stackview.sight.eyes import Seen
-from stackview.spots.eye_spots import spots_by_rounds
+from stackview.spots.eye_spots import seen_by_rounds
 from stackview.study import Study
 from stackview.window.onlooker import RESTED, Onlooker, PlatesHere, look_on
 
@@ -37,7 +37,7 @@ def test_the_latest_eye_is_answered_as_the_spots_have_it_and_an_older_one_is_not
     ours.close()
     worker.join()
     assert (number, more) == (2, True)
-    first = next(spots_by_rounds(study.stack, study.light, (seen,)))[0].plates
+    first = next(seen_by_rounds(study.lit, seen.eye, 20.0, (8_192,))).plates
     assert plates == first
     assert plates
 
