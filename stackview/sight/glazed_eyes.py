@@ -8,10 +8,13 @@ from stackview.description.lamp import Surface
 from stackview.sight.bands import HIDDEN, Kind
 from stackview.sight.beams import WIDE_TUBE, Beams
 from stackview.sight.glazed import holds_a_pole
+from stackview.sight.refraction import dot
 from stackview.sight.surface import behind_surface
 
 SLACK = np.tan(np.radians(0.01))
 """Tubes are taken wider by this much of the distance, so that no light is lost in their joints."""
+_TOGETHER = 16_384
+"""Tubes held against eyes together: few enough for the processor's own memory."""
 _ROOM, _ASIDE = 0.02, 0.3
 """How far beside a tube eyes are still held against it: of its length, and in bearing [°]."""
 
@@ -116,21 +119,39 @@ def _reached(beams: Beams, tube: Whole, eyes: Floats, surface: Surface | None) -
     Their corner rays are cut by the plane through the eye square to its line from the lamp's
     middle; the eye is reached where it lies within the triangle of the cuts.
     """
-    places, ways = beams.places[tube].astype(float), beams.directions[tube].astype(float)
-    eyes = np.broadcast_to(eyes, (len(tube), 3))
-    towards = eyes - beams.middle
-    towards = towards / np.sqrt(np.square(towards).sum(axis=1))[:, None]
-    gain = (ways * towards[:, None]).sum(axis=2)
-    rise = ((eyes[:, None] - places) * towards[:, None]).sum(axis=2)
-    ahead = (gain > 1e-6).all(axis=1) & (rise > 0.0).all(axis=1)
+    reached = np.zeros(len(tube), bool)
+    for start in range(0, len(tube), _TOGETHER):
+        part = slice(start, start + _TOGETHER)
+        reached[part] = _reached_together(
+            beams, tube[part], eyes if eyes.ndim == 1 else eyes[part], surface
+        )
+    return reached
+
+
+def _reached_together(beams: Beams, tube: Whole, eyes: Floats, surface: Surface | None) -> NDArray[np.bool_]:
+    # By axis, corner and then tube: numpy is slow along an axis of three.
+    places, ways = (
+        np.ascontiguousarray(of.take(tube, axis=0).transpose(2, 1, 0), float)
+        for of in (beams.places, beams.directions)
+    )
+    middle = beams.middle[:, None]
+    eye = np.ascontiguousarray(np.broadcast_to(eyes, (len(tube), 3)).T)
+    towards = eye - middle
+    towards = towards / np.sqrt(dot(towards, towards))
+    gain = dot(ways, towards[:, None])
+    rise = dot(eye[:, None] - places, towards[:, None])
+    ahead = (gain > 1e-6).all(axis=0) & (rise > 0.0).all(axis=0)
     far = rise / np.where(gain > 1e-6, gain, 1.0)
-    cut = places + far[..., None] * ways - eyes[:, None]
+    cut = places + far * ways - eye[:, None]
     following = np.roll(cut, -1, axis=1)
-    side = (np.cross(cut, following) * towards[:, None]).sum(axis=2)
-    side *= np.where(side.sum(axis=1) < 0.0, -1.0, 1.0)[:, None]
-    length = np.sqrt(np.square(following - cut).sum(axis=2))
-    slack = SLACK * np.sqrt(np.square(eyes - places[:, 0]).sum(axis=1))
-    within = (side >= -slack[:, None] * length).all(axis=1)
+    (ax, ay, az), (bx, by, bz) = cut, following
+    across = ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx
+    side = across[0] * towards[0] + across[1] * towards[1] + across[2] * towards[2]
+    side *= np.where(side.sum(axis=0) < 0.0, -1.0, 1.0)
+    along, apart = following - cut, eye - places[:, 0]
+    length = np.sqrt(dot(along, along))
+    slack = SLACK * np.sqrt(dot(apart, apart))
+    within = (side >= -slack * length).all(axis=0)
     # Widened, the sides of a thin triangle meet far beyond its own corners.
-    within &= np.square(cut).sum(axis=2).max(axis=1) <= np.square(length.max(axis=1) + slack)
-    return np.asarray(ahead & within & ~behind_surface(places.mean(axis=1), eyes, surface))
+    within &= dot(cut, cut).max(axis=0) <= np.square(length.max(axis=0) + slack)
+    return np.asarray(ahead & within & ~behind_surface(places.mean(axis=1).T, eye.T, surface))
