@@ -6,6 +6,7 @@ from functools import partial, wraps
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Concatenate, NoReturn, ParamSpec, Protocol, TypeVar, cast, overload
 
+from stackview.at_once import AtOnce, one_by_one
 from stackview.checks.limits import Limits, limits_for
 from stackview.checks.subject import run_checks
 from stackview.description.lamp import Eye, Lamp
@@ -74,7 +75,8 @@ class Study:
     Several threads may use one study. Where a part cannot be worked out it raises the same LampError
     each time, and what is known already stays. Sent to another process (pickled) it is its file, or its
     lamp. ``bearings`` is at how many bearings all round the sightlines are worked out; ``own_limits`` are
-    the maker's own, which the lamp's come before; ``progress`` shows long work to whoever waits.
+    the maker's own, which the lamp's come before; ``progress`` shows long work to whoever waits; ``at_once``
+    may do several works at once (:func:`stackview.at_once.split_off`).
 
     >>> import stackview                                          # doctest: +SKIP
     >>> study = stackview.Study.read("demos/moor-drum.toml")      # doctest: +SKIP
@@ -92,6 +94,8 @@ class Study:
     """What the lamp is held against: the package's limits, the maker's own over them, the lamp's over both."""
     progress: Progress
     """Shows long work on this lamp; by default nothing does."""
+    at_once: AtOnce
+    """Does several works on this lamp at once; by default they are done one by one."""
 
     def __init__(
         self,
@@ -100,6 +104,7 @@ class Study:
         bearings: int = BEARINGS,
         own_limits: Mapping[str, Limit] | None = None,
         progress: Progress = unseen,
+        at_once: AtOnce = one_by_one,
     ) -> None:
         if not isinstance(lamp, Lamp | LampFile):
             raise TypeError(
@@ -118,6 +123,7 @@ class Study:
             own_limits=own_limits,
             limits=limits_for(described, own_limits),
             progress=progress,
+            at_once=at_once,
         )
 
     @classmethod
@@ -129,6 +135,7 @@ class Study:
         bearings: int = BEARINGS,
         own_limits: Mapping[str, Limit] | None = None,
         progress: Progress = unseen,
+        at_once: AtOnce = one_by_one,
     ) -> "Study":
         """Study the lamp of a file, which is read once, now.
 
@@ -136,7 +143,7 @@ class Study:
         that is wrong in the file.
         """
         file = LampFile.read(path, allow_outside=allow_outside)
-        return cls(file, bearings=bearings, own_limits=own_limits, progress=progress)
+        return cls(file, bearings=bearings, own_limits=own_limits, progress=progress, at_once=at_once)
 
     @classmethod
     def of(cls, stack: Stack, light: LightLayout | None = None, lines: Sightlines | None = None) -> "Study":
@@ -164,6 +171,7 @@ class Study:
             bearings=self.bearings,
             own_limits=self.own_limits,
             progress=self.progress,
+            at_once=self.at_once,
         )
 
     @kept
@@ -224,7 +232,7 @@ class Study:
 
         found: list[tuple[EyeSpots, ...]] = []
         with self.progress("light on the acrylic", ROUNDS) as step:
-            for answer in spots_by_rounds(self.stack, self.light, self.sightlines.eyes):
+            for answer in spots_by_rounds(self.stack, self.light, self.sightlines.eyes, at_once=self.at_once):
                 found.append(answer)
                 step(1)
         return found[-1]

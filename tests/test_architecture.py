@@ -38,6 +38,7 @@ LEAVES = {
     "findings",
     "in_figures",
     "kept",
+    "at_once",
     "notebook",
     "one_line",
 }

@@ -6,7 +6,9 @@ of the dearer changes are worth that.
 """
 
 from collections.abc import Iterator
+from functools import partial
 from math import inf
+from operator import itemgetter
 
 from stackview.change.evened import Evened, LightAndPower
 from stackview.change.eveners import Means, of_sheets, of_the_rest
@@ -15,6 +17,7 @@ from stackview.change.trial import Bench, NoTrialsLeftError, new_findings
 from stackview.findings import Finding, Level
 from stackview.glow.flux import power_of
 from stackview.glow.spot_words import SOFT
+from stackview.kept import is_kept, keep
 from stackview.spots.eye_spots import IN_THE_DARK, NOT_KNOWN, EyeSpots, PlateSpots
 from stackview.study import Study
 
@@ -50,8 +53,10 @@ def by_sheets(bench: Bench, own: EyeSpots, before: tuple[Finding, ...]) -> Itera
     plates = spotty_plates(own)
     each = [numbers for evener in of_sheets(bench.study, plates) for numbers in evener.amounts]
     if len(each) > 1:
-        left = {numbers: _left_at_a_look(bench, own, numbers, before) for numbers in each}
-        each.sort(key=left.__getitem__)
+        left = bench.study.at_once(
+            [partial(_left_at_a_look, bench, own, numbers, before) for numbers in each]
+        )
+        each = [numbers for _, numbers in sorted(zip(left, each, strict=True), key=itemgetter(0))]
     for numbers in each:
         mend = _tried(bench, own, numbers, before)
         if mend is not None:
@@ -136,7 +141,7 @@ def _tried(
         variant.brought(before),
         len(changed.light.points) - len(study.light.points),
         evened,
-        LightAndPower((study.light_leaving.lumens, changed.light_leaving.lumens), _watts(study, changed)),
+        LightAndPower(_lumens(study, changed), _watts(study, changed)),
     )
 
 
@@ -159,6 +164,15 @@ def _says(evened: tuple[Evened, ...]) -> str:
     better = [each.text for each in evened if each.is_better and each.before.ratio >= SOFT]
     worse = [f"but {each.text}" for each in evened if each.is_worse and each.after.ratio >= SOFT]
     return "; ".join((*better, *worse))
+
+
+def _lumens(study: Study, changed: Study) -> tuple[float, float]:
+    """Light that leaves the lamp, before and after."""
+    if not is_kept(study, "light_leaving"):
+        was, now = study.at_once([partial(getattr, each, "light_leaving") for each in (study, changed)])
+        keep(study, light_leaving=was)
+        keep(changed, light_leaving=now)
+    return study.light_leaving.lumens, changed.light_leaving.lumens
 
 
 def _watts(study: Study, changed: Study) -> tuple[float, float] | None:

@@ -1,11 +1,13 @@
 """The first screen of a preview: the questions that a maker asks, each with its answer, in half a page."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 from itertools import islice
 from math import ceil
 from textwrap import wrap
+from typing import Any
 
 from rich.console import Console
 from rich.text import Text
@@ -15,9 +17,10 @@ from stackview.change.mends import Mending
 from stackview.commands.spots_line import eye_brief, glows
 from stackview.commands.summary import STYLE
 from stackview.findings import Finding, Level
+from stackview.kept import keep
 from stackview.sight.bands import Kind
 from stackview.sight.eyes import Seen
-from stackview.spots.eye_spots import EyeSpots
+from stackview.spots.eye_spots import EyeSpots, spots_by_rounds
 from stackview.study import Study
 
 LINES = 30
@@ -77,9 +80,15 @@ def show_first_screen(screen: Console, study: Study, mending: Mending) -> None:
     sheet.said(_facts(study), label=Text(f"{study.lamp.name}: ", style="bold"))
     if len(study.sightlines.points):
         _what_shows(sheet, study)
-        _what_helps(sheet, study, mending)
-    _to_mend(sheet, study, mending)
-    _to_look_at(sheet, study)
+    findings = partial(_what_was_found, sheet, study, mending)
+    if glows(study) and any(
+        _is_told_with_mends(each) and mending.is_looked_for(each) for each in study.findings
+    ):
+        # Two things that take long, and neither needs the other.
+        works: list[Callable[[], Any]] = [partial(_spots, study), findings]
+        keep(study, spots=study.at_once(works)[0])
+    else:
+        findings()
     _how_plates_glow(sheet, study)
     spotty = _what_evens(sheet, mending)
     sheet.blank()
@@ -87,6 +96,19 @@ def show_first_screen(screen: Console, study: Study, mending: Mending) -> None:
     told = f"{notes} note{'s' if notes != 1 else ''}{'' if spotty else ', limits, sources'}"
     edges = "edges, what evens spots" if spotty else "edges"
     sheet.said(f"More: `stackview check` ({told}), `stackview sight` ({edges})")
+
+
+def _what_was_found(sheet: _Sheet, study: Study, mending: Mending) -> None:
+    if len(study.sightlines.points):
+        _what_helps(sheet, study, mending)
+    _to_mend(sheet, study, mending)
+    _to_look_at(sheet, study)
+
+
+def _spots(study: Study) -> tuple[EyeSpots, ...]:
+    """The study's spots, as another process follows them: it shows no progress."""
+    *_, last = spots_by_rounds(study.stack, study.light, study.sightlines.eyes)
+    return last
 
 
 def _facts(study: Study) -> str:
@@ -206,8 +228,16 @@ def _corners(sheet: _Sheet, study: Study, eyes: Sequence[Seen]) -> None:
 # --- what helps, what must be mended ---
 
 
+def _is_bare(finding: Finding) -> bool:
+    return finding.check == "bare light" and finding.level >= Level.CAUTION
+
+
+def _is_told_with_mends(finding: Finding) -> bool:
+    return _is_bare(finding) or finding.level == Level.FAULT
+
+
 def _what_helps(sheet: _Sheet, study: Study, mending: Mending) -> None:
-    bare = [f for f in study.findings if f.check == "bare light" and f.level >= Level.CAUTION]
+    bare = [f for f in study.findings if _is_bare(f)]
     if not bare or study.file is None:
         return
     sheet.heading("WHAT HELPS MOST")
@@ -238,7 +268,7 @@ def _to_mend(sheet: _Sheet, study: Study, mending: Mending) -> None:
 
 def _to_look_at(sheet: _Sheet, study: Study) -> None:
     """Cautions but those of bare light, which the first answer has; as many as the screen has room for."""
-    found = [f for f in study.findings if f.level == Level.CAUTION and f.check != "bare light"]
+    found = [f for f in study.findings if f.level == Level.CAUTION and not _is_bare(f)]
     if not found:
         return
     question, room = f"LOOK AT BEFORE YOU CUT ({len(found)})", LINES - _after_cautions(study)

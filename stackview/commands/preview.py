@@ -30,6 +30,7 @@ def preview(
     allow_outside: AllowOutside = False,
 ) -> int:
     """Read the lamp, build it, look at it from everywhere, and draw it."""
+    from stackview.at_once import split_off
     from stackview.change.mends import Mending
     from stackview.commands.first_screen import show_first_screen
     from stackview.commands.progress import progress
@@ -43,7 +44,7 @@ def preview(
     folder = out if out is not None else lamp.parent / f"{lamp.stem}-pictures"
     if folder.exists() and not folder.is_dir():
         raise OutputError(f"{folder}: is a file, not a folder; choose another with --out")
-    study = Study.read(lamp, allow_outside=allow_outside, progress=progress)
+    study = Study.read(lamp, allow_outside=allow_outside, progress=progress, at_once=split_off)
     screen, mending = console(), Mending(study)
     show_first_screen(screen, study, mending)
     if full:

@@ -34,12 +34,13 @@ def sight(
     """Exact sightlines from all directions and for each named eye."""
     if bands and not json:
         raise StackviewError("--bands adds to the object that --json prints: give both")
+    from stackview.at_once import split_off
     from stackview.checks.sight_checks import SIGHT_CHECKS
     from stackview.checks.subject import run_checks
     from stackview.commands.progress import progress
     from stackview.study import Study
 
-    study = Study.read(lamp, allow_outside=allow_outside, progress=progress)
+    study = Study.read(lamp, allow_outside=allow_outside, progress=progress, at_once=split_off)
     far = distance_of(distance, study.lamp.units)
     if eye is not None or far is not None:
         far = study.sightlines.own_distance(eye, far)

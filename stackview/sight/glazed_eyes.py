@@ -122,9 +122,7 @@ def _reached(beams: Beams, tube: Whole, eyes: Floats, surface: Surface | None) -
     reached = np.zeros(len(tube), bool)
     for start in range(0, len(tube), _TOGETHER):
         part = slice(start, start + _TOGETHER)
-        reached[part] = _reached_together(
-            beams, tube[part], eyes if eyes.ndim == 1 else eyes[part], surface
-        )
+        reached[part] = _reached_together(beams, tube[part], eyes if eyes.ndim == 1 else eyes[part], surface)
     return reached
 
 

@@ -6,10 +6,12 @@ same room. Ways of light are drawn by number, so that the same lamp gives the sa
 
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 import numpy as np
 
-from stackview.arrays import Floats, Ints, Singles, Whole
+from stackview.arrays import Floats, Singles, Whole
+from stackview.at_once import AtOnce, one_by_one
 from stackview.description.lamp import Eye
 from stackview.glow.flux import flux_of
 from stackview.glow.hot_spots import eye_blur, pitch_of
@@ -20,14 +22,14 @@ from stackview.light.colour import Colour, mean_light_colour
 from stackview.light.evening import ROOM_LUMINANCE
 from stackview.light.layout import LightLayout
 from stackview.one_line import one_line
-from stackview.sight.camera import Camera, rays
+from stackview.sight.camera import rays
 from stackview.sight.eyes import Seen, Standpoint, eye_places
 from stackview.spots.faces import optical_faces
 from stackview.spots.from_eye import LitFaces, joined_light, light_from_eye
-from stackview.spots.from_lights import EyePixels, light_from_lights
-from stackview.spots.gathering import Gathering, Told
+from stackview.spots.from_lights import light_from_lights, pixels_of
+from stackview.spots.gathering import Brought, Gathering, Told
 from stackview.spots.light_choice import Emitters, LightChoice, emitters_of, light_choice
-from stackview.spots.plate_views import PlateView, as_fine_as_the_eye, plate_views
+from stackview.spots.plate_views import as_fine_as_the_eye, plate_views
 from stackview.spots.seen_light import LOTS
 from stackview.stack.assembly import Stack
 
@@ -123,9 +125,18 @@ class EyeSpots:
 
 
 def spots_by_rounds(
-    stack: Stack, light: LightLayout, eyes: Sequence[Seen], *, seed: int = 1, ways: int | None = None
+    stack: Stack,
+    light: LightLayout,
+    eyes: Sequence[Seen],
+    *,
+    seed: int = 1,
+    ways: int | None = None,
+    at_once: AtOnce = one_by_one,
 ) -> Iterator[tuple[EyeSpots, ...]]:
-    """What each eye sees, first roughly, then as well as is reckoned here; nothing without light or eyes."""
+    """What each eye sees, first roughly, then as well as is reckoned here; nothing without light or eyes.
+
+    ``at_once`` may let several eyes look at once; what they see does not depend on it.
+    """
     if not len(light.points) or not eyes:
         yield tuple(nothing_seen(seen.eye, float(seen.bearings[seen.worst])) for seen in eyes)
         return
@@ -135,16 +146,32 @@ def spots_by_rounds(
         for number, seen in enumerate(eyes)
     ]
     first = min(FIRST_WAYS, _FIRST_IN_ALL // max(sum(own.count for own in looking), 1))
-    for own in looking:
-        own.look(dict.fromkeys(range(own.count), first), _FIRST_THROWN // len(looking))
+    evenly = [dict.fromkeys(range(own.count), first) for own in looking]
+    _look_at_once(looking, evenly, _FIRST_THROWN // len(looking), at_once)
     yield tuple(own.spots for own in looking)
     left = max((WAYS_IN_ALL if ways is None else ways) - first * sum(own.count for own in looking), 0)
     thrown = (_WHOLE_THROWN - _FIRST_THROWN) // len(looking)
     wanted = [own.wanted() for own in looking]
     total = max(sum(sum(each.values()) for each in wanted), 1e-9)
-    for own, each in zip(looking, wanted, strict=True):
-        own.look({index: int(left * need / total) for index, need in each.items()}, thrown)
+    needed = [{index: int(left * need / total) for index, need in each.items()} for each in wanted]
+    _look_at_once(looking, needed, thrown, at_once, last=True)
     yield tuple(own.spots for own in looking)
+
+
+def _look_at_once(
+    looking: Sequence["_Looking"],
+    ways: Sequence[dict[int, int]],
+    thrown: int,
+    at_once: AtOnce,
+    *,
+    last: bool = False,
+) -> None:
+    """Let every eye follow further ways: so many for its plates, and so many from the light points."""
+    looked = at_once(
+        [partial(own.looked, each, thrown, last=last) for own, each in zip(looking, ways, strict=True)]
+    )
+    for own, come in zip(looking, looked, strict=True):
+        own.become(come)
 
 
 def nothing_seen(eye: Eye, bearing: float) -> EyeSpots:
@@ -215,6 +242,15 @@ def lit_lamp(stack: Stack, light: LightLayout) -> LitLamp:
     return LitLamp(stack, light, scene, colour, emitters, choice, corners)
 
 
+@dataclass(frozen=True, slots=True)
+class _Looked:
+    """What has come of an eye's looking: what is told of its plates, the light brought to them, the chance to go on with."""
+
+    told: list[Told]
+    brought: list[Brought] | None
+    chance: np.random.Generator
+
+
 class _Looking:
     """One eye at work."""
 
@@ -234,7 +270,7 @@ class _Looking:
         widths = eye_blur(self._camera), pitch_of(lamp.light.points) * self._camera.scale
         self._plates = [Gathering(view, *widths) for view in views]
         self._throws = faces.clear
-        self._pixels = _pixels(self._camera, views, lamp.scene)
+        self._pixels = pixels_of(self._camera, views, lamp.scene)
         self._chance = np.random.Generator(np.random.SFC64([7, number]))
         self._told: list[Told] = []
 
@@ -249,6 +285,18 @@ class _Looking:
         if thrown >= LOTS and self._throws and self._plates:
             self._forwards(thrown)
         self._told = [plate.told() for plate in self._plates]
+
+    def looked(self, ways: dict[int, int], thrown: int, *, last: bool) -> "_Looked":
+        """Look, perhaps in another process, and say what has come of it; ``last`` without the light itself."""
+        self.look(ways, thrown)
+        brought = None if last else [plate.brought for plate in self._plates]
+        return _Looked(self._told, brought, self._chance)
+
+    def become(self, come: "_Looked") -> None:
+        """Go on from what has come of a look."""
+        self._told, self._chance = come.told, come.chance
+        for plate, brought in zip(self._plates, come.brought or (), strict=come.brought is not None):
+            plate.bring(brought)
 
     def _backwards(self, each: dict[int, int]) -> None:
         """So many ways of each group for each of some plates, all of them followed together."""
@@ -327,17 +375,3 @@ class _Looking:
             for plate, told in zip(self._plates, self._told, strict=True)
         ]
         return EyeSpots(self._eye, self._bearing, tuple(found))
-
-
-def _pixels(camera: Camera, views: Sequence[PlateView], scene: GlowScene) -> EyePixels:
-    """Cells for all pixels of all plates, plate by plate."""
-    wide, tall = camera.size
-    cell: Ints = np.full((tall, wide), -1, np.int32)
-    parts: list[Ints] = [np.zeros(0, np.int32)]
-    first = 0
-    for view in views:
-        number = next(index for index, part in enumerate(scene.placed) if part is view.part)
-        cell[view.rows, view.columns] = first + np.arange(len(view.rows))
-        parts.append(np.full(len(view.rows), number, np.int32))
-        first += len(view.rows)
-    return EyePixels(camera, cell, np.concatenate(parts))

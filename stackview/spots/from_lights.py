@@ -4,17 +4,20 @@ For light that enters acrylic by a clear face and leaves it by one that spreads:
 have to come upon a light point by luck.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 
 from stackview.arrays import Ints, Singles
+from stackview.glow.scene import GlowScene
 from stackview.sight.camera import Camera
 from stackview.sight.refraction import dot
 from stackview.spots.at_faces import Aim, Asked, cosine_about, faces_work
 from stackview.spots.faces import Does
 from stackview.spots.from_eye import LitFaces, joined_light, only_free
 from stackview.spots.light_choice import Emitters
+from stackview.spots.plate_views import PlateView
 from stackview.spots.ways import Arrived, FacesMet, Going, begun, follow
 
 
@@ -28,6 +31,20 @@ class EyePixels:
     camera: Camera
     cell: Ints
     part: Ints
+
+
+def pixels_of(camera: Camera, views: Sequence[PlateView], scene: GlowScene) -> EyePixels:
+    """Cells for all pixels of all plates, plate by plate."""
+    wide, tall = camera.size
+    cell: Ints = np.full((tall, wide), -1, np.int32)
+    parts: list[Ints] = [np.zeros(0, np.int32)]
+    first = 0
+    for view in views:
+        number = next(index for index, part in enumerate(scene.placed) if part is view.part)
+        cell[view.rows, view.columns] = first + np.arange(len(view.rows))
+        parts.append(np.full(len(view.rows), number, np.int32))
+        first += len(view.rows)
+    return EyePixels(camera, cell, np.concatenate(parts))
 
 
 def light_from_lights(

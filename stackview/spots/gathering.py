@@ -29,6 +29,10 @@ _SHARE, _MAKERS = 0.7, 4
 """The light points that together give so much of the brightest place's light are named, at most so many."""
 
 
+Brought = tuple[list[Arrived], int, list[tuple[Arrived, int]], int]
+"""What ways from the eye have brought, how many these were, and the same of ways from the light points."""
+
+
 @dataclass(frozen=True, slots=True)
 class Told:
     """What a plate's light tells so far: ratio, peak, mean [cd/m²], makers.
@@ -62,6 +66,15 @@ class Gathering:
         self._backwards, self._forwards = 0, 0
         self._seen: list[Arrived] = []
         self._thrown: list[tuple[Arrived, int]] = []
+
+    @property
+    def brought(self) -> "Brought":
+        """All light so far, as another process can be sent it."""
+        return self._seen, self._backwards, self._thrown, self._forwards
+
+    def bring(self, brought: "Brought") -> None:
+        """Have that light, and no other."""
+        self._seen, self._backwards, self._thrown, self._forwards = brought
 
     def take_seen(self, light: Arrived, ways: int) -> None:
         """Take in light of so many ways from the eye, shared evenly among groups and pixels."""

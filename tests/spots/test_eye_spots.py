@@ -1,10 +1,12 @@
 """What named eyes see on the acrylic: words, errors, light points, on small lamps."""
 
+import os
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+from stackview.at_once import split_off
 from stackview.spots.eye_spots import PlateSpots, spots_by_rounds
 from stackview.study import Study
 
@@ -38,6 +40,9 @@ diode = { on = "base", facing = "up", height = 2 }
 watts = 1
 lumens = 90
 """
+BESIDE = LAMP.replace(
+    'name = "low", distance = 900, height = 705', 'name = "beside it", distance = 700, height = 1100'
+)
 SPOTTY = PlateSpots("plate", 3.0, 0.1, 900.0, 400.0, 0.05, (4, 5))
 
 
@@ -124,3 +129,12 @@ def test_a_study_has_them_and_their_table(tmp_path: Path) -> None:
     rows = study.spots_table()
     assert rows[0]["eye"] == "over it"
     assert rows[0]["layer"] == "plate"
+
+
+def test_eyes_that_look_at_once_see_what_they_see_one_by_one(tmp_path: Path, monkeypatch) -> None:  # type: ignore[no-untyped-def]
+    monkeypatch.setattr(os, "sched_getaffinity", lambda _: {0, 1}, raising=False)
+    study = written(tmp_path, "clear", ', finish = "sanded"', BESIDE)
+    beside = spots_by_rounds(study.stack, study.light, study.sightlines.eyes, ways=12_000, at_once=split_off)
+    found = list(beside)
+    assert found == answers(study)
+    assert all(own.plates for own in found[-1])

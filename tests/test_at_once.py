@@ -1,0 +1,95 @@
+"""Works at once: the same answers in the same order as one by one, errors as they are, no process left behind."""
+
+import os
+import sys
+import threading
+from collections.abc import Callable
+from functools import partial
+
+import pytest
+
+from stackview import at_once
+from stackview.at_once import one_by_one, split_off
+
+apart = pytest.mark.skipif(sys.platform != "linux", reason="processes are split off on Linux alone")
+
+
+@pytest.fixture(autouse=True)
+def two_cores(monkeypatch: pytest.MonkeyPatch) -> None:
+    if sys.platform == "linux":
+        monkeypatch.setattr(os, "sched_getaffinity", lambda _: {0, 1})
+
+
+def nobody_is_left() -> bool:
+    try:
+        os.waitpid(-1, os.WNOHANG)
+    except ChildProcessError:
+        return True
+    return False
+
+
+@pytest.mark.parametrize("count", [0, 1, 2, 3, 7])
+def test_answers_come_in_order(count: int) -> None:
+    works = [partial(pow, number, 2) for number in range(count)]
+    assert split_off(works) == one_by_one(works) == [number**2 for number in range(count)]
+
+
+@apart
+def test_the_last_is_done_here_and_another_beside_it() -> None:
+    other, here = split_off([os.getpid, os.getpid])
+    assert here == os.getpid() != other
+    assert nobody_is_left()
+
+
+@apart
+def test_an_answer_larger_than_a_pipe_holds_arrives_whole() -> None:
+    large, small = split_off([lambda: b"x" * 3_000_000, lambda: b"y"])
+    assert (len(large), small) == (3_000_000, b"y")
+
+
+def refuses() -> int:
+    raise ValueError("the work's own words")
+
+
+@pytest.mark.parametrize("works", [(refuses, int), (int, refuses)])
+def test_errors_are_the_works_own(works: tuple[Callable[[], int], ...]) -> None:
+    with pytest.raises(ValueError, match="own words"):
+        split_off(works)
+    assert sys.platform != "linux" or nobody_is_left()
+
+
+@apart
+def test_what_dies_on_its_way_is_done_here() -> None:
+    here = os.getpid()
+
+    def dies() -> int:
+        return 7 if os.getpid() == here else os._exit(0)
+
+    def answers_nothing_that_can_be_sent() -> Callable[[], int]:
+        return lambda: 8
+
+    assert split_off([dies, lambda: 1]) == [7, 1]
+    sent, _ = split_off([answers_nothing_that_can_be_sent, answers_nothing_that_can_be_sent])
+    assert sent() == 8
+    assert nobody_is_left()
+
+
+@apart
+def test_a_process_that_was_split_off_splits_no_more() -> None:
+    (first, second), _ = split_off([lambda: split_off([os.getpid, os.getpid]), list])
+    assert first == second != os.getpid()
+
+
+@apart
+def test_other_threads_split_nothing_off() -> None:
+    found = list[list[int]]()
+    thread = threading.Thread(target=lambda: found.append(split_off([os.getpid, os.getpid])))
+    thread.start()
+    thread.join()
+    assert found == [[os.getpid()] * 2]
+
+
+def test_one_by_one_the_last_comes_first() -> None:
+    done = list[int]()
+    at_once.one_by_one([partial(done.append, 1), partial(done.append, 2)])
+    assert done == [2, 1]
