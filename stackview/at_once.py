@@ -6,15 +6,22 @@ knows all that this one knows, and sends back its answer alone; answers are the 
 
 import os
 import pickle
+import select
 import signal
 import sys
 import threading
+import time
 import warnings
 from collections.abc import Callable, Sequence
 from functools import partial
 from typing import Any, Protocol, TypeVar
 
 _Answer = TypeVar("_Answer")
+
+
+_PATIENCE, _AS_LONG = 20.0, 5.0
+"""A process that was split off is given up when it takes so many seconds more than so many times what this one took:
+libraries' own threads do not come along when it splits off, and one of them may have held a lock."""
 
 
 class AtOnce(Protocol):
@@ -48,8 +55,10 @@ def split_off(works: Sequence[Callable[[], _Answer]]) -> list[_Answer]:
     apart = list[_Apart]()
     try:
         apart.extend(_Apart(partial(one_by_one, share)) for share in shares[:-1])
+        begun = time.monotonic()
         here = one_by_one(shares[-1])
-        answers = [one.answer() for one in apart]
+        latest = time.monotonic() + _PATIENCE + _AS_LONG * (time.monotonic() - begun)
+        answers = [one.answer(latest) for one in apart]
     finally:
         for one in apart:
             one.end()
@@ -84,12 +93,16 @@ class _Apart:
             _work_apart(work, theirs)
         os.close(theirs)
 
-    def answer(self) -> Any:
-        """Wait for it; where it was not given the work is done here."""
-        with os.fdopen(os.dup(self._line), "rb") as line:
-            said = line.read()
-        if self._waited() == 0 and said:
-            return pickle.loads(said)
+    def answer(self, latest: float) -> Any:
+        """Wait for it; where it is not given, or not until a moment of the monotonic clock, the work is done here."""
+        said = list[bytes]()
+        while select.select([self._line], [], [], max(latest - time.monotonic(), 0.0))[0]:
+            piece = os.read(self._line, 1 << 20)
+            if not piece:
+                if self._waited() == 0 and said:
+                    return pickle.loads(b"".join(said))
+                break
+            said.append(piece)
         return self._work()
 
     def end(self) -> None:

@@ -3,6 +3,7 @@
 import os
 import sys
 import threading
+import time
 from collections.abc import Callable
 from functools import partial
 
@@ -93,3 +94,19 @@ def test_one_by_one_the_last_comes_first() -> None:
     done = list[int]()
     at_once.one_by_one([partial(done.append, 1), partial(done.append, 2)])
     assert done == [2, 1]
+
+
+@apart
+def test_what_hangs_is_given_up_and_done_here(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(at_once, "_PATIENCE", 0.2)
+    here = os.getpid()
+
+    def hangs() -> int:
+        if os.getpid() != here:
+            threading.Event().wait(600.0)
+        return 5
+
+    begun = time.monotonic()
+    assert split_off([hangs, lambda: 1]) == [5, 1]
+    assert time.monotonic() - begun < 60.0
+    assert nobody_is_left()
