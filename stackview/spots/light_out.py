@@ -17,6 +17,7 @@ from stackview.glow.flux import Flux
 from stackview.glow.intensity import Intensity, of_rays
 from stackview.glow.room import TABLE_GAP
 from stackview.glow.scene import GlowScene
+from stackview.glow.symmetry import Symmetry, lamp_symmetry
 from stackview.light.colour import mean_light_colour
 from stackview.light.points import LightPoints
 from stackview.sight.bands import Kind
@@ -110,6 +111,7 @@ def light_out(
     """
     begun = time.monotonic()
     lit = lit_alone(scene, points, mean_light_colour(points.kelvin, flux.lumens))
+    symmetry = lamp_symmetry(scene, points)
     chance = np.random.Generator(np.random.SFC64([11, seed]))
     batches: list[Left] = []
     wanted = LEAST_BATCHES
@@ -117,27 +119,33 @@ def light_out(
         batches.append(left(lit, _BATCH, chance))
         progress(len(batches) / max(wanted, 1))
         if len(batches) == wanted and wanted < _MOST:
-            worst = max(_told(batches, stack, lines, flux, finished=False).errors)
+            worst = max(_told(batches, stack, lines, flux, symmetry, finished=False).errors)
             spent = time.monotonic() - begun
             fitting = int(len(batches) * longest / max(spent, 1e-6))
             # The error itself is only estimated: a tenth more than it asks for, and never on one lucky look alone.
             asked = int(np.ceil(len(batches) * min(1.2 * (worst / error) ** 2, 4.0)))
             wanted = min(max(asked, wanted), max(fitting, wanted), _MOST)
     progress(1.0)
-    return _told(batches, stack, lines, flux, finished=True)
+    return _told(batches, stack, lines, flux, symmetry, finished=True)
 
 
 def _told(
-    batches: Sequence[Left], stack: Stack, lines: Sightlines, flux: Flux, *, finished: bool
+    batches: Sequence[Left],
+    stack: Stack,
+    lines: Sightlines,
+    flux: Flux,
+    symmetry: Symmetry,
+    *,
+    finished: bool,
 ) -> LightOut:
     """What batches of ways tell; the intensity only when all are there, for it takes time."""
     bare = _bare(lines, flux)
     parts = _by_part(batches, len(stack.placed))
     above = table_above(stack)
-    table = tuple(_on_table(batches, above, distance) for distance in distances_for(stack))
+    table = tuple(_on_table(batches, above, distance, symmetry) for distance in distances_for(stack))
     other = parts.sum(axis=1)
     lumens, error = bare + float(other.mean()), _error_of(other)
-    intensity, peak_error = _intensity(batches) if finished else (_nothing(), 0.0)
+    intensity, peak_error = _intensity(batches, symmetry) if finished else (_nothing(), 0.0)
     return LightOut(
         lumens=lumens,
         error=error,
@@ -177,7 +185,7 @@ def _by_layer(parts: Floats, bare: float, stack: Stack) -> tuple[LayerLight, ...
     return (*found, LayerLight(BARE, bare, 0.0), LayerLight(_ELSE, float(other.mean()), _error_of(other)))
 
 
-def _on_table(batches: Sequence[Left], height: float, distance: float) -> OnTable:
+def _on_table(batches: Sequence[Left], height: float, distance: float, symmetry: Symmetry) -> OnTable:
     """Light that falls on the ring of table about a distance."""
     low, high = distance * (1.0 - _BAND), distance * (1.0 + _BAND)
     area = np.pi * (high**2 - low**2) * 1e-6
@@ -192,13 +200,15 @@ def _on_table(batches: Sequence[Left], height: float, distance: float) -> OnTabl
         # Light on a table falls about as the cube of the distance: brought to the ring's own.
         lux.append(one.lumens[down][own] * (away[own] / distance) ** 3 / area)
         batch.append(np.full(int(own.sum()), number))
-    found = ring_round(np.concatenate(bearing), np.concatenate(lux), np.concatenate(batch), len(batches))
+    found = ring_round(
+        np.concatenate(bearing), np.concatenate(lux), np.concatenate(batch), len(batches), symmetry
+    )
     return OnTable(distance, *found)
 
 
-def _intensity(batches: Sequence[Left]) -> tuple[Intensity, float]:
+def _intensity(batches: Sequence[Left], symmetry: Symmetry) -> tuple[Intensity, float]:
     """Intensity over the sphere, no finer than the ways bear, and what chance explains round the lamp evened out."""
-    count = sum(len(batch.lumens) for batch in batches)
+    count = symmetry.copies * sum(len(batch.lumens) for batch in batches)
     blur = float(np.clip(np.degrees(np.sqrt(_LEAVING / max(count, 1))), *_BLURS))
     groups = [batches[start::LEAST_BATCHES] for start in range(LEAST_BATCHES)]
     grids = []
@@ -208,7 +218,7 @@ def _intensity(batches: Sequence[Left]) -> tuple[Intensity, float]:
         if not len(lumens):
             return _nothing(), 0.0
         grids.append(of_rays(travel, lumens, spread=blur))
-    return evened(grids)
+    return evened(grids, symmetry)
 
 
 def _nothing() -> Intensity:

@@ -2,7 +2,8 @@
 
 What is known in batches is taken apart into waves round the lamp. A wave is kept as far as it is more than the
 batches' scatter explains (positive-part shrinkage: James & Stein 1961); the mean round the lamp, and so all
-light, is kept as it is. A lamp of n-fold symmetry keeps waves of n, 2n, … periods, a round one none.
+light, is kept as it is. What the lamp's own symmetry cannot have is left out beforehand: of n-fold symmetry it
+keeps waves of n, 2n, … periods, a round one none.
 """
 
 from collections.abc import Sequence
@@ -11,6 +12,7 @@ import numpy as np
 
 from stackview.arrays import Floats
 from stackview.glow.intensity import Intensity, weights
+from stackview.glow.symmetry import NONE, Symmetry
 
 _WAVES = 18
 """Waves round a ring of table at most."""
@@ -26,7 +28,7 @@ def kept_share(mean: np.ndarray, variance: Floats) -> Floats:
 
 
 def ring_round(
-    bearing: Floats, lux: Floats, batch: np.ndarray, batches: int
+    bearing: Floats, lux: Floats, batch: np.ndarray, batches: int, symmetry: Symmetry = NONE
 ) -> tuple[float, float, float, float]:
     """Mean round a ring, its standard error, least and most.
 
@@ -37,9 +39,12 @@ def ring_round(
     for number in range(batches):
         own = batch == number
         waves[number] = (lux[own] * np.exp(-1j * order[:, None] * bearing[own])).sum(axis=1)
+    # By e^(−i·order·bearing) the ways are summed up, for that is what a wave's share is.
+    waves = symmetry.of_waves(waves)
     mean = waves.mean(axis=0)
     variance = waves.var(axis=0, ddof=1) / batches
-    keep = kept_share(mean, np.full_like(variance, variance[1:].mean()))
+    some = variance[1:][variance[1:] > 0.0]
+    keep = kept_share(mean, np.full_like(variance, some.mean() if len(some) else 0.0))
     turn = np.linspace(0.0, 2.0 * np.pi, 144, endpoint=False)
     round_it = mean[0].real + 2.0 * ((keep * mean)[1:, None] * np.exp(1j * order[1:, None] * turn)).real.sum(
         axis=0
@@ -48,11 +53,13 @@ def ring_round(
     return float(mean[0].real), error, max(float(round_it.min()), 0.0), float(round_it.max())
 
 
-def evened(grids: Sequence[Intensity]) -> tuple[Intensity, float]:
+def evened(grids: Sequence[Intensity], symmetry: Symmetry = NONE) -> tuple[Intensity, float]:
     """The mean of batches' intensities with chance evened out round the lamp, and its peak's standard error [cd]."""
     planes, gammas = grids[0].planes, grids[0].gammas
     candela = np.stack([grid.candela for grid in grids])
     waves = np.fft.rfft(candela, axis=1)
+    # Planes are even from C0 on, so that the order is that of waves by bearing.
+    waves = symmetry.of_waves(waves.swapaxes(1, 2)).swapaxes(1, 2)
     mean = waves.mean(axis=0)
     variance = waves.var(axis=0, ddof=1) / len(grids)
     pad = _ROWS // 2

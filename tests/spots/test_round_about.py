@@ -3,7 +3,8 @@
 import numpy as np
 import pytest
 
-from stackview.glow.intensity import Intensity, even_gammas, even_planes, weights
+from stackview.glow.intensity import Intensity, even_gammas, even_planes, of_rays, weights
+from stackview.glow.symmetry import Symmetry
 from stackview.spots.round_about import evened, kept_share, ring_round
 
 
@@ -51,3 +52,31 @@ def test_intensity_keeps_its_flux_and_becomes_even_where_it_is() -> None:
     assert rows == pytest.approx(
         np.mean([(weights(planes, gammas) * g.candela).sum(axis=0) for g in grids], axis=0)
     )
+
+
+def test_a_lamp_of_known_symmetry_has_no_light_by_bearing_that_it_cannot_have() -> None:
+    """Light of 4 periods and noise on few ways: a known 4-fold turn leaves no other wave; the mean is kept."""
+    chance, batches = np.random.default_rng(3), 8
+    bearing = chance.uniform(0.0, 2.0 * np.pi, 4000)
+    lux = (1.0 + 0.5 * np.cos(4.0 * bearing) + 0.6 * np.cos(3.0 * bearing)) / 500.0
+    batch = np.arange(4000) % batches
+    known = ring_round(bearing, lux, batch, batches, Symmetry(4, 0.0))
+    blind = ring_round(bearing, lux, batch, batches)
+    assert known[0] == pytest.approx(blind[0])
+    assert known[3] - known[2] == pytest.approx(1.0 * known[0], rel=0.15)
+    assert blind[3] - blind[2] > 1.5 * (known[3] - known[2])
+    even = ring_round(bearing, lux, batch, batches, Symmetry(0, 0.0))
+    assert even[2] == even[3] == pytest.approx(even[0])
+
+
+def test_intensity_of_a_round_lamp_has_its_flux_and_no_planes_of_its_own() -> None:
+    chance = np.random.default_rng(5)
+    grids = []
+    for _ in range(8):
+        way = chance.standard_normal((300, 3))
+        way /= np.linalg.norm(way, axis=1, keepdims=True)
+        grids.append(of_rays(way, np.full(300, 1.0 / 300), even_planes(24), even_gammas(19), spread=8.0))
+    found, error = evened(grids, Symmetry(0, 0.0))
+    assert np.ptp(found.candela, axis=0).max() < 1e-12
+    assert found.lumens == pytest.approx(np.mean([grid.lumens for grid in grids]), rel=1e-6)
+    assert 0.0 < error < 0.2 * found.peak
