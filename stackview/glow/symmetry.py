@@ -50,7 +50,7 @@ class Symmetry:
         return np.asarray((kept * turn).real * turn.conj())
 
 
-NONE = Symmetry()
+NO_SYMMETRY = Symmetry()
 
 
 def lamp_symmetry(scene: GlowScene, points: LightPoints) -> Symmetry:

@@ -17,6 +17,7 @@ from stackview.glow.flux import flux_of
 from stackview.glow.hot_spots import eye_blur, pitch_of
 from stackview.glow.room import Room, backdrop
 from stackview.glow.scene import GlowScene, glow_scene
+from stackview.glow.seen_light import LOTS
 from stackview.glow.spot_words import UNKNOWN_FROM, word_for
 from stackview.light.colour import Colour, mean_light_colour
 from stackview.light.evening import ROOM_LUMINANCE
@@ -30,7 +31,6 @@ from stackview.spots.from_lights import light_from_lights, pixels_of
 from stackview.spots.gathering import Brought, Gathering, Told
 from stackview.spots.light_choice import Emitters, LightChoice, emitters_of, light_choice
 from stackview.spots.plate_views import as_fine_as_the_eye, plate_views
-from stackview.spots.seen_light import LOTS
 from stackview.stack.assembly import Stack
 
 IN_THE_DARK = "dark"

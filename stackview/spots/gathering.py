@@ -7,9 +7,9 @@ import numpy as np
 from stackview.arrays import Floats, Ints, Singles
 from stackview.glow.blur import masked_blur
 from stackview.glow.hot_spots import brightest
+from stackview.glow.seen_light import LOTS, seen_light
 from stackview.spots.from_eye import joined_light
 from stackview.spots.plate_views import PlateView
-from stackview.spots.seen_light import LOTS, seen_light
 from stackview.spots.ways import Arrived
 
 _RARE = 100.0

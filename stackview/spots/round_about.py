@@ -12,7 +12,7 @@ import numpy as np
 
 from stackview.arrays import Floats
 from stackview.glow.intensity import Intensity, weights
-from stackview.glow.symmetry import NONE, Symmetry
+from stackview.glow.symmetry import NO_SYMMETRY, Symmetry
 
 _WAVES = 18
 """Waves round a ring of table at most."""
@@ -28,7 +28,7 @@ def kept_share(mean: np.ndarray, variance: Floats) -> Floats:
 
 
 def ring_round(
-    bearing: Floats, lux: Floats, batch: np.ndarray, batches: int, symmetry: Symmetry = NONE
+    bearing: Floats, lux: Floats, batch: np.ndarray, batches: int, symmetry: Symmetry = NO_SYMMETRY
 ) -> tuple[float, float, float, float]:
     """Mean round a ring, its standard error, least and most.
 
@@ -53,7 +53,7 @@ def ring_round(
     return float(mean[0].real), error, max(float(round_it.min()), 0.0), float(round_it.max())
 
 
-def evened(grids: Sequence[Intensity], symmetry: Symmetry = NONE) -> tuple[Intensity, float]:
+def evened(grids: Sequence[Intensity], symmetry: Symmetry = NO_SYMMETRY) -> tuple[Intensity, float]:
     """The mean of batches' intensities with chance evened out round the lamp, and its peak's standard error [cd]."""
     planes, gammas = grids[0].planes, grids[0].gammas
     candela = np.stack([grid.candela for grid in grids])

@@ -7,7 +7,7 @@ import trimesh
 from stackview.glow.flux import Flux
 from stackview.glow.scene import GlowScene, shining_faces
 from stackview.glow.skins import Clear, Matt
-from stackview.glow.symmetry import NONE, Symmetry, lamp_symmetry
+from stackview.glow.symmetry import NO_SYMMETRY, Symmetry, lamp_symmetry
 from stackview.light.points import LightPoints
 from tests.spots.small_scenes import body, light_points
 
@@ -42,7 +42,7 @@ def test_a_long_box_has_two_and_light_points_can_take_them() -> None:
     # Three on a circle: one of the box's mirrors is left, through the right.
     assert symmetry_of([box((100.0, 60.0, 10.0))], ring(3)) == Symmetry(1, 90.0)
     # Turned a little out of line, no mirror either.
-    assert symmetry_of([box((100.0, 60.0, 10.0))], ring(3, first=7.0)) == NONE
+    assert symmetry_of([box((100.0, 60.0, 10.0))], ring(3, first=7.0)) == NO_SYMMETRY
 
 
 def test_a_hole_beside_the_axis_a_foot_or_another_skin_counts() -> None:
@@ -76,4 +76,4 @@ def test_waves_that_the_symmetry_cannot_have_are_left_out_and_its_own_are_kept()
     kept = Symmetry(4, float(np.degrees(0.3))).of_waves(np.fft.rfft(own + alien))
     assert np.fft.irfft(kept, 72) == pytest.approx(own, abs=1e-9)
     assert np.fft.irfft(Symmetry(0, 0.0).of_waves(np.fft.rfft(own + alien)), 72) == pytest.approx(3.0)
-    assert np.fft.irfft(NONE.of_waves(np.fft.rfft(own + alien)), 72) == pytest.approx(own + alien)
+    assert np.fft.irfft(NO_SYMMETRY.of_waves(np.fft.rfft(own + alien)), 72) == pytest.approx(own + alien)

@@ -3,9 +3,9 @@
 import numpy as np
 import pytest
 
+from stackview.glow.seen_light import LOTS
 from stackview.spots.gathering import Gathering
 from stackview.spots.plate_views import PlateView
-from stackview.spots.seen_light import LOTS
 from stackview.spots.ways import Arrived
 
 SHAPE = (20, 90)

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from stackview.glow.blur import masked_blur
-from stackview.spots.seen_light import LOTS, blurred_across, seen_light
+from stackview.glow.seen_light import LOTS, blurred_across, seen_light
 
 SHAPE = (24, 96)
 MASK = np.ones(SHAPE, np.float32)
