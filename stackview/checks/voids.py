@@ -7,9 +7,9 @@ import numpy as np
 
 from stackview.curves.arcs import Path, bounds, cos_sin, pieces_of
 from stackview.curves.crossing import crossings
-from stackview.curves.offset import offset
 from stackview.description.lamp import Bore, Groove, Layer
 from stackview.description.outline import around, path_of
+from stackview.solids.cuts import groove_edges, groove_sides
 
 MOUTH = 1e-3
 """By how much the bar that stands for a bore ends inside the outline [mm]."""
@@ -55,20 +55,12 @@ def voids_of(layer: Layer) -> list[Void]:
 
 
 def _groove(layer: Layer, groove: Groove) -> list[Void]:
-    edges = [(path_of(layer.outline), 0.0)]
-    way = -1.0
-    if groove.along == "opening":
-        edges = [(path_of(one.outline, "opening"), 0.0) for one in layer.openings if one.main]
-        way = 1.0
-    elif groove.along == "recess":
-        edges = [(path_of(r.outline, "recess"), r.depth) for r in layer.recesses if r.face == groove.face]
+    """Where the solid has it: along the recess in which a neighbour is seated, not along pin holes."""
+    main = [path_of(one.outline, "opening") for one in layer.openings if one.main]
     found = []
-    for edge, below in edges:
-        sides = (
-            offset(edge, way * groove.distance, field="groove"),
-            offset(edge, way * (groove.distance + groove.width), field="groove"),
-        )
-        inner, outer = sides if groove.along == "opening" else sides[::-1]
+    for edge, below in groove_edges(groove, layer, path_of(layer.outline), main):
+        near, far = groove_sides(groove, edge)
+        outer, inner = (far, near) if groove.along == "opening" else (near, far)
         low, high = layer.heights_of_cut(groove.face, groove.depth, below)
         found.append(Void(f"groove in the {groove.face}", outer, low, high, groove.face, inner))
     return found

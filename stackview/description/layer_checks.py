@@ -12,6 +12,7 @@ from stackview.description.lamp import Layer, Opening, Recess
 from stackview.description.outline import Outline
 from stackview.description.resolve_layers import numbered
 from stackview.description.stack_order import Draft
+from stackview.description.written_fields import LEAST_SIZE
 
 
 def check_layer(context: Context, draft: Draft, layer: Layer) -> None:
@@ -38,11 +39,16 @@ def check_layer(context: Context, draft: Draft, layer: Layer) -> None:
 def _check_wall(context: Context, draft: Draft, layer: Layer) -> None:
     wall = draft.written.wall
     if wall is not None and layer.outline.narrowest <= 2 * wall.mm:
-        most = layer.outline.narrowest
+        wide = layer.outline.narrowest
+        most = wide / 2 - context.cutter_radius
         context.faults.add(
             place(draft.where, "wall"),
-            f"{wall} on both sides of a layer {context.say(most)} across leaves no opening: less than "
-            f"{context.say(most / 2)}",
+            f"{wall} on both sides of a layer {context.say(wide)} across leaves no opening: "
+            + (
+                f"at most {context.units.most(most)}, which leaves one as wide as the cutter"
+                if most > LEAST_SIZE
+                else "make the layer larger, or leave the wall out"
+            ),
             once=(draft.entry, "wall"),
         )
 
@@ -130,13 +136,15 @@ def _check_grooves(context: Context, draft: Draft, layer: Layer) -> None:
         once = (draft.entry, "groove", index)
         floor = 0.0
         if groove.along == "recess":
-            depths = [recess.depth for recess in layer.recesses if recess.face == groove.face]
-            if not depths and not any(r.face == groove.face for r in draft.written.recess):
+            recesses = [recess for recess in layer.recesses if recess.face == groove.face]
+            if not recesses and not any(r.face == groove.face for r in draft.written.recess):
                 context.faults.absent(
                     where, f"runs along a recess, but the {groove.face} has none: add a recess, or say along"
                 )
                 continue
-            floor = max(depths, default=0.0)
+            # it runs where a neighbour is seated; without one in the largest recess, which the solids decide
+            seats = [recess.depth for recess in recesses if recess.fitted_to is not None]
+            floor = max(seats) if seats else min((recess.depth for recess in recesses), default=0.0)
         if groove.along == "opening" and not any(opening.main for opening in layer.openings):
             context.faults.absent(
                 where, "runs along the opening, but the layer has none: add wall or opening, or say along"

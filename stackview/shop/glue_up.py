@@ -200,6 +200,11 @@ class GlueUp:
         loose = [name for name in self.study.lamp.gluing.loose or () if name in (*move.names, *below)]
         names, inner = move.names, self.there.setdefault(0, below)
         key, screwed = f"join {names[0]}", self._screwed(names, below)
+        why = (
+            f"{together(loose)} stays unglued, so that the lamp can be opened"
+            if loose
+            else f"{_block_words(names)} and what it stands on share no joint that glue would hold"
+        )
         step = WorkStep(
             key=key,
             phase="join",
@@ -207,8 +212,7 @@ class GlueUp:
             parts=names,
             tools=("screwdriver",),
             do=(
-                f"{together(loose)} stays unglued, so that the lamp can be opened"
-                + ("." if screwed else ": hold it by screws, magnets or pins."),
+                why + ("." if screwed else ": hold it by screws, magnets or pins."),
                 *screwed,
                 *shut,
             ),

@@ -62,3 +62,19 @@ def test_bore_seen_from_above(bearing: float, length: float | None, box: tuple[f
     (bore,) = voids_of(layer)
     assert bounds(bore.path) == pytest.approx(box, abs=2e-3)
     assert area(bore.path) > 0.0
+
+
+def test_a_groove_runs_along_the_seat_and_not_in_pin_holes() -> None:
+    """Found by a random lamp: the check of walls could not be made, for in a pin hole no groove is left."""
+    seat, pins = pocket(circle(100.0), 2.0, to="plate"), pocket(circle(3.0), 5.5)
+    layer = Layer(
+        "ring",
+        ASH,
+        10.0,
+        circle(120.0),
+        recesses=(pins, seat),
+        grooves=(Groove("top", "recess", 1.0, 1.5, 0.8),),
+    )
+    grooves = [void for void in voids_of(layer) if void.name.startswith("groove")]
+    assert [(round(void.low, 9), round(void.high, 9)) for void in grooves] == [(7.2, 8.0)]
+    assert area(grooves[0].path) == pytest.approx(np.pi * 49.2**2)

@@ -55,7 +55,7 @@ One = Callable[[str], Fault]
         ),
         ("opening = { rectangle = [30, 2.5] }", "opening", "2.5 mm", "3 mm", "name a smaller cutter"),
         ("opening = [{ circle = 6 }, { circle = 200 }]", "opening 2", "100 mm", "60 mm", "make it smaller"),
-        ("wall = 60", "wall", "60 mm", "120 mm across", "less than 60 mm"),
+        ("wall = 60", "wall", "60 mm", "120 mm across", "at most 58.5 mm"),
         (
             'chamfer = { edge = "top outer", width = 9.5 }',
             "chamfer",
@@ -168,3 +168,20 @@ def test_a_layer_without_thickness(base: str, fault: One) -> None:
 
 def test_a_layers_own_thickness_wins(base: str, read: Read) -> None:
     assert read(base + 'thickness = "1/2 in"\n').layers[0].thickness == 12.7
+
+
+def test_a_groove_counts_from_its_seat_and_not_from_a_deeper_pin_hole(base: str, read: Read) -> None:
+    """Found by reading on from a random lamp: 9 mm less 8.5 mm of a pin hole were taken for all that is left."""
+    pin = "{ depth = 8.5, outline = { circle = 4 }, around = { count = 3, circle = 66 } }"
+    layer = read(
+        base + f"recess = [{pin}, {{ depth = 2, outline = {{ circle = 50 }} }}]\ngroove = {{ depth = 0.8 }}\n"
+    ).layers[0]
+    assert layer.grooves
+
+
+def test_the_most_that_a_wall_may_be_leaves_an_opening_as_wide_as_the_cutter(
+    base: str, fault: One, read: Read
+) -> None:
+    found = fault(base + "wall = 60\n")
+    assert found.what.endswith("leaves no opening: at most 58.5 mm, which leaves one as wide as the cutter")
+    assert read(base + "wall = 58.5\n").layers[0].openings[0].outline.radius == 1.5

@@ -1,7 +1,6 @@
 """What counts as a find: an exception that is no refusal, more than two seconds, more than 500 MB."""
 
 import hashlib
-import resource
 import time
 import traceback
 from collections import Counter
@@ -13,7 +12,7 @@ from stackview.errors import Fault, LampError
 MOST_SECONDS = 2.0
 """Of processor time for one input."""
 MOST_KILOBYTES = 500_000
-"""That one input may add to what the process holds."""
+"""That one input may add to what the process holds, at any moment."""
 _ALIKE_KEPT = 3
 
 Ask = Callable[[bytes], bool]
@@ -35,14 +34,15 @@ class Finds:
 
     def __call__(self, data: bytes) -> None:
         """Ask about one input; nothing is raised."""
-        held, began = _held(), time.process_time()
+        _forget_peak()
+        held, began = _held("VmRSS"), time.process_time()
         try:
             self.taken += self._ask(data)
         except Exception as wrong:
             last = traceback.extract_tb(wrong.__traceback__)[-1]
             where = f"{type(wrong).__name__} {Path(last.filename).stem} {last.lineno}"
             self._keep(where, data, "".join(traceback.format_exception(wrong)))
-        took, grew = time.process_time() - began, _held() - held
+        took, grew = time.process_time() - began, _held("VmHWM") - held
         if took > MOST_SECONDS:
             self._keep("slow", data, f"{took:.1f} s")
         if grew > MOST_KILOBYTES:
@@ -76,6 +76,14 @@ def check_words(refused: Exception) -> None:
         assert 10 <= len(words) < 2000, words
 
 
-def _held() -> int:
-    """The most that this process has held so far [kB]."""
-    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+def _forget_peak() -> None:
+    """Let the greatest memory held be counted from now on (proc(5): clear_refs)."""
+    Path("/proc/self/clear_refs").write_text("5")
+
+
+def _held(what: str) -> int:
+    """What this process holds [kB]: now as VmRSS, at most as VmHWM (proc(5): status)."""
+    for line in Path("/proc/self/status").read_text().splitlines():
+        if line.startswith(what):
+            return int(line.split()[1])
+    raise OSError(f"/proc/self/status knows no {what}")

@@ -1,8 +1,11 @@
 import pytest
 
 from stackview.checks.assembly_order import assembly_order
+from stackview.description.reading import read_text
 from stackview.shop.bought_things import glue_amounts
 from stackview.shop.glue_up import GlueUp, beads, place_key
+from stackview.shop.work_order import work_order
+from stackview.study import Study
 from tests.shop.hand_lamps import GLUED, made, pendant, upside_down
 
 
@@ -70,3 +73,28 @@ def test_a_hanging_core_is_fastened_at_the_bench() -> None:
     assert step is not None
     assert step.parts == ("cap", "core")
     assert not any(GlueUp(study, order).fastened(move) for move in order.moves[:-1])
+
+
+def test_blocks_that_share_no_glued_joint_are_set_on_each_other_without_one() -> None:
+    """Found by a random lamp: a plate that does not seat rests on its corners, and no layer there is named loose."""
+    lamp = read_text(
+        """name = "x"
+cutter = 2
+materials = { m = { wood = "ash", sold = 18 }, p = { acrylic = "opal", sold = 8 } }
+layer = [
+  { name = "ring", material = "m", outline = { rectangle = [140, 140] }, wall = 28, recess = { depth = 2 } },
+  { name = "plate", material = "p", outline = { rectangle = [90, 90] } },
+  { name = "top", material = "m", outline = { rectangle = [80, 80] } },
+  { name = "cap", material = "m", outline = { rectangle = [80, 80] } },
+]
+glue = { loose = ["cap"] }
+""",
+        "lamp.toml",
+        ".",
+    )
+    joins = {step.key: step.do[0] for step in work_order(Study(lamp)).steps if step.phase == "join"}
+    assert joins == {
+        "join plate": "the block of plate and top and what it stands on share no joint that glue would hold: "
+        "hold it by screws, magnets or pins.",
+        "join cap": "cap stays unglued, so that the lamp can be opened: hold it by screws, magnets or pins.",
+    }

@@ -1,53 +1,92 @@
-"""What a lamp's text is answered with: everything that is known, sound in itself, or one clear refusal."""
+"""What a lamp's text is answered with: everything that is known, true of the lamp, or one clear refusal."""
 
-import json
+from collections import Counter
 
-import numpy as np
-import trimesh
-
-from stackview.description.reading import read_text
+from stackview.description.lamp_file import LampFile
+from stackview.drawings.album import draw_view
+from stackview.drawings.part_page import draw_part_page
+from stackview.drawings.title_block import PageNote
 from stackview.errors import LampError
 from stackview.findings import Level
+from stackview.sheets.plan import sheet_plan
+from stackview.shop.part_sheet import part_sheets
 from stackview.sight.record import record
 from stackview.study import Study
+from tests.whole.drawings_true import check_drawings, check_parts, check_sheets, check_steps
 from tests.whole.random_lamps import FOLDER
+from tests.whole.records_true import check_record
+from tests.whole.refusals import check_offers, check_refusal
+from tests.whole.sight_true import check_sightlines
+from tests.whole.solids_true import check_models, check_solids
 
 REFUSED, ANSWERED = "refused", "answered"
-_BEARINGS = 36
+_BEARINGS, _FILE = 36, "lamp.toml"
+_PAGES, _PICTURES = 20, 60
+"""One lamp in so many is drawn on paper, and one as a picture."""
+_VIEWS = ("plan", "section", "elevation", "room", "map", "half", "spread", "studio")
 
 
-def answer(text: str) -> str:
-    """Ask everything about a lamp but its pictures; returns whether it was refused or answered.
+def answer(text: str, number: int = 1, tally: Counter[str] | None = None) -> str:
+    """Ask everything about a lamp; returns whether it was refused or answered.
 
-    Raises AssertionError for an answer that contradicts itself, and whatever else the program does by mistake.
+    ``number`` says which pictures are drawn; ``tally`` counts what was tried. Raises AssertionError
+    for an answer that is not true of the lamp, and whatever else the program does by mistake.
     """
+    tally = Counter() if tally is None else tally
     try:
-        lamp = read_text(text, "lamp.toml", FOLDER)
-        study = Study(lamp, bearings=_BEARINGS)
-        parts = study.stack.placed
-        _ = study.light, study.sightlines
+        study = Study(LampFile.from_text(text, _FILE, FOLDER), bearings=_BEARINGS)
+        _ = study.stack, study.light, study.sightlines
     except LampError as refused:
-        _check_refusal(refused)
+        check_refusal(refused, _FILE)
+        tally["numbers offered"] += check_offers(text, refused.faults)
         return REFUSED
-    for part in parts:
-        mesh = trimesh.Trimesh(part.solid.vertices, part.solid.triangles, process=False, validate=False)
-        assert mesh.is_watertight, part.name
-        assert mesh.is_winding_consistent, part.name
-        assert mesh.volume > 0.0, part.name
-    heights = np.concatenate([part.solid.vertices[:, 2] for part in parts if not part.is_cord])
-    assert abs(heights.max() - study.stack.height) < 1e-6 or study.stack.height >= heights.max()
-    assert all(np.isfinite(mass.grams) and mass.grams > 0.0 for mass in study.masses)
-    for finding in (*study.findings, *study.facts):
-        json.dumps(finding.record(), allow_nan=False)
-        assert finding.level <= Level.FAULT
-        assert "could not be made" not in finding.what, finding
-    json.dumps(record(study.stack, study.sightlines, study.findings), allow_nan=False)
+    check_solids(study)
+    tally["lines judged"] += check_sightlines(study, number)
+    check_parts(study)
+    check_drawings(study)
+    check_models(study)
+    _check_findings(study)
+    check_steps(study)
+    _check_sheets(study, tally)
+    _draw(study, number, tally)
     return ANSWERED
 
 
-def _check_refusal(refused: LampError) -> None:
-    assert refused.faults
-    for fault in refused.faults:
-        assert str(fault).isprintable()
-        assert fault.where, fault
-        assert 20 <= len(str(fault)) < 2000, fault
+def _check_findings(study: Study) -> None:
+    for finding in (*study.findings, *study.facts):
+        assert finding.level <= Level.FAULT
+        assert "could not be made" not in finding.what, finding
+        assert str(finding).isprintable(), finding
+    check_record("check", [finding.record() for finding in (*study.findings, *study.facts)])
+    check_record("sight", record(study.stack, study.sightlines, study.findings))
+
+
+def _check_sheets(study: Study, tally: Counter[str]) -> None:
+    if not study.lamp.sheets:
+        return
+    try:
+        plan = sheet_plan(study, 1, longest=0.2)
+    except LampError as refused:
+        check_refusal(refused, _FILE)
+        return
+    check_sheets(plan, study)
+    tally["sheets laid"] += len(plan.sheets)
+
+
+def _draw(study: Study, number: int, tally: Counter[str]) -> None:
+    if number % _PAGES == 0:
+        sheets = part_sheets(study)
+        for place, sheet in enumerate(sheets, 1):
+            note = PageNote(study.lamp.name, 1.0, place, len(sheets), "part", study.lamp.units.alone)
+            lamp = study.lamp
+            pages, _ = draw_part_page(
+                sheet, note, paper="a4", cutter=lamp.cutter, chord_error=lamp.chord_error
+            )
+            assert pages
+            tally["pages drawn"] += len(pages)
+    if number % _PICTURES == 0:
+        view = _VIEWS[number // _PICTURES % len(_VIEWS)]
+        drawn = draw_view(study, view, size=(640, 480))
+        assert drawn.shape[:2] == (480, 640)
+        assert drawn.std() > 0.0, view
+        tally["pictures drawn"] += 1
