@@ -81,6 +81,18 @@ class SolidError(StackviewError):
         """The message in millimetres, for who knows no lamp."""
         return self.said(_Millimetres())
 
+    @property
+    def share_left(self) -> float:
+        """What share of its widths would fit: the least of most0 / width0, most1 / width1 …; 1 where none is told."""
+        shares = [
+            most / wide
+            for name, most in self._values.items()
+            if name.startswith("most")
+            and isinstance(most, float | int)
+            and isinstance(wide := self._values.get(f"width{name[4:]}"), float | int)
+        ]
+        return min(shares, default=1.0)
+
     def said(self, words: LengthWords) -> str:
         """The message with its lengths in the words of a lamp."""
         if not self._values:

@@ -38,12 +38,17 @@ def check_layer(context: Context, draft: Draft, layer: Layer) -> None:
 
 def _check_wall(context: Context, draft: Draft, layer: Layer) -> None:
     wall = draft.written.wall
-    if wall is not None and layer.outline.narrowest <= 2 * wall.mm:
-        wide = layer.outline.narrowest
-        most = wide / 2 - context.cutter_radius
+    if wall is None:
+        return
+    wide = layer.outline.narrowest
+    most = wide / 2 - context.cutter_radius
+    # a round opening may be drilled narrower than the cutter
+    if wall.mm >= wide / 2 or (layer.outline.radius is None and wall.mm > most):
+        narrow = f"an opening narrower than the cutter, {context.say(2 * context.cutter_radius)}"
         context.faults.add(
             place(draft.where, "wall"),
-            f"{wall} on both sides of a layer {context.say(wide)} across leaves no opening: "
+            f"{wall} on both sides of a layer {context.say(wide)} across leaves "
+            f"{'no opening' if wall.mm >= wide / 2 else narrow}: "
             + (
                 f"at most {context.units.most(most)}, which leaves one as wide as the cutter"
                 if most > LEAST_SIZE

@@ -12,6 +12,7 @@ from stackview.description.material import Length
 from stackview.description.outline import Around, Outline
 from stackview.description.shapes import Circle, Curve, Rectangle, Regular, Shape
 from stackview.description.units import shown
+from stackview.description.written_fields import LEAST_SIZE
 from stackview.description.written_outline import SHAPE_KEYS, WrittenAround, WrittenOutline
 
 _MOST_LIKE = 20
@@ -56,8 +57,8 @@ def resolve_outline(context: Context, written: str | WrittenOutline, where: str)
         at=(same.at[0] + at[0], same.at[1] + at[1]),
     )
     if outline.narrowest <= 0 < same.narrowest:
-        most = context.say(same.inner_reach)
-        context.faults.add(place(where, "inset"), f"{written.inset} leaves nothing: make it less than {most}")
+        most = context.units.most(same.inner_reach - LEAST_SIZE)
+        context.faults.add(place(where, "inset"), f"{written.inset} leaves nothing: make it at most {most}")
         return None
     return outline
 
@@ -114,7 +115,7 @@ def _rounds(context: Context, radius: float, most: float, where: str) -> bool:
         return True
     context.faults.add(
         place(where, "corner_radius"),
-        f"{context.say(radius)} is larger than the shape takes, {context.say(most)}: make it smaller",
+        f"{context.say(radius)} is larger than the shape takes: at most {context.units.most(most)}",
     )
     return False
 

@@ -23,6 +23,8 @@ _KEPT = 64_000_000
 
 _LEVEL = 1e-6
 """Corners within this height of a face lie in it [mm]."""
+_ALIKE = 1e-3
+"""Shares of a chamfer's width that differ by less are told as the first of them."""
 _LITTLE = 20.0
 """A face of which less than this is left is looked at exactly: it may be a knife edge [mm²]."""
 
@@ -46,6 +48,25 @@ def _as_cut(layer: Layer, chord_error: float) -> Solid:
 
 
 def _made(layer: Layer, chord_error: float) -> Solid:
+    """The layer's solid; a chamfer that is too large is told with the most that leaves wall and face."""
+    try:
+        return _cut_from_sheet(layer, chord_error)
+    except SolidError as error:
+        if error.field == "chamfer" and error.share_left < 1.0:
+            _check_for_tighter(layer, error.share_left, chord_error)
+        raise
+
+
+def _check_for_tighter(layer: Layer, share: float, chord_error: float) -> None:
+    """Raise SolidError where chamfers of that share of their widths would still take a whole face."""
+    try:
+        check_faces(layer)
+    except SolidError as tighter:
+        if tighter.field == "chamfer" and tighter.share_left < share - _ALIKE:
+            check_faces(layer, chord_error)
+
+
+def _cut_from_sheet(layer: Layer, chord_error: float) -> Solid:
     if not layer.thickness > 0.0:
         raise SolidError("thickness", "{thick}: it must be over 0", thick=layer.thickness)
     outer = path_of(layer.outline, "outline")
@@ -81,7 +102,7 @@ def _check_height(solid: Solid, layer: Layer, chord_error: float) -> None:
         (ax, bx, cx), (ay, by, cy) = level[:, :, 0].T, level[:, :, 1].T
         left = 0.5 * abs(float(((bx - ax) * (cy - ay) - (by - ay) * (cx - ax)).sum()))
         if left < _LITTLE:
-            check_faces(layer)
+            check_faces(layer, chord_error)
         if left == 0.0:
             raise SolidError(
                 "chamfer",

@@ -113,10 +113,10 @@ def _strip(polygon: Floats, bevel: Bevel) -> Swept:
     except Closed as closed:
         raise SolidError(
             "chamfer",
-            f"{bevel.name} chamfer of width {{width}} is too large for its outline: "
-            "the largest that fits is just under {limit:most}",
-            width=bevel.width,
-            limit=closed.limit,
+            f"{bevel.name} chamfer of width {{width0}} is too large for its outline: "
+            "the largest that fits is just under {most0:most}",
+            width0=bevel.width,
+            most0=closed.limit,
         ) from None
 
 
@@ -133,13 +133,13 @@ def _check_heights(z: tuple[float, float], lower: Bevel | None, upper: Bevel | N
     both = ", and {total} together with the other edge's" if len(bevels) > 1 else ""
     raise SolidError(
         "chamfer",
-        f"{bevel.name} chamfer of width {{width}} is {{height}} high{both}: "
-        "more than the thickness of {thick}. The largest width that fits is {largest:most}",
-        width=bevel.width,
+        f"{bevel.name} chamfer of width {{width0}} is {{height}} high{both}: "
+        "more than the thickness of {thick}. The largest width that fits is {most0:most}",
+        width0=bevel.width,
         height=bevel.height,
         total=total,
         thick=thick,
-        largest=largest,
+        most0=largest,
     )
 
 

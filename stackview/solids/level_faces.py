@@ -48,12 +48,13 @@ def level_faces(layer: Layer, side: FaceSide) -> tuple[tuple[LevelFace, ...], ..
     return _standing(replace(layer.as_cut, turn=layer.turn), side)
 
 
-def check_faces(layer: Layer) -> None:
+def check_faces(layer: Layer, chord_error: float = 0.0) -> None:
     """Check that something is left of both faces, so that the layer is as thick as its sheet.
 
     A chamfer that meets a recess or another chamfer cuts the whole face off, and the layer is
-    lower than its neighbours, seats and sightlines are told. Raises SolidError with the width
-    at which the last of the face goes, by bisection, where that is so.
+    lower than its neighbours, seats and sightlines are told. Raises SolidError where that is so, with the
+    most that the chamfers may be, by bisection: so much of a face is left then that facets within
+    ``chord_error`` of the curves do not cut it off.
     """
     sides: tuple[FaceSide, FaceSide] = ("top", "underside")
     for side in sides:
@@ -69,7 +70,8 @@ def check_faces(layer: Layer) -> None:
         low, high = 0.0, 1.0
         while (high - low) * max(one.width for one in bevels) > 1e-5:
             middle = 0.5 * (low + high)
-            low, high = (middle, high) if _face_left(layer, side, middle) else (low, middle)
+            left = _face_left(layer, side, middle, SLIVER + 2.0 * chord_error)
+            low, high = (middle, high) if left else (low, middle)
         words = [f"{one.edge} chamfer of width {{width{k}}}" for k, one in enumerate(bevels)]
         least = [f"{{most{k}:most}}" for k in range(len(bevels))]
         widths = {f"width{k}": one.width for k, one in enumerate(bevels)}
@@ -77,19 +79,20 @@ def check_faces(layer: Layer) -> None:
         raise SolidError(
             "chamfer",
             f"{' and '.join(words)}: nothing would be left of the {side}, and the layer would be lower than "
-            f"its sheet; make it under {' and '.join(least)}, or the recess or opening smaller",
+            f"its sheet; make it at most {' and '.join(least)}, or the recess or opening smaller",
             **widths,
         )
 
 
-def _face_left(layer: Layer, side: FaceSide, share: float) -> bool:
-    """Whether more than a knife edge is left of a face when its chamfers have that share of their widths."""
+def _face_left(layer: Layer, side: FaceSide, share: float, wide: float = SLIVER) -> bool:
+    """Whether a face is wider than ``wide`` somewhere [mm] when its chamfers have that share of their widths."""
     chamfers = tuple(replace(one, width=share * one.width) for one in layer.chamfers if share > 0.0)
     flat = layer.height_of(side)
-    faces = _of_one(replace(layer.as_cut, around=None, chamfers=chamfers), side)
-    return any(
-        not face.area.buffer(-0.5 * SLIVER).is_empty for face in faces if abs(face.height - flat) < 1e-9
-    )
+    try:
+        faces = _of_one(replace(layer.as_cut, around=None, chamfers=chamfers), side)
+    except SolidError:
+        return False  # a bevel larger than its curve, or than the recess that it lies in
+    return any(not face.area.buffer(-0.5 * wide).is_empty for face in faces if abs(face.height - flat) < 1e-9)
 
 
 def _bytes(faces: tuple[LevelFace, ...]) -> int:

@@ -59,7 +59,7 @@ def test_named_outlines_may_be_like_one_another_in_any_order(base: str, read: Re
         (
             "{ rectangle = [30, 20], corner_radius = 11 }",
             " · corner_radius",
-            "11 mm is larger than the shape takes, 10 mm",
+            "11 mm is larger than the shape takes: at most 10 mm",
         ),
         (
             "{ rectangle = [30] }",
@@ -68,7 +68,7 @@ def test_named_outlines_may_be_like_one_another_in_any_order(base: str, read: Re
         ),
         ("{ sides = 2, across_flats = 20 }", " · sides", "2 is outside its limits, 3 to 100"),
         ("{ sides = 6.5, across_flats = 20 }", " · sides", "6.5 is not a whole number"),
-        ("{ circle = 30, inset = 15 }", " · inset", "15 mm leaves nothing: make it less than 15 mm"),
+        ("{ circle = 30, inset = 15 }", " · inset", "15 mm leaves nothing: make it at most 14.99 mm"),
         ('"bodyy"', "", 'no outline "bodyy" under [outlines]; there are none yet'),
         ('{ like = "b" }', " · like", 'no outline "b" under [outlines]'),
         ('{ curve = "leaf.svg" }', " · unit", 'the curve "leaf.svg" has no unit: add unit = "mm"'),

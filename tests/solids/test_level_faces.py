@@ -127,9 +127,21 @@ def test_a_chamfer_that_takes_the_whole_lip_is_refused_with_the_most_it_can_be(w
     ) as told:
         solid_of(lip(width, 3.0), 0.05)
     assert told.value.field == "chamfer"
-    most = float(str(told.value).split("under ")[1].split(" mm")[0])
-    assert most == pytest.approx(3.0, abs=0.007)
-    solid_of(lip(most - 0.01, 3.0), 0.05)
+    most = float(str(told.value).split("at most ")[1].split(" mm")[0])
+    # what is left is as wide as the facets of both its edges may be off together
+    assert most == pytest.approx(3.0 - 2.0 * 0.05, abs=0.015)
+    solid_of(lip(most, 3.0), 0.05)
+
+
+def test_the_largest_chamfer_that_is_told_leaves_wall_and_face() -> None:
+    """The wall to an opening bore 11.9 mm, and the recess in the same face 2.9 mm: the smaller is told, and made."""
+    ring = replace(lip(18.0, 3.0), thickness=40.0, openings=(Opening(square(76.0), main=True),))
+    with pytest.raises(SolidError, match="chamfer of width 18 mm: nothing would be left of the top") as told:
+        solid_of(ring, 0.05)
+    most = float(str(told.value).split("at most ")[1].split(" mm")[0])
+    assert most == pytest.approx(2.9, abs=0.015)
+    assert told.value.share_left == pytest.approx(most / 18.0, abs=1e-4)
+    solid_of(replace(ring, chamfers=(Chamfer("top outer", most),)), 0.05)
 
 
 def test_two_recesses_that_take_the_whole_face_are_refused() -> None:
