@@ -27,8 +27,9 @@ from stackview.sight.summary import Progress, Sightlines, unseen
 from stackview.stack.assembly import Mass, Stack, assemble, masses
 
 if TYPE_CHECKING:
-    from stackview.spots.eye_spots import EyeSpots, LitLamp
+    from stackview.spots.eye_spots import EyeSpots
     from stackview.spots.leaving import LightLeaving
+    from stackview.spots.lit_lamp import LitLamp
 
 BEARINGS = 720
 """Bearings all round at which sightlines are worked out."""
@@ -240,7 +241,7 @@ class Study:
     @kept
     def lit(self) -> "LitLamp":
         """A lamp with light points made ready for following its light, kept for whoever looks at it next."""
-        from stackview.spots.eye_spots import lit_lamp
+        from stackview.spots.lit_lamp import lit_lamp
 
         return lit_lamp(self.stack, self.light)
 

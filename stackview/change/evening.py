@@ -18,7 +18,7 @@ from stackview.findings import Finding, Level
 from stackview.glow.flux import power_of
 from stackview.glow.spot_words import SOFT
 from stackview.kept import is_kept, keep
-from stackview.spots.eye_spots import IN_THE_DARK, NOT_KNOWN, EyeSpots, PlateSpots
+from stackview.spots.eye_spots import NOT_KNOWN, EyeSpots
 from stackview.study import Study
 
 _WORTH = 0.8
@@ -27,21 +27,12 @@ _WORTH = 0.8
 
 def is_spotty(own: EyeSpots) -> bool:
     """Whether an eye sees spots or single LEDs on a plate, and that is known."""
-    return worst_known(own) is not None and bool(spotty_plates(own))
-
-
-def worst_known(own: EyeSpots) -> PlateSpots | None:
-    """The spottiest lit plate in sight of which the ratio is known."""
-    return max(_known(own), key=lambda plate: plate.ratio, default=None)
-
-
-def _known(own: EyeSpots) -> list[PlateSpots]:
-    return [plate for plate in own.plates if plate.word != IN_THE_DARK and plate.told != NOT_KNOWN]
+    return bool(spotty_plates(own))
 
 
 def spotty_plates(own: EyeSpots) -> list[str]:
     """Names of the plates that it sees spots on."""
-    return [plate.layer for plate in _known(own) if plate.ratio >= SOFT]
+    return [plate.layer for plate in own.known if plate.ratio >= SOFT]
 
 
 def by_sheets(bench: Bench, own: EyeSpots, before: tuple[Finding, ...]) -> Iterator[Mend]:
@@ -70,7 +61,7 @@ def _left_at_a_look(
     study = _built(bench, numbers, before)
     if study is None:
         return inf
-    after = worst_known(study.spots_from(own.eye, own.bearing, layers=spotty_plates(own)))
+    after = study.spots_from(own.eye, own.bearing, layers=spotty_plates(own)).worst
     return inf if after is None else after.ratio
 
 
@@ -83,7 +74,7 @@ def by_light_and_shape(
     Where a ``sheet`` alone leaves spots, each is tried together with it, and has to be surely better still.
     """
     base = () if sheet is None else sheet.numbers
-    was = worst_known(own) if sheet is None else sheet.after_for(own.eye.name)
+    was = own.worst if sheet is None else sheet.after_for(own.eye.name)
     assert was is not None
     done: set[Means] = set()
     for evener in of_the_rest(bench.study, spotty_plates(own)):
@@ -149,7 +140,7 @@ def _evened(study: Study, changed: Study) -> tuple[Evened, ...]:
     """What becomes of every eye's spottiest plate; none at all where that cannot be told of an eye that saw spots."""
     found = []
     for was, now in zip(study.spots, changed.spots, strict=True):
-        before, after = worst_known(was), worst_known(now)
+        before, after = was.worst, now.worst
         known = {plate.layer for plate in was.plates if plate.told != NOT_KNOWN}
         if any(plate.told == NOT_KNOWN and plate.layer in known for plate in now.plates):
             if is_spotty(was):

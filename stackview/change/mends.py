@@ -6,7 +6,7 @@ from itertools import islice
 from math import inf
 
 from stackview.change.bare import mend_bare
-from stackview.change.evening import by_light_and_shape, by_sheets, is_spotty, worst_known
+from stackview.change.evening import by_light_and_shape, by_sheets, is_spotty
 from stackview.change.mend import Mend, Mended
 from stackview.change.proposed import mend_as_proposed
 from stackview.change.second import with_light_hidden
@@ -74,9 +74,7 @@ class Mending:
         """Eyes that see spots or single LEDs on acrylic, the worst first; none without a file to change."""
         if self.study.file is None:
             return ()
-        found = [
-            (worst.ratio, own) for own in self.study.spots if (worst := worst_known(own)) and is_spotty(own)
-        ]
+        found = [(worst.ratio, own) for own in self.study.spots if (worst := own.worst) and is_spotty(own)]
         return tuple(own for _, own in sorted(found, key=lambda each: -each[0]))
 
     def evening(self, own: EyeSpots) -> Iterator[Mend]:

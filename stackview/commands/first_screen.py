@@ -221,7 +221,8 @@ def _corners(sheet: _Sheet, study: Study, eyes: Sequence[Seen]) -> None:
     if len(study.sightlines.points) == 1:
         text = f'From elsewhere round the lamp only its corner shows, to "{name}".'
     else:
-        text = f'Besides, a corner of up to {most} more shows bare to "{name}"{others}.'
+        many = f"up to {most}" if most > 1 else "one"
+        text = f'Besides, a corner of {many} more shows bare to "{name}"{others}.'
     sheet.said(text, indent=2)
 
 
@@ -328,4 +329,5 @@ def _what_evens(sheet: _Sheet, mending: Mending) -> bool:
 
 
 def _spottiest(own: EyeSpots) -> float:
-    return -own.worst.ratio if own.worst is not None else 0.0
+    worst = own.worst
+    return -worst.ratio if worst is not None else 0.0

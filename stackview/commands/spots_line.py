@@ -92,10 +92,9 @@ def eye_brief(own: EyeSpots) -> str:
         f"{word} on {briefly([plate.layer for plate in own.plates if plate.told == word])}" for word in told
     ]
     worst = own.worst
-    known = worst is not None and worst.told != NOT_KNOWN
     ratio = (
         f" ({worst.layer}: {ratio_with_error(worst)} times its surround)"
-        if worst is not None and known and worst.told != "even"
+        if worst is not None and worst.told != "even"
         else ""
     )
     return f'"{own.eye.name}": {"; ".join(parts)}{ratio}.'

@@ -10,16 +10,13 @@ from functools import partial
 
 import numpy as np
 
-from stackview.arrays import Floats, Singles, Whole
+from stackview.arrays import Singles, Whole
 from stackview.at_once import AtOnce, one_by_one
 from stackview.description.lamp import Eye
-from stackview.glow.flux import flux_of
 from stackview.glow.hot_spots import eye_blur, pitch_of
 from stackview.glow.room import Room, backdrop
-from stackview.glow.scene import GlowScene, glow_scene
 from stackview.glow.seen_light import LOTS
 from stackview.glow.spot_words import UNKNOWN_FROM, word_for
-from stackview.light.colour import Colour, mean_light_colour
 from stackview.light.evening import ROOM_LUMINANCE
 from stackview.light.layout import LightLayout
 from stackview.one_line import one_line
@@ -29,7 +26,7 @@ from stackview.spots.faces import optical_faces
 from stackview.spots.from_eye import LitFaces, joined_light, light_from_eye
 from stackview.spots.from_lights import light_from_lights, pixels_of
 from stackview.spots.gathering import Brought, Gathering, Told
-from stackview.spots.light_choice import Emitters, LightChoice, emitters_of, light_choice
+from stackview.spots.lit_lamp import LitLamp, lit_lamp
 from stackview.spots.plate_views import as_fine_as_the_eye, plate_views
 from stackview.stack.assembly import Stack
 
@@ -118,10 +115,14 @@ class EyeSpots:
     __repr__ = one_line
 
     @property
+    def known(self) -> tuple[PlateSpots, ...]:
+        """The lit plates of which the ratio is known."""
+        return tuple(plate for plate in self.plates if plate.word != IN_THE_DARK and plate.told != NOT_KNOWN)
+
+    @property
     def worst(self) -> PlateSpots | None:
-        """The plate with the greatest ratio that is not dark; None where no lit acrylic is in sight."""
-        lit = [plate for plate in self.plates if plate.word != IN_THE_DARK]
-        return max(lit, key=lambda plate: plate.ratio, default=None)
+        """The spottiest of them; None where there is none."""
+        return max(self.known, key=lambda plate: plate.ratio, default=None)
 
 
 def spots_by_rounds(
@@ -180,7 +181,7 @@ def nothing_seen(eye: Eye, bearing: float) -> EyeSpots:
 
 
 def spots_seen(
-    lamp: "LitLamp",
+    lamp: LitLamp,
     eye: Eye,
     bearing: float,
     *,
@@ -197,7 +198,7 @@ def spots_seen(
 
 
 def seen_by_rounds(
-    lamp: "LitLamp",
+    lamp: LitLamp,
     eye: Eye,
     bearing: float,
     rounds: Sequence[int],
@@ -214,32 +215,6 @@ def seen_by_rounds(
             own.look({index: int(ways * each / total) for index, each in need.items()}, ways // 2)
             need = own.wanted()
         yield own.spots
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class LitLamp:
-    """A lamp made ready for following its light, whoever looks at it."""
-
-    stack: Stack
-    light: LightLayout
-    scene: GlowScene
-    colour: Colour
-    emitters: Emitters
-    choice: LightChoice
-    corners: Floats
-
-    __repr__ = one_line
-
-
-def lit_lamp(stack: Stack, light: LightLayout) -> LitLamp:
-    """Make a lamp with at least one light point ready."""
-    flux = flux_of(light)
-    scene = glow_scene(stack, light, flux)
-    corners = np.concatenate([part.solid.vertices for part in stack.placed if not part.is_cord])
-    colour = mean_light_colour(light.points.kelvin, flux.lumens)
-    emitters = emitters_of(scene, light.points)
-    choice = light_choice(emitters, corners.min(axis=0), corners.max(axis=0))
-    return LitLamp(stack, light, scene, colour, emitters, choice, corners)
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from stackview.change.evened import Evened
-from stackview.change.evening import by_light_and_shape, by_sheets, is_spotty, spotty_plates, worst_known
+from stackview.change.evening import by_light_and_shape, by_sheets, is_spotty, spotty_plates
 from stackview.change.mend import Mend
 from stackview.change.mends import Mending
 from stackview.change.trial import Bench
@@ -30,7 +30,7 @@ def seen(study: Study, *plates: PlateSpots) -> EyeSpots:
 
 def test_spots_count_where_they_are_known_and_lit() -> None:
     study = small()
-    assert worst_known(seen(study, EVEN, SPOTS, UNKNOWN, DARK)) == SPOTS
+    assert seen(study, EVEN, SPOTS, UNKNOWN, DARK).worst == SPOTS
     assert spotty_plates(seen(study, EVEN, SPOTS, UNKNOWN, DARK)) == ["lid"]
     assert not is_spotty(seen(study, EVEN, UNKNOWN, DARK))
     assert not is_spotty(seen(study))
@@ -56,7 +56,7 @@ def comes_back(mend: Mend, text: str) -> None:
     """The numbers told are those of the file with the change in it, read anew; and they are better."""
     study = Study(LampFile.from_text(text))
     for each, own in zip(mend.evened, study.spots, strict=True):
-        assert worst_known(own) == each.after
+        assert own.worst == each.after
         assert each.is_better
         assert each.after.ratio < each.before.ratio
     assert mend.light is not None
@@ -110,7 +110,7 @@ def test_only_what_is_surely_better_is_told_and_no_change_brings_a_fault(
     # More distance does even the plate; only the ways that a maker waits for do not tell it for sure.
     monkeypatch.setattr(eye_spots, "WAYS_IN_ALL", 1_600_000)
     near, far = (
-        worst_known(each.spots[0]) for each in (small("opal"), study.changed({"layer.ring.thickness": 30.8}))
+        each.spots[0].worst for each in (small("opal"), study.changed({"layer.ring.thickness": 30.8}))
     )
     assert near is not None
     assert far is not None

@@ -9,7 +9,7 @@ from rich.console import Console
 from stackview.change.evened import Evened, LightAndPower
 from stackview.change.mend import Mend, NewNumber
 from stackview.change.mends import Mending
-from stackview.commands.spots_line import eye_line, show_evening, show_spots, spots_lines
+from stackview.commands.spots_line import eye_brief, eye_line, show_evening, show_spots, spots_lines
 from stackview.description.lamp import Eye
 from stackview.kept import keep
 from stackview.spots.eye_spots import EyeSpots, PlateSpots
@@ -50,6 +50,14 @@ def test_plates_alike_stand_together_worst_first() -> None:
 def test_many_plates_are_counted() -> None:
     many = [replace(SPOTTY, layer=f"plate {k}") for k in range(1, 8)]
     assert "plate 1, plate 2 and 5 more, to plate 7" in line(*many)
+
+
+def test_in_brief_the_ratio_is_that_of_the_spottiest_plate_of_which_it_is_known() -> None:
+    guess = replace(SPOTTY, layer="plate 6", ratio=9.0, ratio_error=1.2)
+    assert eye_brief(EyeSpots(EYE, 30.0, (SPOTTY, guess))) == (
+        '"seated": spots on plate 1; not known on plate 6 (plate 1: 3.0 ± 0.3 times its surround).'
+    )
+    assert eye_brief(EyeSpots(EYE, 30.0, (guess,))) == '"seated": not known on plate 6.'
 
 
 def test_a_lamp_without_acrylic_says_nothing(tmp_path: Path) -> None:
