@@ -16,6 +16,7 @@ from stackview.drawings.chart_style import (
     Sheet,
     box_loop,
     fill_area,
+    image,
     text_width,
     write,
 )
@@ -133,6 +134,17 @@ def tone_numbers(zones: Zones, known: tuple[Tone, ...]) -> Whole:
 def in_tones(numbers: Whole, known: tuple[Tone, ...]) -> NDArray[np.uint8]:
     """Colours (…, 3) of tones by number."""
     return np.array([rgb(tone.colour) for tone in known], np.uint8)[numbers]
+
+
+def paint_zones(sheet: Sheet, numbers: Whole, known: tuple[Tone, ...], left: int, low: int) -> Whole:
+    """Paint tones by number (w, 2·h), twice as fine upwards, so that borders are smooth, from a corner of the sheet on.
+
+    Returns the tone of each pixel (h, w), first row below.
+    """
+    fine = in_tones(numbers, known).astype(np.uint16)
+    mixed = ((fine[:, ::2] + fine[:, 1::2] + 1) // 2).astype(np.uint8)
+    image(sheet, np.ascontiguousarray(mixed.transpose(1, 0, 2)[::-1]), left, low)
+    return np.asarray(numbers[:, ::2].T)
 
 
 def draw_room_key(sheet: Sheet, known: tuple[Tone, ...], box: Extent) -> None:

@@ -17,7 +17,6 @@ from stackview.drawings.chart_style import (
     draw_line,
     fill_area,
     head,
-    image,
     pixels,
     text_width,
     write,
@@ -26,8 +25,8 @@ from stackview.drawings.eye_seen import EyeSeen, noun_of, one_eye
 from stackview.drawings.room_colours import (
     Tone,
     draw_room_key,
-    in_tones,
     key_rows_needed,
+    paint_zones,
     tone_numbers,
     tones,
 )
@@ -169,15 +168,11 @@ def _zones(sheet: Sheet, view: _View, side: RoomSide, known: tuple[Tone, ...]) -
     """Paint the zones; returns the tone of each pixel of the frame (h, w), first row below."""
     left, low, right, high = view.frame
     distances = np.asarray((np.arange(left, right) + 0.5 - view.axis) / view.scale, np.float64)
-    # Twice as fine upwards, so that borders are smooth.
     heights = (np.arange(2 * low, 2 * high) + 0.5) / 2.0
     numbers = tone_numbers(
         side.drawn(distances, np.asarray((heights - view.floor) / view.scale, np.float64)), known
     )
-    fine = in_tones(numbers, known).astype(np.uint16)
-    mixed = ((fine[:, ::2] + fine[:, 1::2] + 1) // 2).astype(np.uint8)
-    image(sheet, np.ascontiguousarray(mixed.transpose(1, 0, 2)[::-1]), left, low)
-    return np.asarray(numbers[:, ::2].T)
+    return paint_zones(sheet, numbers, known, left, low)
 
 
 def _axes(sheet: Sheet, view: _View, side: RoomSide, units: Units) -> None:

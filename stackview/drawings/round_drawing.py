@@ -14,7 +14,6 @@ from stackview.drawings.chart_style import (
     draw_line,
     fill_area,
     head,
-    image,
     pixels,
     write,
 )
@@ -22,8 +21,8 @@ from stackview.drawings.eye_seen import EyeSeen, counted, noun_of, one_eye
 from stackview.drawings.room_colours import (
     Tone,
     draw_room_key,
-    in_tones,
     key_rows_needed,
+    paint_zones,
     tone_numbers,
     tones,
 )
@@ -107,10 +106,7 @@ def _zones(sheet: Sheet, frame: tuple[int, int, int, int], told: RoomRound, know
     turn = np.rint((np.arange(wide) + 0.5) * count / wide).astype(np.int64) % count
     row = np.rint((np.arange(2 * tall) + 0.5) * (rows - 1) / (2 * tall)).astype(np.int64)
     numbers = tone_numbers(told.zones, known)[turn[:, None], row]
-    fine = in_tones(numbers, known).astype(np.uint16)
-    mixed = ((fine[:, ::2] + fine[:, 1::2] + 1) // 2).astype(np.uint8)
-    image(sheet, np.ascontiguousarray(mixed.transpose(1, 0, 2)[::-1]), left, low)
-    return np.asarray(numbers[:, ::2].T)
+    return paint_zones(sheet, numbers, known, left, low)
 
 
 def _axes(sheet: Sheet, frame: tuple[int, int, int, int], study: Study, told: RoomRound) -> None:

@@ -3,7 +3,8 @@
 import numpy as np
 import pytest
 
-from stackview.drawings.room_colours import in_tones, tone_numbers, tones
+from stackview.drawings.chart_style import blank
+from stackview.drawings.room_colours import in_tones, paint_zones, tone_numbers, tones
 from stackview.sight.room import Zone, Zones
 
 
@@ -70,3 +71,20 @@ def test_each_place_is_painted_in_its_tone() -> None:
     drawn = in_tones(tone_numbers(both, known), known)
     assert drawn.shape == (2, 3)
     assert not np.array_equal(drawn[0], drawn[1])
+
+
+def test_zones_are_painted_upright_and_borders_between_two_are_mixed() -> None:
+    both = zones((Zone.BARE, 1), (Zone.NOTHING, 0))
+    known = tones(both, "LED")
+    bare, none = tone_numbers(both, known).tolist()
+    sheet = blank((900, 600))
+    # Three columns, two pixels high: below all is bare; above one is half of each, and the others show nothing.
+    numbers = np.array([[bare, bare, bare, none], [bare, bare, none, none], [bare, bare, none, none]])
+    below, above = paint_zones(sheet, numbers, known, 40, 30).tolist()
+    assert (below, above) == ([bare] * 3, [bare, none, none])
+    ((painted, left, low),) = sheet.images
+    assert (left, low, painted.shape) == (40, 30, (2, 3, 3))
+    light, dark = in_tones(np.array([bare, none]), known).astype(float)
+    assert painted[1, 0].tolist() == light.tolist()
+    assert painted[0, 2].tolist() == dark.tolist()
+    assert painted[0, 0] == pytest.approx((light + dark) / 2.0, abs=0.5)
