@@ -1,4 +1,4 @@
-"""The pictures of a preview, drawn one after the other and written as they are done."""
+"""The pictures of a preview: the charts and the lamp, drawn beside each other where that can be."""
 
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -20,19 +20,31 @@ def draw_pictures(
     study: Study, folder: Path, stem: str, bearing: float, elevation: float, size: tuple[int, int]
 ) -> Iterator[Path]:
     """Draw and write room, lamp, sightline map, section, and a clash if there is one; yields each file once written."""
-    todo: dict[str, Callable[[], NDArray[np.uint8]]] = {
+    charts: dict[str, Callable[[], NDArray[np.uint8]]] = {
         "room": lambda: room_picture(study),
-        "lamp": lambda: draw(study, bearing=bearing, elevation=elevation, size=size),
         "sightlines": lambda: sightline_map(study),
         "section": lambda: section_drawing(study),
     }
     if study.stack.misfits:
-        todo["clash"] = lambda: clash_drawing(study.stack)
-    targets = {name: folder / f"{stem}-{name}.png" for name in todo}
+        charts["clash"] = lambda: clash_drawing(study.stack)
+    names = ["room", "lamp", *list(charts)[1:]]
+    targets = {name: folder / f"{stem}-{name}.png" for name in names}
     for target in targets.values():
         check_target(target)
-    with progress("pictures", len(todo)) as step:
-        for name, picture in todo.items():
-            write_png(picture(), targets[name], {"Title": f"{study.lamp.name}: {name}"})
+
+    def drawn_charts() -> dict[str, NDArray[np.uint8]]:
+        return {name: np.asarray(draw_chart()) for name, draw_chart in charts.items()}
+
+    with progress("pictures", len(names)) as step:
+
+        def drawn_lamp() -> dict[str, NDArray[np.uint8]]:
+            # Here, not beside: it keeps its light in a file.
+            lamp = draw(study, bearing=bearing, elevation=elevation, size=size)
             step(1)
+            return {"lamp": lamp}
+
+        found, lamp = study.at_once([drawn_charts, drawn_lamp])
+        step(len(charts))
+        for name in names:
+            write_png({**found, **lamp}[name], targets[name], {"Title": f"{study.lamp.name}: {name}"})
             yield targets[name]
