@@ -11,7 +11,7 @@ import pytest
 
 from stackview.by_value import ByValue
 from stackview.checks.cutter import uncut_outside
-from stackview.curves import arcs, fit
+from stackview.curves import arcs, fit, near
 from stackview.description import shapes
 from stackview.description.outline import Outline, path_of
 from stackview.drawings import paper
@@ -33,7 +33,7 @@ WITH_ARRAYS: dict[str, Callable[[], object]] = {
         arcs.piece_bounds(arcs.pieces_of(path_of(Outline(shape))))
         for shape in (SHAPE, shapes.Regular(6, 9.0))
     ],
-    "curves/fit._circles": lambda: fit._circles(arcs.pieces_of(PATH)),
+    "curves/near.circles_of": lambda: near.circles_of(arcs.pieces_of(PATH)),
     "curves/fit._arcs": lambda: fit._arcs(arcs.pieces_of(PATH)),
     "curves/fit._risers": lambda: fit._risers(arcs.pieces_of(PATH)),
     "description/outline.path_of": lambda: PATH,

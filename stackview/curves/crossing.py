@@ -10,8 +10,8 @@ from stackview.curves.arcs import Path, Pieces, piece_bounds, pieces_of
 _SLACK = 1e-12
 """Share of a piece's length by which a crossing may lie past its end and still count."""
 
-MANY_PAIRS = 4_000_000
-"""More pairs of pieces than this are sorted by a tree, to bound memory."""
+MANY_PAIRS = 40_000
+"""More pairs of pieces than this are sorted by a tree: from two hundred by two hundred on it is quicker."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -99,7 +99,8 @@ def _near_pairs(p: Pieces, q: Pieces) -> tuple[Whole, Whole]:
 
         tree = shapely.STRtree(shapely.box(*(low_q - slack).T, *(high_q + slack).T))
         i, j = tree.query(shapely.box(*low.T, *high.T))
-        return i.astype(np.int64), j.astype(np.int64)
+        order = np.lexsort((j, i))
+        return i[order].astype(np.int64), j[order].astype(np.int64)
     near = np.ones((len(p), len(q)), dtype=bool)
     for axis in (0, 1):
         near &= low[:, None, axis] <= high_q[None, :, axis] + slack

@@ -5,23 +5,17 @@ distance to one piece of the outer curve can only peak at the piece's ends, at c
 feet of perpendiculars and at points in line with a centre, so these places decide.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.arrays import Floats, read_only
-from stackview.curves.arcs import (
-    Path,
-    Pieces,
-    bounds,
-    disc_about,
-    piece_bounds,
-    pieces_of,
-    share_of_angle,
-)
-from stackview.curves.crossing import crossings
+from stackview.arrays import Floats, Whole, read_only
+from stackview.curves.arcs import Path, Pieces, bounds, disc_about, pieces_of, share_of_angle
+from stackview.curves.deciding import deciding_places
+from stackview.curves.near import circles_of, nearest_pairs
 from stackview.curves.ranges import ranges
 
 CHUNK = 400_000
@@ -126,75 +120,77 @@ def gap(a: Path, b: Path) -> Gap:
     """
     p, q = pieces_of(a), pieces_of(b)
     points = p.at(*deciding_places(p, q))
-    step = max(1, CHUNK // max(len(q), 1))
-    away = np.concatenate([distances(points[k : k + step], q) for k in range(0, len(points), step)])
+    away = distances(points, q)
     least = int(np.argmin(away))
     return Gap(float(away[least]), (float(points[least][0]), float(points[least][1])))
 
 
 def reach_outside(points: Floats, q: Pieces) -> Floats:
     """Distance (k,) of points (k, 2) from a closed curve, positive outside it and negative inside [mm]."""
-    step = max(1, CHUNK // max(len(q), 1))
-    parts = [_signed(points[k : k + step], q) for k in range(0, len(points), step)]
-    return np.concatenate(parts) if parts else np.zeros(0)
-
-
-def _signed(points: Floats, q: Pieces) -> Floats:
-    distance = distances(points, q)
-    return np.where(_contained(points, q), -distance, distance)
+    away = distances(points, q)
+    return np.where(_contained(points, q), -away, away)
 
 
 def distances(points: Floats, q: Pieces) -> Floats:
     """Distance (k,) of points (k, 2) from the nearest of the pieces [mm].
 
-    Of many pieces only those are measured whose surrounding circles can come nearest.
+    Of many pieces only those are measured that can be the nearest: first for rows of points, which
+    mostly are neighbours on a curve, then for each of them among what is left.
     """
-    if len(q) <= _FEW:
+    if 0 < len(points) * len(q) <= CHUNK and len(q) <= _FEW:
         i, j = np.divmod(np.arange(len(points) * len(q)), len(q))
-    else:
-        i, j = _nearest(points, q)
-    gap = np.empty(len(i))
-    arc = q.arc[j]
-    gap[~arc] = _to_lines(points[i[~arc]], q, j[~arc])
-    gap[arc] = _to_arcs(points[i[arc]], q, j[arc])
-    return np.asarray(np.minimum.reduceat(gap, np.searchsorted(i, np.arange(len(points)))))
+        return _least(points, q, i, j)
+    found = np.empty(len(points))
+    step = _ROW * max(1, 4 * CHUNK // (_ROW * len(q)))
+    for k in range(0, len(points), step):
+        for batch, i, j in _near_rows(points[k : k + step], q):
+            found[k + batch.start : k + batch.stop] = _least(
+                points[k + batch.start : k + batch.stop], q, i, j
+            )
+    return found
 
 
-def _nearest(points: Floats, q: Pieces) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
-    """Pairs of a point, in order, and a piece that may be the nearest to it, by circles around the pieces.
-
-    First for whole rows of points, then for each of them among what is left.
-    """
-    middle, radius = _circles(q)
+def _near_rows(points: Floats, q: Pieces) -> Iterator[tuple[slice, Whole, Whole]]:
+    """Pairs of a point, in order and counted from its batch's first, and a piece that may be the nearest to it."""
     starts = np.arange(0, len(points), _ROW)
     low, high = np.minimum.reduceat(points, starts), np.maximum.reduceat(points, starts)
-    centre, reach = 0.5 * (low + high), 0.5 * np.hypot(*(high - low).T)
-    across, up = centre[:, :1] - middle[:, 0], centre[:, 1:] - middle[:, 1]
-    # Only a first sieve: the plain root is quicker than hypot and good to the slack below.
-    away = np.sqrt(across * across + up * up)
-    within = (away + radius).min(axis=1) + 2.0 * reach
-    row, piece = np.nonzero(away - radius <= (within * (1.0 + 1e-12))[:, None])
+    row, piece = nearest_pairs(0.5 * (low + high), 0.5 * np.hypot(*(high - low).T), q)
     count = np.bincount(row, minlength=len(starts))
-    own = np.arange(len(points)) // _ROW
-    many = count[own]
-    i, j = np.repeat(np.arange(len(points)), many), piece[ranges((np.cumsum(count) - count)[own], many)]
-    across, up = points[i, 0] - middle[j, 0], points[i, 1] - middle[j, 1]
-    away = np.sqrt(across * across + up * up)
-    nearest = np.minimum.reduceat(away + radius[j], np.cumsum(many) - many)
-    left = away - radius[j] <= nearest[i] * (1.0 + 1e-12)
-    return i[left], j[left]
+    before = np.cumsum(count) - count
+    middle, radius = circles_of(q)[-1]
+    for rows in _batches(count * _ROW):
+        batch = slice(rows.start * _ROW, min(rows.stop * _ROW, len(points)))
+        own = np.arange(batch.start, batch.stop) // _ROW
+        many = count[own]
+        i, j = np.repeat(np.arange(len(own)), many), piece[ranges(before[own], many)]
+        x, y = points[batch][i, 0] - middle[j, 0], points[batch][i, 1] - middle[j, 1]
+        away = np.sqrt(x * x + y * y)
+        nearest = np.minimum.reduceat(away + radius[j], np.cumsum(many) - many)
+        left = away - radius[j] <= nearest[i] * (1.0 + 1e-12)
+        yield batch, i[left], j[left]
 
 
-@lru_cache(maxsize=512)
-def _circles(q: Pieces) -> tuple[Floats, Floats]:
-    """A circle around each piece: middle (n, 2) and radius (n,)."""
-    low, high = piece_bounds(q)
-    middle, radius = 0.5 * (low + high), 0.5 * np.hypot(*(high - low).T)
-    read_only((middle, radius))
-    return middle, radius
+def _batches(sizes: Whole) -> Iterator[slice]:
+    """Runs of things of such sizes, each of no more than :data:`CHUNK` together, or of one alone."""
+    ends = np.cumsum(sizes)
+    start = 0
+    while start < len(sizes):
+        done = ends[start - 1] if start else 0
+        stop = max(start + 1, int(np.searchsorted(ends, done + CHUNK, side="right")))
+        yield slice(start, stop)
+        start = stop
 
 
-def _to_lines(points: Floats, q: Pieces, j: NDArray[np.int64]) -> Floats:
+def _least(points: Floats, q: Pieces, i: Whole, j: Whole) -> Floats:
+    """The least distance of each point (k,) from the pieces ``j`` that go with it, by pairs in the points' order."""
+    away = np.empty(len(i))
+    arc = q.arc[j]
+    away[~arc] = _to_lines(points[i[~arc]], q, j[~arc])
+    away[arc] = _to_arcs(points[i[arc]], q, j[arc])
+    return np.asarray(np.minimum.reduceat(away, np.searchsorted(i, np.arange(len(points)))))
+
+
+def _to_lines(points: Floats, q: Pieces, j: Whole) -> Floats:
     """Distance of each point from the line piece that goes with it."""
     a = q.start[j]
     d, w = q.end[j] - a, points - a
@@ -202,7 +198,7 @@ def _to_lines(points: Floats, q: Pieces, j: NDArray[np.int64]) -> Floats:
     return np.asarray(np.hypot(*(w - share[:, None] * d).T))
 
 
-def _to_arcs(points: Floats, q: Pieces, j: NDArray[np.int64]) -> Floats:
+def _to_arcs(points: Floats, q: Pieces, j: Whole) -> Floats:
     """Distance of each point from its arc: along the radius if the arc lies that way, else to its ends."""
     arcs = Pieces(*(getattr(q, name)[j] for name in Pieces.__slots__))
     wx, wy = (points - arcs.centre).T
@@ -229,11 +225,15 @@ def _contained(points: Floats, q: Pieces) -> NDArray[np.bool_]:
     # Only the points between a part's heights are looked at: half-open, low ≤ y < high.
     first = np.searchsorted(rising, r.low)
     count = np.searchsorted(rising, r.high) - first
-    at, part = order[ranges(first, count)], np.repeat(np.arange(len(r.low)), count)
-    off, radius = points[at, 1] - r.y[part], r.radius[part]
-    half = np.sqrt(np.maximum((radius - off) * (radius + off), 0.0))
-    cut = r.x[part] + np.where(radius > 0.0, r.side[part] * half, off * r.slope[part])
-    odd: NDArray[np.bool_] = np.bincount(at[points[at, 0] < cut], minlength=len(points)) % 2 == 1
+    cuts = np.zeros(len(points), dtype=np.int64)
+    for some in _batches(count):
+        at = order[ranges(first[some], count[some])]
+        part = np.repeat(np.arange(some.start, some.stop), count[some])
+        off, radius = points[at, 1] - r.y[part], r.radius[part]
+        half = np.sqrt(np.maximum((radius - off) * (radius + off), 0.0))
+        cut = r.x[part] + np.where(radius > 0.0, r.side[part] * half, off * r.slope[part])
+        cuts += np.bincount(at[points[at, 0] < cut], minlength=len(points))
+    odd: NDArray[np.bool_] = cuts % 2 == 1
     return odd
 
 
@@ -293,59 +293,7 @@ def _rising_arcs(arcs: Pieces) -> list[tuple[Floats, ...]]:
     return parts
 
 
-def deciding_places(p: Pieces, q: Pieces) -> tuple[NDArray[np.int64], Floats]:
-    """Piece and share of every place on ``p`` that may decide, sorted along the curve.
-
-    Ends, crossings, feet of perpendiculars and points in line with a centre, and one place
-    between each two of them.
-    """
-    met = crossings(p, q)
-    every = np.arange(len(p))
-    pieces = [every, met.i]
-    shares = [np.zeros(len(p)), met.u]
-    targets = np.concatenate((q.start, q.centre[q.arc]))
-    for k, u in (_feet(p, targets), _in_line(p, q, targets)):
-        pieces.append(k)
-        shares.append(u)
-    piece, share = np.concatenate(pieces), np.concatenate(shares)
-    order = np.lexsort((share, piece))
-    piece, share = piece[order], share[order]
-    last = np.append(piece[1:] != piece[:-1], True)
-    following = np.where(last, 1.0, np.append(share[1:], 1.0))
-    both_piece = np.repeat(piece, 2)
-    both_share = np.stack((share, 0.5 * (share + following)), axis=1).reshape(-1)
-    return both_piece, both_share
-
-
-def _feet(p: Pieces, targets: Floats) -> tuple[NDArray[np.int64], Floats]:
-    """Feet of the perpendiculars from targets (k, 2) to the lines of ``p``."""
-    line = np.flatnonzero(~p.arc)
-    a, d = p.start[line], p.end[line] - p.start[line]
-    w = targets[None, :, :] - a[:, None, :]
-    share = (w * d[:, None, :]).sum(axis=2) / (d * d).sum(axis=1)[:, None]
-    i, j = np.nonzero((share > 0.0) & (share < 1.0))
-    return line[i], share[i, j]
-
-
-def _in_line(p: Pieces, q: Pieces, targets: Floats) -> tuple[NDArray[np.int64], Floats]:
-    """Points on the arcs of ``p`` towards and away from targets (k, 2), and square to the lines of ``q``."""
-    arc = np.flatnonzero(p.arc)
-    if not arc.size:
-        return arc, np.zeros(0)
-    arcs = _arcs(p)
-    w = targets[:, None, :] - arcs.centre[None, :, :]
-    towards = np.arctan2(w[..., 1], w[..., 0])
-    d = (q.end - q.start)[~q.arc]
-    square = np.broadcast_to(np.arctan2(d[:, :1], d[:, 1:] * -1.0), (len(d), len(arc)))
-    angle = np.concatenate((towards, towards + np.pi, square, square + np.pi))
-    share = share_of_angle(arcs, angle)
-    j, i = np.nonzero((share > 0.0) & (share < 1.0))
-    return arc[i], share[j, i]
-
-
-def _refined(
-    p: Pieces, q: Pieces, piece: NDArray[np.int64], share: Floats, reach: Floats
-) -> tuple[float, Floats]:
+def _refined(p: Pieces, q: Pieces, piece: Whole, share: Floats, reach: Floats) -> tuple[float, Floats]:
     """Find the greatest reach and where it is, to 1e-10 mm.
 
     Between two places the reach is the least of smooth distances and cannot change faster than

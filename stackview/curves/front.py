@@ -1,21 +1,20 @@
-"""A curve's lines and arcs moving sideways together, and what drops out on the way.
+"""A curve's lines and arcs moving sideways together.
 
 Every line moves sideways, every arc changes its radius; neighbours that met at a sharp corner
-meet again at the mitre, tangent ones stay tangent. A piece that shrinks to nothing drops out
-and its neighbours meet instead, as a corner radius smaller than the inset does.
+meet again at the mitre, tangent ones stay tangent.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.arrays import Floats
+from stackview.arrays import Floats, Whole
 from stackview.curves.arcs import GONE, Path, Pieces, pieces_of, without_points
 from stackview.curves.crossing import directions
 
-_TANGENT = 1e-7
+TANGENT = 1e-7
 """Sine of the angle between two pieces below which their joint counts as tangent."""
 CornerJoin = Literal["mitre", "round"]
 
@@ -56,7 +55,7 @@ def front_of(path: Path, by: float, corners: CornerJoin) -> Front:
     out = directions(p, np.zeros(len(p)))
     into = np.roll(directions(p, np.ones(len(p))), 1, axis=0)
     cross = into[:, 0] * out[:, 1] - into[:, 1] * out[:, 0]
-    turn = np.where(np.abs(cross) > _TANGENT, np.sign(cross), 0.0)
+    turn = np.where(np.abs(cross) > TANGENT, np.sign(cross), 0.0)
     normal = np.column_stack((out[:, 1], -out[:, 0]))
     mean = normal + np.column_stack((into[:, 1], -into[:, 0]))
     size = np.hypot(mean[:, 0], mean[:, 1])
@@ -85,7 +84,7 @@ def _halved(p: Pieces) -> Pieces:
     return Pieces(start, end, p.centre[piece], p.radius[piece], first, sweep, p.arc[piece])
 
 
-def _with_rounds(front: Front, at: NDArray[np.int64], into: Floats, cross: Floats) -> Front:
+def _with_rounds(front: Front, at: Whole, into: Floats, cross: Floats) -> Front:
     """Put an arc of no radius in before each piece in ``at``, tangent to both neighbours."""
     if not at.size:
         return front
@@ -108,59 +107,7 @@ def _with_rounds(front: Front, at: NDArray[np.int64], into: Floats, cross: Float
     return Front(**{name: np.insert(old, at, new, axis=0) for name, (old, new) in rows.items()})
 
 
-def _taken(front: Front, keep: NDArray[np.bool_]) -> Front:
-    """Keep only some of the pieces."""
-    return Front(*(getattr(front, name)[keep] for name in Front.__slots__))
-
-
-def run(front: Front, by: float) -> tuple[Front, Floats]:
-    """Move the front by ``by``, dropping pieces as they vanish; the front left and its joints (n, 2)."""
-    done = 0.0
-    while True:
-        joints, gone = _state(front, by)
-        if not gone.any():
-            return front, joints
-        high = _next_event(front, done, by)
-        joints, gone = _state(front, high)
-        if not np.isfinite(joints[gone | np.roll(gone, 1)]).all() or (~gone).sum() < 2:
-            raise CannotOffset("nothing is left of the curve")
-        front = _closed_up(front, joints, gone, high)
-        done = high
-
-
-def _next_event(front: Front, done: float, by: float) -> float:
-    """How far the front gets after ``done`` until its first piece vanishes, to 1e-11 mm past that."""
-    way = float(np.sign(by))
-    radii = front.radius[front.arc & (front.side * way < 0.0) & (front.radius > 0.0)]
-    if radii.size:
-        # Mostly an arc shrinks to a point first, which needs no search.
-        centre = way * float(radii.min())
-        if abs(done) < abs(centre) <= abs(by) and not _state(front, centre - 2.0 * way * GONE)[1].any():
-            return centre
-    low, high = done, by
-    while abs(high - low) > 1e-11:
-        middle = 0.5 * (low + high)
-        low, high = (low, middle) if _state(front, middle)[1].any() else (middle, high)
-    return high
-
-
-def _closed_up(front: Front, joints: Floats, gone: NDArray[np.bool_], by: float) -> Front:
-    """Drop the vanished pieces; each gap's neighbours meet where the gap closed."""
-    after = np.flatnonzero(~gone & np.roll(gone, 1))
-    kept = np.flatnonzero(~gone)
-    before = kept[(np.searchsorted(kept, after) - 1) % len(kept)]
-    into, out = headings(front, before, joints[after]), headings(front, after, joints[after])
-    cross = into[:, 0] * out[:, 1] - into[:, 1] * out[:, 0]
-    if ((into * out).sum(axis=1) < -1.0 + 1e-9).any():
-        raise CannotOffset("two opposite sides meet")
-    turn, joint, normal = front.turn.copy(), front.joint.copy(), front.normal.copy()
-    turn[after] = np.where(np.abs(cross) > _TANGENT, np.sign(cross), 0.0)
-    normal[after] = np.column_stack((out[:, 1], -out[:, 0]))
-    joint[after] = joints[after] - by * normal[after]
-    return _taken(replace(front, turn=turn, joint=joint, normal=normal), ~gone)
-
-
-def headings(front: Front, k: NDArray[np.int64], points: Floats) -> Floats:
+def headings(front: Front, k: Whole, points: Floats) -> Floats:
     """Directions of travel (n, 2) of pieces ``k`` at ``points`` of theirs."""
     spoke = points - front.centre[k]
     side = front.side[k][:, None]
@@ -169,39 +116,45 @@ def headings(front: Front, k: NDArray[np.int64], points: Floats) -> Floats:
     return np.where(front.arc[k][:, None], round_, front.direction[k])
 
 
-def _state(front: Front, by: float) -> tuple[Floats, NDArray[np.bool_]]:
+def state(front: Front, by: float) -> tuple[Floats, NDArray[np.bool_]]:
     """Joints (n, 2) at the starts of the pieces after ``by`` [mm], and which pieces have vanished by then."""
-    radius = front.radius + front.side * by
-    joints = joints_at(front, by, radius)
+    every = np.arange(len(front.arc))
+    joints = joints_at(front, every - 1, every, np.full(len(every), by))
     ends = np.roll(joints, -1, axis=0)
     with np.errstate(invalid="ignore"):
-        run = ((ends - joints) * front.direction).sum(axis=1)
-        gone = run < -GONE * 1e-2
-        if front.arc.any():
-            spread = sweeps(front, joints, ends)
-            gone = np.where(front.arc, (radius < GONE) | (spread * radius < -GONE * 1e-2), gone)
-    gone |= ~np.isfinite(joints).all(axis=1) | ~np.isfinite(ends).all(axis=1)
+        gone = ~(left_between(front, every, joints, ends, by) >= 0.0)
     return joints, gone
 
 
-def sweeps(front: Front, joints: Floats, ends: Floats) -> Floats:
-    """Signed sweeps [rad] between joints in each arc's own way round, the one nearest to the old sweep."""
-    a, b = joints - front.centre, ends - front.centre
-    turned = (np.arctan2(b[:, 1], b[:, 0]) - np.arctan2(a[:, 1], a[:, 0])) * front.side
-    spread: Floats = turned - 2.0 * np.pi * np.round((turned - front.sweep) / (2.0 * np.pi))
+def left_between(front: Front, k: Whole, joints: Floats, ends: Floats, by: Floats | float) -> Floats:
+    """How much is left (n,) [mm] of pieces ``k`` between their joints after ``by``: below 0, or nan, they have vanished.
+
+    A length is only below 0 where it is by more than rounding.
+    """
+    run = ((ends - joints) * front.direction[k]).sum(axis=1)
+    arc = front.arc[k]
+    if arc.any():
+        radius = front.radius[k] + front.side[k] * by
+        along = sweeps(front, k, joints, ends) * radius
+        run = np.where(arc, np.where(radius < GONE, np.minimum(along, radius - GONE) - GONE, along), run)
+    return np.asarray(run + GONE * 1e-2)
+
+
+def sweeps(front: Front, k: Whole, joints: Floats, ends: Floats) -> Floats:
+    """Signed sweeps [rad] of pieces ``k`` between joints, in each arc's own way round, the nearest to the old sweep."""
+    a, b = joints - front.centre[k], ends - front.centre[k]
+    turned = (np.arctan2(b[:, 1], b[:, 0]) - np.arctan2(a[:, 1], a[:, 0])) * front.side[k]
+    spread: Floats = turned - 2.0 * np.pi * np.round((turned - front.sweep[k]) / (2.0 * np.pi))
     return spread
 
 
-def joints_at(front: Front, by: float, radius: Floats) -> Floats:
-    """Where each piece meets the one before it after an offset; nan where they no longer meet."""
-    joints = front.joint + by * front.normal
-    sharp = np.flatnonzero(front.turn != 0.0)
+def joints_at(front: Front, i: Whole, j: Whole, by: Floats) -> Floats:
+    """Where pieces ``j`` meet those before them, ``i``, after offsets (n,) [mm]; nan where they no longer meet."""
+    joints = front.joint[j] + by[:, None] * front.normal[j]
+    sharp = np.flatnonzero(front.turn[j] != 0.0)
     if not sharp.size:
         return joints
-    prev = sharp - 1
-    out = np.column_stack((front.direction[:, 1], -front.direction[:, 0]))
-    foot = front.start + by * out
-    arc_p, arc_q = front.arc[prev], front.arc[sharp]
+    arc_p, arc_q = front.arc[i[sharp]], front.arc[j[sharp]]
     kinds = (
         (~arc_p & ~arc_q, _meet_lines),
         (~arc_p & arc_q, _meet_line_arc),
@@ -210,53 +163,55 @@ def joints_at(front: Front, by: float, radius: Floats) -> Floats:
     )
     for of_kind, meet in kinds:
         if of_kind.any():
-            joints[sharp[of_kind]] = meet(front, prev[of_kind], sharp[of_kind], foot, radius)
+            some = sharp[of_kind]
+            joints[some] = meet(front, i[some], j[some], by[some])
     return joints
 
 
-def _meet_lines(
-    front: Front, i: NDArray[np.int64], j: NDArray[np.int64], foot: Floats, _radius: Floats
-) -> Floats:
-    a, d, b, e = foot[i], front.direction[i], foot[j], front.direction[j]
+def _foot(front: Front, k: Whole, by: Floats) -> Floats:
+    """A point (n, 2) on each line after the offset."""
+    d = front.direction[k]
+    return np.asarray(front.start[k] + by[:, None] * np.column_stack((d[:, 1], -d[:, 0])))
+
+
+def _reach(front: Front, k: Whole, by: Floats) -> Floats:
+    """Radius (n,) of each arc after the offset."""
+    return np.asarray(front.radius[k] + front.side[k] * by)
+
+
+def _meet_lines(front: Front, i: Whole, j: Whole, by: Floats) -> Floats:
+    a, d, b, e = _foot(front, i, by), front.direction[i], _foot(front, j, by), front.direction[j]
     cross = d[:, 0] * e[:, 1] - d[:, 1] * e[:, 0]
     w = b - a
     met: Floats = a + d * ((w[:, 0] * e[:, 1] - w[:, 1] * e[:, 0]) / cross)[:, None]
     return met
 
 
-def _meet_line_arc(
-    front: Front, i: NDArray[np.int64], j: NDArray[np.int64], foot: Floats, radius: Floats
-) -> Floats:
+def _meet_line_arc(front: Front, i: Whole, j: Whole, by: Floats) -> Floats:
     """Line into arc: of the two crossings the one that turns the right way, as the corner always did."""
-    return _line_circle(front, i, j, foot, radius, front.turn[j] * front.side[j])
+    return _line_circle(front, i, j, by, front.turn[j] * front.side[j])
 
 
-def _meet_arc_line(
-    front: Front, i: NDArray[np.int64], j: NDArray[np.int64], foot: Floats, radius: Floats
-) -> Floats:
-    return _line_circle(front, j, i, foot, radius, -front.turn[j] * front.side[i])
+def _meet_arc_line(front: Front, i: Whole, j: Whole, by: Floats) -> Floats:
+    return _line_circle(front, j, i, by, -front.turn[j] * front.side[i])
 
 
-def _line_circle(
-    front: Front, line: NDArray[np.int64], arc: NDArray[np.int64], foot: Floats, radius: Floats, sign: Floats
-) -> Floats:
-    d = front.direction[line]
-    w = front.centre[arc] - foot[line]
+def _line_circle(front: Front, line: Whole, arc: Whole, by: Floats, sign: Floats) -> Floats:
+    d, foot, radius = front.direction[line], _foot(front, line, by), _reach(front, arc, by)
+    w = front.centre[arc] - foot
     middle = (w * d).sum(axis=1)
     off = w[:, 0] * d[:, 1] - w[:, 1] * d[:, 0]
     with np.errstate(invalid="ignore"):
-        half = np.sqrt((radius[arc] - np.abs(off)) * (radius[arc] + np.abs(off)))
-    met: Floats = foot[line] + d * (middle + sign * half)[:, None]
+        half = np.sqrt((radius - np.abs(off)) * (radius + np.abs(off)))
+    met: Floats = foot + d * (middle + sign * half)[:, None]
     return met
 
 
-def _meet_arcs(
-    front: Front, i: NDArray[np.int64], j: NDArray[np.int64], _foot: Floats, radius: Floats
-) -> Floats:
+def _meet_arcs(front: Front, i: Whole, j: Whole, by: Floats) -> Floats:
     w = front.centre[j] - front.centre[i]
     apart2 = (w * w).sum(axis=1)
     apart = np.sqrt(apart2)
-    r, s = radius[i], radius[j]
+    r, s = _reach(front, i, by), _reach(front, j, by)
     with np.errstate(invalid="ignore", divide="ignore"):
         along = (apart2 + (r - s) * (r + s)) / (2.0 * apart)
         half = np.sqrt((r - np.abs(along)) * (r + np.abs(along)))
@@ -272,6 +227,6 @@ def path_through(front: Front, joints: Floats) -> Path:
     ends = np.roll(joints, -1, axis=0)
     bulge = np.zeros(len(joints))
     if front.arc.any():
-        spread = np.where(front.arc, sweeps(front, joints, ends), 0.0)
+        spread = np.where(front.arc, sweeps(front, np.arange(len(joints)), joints, ends), 0.0)
         bulge = np.tan(0.25 * spread) * front.side
     return without_points(np.column_stack((joints, bulge)))

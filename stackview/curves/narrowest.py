@@ -4,7 +4,8 @@ import numpy as np
 
 from stackview.curves.arcs import Path, cos_sin, pieces_of, share_of_angle
 from stackview.curves.crossing import directions
-from stackview.curves.fit import Gap, deciding_places, distances
+from stackview.curves.deciding import deciding_places
+from stackview.curves.fit import Gap, distances
 
 _ROUNDING = 1e-12
 

@@ -6,6 +6,7 @@ from functools import lru_cache
 import numpy as np
 
 from stackview.arrays import Floats
+from stackview.curves.advance import run
 from stackview.curves.arcs import Path, area, pieces_of, without_points
 from stackview.curves.crossing import crosses_itself, directions
 from stackview.curves.front import (
@@ -16,7 +17,6 @@ from stackview.curves.front import (
     headings,
     joints_at,
     path_through,
-    run,
     sweeps,
 )
 from stackview.errors import SolidError
@@ -106,11 +106,11 @@ def _rounded(path: Path, radius: float) -> Path:
     every = np.arange(len(front.arc))
     into, out = headings(front, every - 1, joints), headings(front, every, joints)
     filleted = front.turn > 0.0
-    nominal = joints_at(front, 0.0, front.radius)
+    nominal = joints_at(front, every - 1, every, np.zeros(len(every)))
     normals = (np.column_stack((h[:, 1], -h[:, 0])) for h in (into, out))
     ends, starts = (np.where(filleted[:, None], joints + radius * n, nominal) for n in normals)
     angle = np.arctan2(into[:, 0] * out[:, 1] - into[:, 1] * out[:, 0], (into * out).sum(axis=1))
-    spread = np.where(front.arc, sweeps(front, starts, np.roll(ends, -1, axis=0)), 0.0)
+    spread = np.where(front.arc, sweeps(front, every, starts, np.roll(ends, -1, axis=0)), 0.0)
     fillets = np.column_stack((ends, np.where(filleted, np.tan(0.25 * angle), 0.0)))
     pieces = np.column_stack((starts, np.tan(0.25 * spread) * front.side))
     rows = np.stack((fillets, pieces), axis=1).reshape(-1, 3)

@@ -3,29 +3,15 @@ import math
 import numpy as np
 import pytest
 
+from stackview.curves.advance import run
 from stackview.curves.arcs import Path
-from stackview.curves.front import CannotOffset, front_of, path_through, run
+from stackview.curves.front import front_of, joints_at, left_between, path_through, state
 from stackview.description.outline import Outline, path_of
 from stackview.description.shapes import Rectangle
 
 CUT = Path(  # a 20 mm square with one corner cut off by 2 mm legs
     np.array([(0, 0, 0), (20, 0, 0), (20, 18, 0), (18, 20, 0), (0, 20, 0)], dtype=float)
 )
-GONE_AT = math.sqrt(2.0) / math.tan(math.pi / 8.0)
-"""Its short side, 2√2 long, shrinks by 2·tan(22.5°) a millimetre (plane geometry)."""
-
-
-def test_a_short_side_drops_out_when_its_length_is_used_up() -> None:
-    assert len(run(front_of(CUT, -1.0, "mitre"), -0.9999 * GONE_AT)[1]) == 5
-    front, joints = run(front_of(CUT, -1.0, "mitre"), -1.0001 * GONE_AT)
-    assert len(joints) == 4
-    assert path_through(front, joints).vertices[:, 2].tolist() == [0.0] * 4
-
-
-def test_a_corner_radius_drops_out_at_the_radius() -> None:
-    path = path_of(Outline(Rectangle(60.0, 40.0, 5.0)))
-    assert len(run(front_of(path, -1.0, "mitre"), -4.999)[1]) == 8
-    assert len(run(front_of(path, -1.0, "mitre"), -5.0)[1]) == 4
 
 
 def test_corners_that_open_get_an_arc_about_the_old_corner() -> None:
@@ -37,6 +23,20 @@ def test_corners_that_open_get_an_arc_about_the_old_corner() -> None:
     assert not run(front_of(square, -1.0, "round"), -3.0)[0].arc.any()
 
 
-def test_stops_where_nothing_is_left() -> None:
-    with pytest.raises(CannotOffset):
-        run(front_of(CUT, -1.0, "mitre"), -10.5)
+def test_a_joint_asked_alone_is_the_joint_of_all() -> None:
+    front = front_of(path_of(Outline(Rectangle(60.0, 40.0, 5.0))), -1.0, "mitre")
+    joints, gone = state(front, -2.0)
+    assert not gone.any()
+    for k in range(len(joints)):
+        alone = joints_at(front, np.array([k - 1]), np.array([k]), np.array([-2.0]))
+        assert alone[0].tolist() == joints[k].tolist()
+
+
+def test_what_is_left_of_a_side_and_an_arc_goes_down_to_nothing() -> None:
+    front = front_of(CUT, -1.0, "mitre")
+    short = np.array([2])
+    for by in (0.0, -1.0, -2.0):
+        joints, _ = state(front, by)
+        left = left_between(front, short, joints[short], joints[short + 1], by)
+        assert left[0] == pytest.approx(math.sqrt(8.0) + 2.0 * by * math.tan(math.pi / 8.0), abs=1e-10)
+    assert state(front, -4.0)[1].tolist() == [False, False, True, False, False]
