@@ -2,12 +2,14 @@
 
 import re
 import sys
+import time
 from pathlib import Path
 from typing import Annotated, Literal
 
 from cyclopts import Parameter
 
 from stackview.commands.arguments import AllowOutside, LampPath
+from stackview.commands.stopping import Stopped
 from stackview.errors import StackviewError
 
 _ERROR = re.compile(r"\s*([0-9]*\.?[0-9]+)\s*%\s*")
@@ -37,8 +39,16 @@ def glow(
     ] = "5%",
     longest: Annotated[
         float,
-        Parameter(help="For ratios and light out together [s]; pictures are drawn after it."),
+        Parameter(help="For everything together [s], pictures too; one round is rendered in any case."),
     ] = 120.0,
+    keep: Annotated[
+        bool,
+        Parameter(
+            help="On Ctrl-C keep what is rendered by then: it is told and drawn, and says that it is unfinished. "
+            "A second one leaves nothing.",
+            negative=(),
+        ),
+    ] = False,
     only: Annotated[
         Literal["ratios"] | None,
         Parameter(help="ratios: hot spots of the plates alone, without light out and pictures."),
@@ -56,6 +66,7 @@ def glow(
     allow_outside: AllowOutside = False,
 ) -> int:
     """Luminance and hot spots of the lit plates, light out of the lamp, and pictures of it. Needs stackview[glow]."""
+    begun = time.monotonic()
     wanted = error_of(error)
     if not _LONGEST[0] <= longest <= _LONGEST[1]:
         raise StackviewError(
@@ -75,13 +86,15 @@ def glow(
         if out is not None:
             raise StackviewError("--only ratios makes no pictures: leave out --out")
         folder = None
-    asked = GlowWanted(eye, bearing, elevation, distance, wanted, longest, seed, folder, only is not None)
+    asked = GlowWanted(
+        eye, bearing, elevation, distance, wanted, longest, seed, folder, only is not None, keep, begun
+    )
     glowing = study_glow(lamp, asked, allow_outside=allow_outside)
     if json:
         print_record(glow_record(glowing), sys.stdout)
     else:
         show_glow(console(), glowing)
-    return 0
+    return Stopped.BY_KEY.exit_code if glowing.stopped else 0
 
 
 def error_of(written: str) -> float:

@@ -10,6 +10,7 @@ from rich.text import Text
 from stackview.commands.glow_study import Glowing
 from stackview.commands.json_text import json_text
 from stackview.commands.summary import STYLE, say
+from stackview.findings import Level
 from stackview.glow import engine
 from stackview.glow.gathered import PlateGlow
 from stackview.glow.simplified import simplified
@@ -50,6 +51,7 @@ def glow_record(glowing: Glowing) -> dict[str, Any]:
         "plates_out_of_sight": list(look.unseen),
         "error_asked": glowing.wanted.error,
         "error_met": look.met,
+        **({"unfinished": glowing.unfinished} if glowing.unfinished else {}),
         "samples": look.samples,
         "lumens_of_light_points": _figures(glowing.flux.total),
         **({} if out is None else _light_record(out)),
@@ -98,6 +100,8 @@ def show_glow(screen: Console, glowing: Glowing) -> None:
         say(screen, f"Assumed: {words}. Ratios and shares do not depend on it.")
     for words in simplified(glowing.study.stack, glowing.study.light.points):
         say(screen, f"Simplified: {words}.")
+    if glowing.unfinished:
+        say(screen, glowing.unfinished, label=Text("caution ", style=STYLE[Level.CAUTION]))
     screen.print()
     screen.print(_table(glowing))
     _say_plates(screen, glowing)

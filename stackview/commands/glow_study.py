@@ -1,36 +1,55 @@
-"""A lamp's glow, taken all the way: rendered, measured, and its pictures written."""
+"""A lamp's glow, taken all the way: rendered, measured, and its pictures written, within the time given."""
 
 import time
-from collections.abc import Callable
-from dataclasses import dataclass
-from datetime import date
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 from pathlib import Path
 
+import numpy as np
+from numpy.typing import NDArray
+
+from stackview.arrays import Singles
 from stackview.commands.arguments import length_of
+from stackview.commands.glow_limit import (
+    DAY,
+    LIGHT_OUT,
+    PICTURES,
+    RATIOS,
+    GlowLimit,
+    fitting,
+    least_time,
+)
 from stackview.commands.glow_place import FARTHEST_GLOW, NEAREST_GLOW, GlowPlace, place_for
-from stackview.commands.progress import progress, share_done
-from stackview.commands.writing import check_ours, write_ours
-from stackview.errors import OutputError, StackviewError
+from stackview.commands.glow_written import targets_in, unfinished_words, written
+from stackview.commands.progress import progress, stages
+from stackview.commands.writing import check_ours
+from stackview.errors import StackviewError
 from stackview.findings import Finding
-from stackview.glow.flux import Flux, flux_of, power_of
+from stackview.glow.flux import Flux, flux_of
 from stackview.glow.gathered import luminance_of
 from stackview.glow.guidance import glare_guidance, picture_guidance
 from stackview.glow.hot_spots import pitch_of
 from stackview.glow.look import Look, look
-from stackview.glow.photometric_file import HEAD, opening_of, photometric_text
+from stackview.glow.photometric_file import HEAD
 from stackview.glow.picture_glare import picture_glare, pixels_seen
 from stackview.glow.proving import Variant, best_variant
 from stackview.glow.room import Room, backdrop
 from stackview.glow.scene import GlowScene, glow_scene
-from stackview.in_figures import percent
-from stackview.photographs.glow_album import daylight_of, drawn_glow
+from stackview.photographs.glow_album import (
+    PhotographPlace,
+    daylight_of,
+    drawn_glow,
+    photograph_place,
+    photographs_from,
+)
 from stackview.spots.light_out import LightOut, light_out
-from stackview.stills.png import check_target, write_png
+from stackview.stills.png import check_target
 from stackview.study import Study
 
-_SHARES = (0.55, 0.80)
-"""Share of the whole time after which the look is done, and the light out."""
-
+_SHARES = {DAY: 0.2, RATIOS: 0.45, LIGHT_OUT: 0.15, PICTURES: 0.2}
+"""Pieces of the work in their order, each with its usual share of the time."""
+_WITH_DAY = 1.8
+"""So many times as long do pictures take with daylight."""
 _FOR_LIGHT_OUT = 0.25
 """Share of the longest time that light out may take."""
 
@@ -48,6 +67,10 @@ class GlowWanted:
     seed: int
     folder: Path | None
     only_ratios: bool = False
+    keep: bool = False
+    """Ctrl-C ends the rendering alone, and what it has shown by then is told and drawn."""
+    begun: float = field(default_factory=time.monotonic)
+    """When the command began, by the monotonic clock [s]."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -60,11 +83,15 @@ class Glowing:
     flux: Flux
     look: Look
     out: LightOut | None
-    """None where only ratios were asked for."""
+    """None where only ratios were asked for, or where there was no time for it."""
     guidance: tuple[Finding, ...]
     files: tuple[Path, ...]
     variant: Variant
     seconds: float
+    unfinished: str = ""
+    """In words, what was not come to; nothing where all was."""
+    stopped: bool = False
+    """Whether Ctrl-C ended the work."""
 
 
 def study_glow(file: Path, wanted: GlowWanted, *, allow_outside: bool = False) -> Glowing:
@@ -72,7 +99,7 @@ def study_glow(file: Path, wanted: GlowWanted, *, allow_outside: bool = False) -
 
     Raises LampError, StackviewError and OutputError as the other commands do.
     """
-    begun = time.monotonic()
+    limit = GlowLimit(wanted.begun, wanted.longest, wanted.keep)
     study = Study.read(file, allow_outside=allow_outside, progress=progress)
     if not len(study.light.points):
         raise StackviewError(f"{file}: no light is described, so nothing can glow; add a [[light]]")
@@ -90,37 +117,120 @@ def study_glow(file: Path, wanted: GlowWanted, *, allow_outside: bool = False) -
     flux = flux_of(study.light)
     scene = glow_scene(study.stack, study.light, flux)
     room = Room((backdrop(study.stack.placed, place.camera, stands=study.lamp.hangs_at is None),))
-    with share_done("glow") as done:
+    asked = _parts(wanted, bool(targets))
+    with stages("glow", {part: _SHARES[part] for part in asked}) as begin:
+        told = begin(asked[0])
+        ready = _made_ready(scene, room, place) if PICTURES in asked else None
+        unit = ready.seconds if ready else 1.0
+        parts = fitting(asked, unit, limit.left) if ready else asked
+        day: Singles | None = None
+        if ready and DAY in parts:
+            told(0.2)
+            day = daylight_of(scene, room, ready.place.camera, seed=wanted.seed, variant=variant.name)
+        least = {part: least_time(part, unit) for part in parts}
+        drawing = least.get(PICTURES, 0.0) * (1.0 if day is None else _WITH_DAY)
+        out_share = max(least[LIGHT_OUT], _FOR_LIGHT_OUT * wanted.longest) if LIGHT_OUT in parts else 0.0
         seen = look(
             scene,
             room,
             place.camera,
             pitch=pitch_of(study.light.points),
             error=wanted.error,
-            longest=wanted.longest * (1.0 if wanted.only_ratios else 1.0 - _FOR_LIGHT_OUT),
+            longest=max(limit.left - drawing - out_share, 0.0),
             seed=wanted.seed,
             variant=variant.name,
-            progress=_part(done, 0.0, 1.0 if wanted.only_ratios else _SHARES[0]),
+            progress=begin(RATIOS),
+            ended=limit.ended,
         )
         out: LightOut | None = None
+        if LIGHT_OUT in parts and not limit.ended():
+            out = _light_out(study, scene, flux, wanted, limit, drawing, begin(LIGHT_OUT))
         files: tuple[Path, ...] = ()
-        if not wanted.only_ratios:
-            out = light_out(
-                scene,
-                study.stack,
-                study.light.points,
-                study.sightlines,
-                flux,
-                error=wanted.error,
-                longest=wanted.longest * _FOR_LIGHT_OUT,
-                seed=wanted.seed,
-                progress=_part(done, *_SHARES),
+        missed = tuple(part for part in asked if part not in parts)
+        words = unfinished_words(seen, limit.ended(), missed)
+        if ready and PICTURES in parts:
+            begin(PICTURES)
+            drawn = _drawn(
+                scene, ready.place, day, seen, study.lamp.name, f"From {place.words}", words, limit
             )
-            files = _written(study, place, scene, room, seen, out, flux, targets, wanted, variant.name)
-        done(1.0)
+            files = written(study, place, drawn, out, flux, targets, words)
     guidance = _guidance(study, place, flux, seen)
-    seconds = time.monotonic() - begun
-    return Glowing(study, wanted, place, flux, seen, out, guidance, files, variant, seconds)
+    return Glowing(
+        study, wanted, place, flux, seen, out, guidance, files, variant, limit.spent, words, limit.ended()
+    )
+
+
+def _parts(wanted: GlowWanted, pictures: bool) -> tuple[str, ...]:
+    if wanted.only_ratios:
+        return (RATIOS,)
+    return tuple(_SHARES) if pictures else (RATIOS, LIGHT_OUT)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Ready:
+    """What pictures need besides light, and how long it took [s]: by that the rest is reckoned."""
+
+    place: PhotographPlace
+    seconds: float
+
+
+def _made_ready(scene: GlowScene, room: Room, place: GlowPlace) -> _Ready:
+    camera = photographs_from(place.camera)
+    begun = time.monotonic()
+    found = photograph_place(scene, room, camera)
+    return _Ready(found, time.monotonic() - begun)
+
+
+def _drawn(
+    scene: GlowScene,
+    place: PhotographPlace,
+    day: Singles | None,
+    seen: Look,
+    name: str,
+    viewpoint: str,
+    words: str,
+    limit: GlowLimit,
+) -> Mapping[str, NDArray[np.uint8]]:
+    """The pictures; the first request to end comes too late for them, where they are to be kept."""
+    ended = limit.ended()
+
+    def draw() -> Mapping[str, NDArray[np.uint8]]:
+        return drawn_glow(scene, place, seen, day, name=name, viewpoint=viewpoint, unfinished=words)
+
+    try:
+        return draw()
+    except KeyboardInterrupt:
+        if ended or not limit.ended():
+            raise
+        return draw()
+
+
+def _light_out(
+    study: Study,
+    scene: GlowScene,
+    flux: Flux,
+    wanted: GlowWanted,
+    limit: GlowLimit,
+    drawing: float,
+    done: Callable[[float], None],
+) -> LightOut | None:
+    """The light out; None where it was broken off, for nothing is known of it before all of its batches are there."""
+    try:
+        return light_out(
+            scene,
+            study.stack,
+            study.light.points,
+            study.sightlines,
+            flux,
+            error=wanted.error,
+            longest=min(max(limit.left - drawing, 0.0), _FOR_LIGHT_OUT * wanted.longest),
+            seed=wanted.seed,
+            progress=done,
+        )
+    except KeyboardInterrupt:
+        if not limit.ended():
+            raise
+        return None
 
 
 def _guidance(study: Study, place: GlowPlace, flux: Flux, seen: Look) -> tuple[Finding, ...]:
@@ -133,61 +243,3 @@ def _guidance(study: Study, place: GlowPlace, flux: Flux, seen: Look) -> tuple[F
         *glare_guidance(study.sightlines, flux.lumens, assumed=assumed),
         picture_guidance(f"from {place.words}", glare),
     )
-
-
-def targets_in(folder: Path | None, stem: str) -> dict[str, Path]:
-    """Where each picture and the photometric file go, by name; nothing without a folder."""
-    if folder is None:
-        return {}
-    if folder.exists() and not folder.is_dir():
-        raise OutputError(f"--out {folder}: this is a file; give a folder for the pictures")
-    pictures = {name: folder / f"{stem}-glow-{name}.png" for name in ("evening", "day", "luminance")}
-    return pictures | {"intensity": folder / f"{stem}.ies"}
-
-
-def _written(
-    study: Study,
-    place: GlowPlace,
-    scene: GlowScene,
-    room: Room,
-    seen: Look,
-    out: LightOut,
-    flux: Flux,
-    targets: dict[str, Path],
-    wanted: GlowWanted,
-    variant: str,
-) -> tuple[Path, ...]:
-    if not targets:
-        return ()
-    day = daylight_of(scene, room, place.camera, seed=wanted.seed, variant=variant)
-    viewpoint = f"From {place.words}"
-    drawn = drawn_glow(scene, room, seen, day, name=study.lamp.name, viewpoint=viewpoint)
-    for name, pixels in drawn.items():
-        write_png(pixels, targets[name], {"Title": f"{study.lamp.name}: {name}, {place.words}"})
-    if out.intensity.peak > 0.0:
-        text = photometric_text(
-            out.intensity,
-            name=study.lamp.name,
-            opening=opening_of(study.stack.placed),
-            watts=_watts(study),
-            issued=date.today(),
-            notes=(*flux.assumed, error_note(out)),
-        )
-        write_ours(targets["intensity"], text, HEAD)
-    return tuple(target for target in targets.values() if target.exists())
-
-
-def error_note(out: LightOut) -> str:
-    """How well the file's figures are known, in one sentence."""
-    lumens, peak = out.error / max(out.lumens, 1e-9), out.peak_error / max(out.intensity.peak, 1e-9)
-    return f"Standard error of the flux {percent(lumens, 1)}, of the greatest intensity {percent(peak, 1)}, by chance alone."
-
-
-def _watts(study: Study) -> float | None:
-    each = [power_of(lit) for lit in study.light.lit]
-    known = [watts for watts in each if watts is not None]
-    return sum(known) if len(known) == len(each) else None
-
-
-def _part(progress: Callable[[float], None], low: float, high: float) -> Callable[[float], None]:
-    return lambda share: progress(low + share * (high - low))

@@ -2,7 +2,7 @@
 
 import sys
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 
 _PATIENCE = 1.0
@@ -16,20 +16,45 @@ def progress(label: str, total: int) -> Iterator[Callable[[int], None]]:
     Yields a function to call with the number of steps done since the last call.
     """
     with _bar(label, total, "{task.completed} of {task.total}") as move:
-        yield lambda done: move(done, None)
+        yield lambda done: move(done, None, None)
+
+
+@contextmanager
+def stages(label: str, shares: Mapping[str, float]) -> Iterator[Callable[[str], Callable[[float], None]]]:
+    """A bar over several pieces of work, which says what is being done and what is still to come.
+
+    ``shares`` gives each piece, in their order, its share of the bar. Yields a function to call with the name of
+    the piece that begins; what that gives is called with the share of the piece that is done, 0 to 1.
+    """
+    names, total = list(shares), sum(shares.values())
+    done = {name: sum(list(shares.values())[:number]) / total for number, name in enumerate(names)}
+    with _bar(label, 1000, "{task.percentage:.0f}%") as move:
+
+        def begin(name: str) -> Callable[[float], None]:
+            rest = ", ".join(names[names.index(name) + 1 :])
+            low, part = done[name], shares[name] / total
+            words = f"{label}: {name}" + (f"; then {rest}" if rest else "")
+
+            def told(share: float) -> None:
+                move(0, round(1000 * (low + part * share)), words)
+
+            told(0.0)
+            return told
+
+        yield begin
 
 
 @contextmanager
 def share_done(label: str) -> Iterator[Callable[[float], None]]:
     """The same for work that is known by its share; yields a function to call with it, 0 to 1."""
     with _bar(label, 1000, "{task.percentage:.0f}%") as move:
-        yield lambda share: move(0, round(1000 * share))
+        yield lambda share: move(0, round(1000 * share), None)
 
 
 @contextmanager
-def _bar(label: str, total: int, text: str) -> Iterator[Callable[[int, int | None], None]]:
+def _bar(label: str, total: int, text: str) -> Iterator[Callable[[int, int | None, str | None], None]]:
     if not sys.stderr.isatty():
-        yield lambda _more, _now: None
+        yield lambda _more, _now, _words: None
         return
     from rich.console import Console
     from rich.progress import BarColumn, Progress, TextColumn, TimeRemainingColumn
@@ -46,12 +71,12 @@ def _bar(label: str, total: int, text: str) -> Iterator[Callable[[int, int | Non
     begun = time.monotonic()
     shown = False
 
-    def move(more: int, now: int | None) -> None:
+    def move(more: int, now: int | None, words: str | None) -> None:
         nonlocal shown
         if now is None:
             bar.advance(task, more)
         else:
-            bar.update(task, completed=now)
+            bar.update(task, completed=now, description=label if words is None else words)
         if not shown and time.monotonic() - begun > _PATIENCE:
             bar.start()
             shown = True

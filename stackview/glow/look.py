@@ -6,6 +6,7 @@ rendered on by themselves, the easiest first, in rounds, until their standard er
 
 import time
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 
 import numpy as np
@@ -46,7 +47,8 @@ class Look:
 
     raw : (h, w, 3) luminance by channel of the lamp's own light [cd/m²], as rendered;
     plates : those in sight, from the bottom up; unseen : acrylic layers out of sight;
-    samples : for each pixel of the lamp, more on plates; met : whether the error was reached.
+    samples : for each pixel of the lamp, more on plates; asked : how many the picture was to get;
+    met : whether the error was reached.
     """
 
     camera: Camera
@@ -55,6 +57,7 @@ class Look:
     plates: tuple[PlateGlow, ...]
     unseen: tuple[str, ...]
     samples: int
+    asked: int
     met: bool
     coarse: bool
     """Whether pixels are coarser than the eye."""
@@ -76,6 +79,7 @@ def look(
     seed: int = 1,
     variant: str = engine.STEADY,
     progress: _Progress = lambda _: None,
+    ended: Callable[[], bool] = lambda: False,
 ) -> Look:
     """Render a lamp until each plate's hot-spot ratio is known to ``error`` (relative standard error).
 
@@ -86,6 +90,7 @@ def look(
     longest : no new round is begun that would end later than this [s]; where it stops the work,
         how far that came depends on the machine
     progress : called with the share done, 0 to 1
+    ended : asked when a round is broken off; where it says yes, what the rounds before it have shown is told
 
     Raises
     ------
@@ -95,7 +100,7 @@ def look(
     clock = _Clock(longest)
     seen = parts_seen(scene, room, camera)
     eye = _Eye(engine.built(scene, room, variant), camera, seed)
-    whole = _whole(eye, seen, _samples_for(error), clock, progress)
+    whole = _whole(eye, seen, _samples_for(error), clock, progress, ended)
     pace = _SLOWER * clock.spent / float(whole.count.sum())
     widths = eye_blur(camera), pitch * camera.scale
     plates = [
@@ -105,8 +110,11 @@ def look(
         for plate in plates_in_sight(scene, seen)
     ]
     sure: set[str] = set()
-    for own, each, groups in _rounds(eye, plates, error, pace, clock, progress, sure):
-        own.add(groups, each)
+    with _broken_off(ended):
+        for own, each, groups in (
+            _rounds(eye, plates, error, pace, clock, progress, sure) if not ended() else ()
+        ):
+            own.add(groups, each)
     raw = whole.groups.mean(axis=0)
     for own in plates:
         # What else the tiles show would stand out against the same a pixel further on.
@@ -122,6 +130,7 @@ def look(
         plates=found,
         unseen=tuple(name for name in acrylic if name not in in_sight),
         samples=whole.samples,
+        asked=_samples_for(error),
         met=all(own.plate.name in sure for own in plates),
         coarse=camera.pixel > FINEST * MINUTE * 1.001,
     )
@@ -187,19 +196,35 @@ class _Whole:
     samples: int
 
 
-def _whole(eye: _Eye, seen: PartsSeen, wanted: int, clock: _Clock, progress: _Progress) -> _Whole:
+@contextmanager
+def _broken_off(ended: Callable[[], bool]) -> Iterator[None]:
+    """Let whatever breaks off the work pass, if somebody has asked for its end: what was done before it stands."""
+    try:
+        yield
+    except (KeyboardInterrupt, Exception):
+        # The renderer makes errors of its own of an interruption.
+        if not ended():
+            raise
+
+
+def _whole(
+    eye: _Eye, seen: PartsSeen, wanted: int, clock: _Clock, progress: _Progress, ended: Callable[[], bool]
+) -> _Whole:
     """The whole picture once, then the lamp until it has the samples wanted; half of the time at most."""
     own = _Whole(eye.sees(_STEP // GROUPS), np.full(seen.part.shape, _STEP, np.float32), _STEP)
     lamp = (seen.part >= 0) | (seen.part == LIGHT_FACE)
     tiles = tiles_of(lamp) if lamp.any() else ()
     progress(0.5 * own.samples / wanted)
-    while own.samples < wanted and clock.spent * (1.0 + _STEP / own.samples) < clock.longest / 2.0:
-        for tile in tiles:
-            fresh = eye.sees(_STEP // GROUPS, tile)
-            own.groups[:, *tile] += (fresh - own.groups[:, *tile]) * np.float32(_STEP / (own.samples + _STEP))
-            own.count[tile] += _STEP
-        own.samples += _STEP
-        progress(0.5 * own.samples / wanted)
+    with _broken_off(ended):
+        while own.samples < wanted and clock.spent * (1.0 + _STEP / own.samples) < clock.longest / 2.0:
+            for tile in tiles:
+                fresh = eye.sees(_STEP // GROUPS, tile)
+                own.groups[:, *tile] += (fresh - own.groups[:, *tile]) * np.float32(
+                    _STEP / (own.samples + _STEP)
+                )
+                own.count[tile] += _STEP
+            own.samples += _STEP
+            progress(0.5 * own.samples / wanted)
     progress(0.5)
     return own
 

@@ -37,14 +37,18 @@ class Span:
     high: int
 
 
-def luminance_map(luminance: NDArray[np.floating], name: str, viewpoint: str) -> NDArray[np.uint8]:
+def luminance_map(
+    luminance: NDArray[np.floating], name: str, viewpoint: str, brightest: float | None = None
+) -> NDArray[np.uint8]:
     """Draw the map of a luminance picture (h, w) [cd/m²], pixel for pixel, beside its scale: (h', w', 3).
 
     ``name`` is the lamp's, ``viewpoint`` says in words where it is seen from. The scale reaches
-    from the decade of the darkest hundredth to that of the brightest pixel.
+    from the decade of the darkest hundredth to that of the brightest pixel. ``brightest`` is told in place of
+    the brightest pixel's, where the picture was made coarser than it was rendered [cd/m²].
     """
     scale = span_of(luminance)
-    title, under = f"{name}: luminance", f"{viewpoint}. {_range_words(luminance, scale)}"
+    most = float(luminance.max()) if brightest is None else brightest
+    title, under = f"{name}: luminance", f"{viewpoint}. {_range_words(luminance, scale, most)}"
     sheet = blank(_size(luminance.shape, title, under))
     top = head(sheet, title, under)
     em, (height, width) = sheet.em, luminance.shape
@@ -99,8 +103,8 @@ def _table() -> NDArray[np.uint8]:
     return np.asarray(np.rint(colormaps[COLOURS](np.arange(256))[:, :3] * 255.0), np.uint8)
 
 
-def _range_words(luminance: NDArray[np.floating], span: Span) -> str:
-    most, middle = float(luminance.max()), float(np.median(luminance))
+def _range_words(luminance: NDArray[np.floating], span: Span, most: float) -> str:
+    middle = float(np.median(luminance))
     share = float((luminance < 10.0**span.low).mean())
     words = f"Brightest {amount(most)} cd/m², half of the picture under {amount(middle)} cd/m²"
     if share > 0.0:

@@ -179,3 +179,90 @@ def test_a_terminal_shows_the_time_left_and_ctrl_c_leaves_nothing(small):
     assert running.returncode == 130
     assert "nothing half-written" in shown
     assert [file.name for file in small.parent.iterdir()] == ["small.toml"]
+
+
+def _stopped_glow(lamp: Path, *options: str, after: str) -> tuple[int, str, str]:
+    """Run glow in a terminal of its own until its bar says ``after``, press Ctrl-C there; code, output, terminal."""
+    import os
+    import pty
+    import select
+    import signal
+    import time
+
+    ours, theirs = pty.openpty()
+    command = [sys.executable, "-m", "stackview", "glow", str(lamp), *options]
+    environment = os.environ | {"TERM": "xterm", "COLUMNS": "100"}
+    begun = {"preexec_fn": lambda: signal.signal(signal.SIGINT, signal.default_int_handler)}
+    out = lamp.parent / "out.txt"
+    with (
+        out.open("w") as kept,
+        subprocess.Popen(command, stdout=kept, stderr=theirs, env=environment, **begun) as running,
+    ):
+        os.close(theirs)
+        shown, stopped, until = "", False, time.monotonic() + 400.0
+        while time.monotonic() < until:
+            if select.select([ours], [], [], 0.2)[0]:
+                try:
+                    shown += os.read(ours, 4096).decode(errors="replace")
+                except OSError:  # its end of the terminal is closed
+                    break
+            if not stopped and re.search(after, shown):
+                running.send_signal(signal.SIGINT)
+                stopped = True
+        if running.poll() is None and time.monotonic() >= until:
+            running.kill()
+    os.close(ours)
+    said = out.read_text()
+    out.unlink()
+    assert stopped, shown
+    return running.returncode, said, shown
+
+
+@pytest.mark.slow
+@pytest.mark.skipif(sys.platform == "win32", reason="needs a terminal of its own")
+def test_with_keep_ctrl_c_leaves_pictures_that_say_they_are_unfinished(small):
+    pytest.importorskip("mitsuba")
+    from PIL import Image
+
+    folder = small.parent / "kept"
+    # Past 28% the whole picture has been rendered once: a fifth for daylight, and the first round of the rest.
+    code, said, shown = _stopped_glow(
+        small,
+        *("--error", "1%", "--longest", "3000", "--keep", "--out", str(folder)),
+        after=r"hot spots; then light out, pictures.*(2[2-9]|3[0-9])%",
+    )
+    assert code == 130, shown
+    assert re.search(r"Unfinished: stopped after [0-9]+ of 256 samples a pixel", said)
+    # Figures that are told carry their errors, and pictures say the same as the words.
+    assert re.search(r"plate .* ± .* cd/m²", said)
+    assert sorted(file.name for file in folder.iterdir()) == [
+        "small-glow-day.png", "small-glow-evening.png", "small-glow-luminance.png",
+    ]  # fmt: skip
+    for file in folder.iterdir():
+        with Image.open(file) as picture:
+            picture.load()
+            assert picture.text["Comment"].startswith("Unfinished: stopped after")
+
+
+@pytest.mark.slow
+def test_longest_holds_for_the_process_or_says_what_it_had_no_time_for(small):
+    """A round is rendered in any case; beyond that the time is kept, on a busy machine too."""
+    pytest.importorskip("mitsuba")
+    import time
+
+    command = [sys.executable, "-m", "stackview", "glow", str(small), "--error", "1%"]
+    took = {}
+    for longest in (1, 60):
+        begun = time.monotonic()
+        done = subprocess.run(
+            [*command, "--longest", str(longest), "--out", str(small.parent / "out")],
+            capture_output=True,
+            text=True,
+            check=True,
+        )
+        took[longest] = time.monotonic() - begun
+        words = " ".join(done.stdout.split())
+        for missing, file in (("daylight", "small-glow-day.png"), ("pictures", "small-glow-evening.png")):
+            no_time = re.search(rf"There was no time for [a-z, ]*{missing}", words) is not None
+            assert no_time != (small.parent / "out" / file).exists()
+    assert took[60] < 1.25 * max(60.0, took[1])

@@ -5,7 +5,7 @@ import sys
 import pytest
 
 from stackview.commands import progress as module
-from stackview.commands.progress import progress, share_done
+from stackview.commands.progress import progress, share_done, stages
 
 
 class Terminal:
@@ -82,3 +82,16 @@ def test_the_bar_ends_where_the_work_fails(monkeypatch: pytest.MonkeyPatch) -> N
         fails()
     # The cursor is shown again: ECMA-48 private mode 25.
     assert terminal.text.rfind("\x1b[?25h") > terminal.text.rfind("\x1b[?25l")
+
+
+def test_a_bar_over_several_pieces_says_what_is_done_and_what_comes(monkeypatch: pytest.MonkeyPatch) -> None:
+    terminal = on_a_terminal(monkeypatch)
+    with stages("glow", {"hot spots": 3.0, "pictures": 1.0}) as begin:
+        told = begin("hot spots")
+        told(0.5)
+        told = begin("pictures")
+        told(1.0)
+    assert "glow: hot spots; then pictures" in terminal.text
+    assert "glow: pictures " in terminal.text
+    # Half of three quarters, and in the end all.
+    assert "100%" in terminal.text

@@ -9,8 +9,14 @@ from stackview.description.material import Finish
 from stackview.glow.look import Look, look
 from stackview.glow.room import Room, backdrop
 from stackview.glow.scene import GlowScene, part_bodies
-from stackview.photographs.glow_album import daylight_of, drawn_glow
-from stackview.sight.camera import Camera
+from stackview.photographs.glow_album import (
+    _halved,
+    daylight_of,
+    drawn_glow,
+    photograph_place,
+    photographs_from,
+)
+from stackview.sight.camera import Camera, project
 from tests.glow.bodies import light, quick, square
 from tests.lamps import box
 
@@ -44,7 +50,8 @@ def test_daylight_is_that_of_a_lamp_switched_off(seen: tuple[GlowScene, Room, Lo
 def test_evening_is_darker_than_day_and_the_map_says_its_name(seen: tuple[GlowScene, Room, Look]) -> None:
     scene, room, found = seen
     day = daylight_of(scene, room, CAMERA, seed=1)
-    drawn = drawn_glow(scene, room, found, day, name="Test Lamp", viewpoint="From the front")
+    stand = photograph_place(scene, room, CAMERA)
+    drawn = drawn_glow(scene, stand, found, day, name="Test Lamp", viewpoint="From the front")
     assert set(drawn) == {"evening", "day", "luminance"}
     for picture in drawn.values():
         assert picture.dtype == np.uint8
@@ -60,6 +67,42 @@ def test_evening_is_darker_than_day_and_the_map_says_its_name(seen: tuple[GlowSc
     shares = {name: drawn[name][place].mean() / drawn[name].mean() for name in ("evening", "day")}
     assert shares["evening"] > 1.5 * shares["day"]
     # Another name is another picture, and only of the map.
-    again = drawn_glow(scene, room, found, day, name="Other Lamp", viewpoint="From the front")
+    again = drawn_glow(scene, stand, found, day, name="Other Lamp", viewpoint="From the front")
     assert np.array_equal(drawn["evening"], again["evening"])
     assert not np.array_equal(drawn["luminance"], again["luminance"])
+
+    # What is not finished says so under itself, and without daylight there is no picture of the day.
+    less = drawn_glow(
+        scene,
+        stand,
+        found,
+        None,
+        name="Test Lamp",
+        viewpoint="From the front",
+        unfinished="Unfinished: stopped.",
+    )
+    assert set(less) == {"evening", "luminance"}
+    assert less["evening"].shape[0] > 90 + 10
+    assert np.array_equal(less["evening"][:90, :120].shape, drawn["evening"].shape)
+
+
+@pytest.mark.parametrize("size", [(800, 600), (1596, 1198), (1597, 1197)])
+def test_a_large_look_is_photographed_half_as_fine_about_the_same_middle(size: tuple[int, int]) -> None:
+    fine = Camera(20.0, 5.0, 900.0, (0.0, 0.0, 40.0), 17.0, size)
+    camera = photographs_from(fine)
+    assert camera.size[0] * camera.size[1] <= 1_000_000
+    by = 1 if size == (800, 600) else 2
+    # The same place of the lamp lies the same way from the middle, in pixels by so many times fewer.
+    places = np.array([[0.0, 0.0, 40.0], [30.0, -20.0, 10.0], [-50.0, 10.0, 80.0]])
+    off = [project(own, places) - np.array(own.size) / 2.0 for own in (fine, camera)]
+    assert off[0] == pytest.approx(by * off[1], abs=1e-6)
+
+
+def test_a_picture_is_halved_about_its_middle() -> None:
+    rows, columns = np.mgrid[0:7, 0:10].astype(np.float32)
+    image = np.stack([rows, columns, rows * 0 + 3.0], axis=2)
+    found = _halved(image)
+    assert found.shape == (3, 5, 3)
+    assert found[..., 0] == pytest.approx(np.broadcast_to([[1.0], [3.0], [5.0]], (3, 5)))
+    assert found[..., 1] == pytest.approx(np.broadcast_to([0.5, 2.5, 4.5, 6.5, 8.5], (3, 5)))
+    assert (found[..., 2] == 3.0).all()

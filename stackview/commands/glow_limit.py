@@ -1,0 +1,62 @@
+"""The time that a lamp's glow may take: what it is spent on, and what is left out where it is short."""
+
+import time
+from collections.abc import Mapping
+
+from stackview.commands.stopping import Stopped, asked_to_stop
+
+RATIOS, LIGHT_OUT, DAY, PICTURES = "hot spots", "light out", "daylight", "pictures"
+"""Pieces of the work."""
+_STARTING = 0.8
+"""What Python takes before a command begins, and after its end [s]."""
+_COSTS: Mapping[str, float] = {DAY: 7.5, RATIOS: 8.0, LIGHT_OUT: 3.0, PICTURES: 5.0}
+"""What each piece takes at the least, over what making ready for pictures takes, as measured; pictures without daylight."""
+_LEFT_OUT = (LIGHT_OUT, DAY, PICTURES)
+"""What is left out where the time is short, the first of them first."""
+
+
+class GlowLimit:
+    """When everything is to be done, and whether somebody has asked for an end before that.
+
+    begun : by the monotonic clock; longest : for everything [s]; keeps : whether what was rendered before Ctrl-C is
+    to be told.
+    """
+
+    def __init__(self, begun: float, longest: float, keeps: bool) -> None:
+        self._begun, self._longest, self._keeps = begun - _STARTING, longest, keeps
+
+    @property
+    def spent(self) -> float:
+        """Since the program began [s]."""
+        return time.monotonic() - self._begun
+
+    @property
+    def left(self) -> float:
+        """Of the longest time, never under nought [s]."""
+        return max(self._longest - self.spent, 0.0)
+
+    def ended(self) -> bool:
+        """Whether Ctrl-C has been pressed, and what was rendered before is to be kept."""
+        return self._keeps and asked_to_stop() is Stopped.BY_KEY
+
+
+def fitting(parts: tuple[str, ...], unit: float, left: float) -> tuple[str, ...]:
+    """Those parts of the work that the time ``left`` [s] is enough for, ``unit`` [s] being what making ready took.
+
+    >>> fitting(("daylight", "hot spots", "light out", "pictures"), 1.0, 60.0)
+    ('daylight', 'hot spots', 'light out', 'pictures')
+    >>> fitting(("daylight", "hot spots", "light out", "pictures"), 1.0, 22.0)
+    ('daylight', 'hot spots', 'pictures')
+    >>> fitting(("daylight", "hot spots", "light out", "pictures"), 1.0, 2.0)
+    ('hot spots',)
+    """
+    for gone in range(len(_LEFT_OUT) + 1):
+        kept = tuple(part for part in parts if part not in _LEFT_OUT[:gone])
+        if sum(_COSTS[part] for part in kept) * unit <= left:
+            return kept
+    return kept
+
+
+def least_time(part: str, unit: float) -> float:
+    """What a part of the work takes at the least [s], ``unit`` [s] being what making ready took."""
+    return _COSTS[part] * unit
