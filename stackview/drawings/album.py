@@ -16,9 +16,10 @@ from stackview.drawings.sightline_map import sightline_map
 from stackview.drawings.spread_drawing import SPREAD_BEARING, SPREAD_ELEVATION, spread_picture
 from stackview.errors import OutputError
 from stackview.sight.camera import BEARING, ELEVATION, Camera, frame
+from stackview.stills.evening_picture import evening_picture
 from stackview.stills.halved import halved
 from stackview.stills.kept_light import baked
-from stackview.stills.mix import LIFTED, STUDIO, Mix, evening_mix
+from stackview.stills.mix import LIFTED, STUDIO, Mix
 from stackview.stills.picture import Picture, picture_of
 from stackview.stills.setting import Setting, assembled, lifted, without_cord
 from stackview.stills.studio import shoot
@@ -78,34 +79,34 @@ def draw_view(
 
 
 def _plain(
-    mix_of: Callable[[float], Mix], bearing: float | None, elevation: float | None, up: bool = False
+    mix: Mix, bearing: float | None, elevation: float | None, up: bool = False
 ) -> Callable[[Study, Ask], NDArray[np.uint8]]:
-    """A view of the lamp as built; None leaves an angle to who asks.
-
-    ``mix_of`` gives the mix by the luminance of a white surface where the lamp's light is 1.
-    """
+    """A view of the lamp as built; None leaves an angle to who asks."""
 
     def draw(study: Study, ask: Ask) -> NDArray[np.uint8]:
-        setting = assembled(study.stack, study.light)
-        around = bearing if bearing is not None else _or(ask.bearing, BEARING)
-        above = elevation if elevation is not None else _or(ask.elevation, ELEVATION)
-        if up:
-            setting = lifted(setting)
-        if above > _STEEP:
-            setting = without_cord(setting)
-        camera = _camera(setting, ask, around, above)
-        lit = baked(setting)
-        return shoot(lit, camera, mix=mix_of(lit.luminance), cut_out=ask.cut_out)
+        setting, camera = _standing(study, ask, bearing, elevation, up=up)
+        return shoot(baked(setting), camera, mix=mix, cut_out=ask.cut_out)
 
     return draw
 
 
-def _studio(_luminance: float) -> Mix:
-    return STUDIO
+def _standing(
+    study: Study, ask: Ask, bearing: float | None, elevation: float | None, *, up: bool
+) -> tuple[Setting, Camera]:
+    """The lamp as built and the camera that looks at it."""
+    setting = assembled(study.stack, study.light)
+    around = bearing if bearing is not None else _or(ask.bearing, BEARING)
+    above = elevation if elevation is not None else _or(ask.elevation, ELEVATION)
+    if up:
+        setting = lifted(setting)
+    if above > _STEEP:
+        setting = without_cord(setting)
+    return setting, _camera(setting, ask, around, above)
 
 
-def _lifted(_luminance: float) -> Mix:
-    return LIFTED
+def _evening(study: Study, ask: Ask) -> NDArray[np.uint8]:
+    setting, camera = _standing(study, ask, None, None, up=False)
+    return evening_picture(study, setting, camera, cut_out=ask.cut_out)
 
 
 def _or(asked: float | None, usual: float) -> float:
@@ -170,12 +171,12 @@ _STILL: dict[str, Callable[[Study, Ask], NDArray[np.uint8]]] = {
     "plan": _plan,
     "map": _map,
     "section": _section,
-    "studio": _plain(_studio, None, None),
-    "evening": _plain(evening_mix, None, None),
-    "front": _plain(_studio, 0.0, LEVEL),
-    "side": _plain(_studio, 90.0, LEVEL),
-    "top": _plain(_studio, 0.0, 90.0),
-    "beneath": _plain(_lifted, None, _BENEATH, up=True),
+    "studio": _plain(STUDIO, None, None),
+    "evening": _evening,
+    "front": _plain(STUDIO, 0.0, LEVEL),
+    "side": _plain(STUDIO, 90.0, LEVEL),
+    "top": _plain(STUDIO, 0.0, 90.0),
+    "beneath": _plain(LIFTED, None, _BENEATH, up=True),
     "spread": _spread,
     "half": _half,
     "elevation": _elevation,

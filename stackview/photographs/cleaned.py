@@ -7,9 +7,9 @@ from stackview.arrays import Singles
 from stackview.glow.denoiser import denoised
 from stackview.glow.parts_seen import PartsSeen
 from stackview.light.colour import LUMINANCE
-from stackview.photographs.local_tone import box_sum
 from stackview.photographs.out_of_focus import blurred_within
 from stackview.photographs.photograph import Taken
+from stackview.stills.local_tone import box_sum
 
 _AROUND = 1 / 30
 """Half-width of the neighbourhood that a place in the room is held against, over the shorter side."""

@@ -61,7 +61,7 @@ def left(lit: LampInTheDark, ways: int, chance: np.random.Generator) -> Left:
     # [cd/m²·mm²·sr], shared evenly.
     weight = np.full(ways, flux / ways, np.float32)
     going = begun(at, travel, weight, np.arange(ways, dtype=np.int32))
-    own = _Outwards(lit, np.full(ways, FACE, np.int32), going.at.copy())
+    own = Outwards(lit, np.full(ways, FACE, np.int32), going.at.copy())
     follow(lit.faces, own, faces_work(lit.faces, own, chance, halve=False), going, chance)
     if not own.found:
         none = np.zeros((3, 0), np.float32)
@@ -88,7 +88,7 @@ def _far_out() -> SkinFaces:
 
 
 @dataclass(slots=True, eq=False)
-class _Outwards:
+class Outwards:
     """Keeps for every way where it was last; it joins ways to nothing."""
 
     lit: LampInTheDark
@@ -97,6 +97,7 @@ class _Outwards:
     found: list[Left] = field(default_factory=list)
 
     def come_upon(self, going: Going, met: FacesMet) -> None:
+        """Take in where ways were last, and those that are out."""
         part = self.lit.faces.part[met.triangle]
         way = going.origin
         out = np.flatnonzero(part == OUT)

@@ -55,6 +55,8 @@ class Baked:
     emitter_powers: Singles
     emitter_directions: Singles
     ground: Ground | None
+    size: float
+    """Largest width of the lamp [mm]."""
     luminance: float
     """Luminance of a white surface where the lamp's light is 1 [cd/m²]."""
 
@@ -108,7 +110,9 @@ def put_together(
         emitter_powers=powers,
         emitter_directions=points.directions.astype(np.float32),
         ground=lit.ground,
-        luminance=luminance_of_one(points, _size(placed)),
+        size=_size(placed),
+        # For the same distance as the lights were made for.
+        luminance=luminance_of_one(points, _size(placed) / 2.0),
     )
 
 

@@ -20,13 +20,29 @@ _SANDED_SPREAD = 5.0
 class Sheets:
     """Acrylic, triangle by triangle: whether it is ``opal`` or ``sanded``, and on an ``edge`` (s,).
 
-    ``spreading`` (parts,) is how far light spreads within each part of the lamp [mm].
+    ``spreading`` (parts,) is how far light spreads within each part of the lamp [mm]; ``unspread`` (s,) the share
+    of light that opal passes straight on.
     """
 
     opal: NDArray[np.bool_]
     sanded: NDArray[np.bool_]
     edge: NDArray[np.bool_]
     spreading: NDArray[np.float64]
+    unspread: Singles
+
+    @property
+    def straight(self) -> Singles:
+        """Share of light that truly goes straight on, unspread, through one triangle's whole sheet (s,)."""
+        return np.where(self.opal, self.unspread, np.where(self.sanded, 0.0, 0.86)).astype(np.float32)
+
+    @property
+    def holding(self) -> Singles:
+        """Light inside a sheet (s,) for which its face glows with a luminance of 1.
+
+        Of a sanded plate half is seen through it, and half is its own glow, of both its faces.
+        """
+        held = 1.0 / np.maximum(self.glowing, 1e-3)
+        return np.where(self.opal, held, np.where(self.sanded, held * 0.25 / 0.45, 0.0)).astype(np.float32)
 
     @property
     def passing(self) -> Singles:
@@ -51,4 +67,12 @@ def sheets_of(placed: Sequence[Placed], acrylic: Facets) -> Sheets:
     sanded = np.array([part.finish.sanded for part in placed], np.bool_).reshape(-1, 3)
     side = sheet_faces(acrylic.face, acrylic.flat[:, 2])
     spreading = np.where(opal, _OPAL_SPREAD, np.where(sanded.any(axis=1), _SANDED_SPREAD, 0.0))
-    return Sheets(opal[acrylic.part], sanded[acrylic.part, side], side == SheetFace.EDGE, spreading)
+    optics = [part.material.optics for part in placed]
+    unspread = np.array([own.transmission * (1.0 - own.haze) for own in optics], np.float32)
+    return Sheets(
+        opal[acrylic.part],
+        sanded[acrylic.part, side],
+        side == SheetFace.EDGE,
+        spreading,
+        unspread[acrylic.part],
+    )

@@ -17,7 +17,7 @@ _PIECE = 12288
 _SAMPLES = 8
 """More rays for a pixel that an edge runs through."""
 _BRIGHTEST = 3.0
-"""Luminance counted for a single ray at an edge, so that light points get smooth rims."""
+"""Luminance counted for a single ray at an edge."""
 _FROST = 2.2
 """Blur of what stands behind a frosted face, as a length in the lamp [mm]."""
 
@@ -35,20 +35,32 @@ def shoot(
     ``cut_out`` gives (h, w, 4): no backdrop, and of the ground only its shadow. ``surface`` is
     what the lamp stands on, drawn where an eye below it looks up against it.
     """
-    width, height = camera.size
     view = mixed(baked, mix, cut_out=cut_out, surface=surface)
+    image, cover = radiance(view, camera)
+    if not cut_out:
+        return developed(bloomed(image, mix.bloom), mix.exposure)
+    own = np.asarray(image / np.maximum(cover, 1e-3), np.float32)
+    return with_cover(developed(bloomed(own, mix.bloom), mix.exposure), cover)
+
+
+def radiance(view: MixedLamp, camera: Camera, brightest: float = _BRIGHTEST) -> tuple[Singles, Singles]:
+    """What a camera sees of a lamp: radiance (h, w, 3), and the share (h, w, 1) of each pixel that it covers.
+
+    ``brightest`` is the luminance counted for a single ray at an edge, so that light points get smooth rims.
+    """
+    width, height = camera.size
     window = _window(view, camera)
     seen = _see_all(view, camera, window)
-    _refine_edges(view, camera, seen, window)
+    _refine_edges(view, camera, seen, window, brightest)
     front, behind = (part.reshape(height, width, 3) for part in (seen.front, seen.behind))
     sigma = max(_FROST * camera.scale, 1.3)
     image = frosted_over(front, behind, seen.frosted.reshape(height, width), sigma)
-    if not cut_out:
-        return developed(bloomed(image, mix.bloom), mix.exposure)
-    cover = np.clip(seen.cover.reshape(height, width, 1), 0.0, 1.0)
-    own = np.asarray(image / np.maximum(cover, 1e-3), np.float32)
-    alpha = np.asarray(np.rint(cover * 255.0), np.uint8)
-    return np.concatenate([developed(bloomed(own, mix.bloom), mix.exposure), alpha], axis=2)
+    return image, np.clip(seen.cover.reshape(height, width, 1), 0.0, 1.0)
+
+
+def with_cover(picture: NDArray[np.uint8], cover: Singles) -> NDArray[np.uint8]:
+    """A picture (h, w, 3) with its own opacity (h, w, 4)."""
+    return np.concatenate([picture, np.asarray(np.rint(cover * 255.0), np.uint8)], axis=2)
 
 
 def backdrop_at(
@@ -122,7 +134,9 @@ def _see_all(view: MixedLamp, camera: Camera, window: tuple[slice, slice]) -> Tr
     return seen
 
 
-def _refine_edges(view: MixedLamp, camera: Camera, seen: Traced, window: tuple[slice, slice]) -> None:
+def _refine_edges(
+    view: MixedLamp, camera: Camera, seen: Traced, window: tuple[slice, slice], brightest: float
+) -> None:
     """Replace pixels that an edge runs through by the mean of more rays, in place."""
     width = camera.size[0]
     chosen = np.flatnonzero(_edge_pixels(view, camera, seen, window))
@@ -134,8 +148,8 @@ def _refine_edges(view: MixedLamp, camera: Camera, seen: Traced, window: tuple[s
         shift = np.tile(offsets, (piece.stop - piece.start, 1))
         more = _look_at(view, camera, index % width + shift[:, 0], index // width + shift[:, 1])
         return (
-            dimmed_to(more.front, _BRIGHTEST).reshape(-1, _SAMPLES, 3).mean(axis=1),
-            dimmed_to(more.behind, _BRIGHTEST).reshape(-1, _SAMPLES, 3).mean(axis=1),
+            dimmed_to(more.front, brightest).reshape(-1, _SAMPLES, 3).mean(axis=1),
+            dimmed_to(more.behind, brightest).reshape(-1, _SAMPLES, 3).mean(axis=1),
             more.frosted.reshape(-1, _SAMPLES).mean(axis=1),
             more.cover.reshape(-1, _SAMPLES).mean(axis=1),
         )

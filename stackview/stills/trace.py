@@ -345,7 +345,7 @@ def _face(
         0.80 * veil * body * sky + glow * np.where(sanded, 0.45, 1.0),
     )
     added = added * within + entering * reflected
-    passed = np.where(opal, np.where(entering, 0.05, 1.0), (1.0 - veil) * within * (1 - mirror))
+    passed = np.where(opal, np.sqrt(sheets.straight)[triangle, None], (1.0 - veil) * within * (1 - mirror))
     return (
         np.asarray(added, np.float32),
         np.asarray(passed, np.float32),

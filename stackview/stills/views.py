@@ -23,7 +23,7 @@ VIEWS = {
     "map": "all directions from far away; or all round at an eye's own distance, by bearing and height",
     "section": "cut upright, with the rays to a named eye, or those that begin and end each gap",
     "studio": "three-quarter view in daylight",
-    "evening": "the same, lit, in a dark room",
+    "evening": "the same, lit, in a dim room, with the light that it truly has",
     "front": "from the front",
     "side": "from the right",
     "top": "from above",

@@ -4,10 +4,10 @@ import pytest
 from stackview.glow.parts_seen import PartsSeen
 from stackview.light.colour import LUMINANCE
 from stackview.photographs.cleaned import TIMES, cleaned, held, one_hue, true_to
-from stackview.photographs.local_tone import box_sum
 from stackview.photographs.out_of_focus import RoomSeen
 from stackview.photographs.photograph import Taken
 from stackview.sight.camera import Camera
+from stackview.stills.local_tone import box_sum
 
 SHAPE = (90, 120)
 

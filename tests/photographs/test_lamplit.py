@@ -3,7 +3,7 @@ import pytest
 
 from stackview.light.colour import LUMINANCE, light_colour
 from stackview.light.evening import ROOM_LUMINANCE
-from stackview.photographs.lamplit import DIM, dimmed, lamplit, lit_level
+from stackview.photographs.lamplit import dimmed, lamplit
 from stackview.photographs.out_of_focus import RoomSeen
 from stackview.photographs.photograph import Taken
 from stackview.sight.camera import Camera
@@ -78,15 +78,6 @@ def test_the_room_gets_an_evenings_light_whatever_the_day() -> None:
     for much in (1.0, 20.0):
         found = dimmed(day * np.float32(much)) @ LUMINANCE
         assert np.median(found) == pytest.approx(ROOM_LUMINANCE, rel=1e-3)
-
-
-def test_the_level_is_that_of_the_plates_and_not_of_one_point() -> None:
-    lamp, _, _ = scene()
-    without = lit_level(lamp)
-    assert without == pytest.approx(500.0, rel=0.1)
-    lamp[100, 100] = 1e7
-    assert lit_level(lamp) == pytest.approx(without, rel=0.02)
-    assert lit_level(np.zeros((20, 30, 3), np.float32)) == DIM * ROOM_LUMINANCE
 
 
 def test_without_day_the_room_is_dark_but_for_the_lamp() -> None:

@@ -4,7 +4,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from stackview.light.colour import LUMINANCE
-from stackview.photographs.local_tone import box_sum, compressed, guided
+from stackview.stills.local_tone import box_sum, compressed, guided
 
 
 def noise(shape: tuple[int, ...], seed: int = 1) -> np.ndarray:

@@ -1,0 +1,47 @@
+"""What a lens, or an eye, does to bright light: a little of it is spread over all of the picture."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stackview.arrays import Singles
+from stackview.stills.finish import grown, shrunk
+
+_SHARE = 0.04
+"""Share of all light that a lens, or an eye, spreads over the picture; an eye spreads more (from memory)."""
+CORES = ((0.55, 0.005), (0.45, 0.05))
+"""Parts of the spread light, each (share, core radius over the picture's shorter side)."""
+_COARSE = 400
+"""The spread is worked out on a picture shrunk to about this many pixels along its shorter side."""
+_LEAST_CORE = 1.3
+"""A narrower core would show the coarse picture's squares [px]."""
+
+
+def glared(image: Singles, share: float = _SHARE) -> Singles:
+    """Image (h, w, 3) with ``share`` of its light spread as by a lens; what leaves the frame is lost.
+
+    The spread falls off as (1 + (r/a)²)^(−3/2): Moffat's profile of star images ("A theoretical
+    investigation of focal stellar images", Astron. Astrophys. 3, 455, 1969) with β = 3/2, whose
+    integral over the plane is 2πa². It is laid out over the whole frame and transformed on twice
+    its size, so that it is nowhere cut and nothing comes round from the other side.
+    """
+    height, width, _ = image.shape
+    by = max(1, round(min(height, width) / _COARSE))
+    small = shrunk(image, by).astype(np.float64)
+    tall, wide = small.shape[:2]
+    spectrum = np.fft.rfft2(small, s=(2 * tall, 2 * wide), axes=(0, 1))
+    spectrum *= np.fft.rfft2(_profile(tall, wide))[:, :, None]
+    spread = np.fft.irfft2(spectrum, s=(2 * tall, 2 * wide), axes=(0, 1))[:tall, :wide]
+    over = grown(np.asarray(np.maximum(spread, 0.0), np.float32), by, height, width)
+    return np.asarray(image * np.float32(1.0 - share) + np.float32(share) * over, np.float32)
+
+
+def _profile(tall: int, wide: int) -> NDArray[np.float64]:
+    """The spread (2·tall, 2·wide) about the corner, as a transform wants it; its sum over the plane is 1."""
+    down = np.minimum(np.arange(2 * tall), 2 * tall - np.arange(2 * tall))[:, None]
+    across = np.minimum(np.arange(2 * wide), 2 * wide - np.arange(2 * wide))[None]
+    square = (down * down + across * across).astype(np.float64)
+    total = np.zeros((2 * tall, 2 * wide))
+    for part, core in CORES:
+        radius = max(core * min(tall, wide), _LEAST_CORE)
+        total += part / (2.0 * np.pi * radius**2) * (1.0 + square / radius**2) ** -1.5
+    return total
