@@ -5,13 +5,13 @@ from collections.abc import Mapping
 
 from stackview.commands.stopping import Stopped, asked_to_stop
 
-RATIOS, LIGHT_OUT, DAY, PICTURES = "hot spots", "light out", "daylight", "pictures"
+RATIOS, LIGHT_OUT, DAYLIGHT, PICTURES = "hot spots", "light out", "daylight", "pictures"
 """Pieces of the work."""
 _STARTING = 0.8
 """What Python takes before a command begins, and after its end [s]."""
-_COSTS: Mapping[str, float] = {DAY: 7.5, RATIOS: 8.0, LIGHT_OUT: 3.0, PICTURES: 5.0}
+_COSTS: Mapping[str, float] = {DAYLIGHT: 7.5, RATIOS: 8.0, LIGHT_OUT: 3.0, PICTURES: 5.0}
 """What each piece takes at the least, over what making ready for pictures takes, as measured; pictures without daylight."""
-_LEFT_OUT = (LIGHT_OUT, DAY, PICTURES)
+_LEFT_OUT = (LIGHT_OUT, DAYLIGHT, PICTURES)
 """What is left out where the time is short, the first of them first."""
 
 

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from stackview.arrays import Singles
 from stackview.commands.arguments import length_of
 from stackview.commands.glow_limit import (
-    DAY,
+    DAYLIGHT,
     LIGHT_OUT,
     PICTURES,
     RATIOS,
@@ -46,7 +46,7 @@ from stackview.spots.light_out import LightOut, light_out
 from stackview.stills.png import check_target
 from stackview.study import Study
 
-_SHARES = {DAY: 0.2, RATIOS: 0.45, LIGHT_OUT: 0.15, PICTURES: 0.2}
+_SHARES = {DAYLIGHT: 0.2, RATIOS: 0.45, LIGHT_OUT: 0.15, PICTURES: 0.2}
 """Pieces of the work in their order, each with its usual share of the time."""
 _WITH_DAY = 1.8
 """So many times as long do pictures take with daylight."""
@@ -124,7 +124,7 @@ def study_glow(file: Path, wanted: GlowWanted, *, allow_outside: bool = False) -
         unit = ready.seconds if ready else 1.0
         parts = fitting(asked, unit, limit.left) if ready else asked
         day: Singles | None = None
-        if ready and DAY in parts:
+        if ready and DAYLIGHT in parts:
             told(0.2)
             day = daylight_of(scene, room, ready.place.camera, seed=wanted.seed, variant=variant.name)
         least = {part: least_time(part, unit) for part in parts}

@@ -23,7 +23,7 @@ _BATCH = 32_768
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Laid:
+class LightHits:
     """Hits of one kind: part (n,) by number; at, normal (n, 3) [mm]; light (n, 3) [cd/m²·mm²·sr]. Read-only.
 
     Light is told by channel, and weighed by :data:`stackview.light.colour.LUMINANCE`. Divided by an area [mm²] it is
@@ -36,7 +36,7 @@ class Laid:
     light: Singles
 
 
-Taker = Callable[[Laid], None]
+Taker = Callable[[LightHits], None]
 
 
 def follow_laid(
@@ -90,12 +90,12 @@ class _Laying(Outwards):
         last, facing = self.last[way], self.facing[:, way]
         light = (going.weight * going.colour).T * self.colour
         on = np.flatnonzero((part >= 0) & self.opaque[np.maximum(part, 0)] & ~met.inside)
-        walls(Laid(part[on], going.at[:, on].T, met.flat[:, on].T, light[on]))
+        walls(LightHits(part[on], going.at[:, on].T, met.flat[:, on].T, light[on]))
         outwards = (facing * going.travel).sum(axis=0) > 0.0
         came = np.flatnonzero((last >= 0) & ~self.opaque[np.maximum(last, 0)] & outwards)
-        acrylic(Laid(last[came], self.at[:, way[came]].T, facing[:, came].T, light[came]))
+        acrylic(LightHits(last[came], self.at[:, way[came]].T, facing[:, came].T, light[came]))
         gone = np.flatnonzero((part == OUT) & (last != FACE))
-        leaving(Laid(last[gone], self.at[:, way[gone]].T, going.travel[:, gone].T, light[gone]))
+        leaving(LightHits(last[gone], self.at[:, way[gone]].T, going.travel[:, gone].T, light[gone]))
         within = np.flatnonzero(part != OUT)
         self.last[way[within]], self.at[:, way[within]] = part[within], going.at[:, within]
         self.facing[:, way[within]] = met.flat[:, within]

@@ -13,7 +13,7 @@ from stackview.arrays import Singles, Whole
 from stackview.light.colour import LUMINANCE
 from stackview.light.points import LightPoints
 from stackview.solids.rays import Target
-from stackview.spots.laid_down import Laid, follow_laid
+from stackview.spots.laid_down import LightHits, follow_laid
 from stackview.stills.bake import Baked
 from stackview.stills.emitters import light_on, lights
 from stackview.stills.exchange import CornerLight, smoothed, spread_light
@@ -47,7 +47,7 @@ class _Sums:
     """(parts of the stack,) number of each among the baked parts."""
     light: NDArray[np.float64]
 
-    def take(self, laid: Laid) -> None:
+    def take(self, laid: LightHits) -> None:
         origins = np.ascontiguousarray(laid.at + _OFF * laid.normal, np.float32)
         hits = self.target.nearest(origins, np.ascontiguousarray(-laid.normal, np.float32))
         own = (hits.triangle >= 0) & (hits.distance < 2.0 * _OFF)
@@ -79,7 +79,7 @@ def truly_lit(study: Study, lit: Baked, points: LightPoints, *, ways: int = _WAY
 
     ground = None if lit.ground is None else _wider(lit.ground)
 
-    def leaving(laid: Laid) -> None:
+    def leaving(laid: LightHits) -> None:
         if ground is not None:
             _on_floor(laid, ground.reach, floor)
 
@@ -107,7 +107,7 @@ def _wider(ground: Ground) -> Ground:
     return Ground(sky, np.zeros_like(sky), reach)
 
 
-def _on_floor(laid: Laid, reach: float, floor: NDArray[np.float64]) -> None:
+def _on_floor(laid: LightHits, reach: float, floor: NDArray[np.float64]) -> None:
     """Add light that leaves downwards to the cells of the ground that it falls on."""
     down = (laid.normal[:, 2] < -1e-4) & (laid.at[:, 2] > 0.0)
     at, travel, light = laid.at[down], laid.normal[down], laid.light[down]

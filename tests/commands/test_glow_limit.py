@@ -2,7 +2,7 @@ import pytest
 
 from stackview.commands import glow_limit
 from stackview.commands.glow_limit import (
-    DAY,
+    DAYLIGHT,
     LIGHT_OUT,
     PICTURES,
     RATIOS,
@@ -12,18 +12,18 @@ from stackview.commands.glow_limit import (
 )
 from stackview.commands.stopping import Stopped
 
-ALL = (DAY, RATIOS, LIGHT_OUT, PICTURES)
+ALL = (DAYLIGHT, RATIOS, LIGHT_OUT, PICTURES)
 
 
 def test_what_does_not_fit_is_left_out_light_out_first_and_hot_spots_never() -> None:
     kept = [set(fitting(ALL, 1.0, left)) for left in (1000.0, 21.0, 14.0, 9.0, 0.0)]
-    assert kept == [set(ALL), {DAY, RATIOS, PICTURES}, {RATIOS, PICTURES}, {RATIOS}, {RATIOS}]
+    assert kept == [set(ALL), {DAYLIGHT, RATIOS, PICTURES}, {RATIOS, PICTURES}, {RATIOS}, {RATIOS}]
 
 
 def test_on_a_machine_half_as_quick_twice_the_time_is_needed() -> None:
     for left in (5.0, 12.0, 18.0, 22.0, 40.0):
         assert fitting(ALL, 1.0, left) == fitting(ALL, 2.0, 2.0 * left)
-    assert least_time(DAY, 2.0) == 2.0 * least_time(DAY, 1.0)
+    assert least_time(DAYLIGHT, 2.0) == 2.0 * least_time(DAYLIGHT, 1.0)
 
 
 def test_time_left_runs_out_and_is_never_under_nought(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from stackview.light.colour import LUMINANCE
-from stackview.spots.laid_down import Laid, follow_laid
+from stackview.spots.laid_down import LightHits, follow_laid
 from stackview.study import Study
 
 TEXT = """
@@ -45,8 +45,8 @@ def cup(tmp_path_factory: pytest.TempPathFactory) -> Study:
 
 
 @pytest.fixture(scope="module")
-def laid(cup: Study) -> dict[str, list[Laid]]:
-    found: dict[str, list[Laid]] = {"walls": [], "acrylic": [], "leaving": []}
+def laid(cup: Study) -> dict[str, list[LightHits]]:
+    found: dict[str, list[LightHits]] = {"walls": [], "acrylic": [], "leaving": []}
     follow_laid(
         cup.stack,
         cup.light,
@@ -58,7 +58,7 @@ def laid(cup: Study) -> dict[str, list[Laid]]:
     return found
 
 
-def lumens(parts: list[Laid], upwards: bool | None = None) -> float:
+def lumens(parts: list[LightHits], upwards: bool | None = None) -> float:
     total = 0.0
     for one in parts:
         own = np.ones(len(one.part), bool) if upwards is None else (one.normal[:, 2] > 0.5) == upwards
@@ -66,14 +66,14 @@ def lumens(parts: list[Laid], upwards: bool | None = None) -> float:
     return total
 
 
-def test_what_leaves_is_the_light_that_leaves(cup: Study, laid: dict[str, list[Laid]]) -> None:
+def test_what_leaves_is_the_light_that_leaves(cup: Study, laid: dict[str, list[LightHits]]) -> None:
     """Nothing of this lamp shows its light point through air, so all that leaves is laid down."""
     known = cup.light_leaving
     assert lumens(laid["leaving"]) == pytest.approx(known.lumens, rel=5.0 * known.error + 0.02)
     assert known.given == 100.0
 
 
-def test_the_plates_upper_face_gives_out_what_leaves_upwards(laid: dict[str, list[Laid]]) -> None:
+def test_the_plates_upper_face_gives_out_what_leaves_upwards(laid: dict[str, list[LightHits]]) -> None:
     plate = {int(part) for one in laid["acrylic"] for part in np.unique(one.part)}
     assert len(plate) == 1
     # It lies on top of the lamp: what it gives to above meets nothing any more.
@@ -81,7 +81,7 @@ def test_the_plates_upper_face_gives_out_what_leaves_upwards(laid: dict[str, lis
 
 
 def test_walls_inside_get_more_than_the_light_point_gives_straight_and_less_than_it_can_be_thrown(
-    laid: dict[str, list[Laid]],
+    laid: dict[str, list[LightHits]],
 ) -> None:
     """In a cavity with walls of reflectance ρ light falls 1/(1 − ρ) times at most (integrating sphere)."""
     assert 20.0 < lumens(laid["walls"]) < 100.0 / (1.0 - 0.85)
