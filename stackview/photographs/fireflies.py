@@ -5,10 +5,25 @@ from numpy.typing import NDArray
 
 from stackview.arrays import Singles
 from stackview.light.colour import LUMINANCE
+from stackview.stills.local_tone import box_sum
 
 _TIMES = 8.0
 """A pixel this many times brighter than all but one of its neighbours stands alone."""
 _LEAST = 1e-6
+_ABOUT = 1 / 70
+"""Half-width of the window that a lone way outshines, over the shorter side."""
+
+
+def without_lone_ways(image: Singles, true_points: NDArray[np.bool_]) -> Singles:
+    """Image (h, w, 3) without those single pixels that have more light than all else for some way about them.
+
+    Where light comes by few ways, as deep in a gap, every one of them stands alone, and together they are its light:
+    those stay. ``true_points`` (h, w) as for :func:`without_fireflies`.
+    """
+    luminance = (image @ LUMINANCE).astype(np.float64)
+    about = box_sum(luminance, max(3, round(_ABOUT * min(luminance.shape))))
+    lone = (luminance > 0.5 * about)[..., None]
+    return np.asarray(np.where(lone, without_fireflies(image, true_points), image), np.float32)
 
 
 def without_fireflies(image: Singles, true_points: NDArray[np.bool_] | None = None) -> Singles:

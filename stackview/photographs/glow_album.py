@@ -15,7 +15,7 @@ from stackview.glow.room import Room, daylight
 from stackview.glow.scene import GlowScene, unlit
 from stackview.photographs.cleaned import cleaned, one_hue
 from stackview.photographs.daylit import daylit
-from stackview.photographs.fireflies import without_fireflies
+from stackview.photographs.fireflies import without_fireflies, without_lone_ways
 from stackview.photographs.lamplit import dimmed, lamplit
 from stackview.photographs.luminance_map import luminance_map
 from stackview.photographs.photograph import Taken, taken_from
@@ -44,9 +44,16 @@ def photographs_from(camera: Camera) -> Camera:
     if width * height <= _MOST_PIXELS:
         return camera
     size = (width // 2, height // 2)
-    # The middle stays, and so does what two pixels show.
+    # What two pixels show stays; of an odd number the last is left out, and the camera moves by half of it.
     tangent = camera.pixel * size[1]
-    return replace(camera, size=size, field_of_view=float(2.0 * np.degrees(np.arctan(tangent))))
+    right, up, _ = camera.axes
+    moved = np.asarray(camera.target) + (up * (height % 2) - right * (width % 2)) * 0.5 / camera.scale
+    return replace(
+        camera,
+        size=size,
+        target=(float(moved[0]), float(moved[1]), float(moved[2])),
+        field_of_view=float(2.0 * np.degrees(np.arctan(tangent))),
+    )
 
 
 def photograph_place(scene: GlowScene, room: Room, camera: Camera) -> PhotographPlace:
@@ -80,8 +87,8 @@ def drawn_glow(
     seen, taken = place.seen, place.taken
     raw = look.raw if look.camera.size == place.camera.size else _halved(look.raw)
     opaque = np.isin(seen.part, [number for number, part in enumerate(scene.placed) if part.opaque])
-    # The denoiser would make a spot of what chance has lit in a single pixel.
-    lamp = cleaned(without_fireflies(raw, ~opaque), seen, taken)
+    # The denoiser would make a spot of it.
+    lamp = cleaned(without_lone_ways(raw, ~opaque), seen, taken)
     by_day = None if day is None else cleaned(day, seen, taken)
     lamp = one_hue(lamp, seen.albedo, opaque)
     # Denoising shifts the peaks of light points, bare or through clear plates: the map keeps those as rendered.
@@ -104,9 +111,9 @@ def drawn_glow(
 
 
 def _halved(image: Singles) -> Singles:
-    """Image (h, w, 3) of half the width and height about its middle."""
-    for axis in (0, 1):
-        if image.shape[axis] % 2:
-            first, second = (np.take(image, np.arange(k, image.shape[axis] - 1 + k), axis) for k in (0, 1))
-            image = (first + second) / np.float32(2.0)
-    return shrunk(image, 2)
+    """Image (h, w, 3) of half the width and height, each pixel the mean of four that no other shares.
+
+    Shared ones would have their noise in common, and the denoiser takes that for a pattern.
+    """
+    height, width, _ = image.shape
+    return shrunk(image[: height // 2 * 2, : width // 2 * 2], 2)

@@ -2,7 +2,7 @@ import numpy as np
 import pytest
 
 from stackview.light.colour import LUMINANCE
-from stackview.photographs.fireflies import without_fireflies
+from stackview.photographs.fireflies import without_fireflies, without_lone_ways
 
 
 def even(level: float = 10.0) -> np.ndarray:
@@ -51,3 +51,16 @@ def test_nothing_gets_brighter_and_black_stays() -> None:
     assert not without_fireflies(black).any()
     black[2, 2] = 9.0
     assert not without_fireflies(black).any()
+
+
+def test_a_lone_way_goes_and_the_few_that_light_a_gap_stay() -> None:
+    image = np.full((210, 280, 3), 0.01, np.float32)
+    image[30, 40] = 500.0
+    image[150, 20:260:3] = 500.0
+    found = without_lone_ways(image, np.zeros((210, 280), bool))
+    assert found[30, 40].max() < 0.1
+    assert (found[150] == image[150]).all()
+    # A true point stays.
+    true = np.zeros((210, 280), bool)
+    true[30, 40] = True
+    assert (without_lone_ways(image, true) == image).all()
