@@ -13,6 +13,7 @@ from stackview.description.resolve_outline import pair, resolve_around, resolve_
 from stackview.description.units import shown
 from stackview.description.wire_size import wire_area
 from stackview.description.wording import label
+from stackview.description.written_fields import LEAST_SIZE
 from stackview.description.written_lamp import WrittenCore
 
 
@@ -109,7 +110,12 @@ def resolve_feet(context: Context, layers: Sequence[Layer]) -> Feet | None:
         context.faults.add(
             "feet · circle",
             f"feet {context.say(diameter)} wide on a circle of {context.say(circle)} are not under the lowest layer, "
-            f"{context.say(most)} across: give a circle of at most {context.say(most - diameter)}",
+            f"{context.say(most)} across: "
+            + (
+                f"give a circle of at most {context.units.most(most - diameter)}"
+                if most - diameter >= LEAST_SIZE
+                else "give smaller feet, or leave them out"
+            ),
         )
         return None
     material = (

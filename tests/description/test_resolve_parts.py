@@ -162,3 +162,13 @@ def test_a_repeated_layer_must_be_named_with_its_number(tier: str, fault: One) -
 def test_two_eyes_of_one_name(base: str, fault: One) -> None:
     eye = '[[eye]]\nname = "a"\ndistance = 500\nheight = 2\n'
     assert "two eyes have this name" in fault(base + eye + eye).what
+
+
+def test_feet_wider_than_the_lowest_layer_are_offered_no_circle(
+    base: str, fault: Callable[[str], Fault]
+) -> None:
+    """Found by typing in what a random lamp was offered: a circle of at most −10.26 mm."""
+    assert fault(base + "\n[feet]\ndiameter = 130\n").what.endswith(
+        "across: give smaller feet, or leave them out"
+    )
+    assert "a circle of at most 100 mm" in fault(base + "\n[feet]\ndiameter = 20\ncircle = 110\n").what

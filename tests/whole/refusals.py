@@ -94,9 +94,13 @@ def _place(tables: dict[str, Any], where: str) -> tuple[Any, Any] | None:
     last: tuple[Any, Any] | None = None
     for step in steps:
         found = re.fullmatch(r'([a-z_]+)(?: "(.*)"| ([0-9]+))?', step)
-        if found is None or not isinstance(node, dict):
+        if found is None:
             return None
         word, name, number = found.groups()
+        if word == "layer" and isinstance(node, list):
+            node = {"layer": node}  # of a group
+        if not isinstance(node, dict):
+            return None
         key = {"material": "materials", "group": "groups", "glue": "glues" if name else "glue"}.get(
             word, word
         )
