@@ -14,6 +14,7 @@ import time
 import warnings
 from collections.abc import Callable, Sequence
 from functools import partial
+from pathlib import Path
 from typing import Any, Protocol, TypeVar
 
 _Answer = TypeVar("_Answer")
@@ -126,7 +127,10 @@ def _work_apart(work: Callable[[], Any], line: int) -> None:
         _Split.off = True
         for asked in (signal.SIGINT, signal.SIGTERM, signal.SIGHUP):
             signal.signal(asked, signal.SIG_DFL)
-        answer = pickle.dumps(work(), pickle.HIGHEST_PROTOCOL)
+        # The terminal is the other's: no bar of progress is drawn from here.
+        with Path(os.devnull).open("w", encoding="utf-8") as nowhere:
+            sys.stdout = sys.stderr = nowhere
+            answer = pickle.dumps(work(), pickle.HIGHEST_PROTOCOL)
         with os.fdopen(line, "wb") as out:
             out.write(answer)
         code = 0

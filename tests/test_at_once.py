@@ -76,6 +76,17 @@ def test_what_dies_on_its_way_is_done_here() -> None:
 
 
 @apart
+def test_what_was_split_off_has_no_terminal(capfd: pytest.CaptureFixture[str]) -> None:
+    def prints() -> tuple[bool, bool]:
+        print("out")
+        print("err", file=sys.stderr)
+        return sys.stdout.isatty(), sys.stderr.isatty()
+
+    assert split_off([prints, int]) == [(False, False), 0]
+    assert capfd.readouterr() == ("", "")
+
+
+@apart
 def test_a_process_that_was_split_off_splits_no_more() -> None:
     (first, second), _ = split_off([lambda: split_off([os.getpid, os.getpid]), list])
     assert first == second != os.getpid()

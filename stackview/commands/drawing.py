@@ -44,7 +44,7 @@ def draw_pictures(
             return {"lamp": lamp}
 
         found, lamp = study.at_once([drawn_charts, drawn_lamp])
-        step(len(charts))
         for name in names:
             write_png({**found, **lamp}[name], targets[name], {"Title": f"{study.lamp.name}: {name}"})
+            step(name != "lamp")
             yield targets[name]
