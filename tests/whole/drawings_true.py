@@ -142,16 +142,28 @@ def check_sheets(plan: SheetPlan, study: Study) -> None:
         wanted = sum(part.count for part in stock.parts)
         assert sum(len(filled.parts) for filled in stock.sheets) == wanted
         for filled in stock.sheets:
-            outlines = drawn_curves(dxf_text(cuts_of_sheet(filled), (), unit), unit.mm)["OUTLINE"]
+            drawn = drawn_curves(dxf_text(cuts_of_sheet(filled), (), unit), unit.mm)
+            outlines = drawn["OUTLINE"]
             assert len(outlines) == len(filled.parts)
-            _check_apart(outlines, plan.gap)
+            _check_apart(_bodies(outlines, drawn.get("OPENING", [])), plan.gap)
             wide, deep = filled.sheet.size
             if filled.sheet.outline is None:
                 room = shapely.box(0, 0, wide, deep).buffer(-filled.sheet.margin + 0.02, join_style="mitre")
                 assert all(room.covers(one) for one in outlines), filled.sheet.name
 
 
-def _check_apart(outlines: Iterable[shapely.Polygon], gap: float) -> None:
+def _bodies(outlines: list[shapely.Polygon], holes: list[shapely.Polygon]) -> list[shapely.Geometry]:
+    """What is left of each part: a hole is that of the smallest part about it, and other parts may lie in it."""
+    own: list[list[shapely.Polygon]] = [[] for _ in outlines]
+    for hole in holes:
+        about = [one for one, outline in enumerate(outlines) if outline.buffer(0.01).covers(hole)]
+        own[min(about, key=lambda one: outlines[one].area)].append(hole)
+    return [
+        outline.difference(shapely.unary_union(some)) for outline, some in zip(outlines, own, strict=True)
+    ]
+
+
+def _check_apart(outlines: Iterable[shapely.Geometry], gap: float) -> None:
     known = list(outlines)
     for number, one in enumerate(known):
         for other in known[:number]:
