@@ -162,13 +162,13 @@ def _say_plates(screen: Console, glowing: Glowing) -> None:
         worst = max(look.plates, key=lambda plate: plate.ratio_error)
         most = max(plate.samples for plate in look.plates)
         reached = "met" if look.met else "not met within the time; give --longest more seconds"
-        more = f", up to {most} on plates" if most > look.samples else ""
+        after = f"{look.samples} samples a pixel, " if look.samples else ""
         say(
             screen,
             f"Behind each ± stands its standard error. Ratio: brightest spot over the plate around it, as an eye resolves "
-            f"it there; known to ±{percent(worst.ratio_error, 1)} at worst, on {worst.layer}, after {look.samples} samples "
-            f"a pixel{more}; ±{percent(glowing.wanted.error)} "
-            f"asked for: {reached}. Words are ours: under 1.3 even, to 2 soft, to 4 spots, above single LEDs.",
+            f"it there; known to ±{percent(worst.ratio_error, 1)} at worst, on {worst.layer}, after {after}up to {most} on "
+            f"plates and more at their brightest places; ±{percent(glowing.wanted.error)} asked for: {reached}. Words are "
+            "ours: under 1.3 even, to 2 soft, to 4 spots, above single LEDs.",
         )
     if look.coarse:
         say(

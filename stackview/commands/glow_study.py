@@ -141,6 +141,7 @@ def study_glow(file: Path, wanted: GlowWanted, *, allow_outside: bool = False) -
             longest=max(limit.left - drawing - out_share, 0.0),
             seed=wanted.seed,
             variant=variant.name,
+            only_ratios=wanted.only_ratios,
             progress=begin(RATIOS),
             ended=limit.ended,
         )
@@ -156,7 +157,7 @@ def study_glow(file: Path, wanted: GlowWanted, *, allow_outside: bool = False) -
                 scene, ready.place, day, seen, study.lamp.name, f"From {place.words}", words, limit
             )
             files = written(study, place, drawn, out, flux, targets, words)
-    guidance = _guidance(study, place, flux, seen)
+    guidance = _guidance(study, place, flux, None if wanted.only_ratios else seen)
     return Glowing(
         study, wanted, place, flux, seen, out, guidance, files, variant, limit.spent, words, limit.ended()
     )
@@ -237,13 +238,13 @@ def _light_out(
         return None
 
 
-def _guidance(study: Study, place: GlowPlace, flux: Flux, seen: Look) -> tuple[Finding, ...]:
-    """Glare of the bare light points for every eye, and of all that is bright from this place."""
+def _guidance(study: Study, place: GlowPlace, flux: Flux, seen: Look | None) -> tuple[Finding, ...]:
+    """Glare of the bare light points for every eye, and of all that is bright from this place, where that was rendered."""
     assumed = "lumens assumed" if flux.assumed else ""
+    bare = glare_guidance(study.sightlines, flux.lumens, assumed=assumed)
+    if seen is None:
+        return tuple(bare)
     solid_angles, directions = pixels_seen(place.camera)
     # As rendered: the denoiser changes small bright spots, and the rule sums up over larger ones anyway.
     glare = picture_glare(luminance_of(seen.raw), solid_angles, directions, distance=place.camera.distance)
-    return (
-        *glare_guidance(study.sightlines, flux.lumens, assumed=assumed),
-        picture_guidance(f"from {place.words}", glare),
-    )
+    return (*bare, picture_guidance(f"from {place.words}", glare))

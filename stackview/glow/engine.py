@@ -162,7 +162,7 @@ def seen_at(
     camera: Camera,
     rows: Whole,
     columns: Whole,
-    samples: int,
+    samples: int | Whole,
     seed: int,
     *,
     groups: int = 1,
@@ -170,20 +170,26 @@ def seen_at(
 ) -> Singles:
     """Luminance by channel (groups, n, 3) [cd/m²] in pixels (n,), means of ``samples`` ways through each in each group.
 
-    All ways of all pixels are followed together, which only the faster variant is quick at.
+    ``samples`` may differ from pixel to pixel (n,). All ways of all pixels are followed together, which only the faster
+    variant is quick at.
     """
     chance = np.random.Generator(np.random.SFC64([seed, 3]))
-    found = np.empty((groups, len(rows), 3), np.float32)
-    each = samples * groups
-    step = max(_TOGETHER // each, 1)
-    for number, start in enumerate(range(0, len(rows), step)):
-        part = np.s_[start : start + step]
-        row, column = (np.repeat(places[part], each) for places in (rows, columns))
+    each = np.repeat(np.broadcast_to(samples, rows.shape), groups).astype(np.int64)
+    found = np.empty((len(each), 3), np.float32)
+    upto = np.cumsum(each)
+    start = number = 0
+    while start < len(each):
+        before = int(upto[start - 1]) if start else 0
+        stop = max(int(np.searchsorted(upto, before + _TOGETHER, side="right")), start + 1)
+        cells = np.repeat(np.arange(start, stop), each[start:stop])
+        row, column = rows[cells // groups], columns[cells // groups]
         across, down = column + chance.random(len(row)), row + chance.random(len(row))
         at, along = starts(camera, across, down), rays(camera, across, down)
         light = seen_along(built_scene, at, along, seed * 65_537 + number, lights_shown=lights_shown)
-        found[:, part] = light.reshape(-1, groups, samples, 3).mean(axis=2).swapaxes(0, 1)
-    return found
+        sums = np.add.reduceat(light, np.r_[0, upto[start : stop - 1] - before], axis=0)
+        found[start:stop] = sums / each[start:stop, None]
+        start, number = stop, number + 1
+    return np.ascontiguousarray(found.reshape(len(rows), groups, 3).swapaxes(0, 1))
 
 
 def seen_along(

@@ -1,8 +1,8 @@
 """What has been rendered of one plate so far, and how well that tells its hot-spot ratio.
 
-Samples are dealt to groups of equal size. The brightest spot is found in the denoised picture; how well it is known
-is told by the groups as rendered, where nothing hides what few samples have shown: leaving out one after the
-other (jackknife: Efron & Stein 1981). What denoised and rendered differ by, beyond that, counts as error too.
+All of the plate first, which tells its mean, the surround of each place, and where it may be brightest. Then those places
+alone, of which two thirds are left out each time (after successive halving: Karnin, Koren & Somekh 2013). What is told of
+the brightest is read from samples that were taken after it had been picked, so that luck has no part in it.
 """
 
 from dataclasses import dataclass
@@ -10,27 +10,36 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.arrays import Singles
+from stackview.arrays import Floats, Singles, Whole
 from stackview.glow.blur import masked_blur
-from stackview.glow.denoiser import denoised
-from stackview.glow.hot_spots import HotSpot, hot_spot
-from stackview.glow.parts_seen import PartsSeen
+from stackview.glow.places import BrightPlace, apart, scatter
 from stackview.glow.plates_seen import Plate
+from stackview.glow.seen_light import LOTS, seen_light
 from stackview.light.colour import LUMINANCE
 
-GROUPS = 8
-"""Groups that the error is taken from."""
-KEPT_WIDTH = 4.0
-"""Width over which the denoised picture keeps the light of the rendered one, in those of the eye's blur."""
-_MOST = 65_536
-"""Samples for each pixel of a plate, at most."""
+GROUPS = LOTS
+"""Groups that the samples of a round are dealt to, and that the error is taken from."""
+_FIRST, _FIRST_WAYS = 64, 1_200_000
+"""Samples of each pixel in the first round, fewer where the plate has so many pixels that they would be more ways."""
+_SEARCH, _SEARCH_WAYS = 0.3, 600_000
+"""The brightest place is looked for until its light is known so well as rendered, or so many ways have been spent on it."""
+_CANDIDATES, _FEW = 12, 5
+"""Places that may be the brightest, at most, and so few that each is to be known before the last are left out."""
+_TRIAL, _LAST, _AROUND = 1.0, 0.6, 0.4
+"""Errors of the places while they are compared, of the brightest one and of its surround, over the one asked for."""
+_MISSED = 0.5
+"""What the picked place may lack against the brightest in truth, over the error with which places were compared."""
+_APART, _REACH = 2.5, 3.0
+"""How far places lie apart, and how far the pixels of one reach, in standard deviations of the eye's blur."""
+_MOST, _LEAP = 65_536, 512
+"""Samples for each pixel, at most, and of a place in a single round before it is known better."""
 
 
 @dataclass(frozen=True, slots=True)
 class PlateGlow:
     """One acrylic layer as it looks from the place; errors are relative standard errors.
 
-    ``samples`` : for each of its pixels.
+    ``samples`` : for each of its pixels, more at its brightest place.
     """
 
     layer: str
@@ -43,136 +52,253 @@ class PlateGlow:
     samples: int
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Round:
+    """What is to be rendered next: pixels (k,) of a plate, by number, and samples of each in each group.
+
+    ``places`` : whose pixels they are; none where they are all of the plate's.
+    """
+
+    pixels: Whole
+    each: int
+    places: tuple[BrightPlace, ...] = ()
+
+    @property
+    def ways(self) -> int:
+        """Ways of light in all."""
+        return len(self.pixels) * self.each * GROUPS
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Shown:
+    """What the samples of the whole plate show [cd/m²].
+
+    clean, lenient : (n,) luminance with chance taken out, and with less of it; around : (n,) of the surround.
+    """
+
+    clean: Floats
+    lenient: Floats
+    around: Floats
+
+    @property
+    def ratio(self) -> Floats:
+        return self.clean / np.maximum(self.around, 1e-9)
+
+
 class Gathered:
-    """Sums over samples by group in a plate's window.
+    """Samples of one plate, round after round.
 
     Parameters
     ----------
     plate : where it is seen
-    groups : (GROUPS, h, w, 3) mean of each group's samples in its window [cd/m²]
-    count : (h, w) samples for each pixel there, of all groups together
-    samples : those of the plate's own pixels
-    seen : clean colours and normals of the whole picture
-    blur, surround : standard deviations [px], as for :func:`hot_spot`
+    blur, surround : standard deviations [px], as for :func:`stackview.glow.hot_spots.hot_spot`
     """
 
-    def __init__(
-        self,
-        plate: Plate,
-        groups: NDArray[np.float32],
-        count: NDArray[np.float32],
-        samples: int,
-        seen: PartsSeen,
-        blur: float,
-        surround: float,
-    ) -> None:
-        self.plate, self.samples = plate, samples
-        self._seen, self._widths = seen, (blur, surround)
-        self._count = count.copy()
-        self._sums = groups * (self._count / np.float32(GROUPS))[..., None]
-        self.glow = self._glow()
+    def __init__(self, plate: Plate, blur: float, surround: float) -> None:
+        self.plate = plate
+        self._blur, self._surround = max(blur, 0.3), surround
+        top, left = (own.start for own in plate.window)
+        rows, columns = np.nonzero(plate.mask[plate.window])
+        self.rows, self.columns = rows + top, columns + left
+        """Of its pixels (n,) in the picture."""
+        count = len(rows)
+        self.samples = 0
+        self.picture, self.count = np.zeros((count, 3), np.float32), np.zeros(count, np.float32)
+        """Luminance by channel (n, 3) of its pixels as rendered [cd/m²], and how many samples (n,) that is the mean of."""
+        self._even = np.zeros((GROUPS, count))
+        self._shown = _Shown(*np.zeros((3, count)))
+        self._places: tuple[BrightPlace, ...] = ()
+        self._levels: list[float] = []
+        """Of the places, as they were when these were chosen [cd/m²]."""
+        self._picked, self._missed = False, (0.0, 0.0)
+        self._asked = 1.0
+        self.glow = PlateGlow(plate.name, 1.0, 1.0, 0.0, 1.0, 0.0, 1.0, 0)
 
-    def add(self, groups: NDArray[np.float32], each: int) -> None:
-        """Take in a round: for the plate's places (GROUPS, n, 3) means of ``each`` further samples of each group."""
-        top, left = (own.start for own in self.plate.window)
-        rows, columns = self.plate.places
-        self._sums[:, rows - top, columns - left] += groups * np.float32(each)
-        self._count[rows - top, columns - left] += each * GROUPS
-        self.samples += each * GROUPS
-        self.glow = self._glow()
+    def wants(self, error: float) -> Round | None:
+        """What to render next until the ratio is known to ``error``; None once it is."""
+        self._asked = error
+        if not self.samples:
+            return self._all(int(np.clip(_FIRST_WAYS // len(self.rows), GROUPS, _FIRST)) // GROUPS)
+        if not self._places:
+            lacks = self._search_lacks(error)
+            if lacks:
+                return self._all(lacks)
+            self._places = self._candidates()
+            self._levels = [place.level for place in self._places]
+        if not self._picked:
+            return self._some(_TRIAL * error)
+        if self.known(error):
+            return None
+        around = max(self._around(place)[1] for place in self._places) / (_AROUND * error)
+        if around > 1.1 and self.samples < _MOST:
+            return self._all(_more(self.samples, around))
+        return self._some(_LAST * error) if max(place.taken for place in self._places) < _MOST else None
 
-    @property
-    def picture(self) -> Singles:
-        """Luminance by channel (h, w, 3) in the window, as rendered [cd/m²]."""
-        return np.asarray(self._sums.sum(axis=0) / self._count[..., None], np.float32)
+    def known(self, error: float) -> bool:
+        """Whether the ratio is known to ``error``, by samples of the brightest place taken after it was picked."""
+        taken = self._picked and all(place.taken for place in self._places)
+        return taken and self.glow.ratio_error <= error
 
-    def more(self, error: float) -> int:
-        """Samples that the next round takes; the error falls with the square root of their number."""
-        excess = self.glow.ratio_error / error
-        wanted = self.samples * (max(excess**2 * 1.15, 1.25) - 1.0)
-        return int(min(np.ceil(wanted / GROUPS) * GROUPS, 3 * self.samples, _MOST - self.samples))
+    def take(self, one: Round, light: Singles) -> None:
+        """Take in a round: means (GROUPS, k, 3) of its samples by channel [cd/m²]."""
+        each, of = one.each * GROUPS, luminance_of(light)
+        self.count[one.pixels] += each
+        share = (each / self.count[one.pixels])[:, None]
+        self.picture[one.pixels] += (light.mean(axis=0) - self.picture[one.pixels]) * share
+        if not one.places:
+            self.samples += each
+            self._even += (of - self._even) * (each / self.samples)
+            if not self._places:
+                self._shown = self._as_shown()
+        for place in one.places:
+            place.take(of[:, np.searchsorted(one.pixels, place.pixels)], one.each)
+        if one.places and not self._picked and self._compared():
+            self._leave_out()
+        self.glow = self._told()
 
-    def _glow(self) -> PlateGlow:
-        """Hot spot of all groups together, with the errors that the groups as rendered tell."""
-        pictures = self._sums / (self._count / np.float32(GROUPS))[..., None]
-        mask, sigma = self.plate.mask[self.plate.window], KEPT_WIDTH * self._widths[0]
-        each = np.stack([luminance_of(picture) for picture in pictures])
-        soft = np.stack([masked_blur(own, mask, sigma) for own in each])
-        best = self._spot(pictures, soft)
-        own = each[:, mask]
-        spot, around = (own @ _bell(mask, best.at, width) for width in self._widths)
-        whole = own.mean(axis=1)
-        return PlateGlow(
-            self.plate.name,
-            best.ratio,
-            _error(best.ratio, _left_out(spot) / np.maximum(_left_out(around), 1e-9)),
-            best.peak,
-            _error(best.peak, _left_out(spot)),
-            best.mean,
-            _error(best.mean, _left_out(whole)),
-            self.samples,
+    def _all(self, each: int) -> Round:
+        return Round(np.arange(len(self.rows)), max(each, 1))
+
+    def _some(self, error: float) -> Round:
+        """So many samples of the places that the light of most of them is known to ``error``."""
+        needed = [
+            (place.one_sample(place.level or level) / error) ** 2 - place.taken
+            for place, level in zip(self._places, self._levels, strict=True)
+        ]
+        wanted = max(needed) if len(self._places) <= _FEW else float(np.median(needed))
+        taken = max(place.taken for place in self._places)
+        # How far a sample scatters is itself a guess: no great leaps by it.
+        each = int(np.ceil(np.clip(wanted, max(0.5 * taken, 2 * GROUPS), max(3 * taken, _LEAP)) / GROUPS))
+        pixels = np.unique(np.concatenate([place.pixels for place in self._places]))
+        return Round(pixels, each, self._places)
+
+    def _search_lacks(self, error: float) -> int:
+        """Further samples of each group of the whole plate before its places are compared."""
+        mean = scatter(self._even)[1] / (_AROUND * error)
+        best = int(self._shown.ratio.argmax())
+        spot = self._seen_at(best)[1] / max(_SEARCH, error)
+        each = _more(self.samples, mean) if mean > 1.05 and self.samples < _MOST else 0
+        left = (_SEARCH_WAYS - self.samples * len(self.rows)) // (len(self.rows) * GROUPS)
+        return max(each, min(_more(self.samples, spot), left) if spot > 1.05 else 0)
+
+    def _as_shown(self) -> _Shown:
+        mask = self.plate.mask[self.plate.window]
+        places = self.rows - self.plate.window[0].start, self.columns - self.plate.window[1].start
+        pictures = np.zeros((GROUPS, *mask.shape), np.float32)
+        pictures[:, *places] = self._even
+        none = np.zeros_like(pictures)
+        seen = seen_light(pictures, none, mask.astype(np.float32), self._blur, self.samples)
+        clean = np.maximum(seen.clean.mean(axis=0), 0.0).astype(np.float64)
+        around = masked_blur(clean, mask, self._surround)
+        return _Shown(clean[places], seen.lenient[places].astype(np.float64), around[places])
+
+    def _candidates(self) -> tuple[BrightPlace, ...]:
+        """Places that may be the brightest, with the samples of the whole plate."""
+        found = self._brightest(self._shown.ratio, _CANDIDATES)
+        if np.isfinite(self._surround):
+            found += self._brightest(self._shown.clean, _CANDIDATES // 3)
+        places = []
+        for pixel in dict.fromkeys(found):
+            square = (self.rows - self.rows[pixel]) ** 2 + (self.columns - self.columns[pixel]) ** 2
+            beside = np.flatnonzero(square <= (0.5 * _APART * self._blur + 0.5) ** 2)
+            bells = [self._bell(each, self._blur) for each in beside.tolist()]
+            pixels = np.unique(np.concatenate([own for own, _ in bells]))
+            weights = np.zeros((len(bells), len(pixels)))
+            for row, (own, weight) in zip(weights, bells, strict=True):
+                row[np.searchsorted(pixels, own)] = weight
+            places.append(BrightPlace(pixels, weights))
+            places[-1].take(self._even[:, pixels], self.samples // GROUPS)
+        return tuple(places)
+
+    def _brightest(self, level: Floats, most: int) -> list[int]:
+        return apart(level, self.rows, self.columns, _APART * self._blur, most)
+
+    def _bell(self, pixel: int, sigma: float) -> tuple[Whole, Floats]:
+        """Pixels near one of them, and their weights in a bell curve about it, which add up to one."""
+        if not np.isfinite(sigma):
+            return np.arange(len(self.rows)), np.full(len(self.rows), 1.0 / len(self.rows))
+        square = (self.rows - self.rows[pixel]) ** 2 + (self.columns - self.columns[pixel]) ** 2
+        near = np.flatnonzero(square <= (_REACH * sigma) ** 2)
+        weight = np.exp(-0.5 * square[near] / sigma**2)
+        return near, weight / weight.sum()
+
+    def _seen_at(self, pixel: int) -> tuple[float, float]:
+        """Luminance at a place as an eye blurs it, by the samples of the whole plate, and its relative error."""
+        pixels, weight = self._bell(pixel, self._blur)
+        return scatter(self._even[:, pixels], weight)
+
+    def _around(self, place: BrightPlace) -> tuple[float, float]:
+        """Luminance about a place [cd/m²], and its relative error."""
+        pixel = int(place.pixels[place.weights[place.best].argmax()])
+        pixels, weight = self._bell(pixel, self._surround)
+        return scatter(self._even[:, pixels], weight)
+
+    def _compared(self) -> bool:
+        """Whether the places have the samples that comparing them takes: many of them have after one round."""
+        few = len(self._places) <= _FEW
+        return not few or all(
+            place.error <= 1.25 * _TRIAL * self._asked or place.taken >= 8 * _LEAP for place in self._places
         )
 
-    def _spot(self, pictures: NDArray[np.float32], soft: NDArray[np.float64]) -> HotSpot:
-        """Hot spot of some groups' pictures together; ``soft`` their luminances blurred."""
-        window = self.plate.window
-        picture, mask = pictures.mean(axis=0), self.plate.mask[window]
-        smooth = luminance_of(denoised(picture, self._seen.albedo[window], self._seen.normals[window]))
-        match self.plate.sort:
-            case "opal":
-                return hot_spot(smooth, mask, *self._widths)
-            case "sanded":
-                kept = level_kept(smooth, soft, mask, KEPT_WIDTH * self._widths[0])
-                return hot_spot(kept, mask, *self._widths)
-            case "clear" | "opaque":
-                # Light points seen sharply are steady as rendered, and the denoiser draws them too
-                # bright; but the brightest of thousands of pixels as rendered would be chance.
-                expected = hot_spot(smooth, mask, *self._widths)
-                return hot_spot(luminance_of(picture), mask, *self._widths, near=expected.at)
+    def _leave_out(self) -> None:
+        """Go on with the brightest third of the places, at last with one for the ratio and one for the peak."""
+        level = np.array([place.level for place in self._places])
+        around = np.array([max(self._around(place)[0], 1e-9) for place in self._places])
+        chance = level * [place.error for place in self._places]
+        # What a place has over its surround counts as far as it is more than chance (James & Stein 1961).
+        over = level - around
+        sure = np.where(over > 0.0, over - chance**2 / np.maximum(over, 1e-9), over - chance)
+        ratio, level = sure / around, around + sure
+        stay = max(len(level) // 3, 1)
+        chosen = dict.fromkeys(np.argsort(-ratio)[:stay].tolist())
+        if np.isfinite(self._surround):
+            chosen |= dict.fromkeys(np.argsort(-level)[: max(stay // 3, 1)].tolist())
+        self._places = tuple(self._places[index] for index in chosen)
+        self._picked = stay == 1
+        self._levels = [place.level for place in self._places]
+        if self._picked:
+            self._missed = _MISSED * self._places[0].error, _MISSED * self._places[-1].error
+            self._places = tuple(place.picked() for place in self._places)
+
+    def _told(self) -> PlateGlow:
+        """What is known so far."""
+        mean, mean_error = scatter(self._even)
+        if self._picked and all(place.taken for place in self._places):
+            # The first is that of the ratio, the last that of the peak, and they may be one.
+            spot, top = self._places[0], self._places[-1]
+            around, around_error = self._around(spot)
+            ratio = spot.level / max(around, 1e-9)
+            error = float(np.sqrt(spot.error**2 + around_error**2 + self._missed[0] ** 2))
+            # The brightest place is no darker than what is about it.
+            brighter = max(zip((spot, top), self._missed, strict=True), key=lambda each: each[0].level)
+            peak, peak_error = max(brighter[0].level, around), float(np.hypot(brighter[0].error, brighter[1]))
+        elif self._places:
+            ratio, error = self.glow.hot_spot_ratio, self.glow.ratio_error
+            peak, peak_error = self.glow.peak_cd_m2, self.glow.peak_error
+        else:
+            ratio, error, peak, peak_error = self._searched()
+        told = max(ratio, 1.0), error, peak, peak_error
+        return PlateGlow(self.plate.name, *told, mean, mean_error, self.samples)
+
+    def _searched(self) -> tuple[float, float, float, float]:
+        """Ratio and peak with their errors before any place has been rendered by itself: known badly."""
+        shown = self._shown
+        found = []
+        for level in (shown.ratio, shown.clean):
+            best = int(level.argmax())
+            seen = self._seen_at(best)[1]
+            # What may have been taken out with chance, or left in.
+            off = np.log(max(shown.lenient[best], 1e-9) / max(shown.clean[best], 1e-9))
+            found += [float(level[best]), float(np.hypot(seen, off))]
+        return found[0], found[1], found[2], found[3]
 
 
-def _bell(mask: NDArray[np.bool_], at: tuple[int, int], sigma: float) -> NDArray[np.float64]:
-    """Weights of a plate's pixels (n,) in the mean about one of them, by a bell curve of width ``sigma`` [px]."""
-    away = ((np.argwhere(mask) - at) ** 2).sum(axis=1)
-    weight = np.exp(-0.5 * away / sigma**2) if np.isfinite(sigma) else np.ones(len(away))
-    return np.asarray(weight / weight.sum())
-
-
-def _left_out(values: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Means of all values (g,) but one, one after the other."""
-    return np.asarray((values.sum() - values) / (len(values) - 1.0))
-
-
-def _error(told: float, left_out: NDArray[np.float64]) -> float:
-    """Relative standard error of a figure, from what it is as rendered with one group after the other left out.
-
-    Jackknife: (g − 1)/g · Σ(xᵢ − x̄)². By how much the figure is off the rendered one beyond that is added to it.
-    """
-    if not told > 0.0:
-        return 0.0
-    middle, count = left_out.mean(), len(left_out)
-    chance = (count - 1.0) / count * ((left_out - middle) ** 2).sum()
-    off = max((told - middle) ** 2 - chance, 0.0)
-    return float(np.sqrt(chance + off) / told)
-
-
-def level_kept(
-    smooth: NDArray[np.float64], soft: NDArray[np.float64], mask: NDArray[np.bool_], sigma: float
-) -> NDArray[np.float64]:
-    """Denoised luminance (h, w) brought to the local means of the rendered one, as far as these are known.
-
-    Denoising takes light from spots that few samples have shown, by up to a sixth as measured. Where
-    ``soft`` (g, h, w), groups' luminances blurred by ``sigma`` [px] within the mask, differs from the
-    denoised one blurred alike, that difference is given back but for the part that chance explains
-    (positive-part shrinkage: James & Stein 1961).
-    """
-    has = np.maximum(masked_blur(smooth, mask, sigma), 1e-12)
-    lacks = soft.mean(axis=0) - has
-    chance = soft.var(axis=0, ddof=1) / len(soft)
-    given = np.maximum(0.0, 1.0 - chance / np.maximum(lacks**2, 1e-12)) * lacks
-    return np.asarray(smooth * (1.0 + given / has))
+def _more(samples: int, excess: float) -> int:
+    """Further samples of each group; the error falls with the square root of their number, and is itself a guess."""
+    wanted = samples * (max(excess**2 * 1.1, 1.25) - 1.0)
+    return int(np.ceil(min(wanted, 3 * samples, _MOST) / GROUPS))
 
 
 def luminance_of(picture: Singles) -> NDArray[np.float64]:
-    """Luminance (h, w) [cd/m²] of a picture (h, w, 3) by channel."""
+    """Luminance (...) [cd/m²] of pictures (..., 3) by channel."""
     return np.asarray(picture, np.float64) @ LUMINANCE.astype(np.float64)

@@ -1,24 +1,24 @@
 """How the lamp looks from one place: its picture in luminance, and each plate's hot-spot ratio.
 
-The whole picture is rendered once; then the plates whose ratio is not known well enough are
-rendered on by themselves, the easiest first, in rounds, until their standard error is met.
+The whole picture is rendered once, where it is wanted; then the plates by themselves, the easiest first, in rounds,
+until the standard error of their ratio is met.
 """
 
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.arrays import Singles
+from stackview.arrays import Singles, Whole
 from stackview.glow import engine
 from stackview.glow.denoiser import denoised
-from stackview.glow.gathered import GROUPS, Gathered, PlateGlow
+from stackview.glow.gathered import GROUPS, Gathered, PlateGlow, Round
 from stackview.glow.hot_spots import FINEST, MINUTE, eye_blur
 from stackview.glow.parts_seen import LIGHT_FACE, PartsSeen, parts_seen
-from stackview.glow.plates_seen import Plate, Window, plates_in_sight, tiles_of
+from stackview.glow.plates_seen import Window, plates_in_sight, tiles_of
 from stackview.glow.room import Room
 from stackview.glow.scene import GlowScene
 from stackview.sight.camera import Camera
@@ -29,25 +29,21 @@ _GRAIN = 0.4
 """Error of the ratio times the square root of the samples that the picture gets for it."""
 _MOST = 256
 """Samples for each pixel of the whole picture, at most."""
-_SLOWER = 3.0
-"""A plate's pixel takes about this many times as long as the picture's mean one, as measured."""
+
+_TOGETHER = 1_000_000
+"""Ways of light that rounds of several plates have together."""
 
 _Progress = Callable[[float], None]
-Round = tuple[Gathered, int, NDArray[np.float32]]
-"""A plate, samples of each group, and their means (GROUPS, n, 3) in its places."""
-_FEWEST = 96
-"""Samples of a plate's pixel before its error is believed: bright light that comes rarely is not yet in fewer."""
-_AGAIN = 0.5
-"""Once the error is met, so many more samples as a share: only what they leave as it was counts as known."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Look:
     """The lamp from one place.
 
-    raw : (h, w, 3) luminance by channel of the lamp's own light [cd/m²], as rendered;
+    raw : (h, w, 3) luminance by channel of the lamp's own light [cd/m²], as rendered, where only ratios were asked for
+    nought but on plates;
     plates : those in sight, from the bottom up; unseen : acrylic layers out of sight;
-    samples : for each pixel of the lamp, more on plates; asked : how many the picture was to get;
+    samples : for each pixel of the lamp, 0 where only ratios were asked for; asked : how many the picture was to get;
     met : whether the error was reached.
     """
 
@@ -78,6 +74,7 @@ def look(
     longest: float,
     seed: int = 1,
     variant: str = engine.STEADY,
+    only_ratios: bool = False,
     progress: _Progress = lambda _: None,
     ended: Callable[[], bool] = lambda: False,
 ) -> Look:
@@ -89,6 +86,7 @@ def look(
     error : 0.01 to 1, e.g. 0.05
     longest : no new round is begun that would end later than this [s]; where it stops the work,
         how far that came depends on the machine
+    only_ratios : leave out the picture of what is no plate
     progress : called with the share done, 0 to 1
     ended : asked when a round is broken off; where it says yes, what the rounds before it have shown is told
 
@@ -100,25 +98,18 @@ def look(
     clock = _Clock(longest)
     seen = parts_seen(scene, room, camera)
     eye = _Eye(engine.built(scene, room, variant), camera, seed)
-    whole = _whole(eye, seen, _samples_for(error), clock, progress, ended)
-    pace = _SLOWER * clock.spent / float(whole.count.sum())
     widths = eye_blur(camera), pitch * camera.scale
-    plates = [
-        Gathered(
-            plate, whole.groups[:, *plate.window], whole.count[plate.window], whole.samples, seen, *widths
-        )
-        for plate in plates_in_sight(scene, seen)
-    ]
-    sure: set[str] = set()
+    plates = [Gathered(plate, *widths) for plate in plates_in_sight(scene, seen)]
+    share, asked = (0.0, 0) if only_ratios else (0.5, _samples_for(error))
+    whole = _none(seen) if only_ratios else _whole(eye, seen, asked, clock, progress, ended)
     with _broken_off(ended):
-        for own, each, groups in (
-            _rounds(eye, plates, error, pace, clock, progress, sure) if not ended() else ()
-        ):
-            own.add(groups, each)
+        if not ended():
+            _rounds(eye, plates, error, clock, lambda done: progress(share + (1.0 - share) * done))
     raw = whole.groups.mean(axis=0)
     for own in plates:
-        # What else the tiles show would stand out against the same a pixel further on.
-        raw[own.plate.mask] = own.picture[own.plate.mask[own.plate.window]]
+        here = own.rows, own.columns
+        more = own.count / np.maximum(own.count + whole.count[here], 1.0)
+        raw[here] += (own.picture - raw[here]) * more[:, None]
     progress(1.0)
     found = tuple(own.glow for own in plates)
     in_sight = {plate.layer for plate in found}
@@ -130,8 +121,8 @@ def look(
         plates=found,
         unseen=tuple(name for name in acrylic if name not in in_sight),
         samples=whole.samples,
-        asked=_samples_for(error),
-        met=all(own.plate.name in sure for own in plates),
+        asked=asked,
+        met=all(own.known(error) for own in plates),
         coarse=camera.pixel > FINEST * MINUTE * 1.001,
     )
 
@@ -162,16 +153,24 @@ class _Eye:
     def __init__(self, built: engine.Built, camera: Camera, seed: int) -> None:
         self._built, self._camera, self._next = built, camera, seed * 65536
 
-    def sees_places(self, plate: Plate, samples: int) -> NDArray[np.float32]:
-        """Means (GROUPS, n, 3) of so many samples in each place of a plate, for each group."""
-        rows, columns = plate.places
+    def sees_pixels(self, rows: Whole, columns: Whole, samples: Whole) -> NDArray[np.float32]:
+        """Means (GROUPS, n, 3) of so many samples (n,) in each of some pixels (n,), for each group."""
         if self._built.variant == engine.FAST:
             self._next += 1
             return engine.seen_at(
                 self._built, self._camera, rows, columns, samples, self._next, groups=GROUPS
             )
-        tiles = [self.sees(samples, tile).reshape(GROUPS, -1, 3) for tile in plate.tiles]
-        return np.concatenate(tiles, axis=1)
+        wide, tall = self._camera.size
+        picture = np.zeros((GROUPS, tall, wide, 3), np.float32)
+        found = np.zeros((GROUPS, len(rows), 3), np.float32)
+        for each in np.unique(samples):
+            own = samples == each
+            wanted = np.zeros((tall, wide), np.bool_)
+            wanted[rows[own], columns[own]] = True
+            for tile in tiles_of(wanted):
+                picture[:, *tile] = self.sees(int(each), tile)
+            found[:, own] = picture[:, rows[own], columns[own]]
+        return found
 
     def sees(self, samples: int, window: Window | None = None) -> NDArray[np.float32]:
         """One picture (h, w, 3) for each group, of so many samples."""
@@ -229,54 +228,46 @@ def _whole(
     return own
 
 
-def _rounds(
-    eye: _Eye,
-    plates: list[Gathered],
-    error: float,
-    pace: float,
-    clock: _Clock,
-    progress: _Progress,
-    sure: set[str],
-) -> Iterator[Round]:
-    """Rounds on one plate after the other, until all are known well enough or the time is up.
+def _none(seen: PartsSeen) -> _Whole:
+    """No picture."""
+    shape = seen.part.shape
+    return _Whole(np.zeros((1, *shape, 3), np.float32), np.zeros(shape, np.float32), 0)
 
-    ``pace`` is the time that a sample of a plate's pixel takes, at first as reckoned [s]; ``sure`` takes the names of
-    those that are known.
-    """
-    paces = {own.plate.name: pace for own in plates}
-    told, done = clock.spent, 0.0
 
-    def takes(own: Gathered, samples: int) -> float:
-        return samples * own.plate.pixels * paces[own.plate.name]
-
+def _rounds(eye: _Eye, plates: list[Gathered], error: float, clock: _Clock, progress: _Progress) -> None:
+    """Rounds of all plates together, until all are known well enough or the time is up."""
+    told, done, ways = clock.spent, 0.0, 0
     while clock.left > 0.0:
-        open_ones = [own for own in plates if own.plate.name not in sure and _asks(own, error) >= GROUPS]
-        if not open_ones:
+        wanted = [(own, one) for own in plates if (one := own.wants(error)) is not None]
+        # Small rounds go together, for each costs something by itself; of large ones the least comes first.
+        wanted.sort(key=lambda each: (each[0].samples > 0, each[1].ways))
+        within = clock.left * ways / (clock.spent - told) if ways else np.inf
+        taken = _together(wanted, within)
+        if not taken:
             return
-        own = min(open_ones, key=lambda each: takes(each, _asks(each, error)))
-        fitting = int(clock.left / takes(own, GROUPS))
-        each = min(_asks(own, error) // GROUPS, fitting)
-        if each < 1:
-            return
-        begun = clock.spent
-        was_met = _is_met(own, error)
-        yield own, each, eye.sees_places(own.plate, each)
-        if was_met and _is_met(own, error):
-            sure.add(own.plate.name)
-        paces[own.plate.name] = (clock.spent - begun) / (each * GROUPS * own.plate.pixels)
-        known = [min(1.0, (error / max(own.glow.ratio_error, 1e-9)) ** 2) for own in plates]
+        light = eye.sees_pixels(
+            np.concatenate([own.rows[one.pixels] for own, one in taken]),
+            np.concatenate([own.columns[one.pixels] for own, one in taken]),
+            np.concatenate([np.full(len(one.pixels), one.each) for _, one in taken]),
+        )
+        upto = np.cumsum([len(one.pixels) for _, one in taken])[:-1]
+        for (own, one), part in zip(taken, np.split(light, upto, axis=1), strict=True):
+            own.take(one, part)
+            ways += one.ways
+        known = [min(1.0, (error / max(each.glow.ratio_error, 1e-9)) ** 2) for each in plates]
         by_time = (clock.spent - told) / max(clock.longest - told, 1e-9)
         # The error is itself only estimated, and what is done is not to shrink.
         done = max(done, min(max(float(np.mean(known)), by_time), 1.0))
-        progress(0.5 + 0.5 * done)
+        progress(done)
 
 
-def _is_met(own: Gathered, error: float) -> bool:
-    return own.glow.ratio_error <= error and own.samples >= _FEWEST
-
-
-def _asks(own: Gathered, error: float) -> int:
-    """Samples that a plate's next round takes."""
-    if _is_met(own, error):
-        return int(np.ceil(_AGAIN * own.samples / GROUPS)) * GROUPS
-    return max(own.more(error), min(_FEWEST - own.samples, 3 * own.samples))
+def _together(wanted: list[tuple[Gathered, Round]], within: float) -> list[tuple[Gathered, Round]]:
+    """The first of some rounds and what small ones go with it, of no more ways than there is time for."""
+    taken: list[tuple[Gathered, Round]] = []
+    for own, one in wanted:
+        left = min(within, _TOGETHER if taken else np.inf) - sum(each.ways for _, each in taken)
+        if one.ways <= left:
+            taken.append((own, one))
+        elif not taken and (each := int(left / (len(one.pixels) * GROUPS))) > 0:
+            taken.append((own, replace(one, each=each)))
+    return taken

@@ -57,16 +57,16 @@ def test_plates_are_as_bright_as_rendered_and_words_are_the_same_or_next_to_it(d
         assert apart == 0 or (apart == 1 and ours.unsure), (layer, ours, word)
 
 
-HURRIED = pytest.mark.xfail(
-    reason="agrees on a machine at rest; beside other work a mean lay beyond twice its error",
+MISSES = pytest.mark.xfail(
+    reason="plate 3 is lit in part through the clear plate below it: of that light few walks tell, and their error "
+    "does not say so (243 to 301 cd/m² by six seeds, 4 to 9 % stated; 335 ± 2 % by the renderer)",
     strict=False,
 )
 
 
 @pytest.mark.slow
 @pytest.mark.parametrize(
-    "demo",
-    [pytest.param(name, marks=HURRIED) for name in ("moor-drum", "turning-lantern")] + ["honeycomb", "kelp"],
+    "demo", ["moor-drum", "honeycomb", "kelp", pytest.param("turning-lantern", marks=MISSES)]
 )
 def test_the_renderer_and_the_walks_agree_within_their_errors(demo: str) -> None:
     """One light model: sanded faces as the renderer is taught them, and as walks over the micro-facets."""
@@ -76,15 +76,17 @@ def test_the_renderer_and_the_walks_agree_within_their_errors(demo: str) -> None
     scene = glow_scene(study.stack, study.light, flux_of(study.light))
     room = Room((backdrop(study.stack.placed, place.camera, stands=study.lamp.hangs_at is None),))
     pitch, variant = pitch_of(study.light.points), best_variant().name
-    rendered = look(scene, room, place.camera, pitch=pitch, error=0.1, longest=60.0, variant=variant)
+    rendered = look(
+        scene, room, place.camera, pitch=pitch, error=0.1, longest=120.0, variant=variant, only_ratios=True
+    )
     *_, last = spots_by_rounds(study.stack, study.light, study.sightlines.eyes, ways=320_000)
     walked = {plate.layer: plate for plate in last[0].plates}
     for plate in rendered.plates:
         own = walked[plate.layer]
         if max(plate.mean_error, own.mean_error) > 0.5:
             continue
-        # The walks count one grey for three colours: up to 4 % dark after three faces of wood.
         off = abs(plate.mean_cd_m2 / own.mean_cd_m2 - 1.0)
+        # Past a matt face the walks take sanded faces as rougher than they are.
         assert off < 0.04 + 2.0 * np.hypot(plate.mean_error, own.mean_error), (plate, own)
         # ``own.ratio_error`` holds in 19 of 20 cases, the renderer's is a standard error.
         if max(plate.ratio_error, own.ratio_error) > 0.5:
