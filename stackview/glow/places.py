@@ -1,6 +1,7 @@
 """Places of a plate that may be its brightest: what has been rendered of each, and how well that is known.
 
-The error is the scatter of groups of samples, and one thing more: the brightest sample counts as if it might have come
+The error is the scatter of groups of samples, all together or pixel by pixel, whichever is more, for that of eight
+numbers alone is now and then far too small. And one thing more: the brightest sample counts as if it might have come
 once more or not at all, for light that comes rarely is not told by the scatter of samples that have mostly missed it.
 """
 
@@ -26,7 +27,13 @@ def scatter(light: Floats, weight: Floats | None = None) -> tuple[float, float]:
     if mean <= 0.0:
         return 0.0, 1.0
     more = float(((light - mean) * share).max()) / groups
-    return mean, STUDENT * float(np.sqrt(means.var(ddof=1) / groups + max(more, 0.0) ** 2)) / mean
+    return mean, STUDENT * float(np.sqrt(_variance(light, share) / groups + max(more, 0.0) ** 2)) / mean
+
+
+def _variance(light: Floats, weight: Floats) -> float:
+    """Variance of the weighted mean of light (groups, n) from group to group."""
+    by_pixel = float((weight**2) @ light.var(axis=0, ddof=1))
+    return max(float((light @ weight).var(ddof=1)), by_pixel)
 
 
 @dataclass(slots=True, eq=False)
@@ -48,7 +55,7 @@ class BrightPlace:
         """Take in the means (groups, k) of so many samples of each group."""
         self._total = light * each if not self.taken else self._total + light * each
         self.taken += each * len(light)
-        self._spread.append(each * float((light @ self.weights[self.best]).var(ddof=1)))
+        self._spread.append(each * _variance(light, self.weights[self.best]))
 
     @property
     def best(self) -> int:
