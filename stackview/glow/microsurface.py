@@ -44,6 +44,7 @@ def walked(
     aim: Singles | None = None,
     *,
     metal: bool = False,
+    into: bool = False,
 ) -> Walked:
     """Follow light over a sanded face until it leaves it.
 
@@ -55,6 +56,7 @@ def walked(
     aim : (3, n) unit directions out into air (z > 0) for which the density of leaving is asked; at each
         facet the chance of being thrown there, times that of getting out, is added up
     metal : whether facets reflect all, and let nothing pass
+    into : whether the aim lies in the acrylic instead (z < 0)
 
     The density is that of light followed from ``travel``; as luminance over n² is kept along a way
     that is followed backwards, it serves the eye as it is.
@@ -79,7 +81,7 @@ def walked(
         seen = -way
         facet = facet_in_sight(seen, rough, chance)
         if aim is not None:
-            aimed[which] += _towards(seen, aim[:, which], sign, level, rough, metal)
+            aimed[which] += _towards(seen, aim[:, which], sign, level, rough, metal, into)
         way, crossed = _off(seen, facet, sign, chance, metal)
         sign = np.where(crossed, -sign, sign)
         level = np.where(crossed, _turned_over(level), level)
@@ -96,14 +98,16 @@ def smith(cosine: Singles, alpha: Singles) -> Singles:
     return np.asarray(2.0 * cosine / np.maximum(cosine + _spread(cosine, alpha), _TINY))
 
 
-def first_facet_towards(seen: Singles, aim: Singles, inside: Yes, alpha: Singles) -> Singles:
-    """Density (n,) [1/sr] with which the first facet alone throws light towards an aim in air.
+def first_facet_towards(
+    seen: Singles, aim: Singles, inside: Yes, alpha: Singles, *, into: bool = False
+) -> Singles:
+    """Density (n,) [1/sr] with which the first facet alone throws light towards an aim in air, or ``into`` the acrylic.
 
     ``seen`` (3, n) is where the light comes from, against its travel; nothing shades here. It tells which of
     several light points counts most.
     """
     sign = np.where(inside, np.float32(-1.0), np.float32(1.0))
-    return _thrown(seen * sign, aim, sign, alpha)
+    return _thrown(seen * sign, aim, sign, alpha, into=into)
 
 
 def _spread(cosine: Singles, alpha: Singles) -> Singles:
@@ -178,38 +182,50 @@ def _off(
 
 
 def _towards(
-    seen: Singles, aim: Singles, sign: Singles, level: Singles, alpha: Singles, metal: bool
+    seen: Singles,
+    aim: Singles,
+    sign: Singles,
+    level: Singles,
+    alpha: Singles,
+    metal: bool,
+    into: bool,
 ) -> Singles:
     """Density with which this facet throws light at the aim, times the chance that it gets out."""
-    cosine = np.maximum(aim[2], _TINY)
+    cosine = np.maximum(-aim[2] if into else aim[2], _TINY)
     rise = 0.5 * (_spread(cosine, alpha) / cosine - 1.0)
-    height = np.where(sign > 0.0, level, _turned_over(level))
+    height = np.where((sign > 0.0) ^ into, level, _turned_over(level))
     escapes: Singles = np.exp(np.maximum(height * rise, np.float32(-80.0)))
-    return np.asarray(_thrown(seen, aim, sign, alpha, metal) * escapes)
+    return np.asarray(_thrown(seen, aim, sign, alpha, metal, into) * escapes)
 
 
-def _thrown(seen: Singles, aim: Singles, sign: Singles, alpha: Singles, metal: bool = False) -> Singles:
+def _thrown(
+    seen: Singles, aim: Singles, sign: Singles, alpha: Singles, metal: bool = False, into: bool = False
+) -> Singles:
     """Density [1/sr] with which a facet seen from ``seen`` throws light at the aim (Walter et al. 2007).
 
-    In air it is reflected there, F·D/(4A); in acrylic passed, η²(1 − F)(i·h)D|o·h|/(A(i·h + η·o·h)²),
-    with the area in sight A = ½(cosθ + √(cos²θ + α²sin²θ)).
+    On the aim's own side it is reflected there, F·D/(4A); from the other side passed, with the index before the face
+    over that behind it η: (1 − F)(i·h)D|o·h|/(A(η·i·h + o·h)²), with the area in sight
+    A = ½(cosθ + √(cos²θ + α²sin²θ)).
     """
-    air = sign > 0.0
+    # The side that the aim lies on is turned up.
+    aim = -aim if into else aim
+    near = (sign > 0.0) ^ into
     ratio = _ratio(sign)
-    # Between them the facet: i + o, or n·i + o with the aim turned over with the face.
-    half: Singles = np.where(air, seen + aim, np.float32(INDEX) * seen - aim).astype(np.float32)
+    # Between them the facet: i + o, or η·i + o with the aim turned over with the face; it looks to where light is seen.
+    passing = np.where(ratio > 1.0, np.float32(1.0), np.float32(-1.0)) * (ratio * seen - aim)
+    half: Singles = np.where(near, seen + aim, passing).astype(np.float32)
     length = np.maximum(np.sqrt(dot(half, half)), _TINY)
     half = np.asarray(half / length, np.float32)
     cosine = dot(seen, half)
     behind = -dot(aim, half)
-    fits = (half[2] > 0.0) & (cosine > 0.0) & (aim[2] > 0.0) & (air | (behind < 0.0))
+    fits = (half[2] > 0.0) & (cosine > 0.0) & (aim[2] > 0.0) & (near | (behind < 0.0))
     share, _ = reflected_share(np.clip(cosine, 0.0, 1.0), ratio)
     if metal:
         share = np.ones_like(share)
     square = alpha * alpha
     bell = square / (np.float32(np.pi) * (half[2] * half[2] * (square - 1.0) + 1.0) ** 2)
     area = 0.5 * (seen[2] + _spread(seen[2], alpha))
-    # (i·h + η·o·h) with η = 1/n: n times it is the length of n·i + o along h.
+    # (η·i·h + o·h) is the length of η·i + o along h.
     passed = (1.0 - share) * cosine * np.abs(behind) / np.maximum(length * length, _TINY)
-    value = np.where(air, 0.25 * share, passed) * bell / np.maximum(area, np.float32(1e-4))
+    value = np.where(near, 0.25 * share, passed) * bell / np.maximum(area, np.float32(1e-4))
     return np.where(fits, value, np.float32(0.0))

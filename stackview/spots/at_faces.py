@@ -1,28 +1,23 @@
 """What each kind of face does to the ways that meet it, and how they are joined there to their ends."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from typing import Protocol
 
 import numpy as np
 
-from stackview.arrays import Singles, Whole
+from stackview.arrays import Ints, Singles, Whole
 from stackview.glow.microsurface import first_facet_towards, reflected_share, walked
 from stackview.sight.refraction import INDEX, dot
 from stackview.spots.faces import Does, Faces
+from stackview.spots.inwards import OFF_A_FACE, ROUGHENED, Inwards, OffSanded, frame_of, into, out_of
 from stackview.spots.ways import FacesMet, FaceWork, Going, WayEnds, gone_on
 
-_OFF = np.float32(0.002)
-"""How far off a face a way goes on [mm]; faces that touch are parted by ten times that."""
 _AFTER_MATT = np.float32(0.5)
 """Of those that meet a matt face for the first time this share goes on: what comes from there is even."""
 _FLOOR = np.float32(0.02)
-_CANDIDATES = {Does.MATT: 2, Does.SANDED: 6, Does.OPAL: 2, Does.GLOSSY: 2}
-_ROUGHENED = np.float32(0.6)
-"""Sanded faces are at least so rough to ways past a matt face: no light is lost, and what falls on matt faces through
-acrylic is spread somewhat wider, where narrow lobes would bring it by rare bright ways (A. Kaplanyan, C. Dachsbacher,
-"Path space regularization for holistic and robust light transport", Computer Graphics Forum 32(2), 2013)."""
+_CANDIDATES = {Does.MATT: 2, Does.SANDED: 4, Does.OPAL: 2, Does.GLOSSY: 2}
 _FROM_AIR = 2
 """Candidates at a sanded face that is met from air: little of its light is thrown back there."""
 _ONE, _NOUGHT = np.float32(1.0), np.float32(0.0)
@@ -66,17 +61,35 @@ class Joins(WayEnds, Protocol):
         """Take in what comes along the joining lines: the share (n,) [1/sr] that the face throws there."""
 
 
+class JoinsThrough(Protocol):
+    """Joins ways that may go on within acrylic through the next face."""
+
+    def __call__(self, going: Going, inwards: Inwards) -> Ints:
+        """Join them; gives the marks by which they are known at that face."""
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class _Lit:
     faces: Faces
     ends: Joins
     chance: np.random.Generator
     halve: bool
+    through: JoinsThrough | None
 
 
-def faces_work(faces: Faces, ends: Joins, chance: np.random.Generator, *, halve: bool) -> dict[int, FaceWork]:
-    """What is to be done at each kind of face; ``halve`` follows only half of the ways past their first matt face."""
-    lit = _Lit(faces, ends, chance, halve)
+def faces_work(
+    faces: Faces,
+    ends: Joins,
+    chance: np.random.Generator,
+    *,
+    halve: bool,
+    through: JoinsThrough | None = None,
+) -> dict[int, FaceWork]:
+    """What is to be done at each kind of face; ``halve`` follows only half of the ways past their first matt face.
+
+    ``through`` also joins ways at sanded faces through the face behind.
+    """
+    lit = _Lit(faces, ends, chance, halve, through)
     return {
         Does.MATT: partial(_matt, lit),
         Does.SANDED: partial(_sanded, lit),
@@ -101,7 +114,7 @@ def _matt(lit: _Lit, going: Going, met: FacesMet, first: bool) -> Going:
     back = _given_back(lit.faces, going, met)
     side = np.where(met.inside, -_ONE, _ONE)
     normal, flat = met.normal * side, met.flat * side
-    begin = going.at + _OFF * flat
+    begin = going.at + OFF_A_FACE * flat
 
     def facing(to: Singles) -> Singles:
         return np.maximum(dot(to, normal), _NOUGHT)
@@ -126,7 +139,7 @@ def _opal(lit: _Lit, going: Going, met: FacesMet, first: bool) -> Going:
     normal, flat = met.normal * side, met.flat * side
     # WayEnds stand in air: light comes back to them, or from inside passes through the face.
     share = np.where(met.inside, through, back)
-    begin = going.at + _OFF * met.flat
+    begin = going.at + OFF_A_FACE * met.flat
 
     def facing(to: Singles) -> Singles:
         return np.maximum(dot(to, met.normal), _NOUGHT)
@@ -138,7 +151,7 @@ def _opal(lit: _Lit, going: Going, met: FacesMet, first: bool) -> Going:
     passes, goes_on = drawn < straight, drawn < straight + through + back
     turned = np.where(~passes & (drawn < straight + through), -_ONE, _ONE)
     spread = _off_the_plane(cosine_about(normal * turned, lit.chance), flat * turned)
-    at = going.at + _OFF * np.where(passes, -_ONE, turned) * flat
+    at = going.at + OFF_A_FACE * np.where(passes, -_ONE, turned) * flat
     going.turned(at, np.where(passes, going.travel, spread), passes, first)
     return going.only(goes_on)
 
@@ -156,27 +169,32 @@ def _sanded(lit: _Lit, going: Going, met: FacesMet, first: bool) -> Going:
 
 def _sanded_from_a_side(lit: _Lit, going: Going, met: FacesMet, first: bool, candidates: int) -> Going:
     alpha = lit.faces.rough[met.triangle]
-    alpha = np.where(going.matt, np.maximum(alpha, _ROUGHENED), alpha)
-    frame = _frame(met.normal)
-    travel = _into(frame, going.travel)
+    alpha = np.where(going.matt, np.maximum(alpha, ROUGHENED), alpha)
+    frame = frame_of(met.normal)
+    travel = into(frame, going.travel)
     # A curve's shared normal may lean away from a way that its flat triangle faces.
     travel[2] = np.where(met.inside, _ONE, -_ONE) * np.maximum(np.abs(travel[2]), np.float32(1e-4))
     seen = -travel
-    begin = going.at + _OFF * met.flat
+    begin = going.at + OFF_A_FACE * met.flat
 
     def facing(to: Singles) -> Singles:
-        aim = _into(frame, to)
+        aim = into(frame, to)
         worth = first_facet_towards(seen, aim, met.inside, alpha)
         return np.where(aim[2] > 0.0, worth + _FLOOR * aim[2], _NOUGHT)
 
     asked = Asked(begin, going, met, facing, candidates)
     aim = lit.ends.aims(asked)
-    end = walked(travel, met.inside, alpha, lit.chance, _into(frame, aim.to))
+    end = walked(travel, met.inside, alpha, lit.chance, into(frame, aim.to))
     in_front = dot(aim.to, met.flat) > 0.0
     lit.ends.join(asked, aim, np.where(in_front, end.aimed, _NOUGHT))
     flat = np.where(end.inside, -_ONE, _ONE) * met.flat
-    away = _off_the_plane(_out_of(frame, end.leaves), flat)
-    going.turned(going.at + _OFF * flat, away, np.zeros(len(alpha), np.bool_), first)
+    away = _off_the_plane(out_of(frame, end.leaves), flat)
+    mark = None
+    if lit.through is not None:
+        within, at = np.where(end.inside, _ONE, _NOUGHT), going.at - OFF_A_FACE * met.flat
+        inwards = OffSanded(at, frame, met.triangle, within, seen, bool(met.inside[0]), alpha)
+        mark = lit.through(going, replace(inwards, density=within * inwards.about(end.leaves)))
+    going.turned(going.at + OFF_A_FACE * flat, away, np.zeros(len(alpha), np.bool_), first, mark)
     return going
 
 
@@ -191,7 +209,7 @@ def _clear(lit: _Lit, going: Going, met: FacesMet, first: bool) -> Going:
     travel = np.where(mirrored, going.travel + 2.0 * cosine * normal, passed)
     flat = met.flat * np.where(mirrored, side, -side)
     straight = np.ones(len(cosine), np.bool_)
-    going.turned(going.at + _OFF * flat, _off_the_plane(travel, flat), straight, first)
+    going.turned(going.at + OFF_A_FACE * flat, _off_the_plane(travel, flat), straight, first)
     return going
 
 
@@ -199,10 +217,10 @@ def _glossy(lit: _Lit, going: Going, met: FacesMet, first: bool) -> Going:
     alpha, back = lit.faces.rough[met.triangle], _given_back(lit.faces, going, met)
     side = np.where(met.inside, -_ONE, _ONE)
     normal, flat = met.normal * side, met.flat * side
-    frame = _frame(normal)
-    travel = _into(frame, going.travel)
+    frame = frame_of(normal)
+    travel = into(frame, going.travel)
     travel[2] = -np.maximum(np.abs(travel[2]), np.float32(1e-4))
-    begin = going.at + _OFF * flat
+    begin = going.at + OFF_A_FACE * flat
     mirror = alpha <= 0.0
 
     def facing(to: Singles) -> Singles:
@@ -212,34 +230,13 @@ def _glossy(lit: _Lit, going: Going, met: FacesMet, first: bool) -> Going:
     aim = lit.ends.aims(asked)
     outside = np.zeros(len(alpha), np.bool_)
     rough = np.maximum(alpha, np.float32(0.02))
-    end = walked(travel, outside, rough, lit.chance, _into(frame, aim.to), metal=True)
+    end = walked(travel, outside, rough, lit.chance, into(frame, aim.to), metal=True)
     share = np.where(mirror | (facing(aim.to) <= 0.0), _NOUGHT, back * end.aimed)
     lit.ends.join(asked, aim, share)
     plain = np.stack([travel[0], travel[1], -travel[2]])
-    away = _off_the_plane(_out_of(frame, np.where(mirror, plain, end.leaves)), flat)
+    away = _off_the_plane(out_of(frame, np.where(mirror, plain, end.leaves)), flat)
     going.turned(begin, away, mirror, first)
     return going.only(lit.chance.random(len(back), np.float32) < back)
-
-
-def _frame(normal: Singles) -> tuple[Singles, Singles, Singles]:
-    """Two directions square to normals (3, n), and these (T. Duff et al., JCGT 6(1), 2017)."""
-    x, y, z = normal
-    sign = np.where(z >= 0.0, _ONE, -_ONE)
-    a = -1.0 / (sign + z)
-    b = x * y * a
-    return (
-        np.stack([1.0 + sign * x * x * a, sign * b, -sign * x]),
-        np.stack([b, sign + y * y * a, -y]),
-        normal,
-    )
-
-
-def _into(frame: tuple[Singles, Singles, Singles], way: Singles) -> Singles:
-    return np.stack([dot(axis, way) for axis in frame])
-
-
-def _out_of(frame: tuple[Singles, Singles, Singles], way: Singles) -> Singles:
-    return np.asarray(frame[0] * way[0] + frame[1] * way[1] + frame[2] * way[2])
 
 
 def cosine_about(normal: Singles, chance: np.random.Generator) -> Singles:

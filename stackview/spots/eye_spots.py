@@ -23,7 +23,7 @@ from stackview.one_line import one_line
 from stackview.sight.camera import rays
 from stackview.sight.eyes import Seen, Standpoint, eye_places
 from stackview.spots.faces import optical_faces
-from stackview.spots.from_eye import LitFaces, joined_light, light_from_eye
+from stackview.spots.from_eye import joined_light, light_from_eye, lit_faces
 from stackview.spots.from_lights import light_from_lights, pixels_of
 from stackview.spots.gathering import Brought, Gathering, Told
 from stackview.spots.lit_lamp import LitLamp, lit_lamp
@@ -43,6 +43,8 @@ _FIRST_THROWN, _WHOLE_THROWN = 16_384, 98_304
 """Ways from the light points, for all eyes together."""
 QUICK_WAYS = 32_768
 """Ways for the quick answer of one eye."""
+_DEAR = 2
+"""Ways past sanded faces are joined twice: they take so many times as long, and so many fewer are followed."""
 _GOOD = 0.16
 """No further ways for a plate whose ratio is known this well."""
 
@@ -146,16 +148,16 @@ def spots_by_rounds(
         _Looking(lamp, seen.eye, float(seen.bearings[seen.worst]), 1000 * seed + number)
         for number, seen in enumerate(eyes)
     ]
-    first = min(FIRST_WAYS, _FIRST_IN_ALL // max(sum(own.count for own in looking), 1))
+    dear, plates = max(own.dear for own in looking), sum(own.count for own in looking)
+    first = min(FIRST_WAYS, _FIRST_IN_ALL // dear // max(plates, 1))
     evenly = [dict.fromkeys(range(own.count), first) for own in looking]
     _look_at_once(looking, evenly, _FIRST_THROWN // len(looking), at_once)
     yield tuple(own.spots for own in looking)
-    left = max((WAYS_IN_ALL if ways is None else ways) - first * sum(own.count for own in looking), 0)
-    thrown = (_WHOLE_THROWN - _FIRST_THROWN) // len(looking)
+    left = max((WAYS_IN_ALL // dear if ways is None else ways) - first * plates, 0)
     wanted = [own.wanted() for own in looking]
     total = max(sum(sum(each.values()) for each in wanted), 1e-9)
     needed = [{index: int(left * need / total) for index, need in each.items()} for each in wanted]
-    _look_at_once(looking, needed, thrown, at_once, last=True)
+    _look_at_once(looking, needed, (_WHOLE_THROWN - _FIRST_THROWN) // len(looking), at_once, last=True)
     yield tuple(own.spots for own in looking)
 
 
@@ -209,7 +211,7 @@ def seen_by_rounds(
     """The same after each of some rounds of so many ways: the first shared evenly, the others where they are needed."""
     own = _Looking(lamp, eye, bearing, 1000 * seed, layers)
     need: dict[int, float] = dict.fromkeys(range(own.count), 1.0)
-    for ways in rounds:
+    for ways in (each // own.dear for each in rounds):
         if own.count:
             total = sum(need.values())
             own.look({index: int(ways * each / total) for index, each in need.items()}, ways // 2)
@@ -239,12 +241,13 @@ class _Looking:
         self._camera = as_fine_as_the_eye(lamp.corners, at, stack.height)
         room = Room((backdrop(stack.placed, self._camera, stands=stack.lamp.hangs_at is None),))
         faces = optical_faces(lamp.scene, room, lamp.light.points, lamp.colour)
-        self._around = LitFaces(faces, lamp.emitters, lamp.choice)
+        self._around = lit_faces(faces, lamp.emitters, lamp.choice)
         views = plate_views(lamp.scene, faces, self._camera)
         views = tuple(view for view in views if layers is None or view.layer in layers)
         widths = eye_blur(self._camera), pitch_of(lamp.light.points) * self._camera.scale
         self._plates = [Gathering(view, *widths) for view in views]
         self._throws = faces.clear
+        self.dear = _DEAR if faces.sanded else 1
         self._pixels = pixels_of(self._camera, views, lamp.scene)
         self._chance = np.random.Generator(np.random.SFC64([7, number]))
         self._told: list[Told] = []

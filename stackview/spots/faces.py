@@ -30,7 +30,8 @@ class Does(IntEnum):
 class Faces:
     """Triangles (m,) of everything that light meets. Read-only.
 
-    flat : (3, m) outward normals; bent : (3, 3, m) normals at the three corners, which curves share;
+    heights : (3, m) of the corners [mm]; flat : (3, m) outward normals;
+    bent : (3, 3, m) normals at the three corners, which curves share;
     does : (m,) of :class:`Does`; rough : (m,) width of micro-facets;
     back, through, straight : (m,) shares thrown back spread, passed spread, and passed unspread;
     tint : (3, m) what a coloured face throws back by channel, over ``back``;
@@ -39,6 +40,7 @@ class Faces:
     """
 
     target: Target
+    heights: Singles
     flat: Singles
     bent: Singles
     does: Ints
@@ -60,6 +62,11 @@ class Faces:
     def clear(self) -> bool:
         """Whether any face passes light unspread."""
         return bool((self.does == Does.CLEAR).any() or (self.straight > 0.0).any())
+
+    @property
+    def sanded(self) -> bool:
+        """Whether any face is sanded."""
+        return bool((self.does == Does.SANDED).any())
 
 
 def optical_faces(scene: GlowScene, room: Room, points: LightPoints, colour: Colour) -> Faces:
@@ -100,6 +107,7 @@ def optical_faces(scene: GlowScene, room: Room, points: LightPoints, colour: Col
     shares = np.asarray(colour) * LUMINANCE
     return Faces(
         target=target(vertices, faces),
+        heights=np.ascontiguousarray(vertices[faces, 2].T, np.float32),
         flat=np.ascontiguousarray(_normals(vertices, faces).T, np.float32),
         bent=np.ascontiguousarray(shared[faces].transpose(2, 1, 0), np.float32),
         does=columns[0].astype(np.int32),

@@ -4,12 +4,15 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from stackview.arrays import Ints, Singles
+from stackview.arrays import Ints, Singles, Whole
 from stackview.sight.refraction import dot
 from stackview.solids.rays import Target
 from stackview.spots.at_faces import Aim, Asked, faces_work
-from stackview.spots.faces import Faces
+from stackview.spots.faces import Does, Faces
+from stackview.spots.images import Images, images_of
+from stackview.spots.inwards import Inwards
 from stackview.spots.light_choice import Emitters, LightChoice
+from stackview.spots.through import Through
 from stackview.spots.ways import Arrived, FacesMet, Going, begun, follow
 
 _FLOOR = np.float32(0.02)
@@ -24,6 +27,12 @@ class LitFaces:
     faces: Faces
     emitters: Emitters
     choice: LightChoice
+    images: Images
+
+
+def lit_faces(faces: Faces, emitters: Emitters, choice: LightChoice) -> LitFaces:
+    """Put them together, with where light points appear from within acrylic."""
+    return LitFaces(faces, emitters, choice, images_of(faces, emitters, choice))
 
 
 def light_from_eye(
@@ -39,10 +48,12 @@ def light_from_eye(
     pass light unspread are come upon where the eye's first face is such a one too; what an unspread
     light point sends to a face that spreads it is left to :mod:`stackview.spots.from_lights`.
     """
-    own = _FromEye(around, chance)
+    through = Through(around.faces, around.emitters, around.images, around.choice, chance)
+    own = _FromEye(around, chance, through)
     at = np.repeat(eye.astype(np.float32)[:, None], len(cell), axis=1)
     going = begun(at, travel, np.ones(len(cell), np.float32), cell)
-    follow(around.faces, own, faces_work(around.faces, own, chance, halve=True), going, chance)
+    work = faces_work(around.faces, own, chance, halve=True, through=own.join_through)
+    follow(around.faces, own, work, going, chance)
     return joined_light(own.found)
 
 
@@ -72,9 +83,11 @@ def only_free(target: Target, begin: Singles, aim: Aim, value: Singles) -> Singl
 class _FromEye:
     around: LitFaces
     chance: np.random.Generator
+    through: Through
     found: list[Arrived] = field(default_factory=list)
 
     def come_upon(self, going: Going, met: FacesMet) -> None:
+        self.through.next_faces()
         hit = going.straight & going.began_straight
         if not hit.any():
             return
@@ -111,12 +124,7 @@ class _FromEye:
             total += share
             taken = chance.random(count, np.float32) * total < share
             chosen, wanted = np.where(taken, which, chosen), np.where(taken, worth, wanted)
-        place, normal = emitters.place(chosen, chance)
-        to = place - begin
-        far = np.sqrt(np.maximum(dot(to, to), np.float32(1e-6)))
-        to /= far
-        cosine = np.maximum(-dot(to, normal), np.float32(0.0))
-        shines = emitters.luminance[chosen] * emitters.area[chosen] * cosine / (far * far)
+        to, far, shines = emitters.shining(chosen, begin, chance)
         weight = shines * total / (np.float32(tries) * np.maximum(wanted, np.float32(1e-30)))
         return Aim(chosen, to, far, np.where(wanted > 0.0, weight, np.float32(0.0)))
 
@@ -128,6 +136,20 @@ class _FromEye:
         value = only_free(self.around.faces.target, asked.begin, aim, value)
         some = np.flatnonzero(value > 0.0)
         if len(some):
-            led = aim.number[some].astype(np.int32)
-            no = np.zeros(len(some), np.bool_)
-            self.found.append(Arrived(going.origin[some], led, value[some], going.matt[some], no))
+            led, value = aim.number[some], value[some]
+            if asked.met.inside[0] and self.around.faces.does[asked.met.triangle[0]] == Does.SANDED:
+                value = value * self.through.share_found(going.mark[some], led, going.travel[:, some])
+            self._take(going.only(some), led, value)
+
+    def join_through(self, going: Going, inwards: Inwards) -> Ints:
+        mark, lines = self.through.joined(going, inwards)
+        aim = Aim(lines.led, lines.to, lines.far, lines.value)
+        value = only_free(self.around.faces.target, lines.begin, aim, lines.value)
+        some = np.flatnonzero(value > 0.0)
+        if len(some):
+            self._take(going.only(lines.way[some]), lines.led[some], value[some])
+        return mark
+
+    def _take(self, going: Going, led: Whole, value: Singles) -> None:
+        no = np.zeros(len(led), np.bool_)
+        self.found.append(Arrived(going.origin, led.astype(np.int32), value, going.matt, no))

@@ -14,6 +14,7 @@ from stackview.glow.scene import GlowScene
 from stackview.light.colour import LUMINANCE
 from stackview.light.points import LightPoints
 from stackview.one_line import one_line
+from stackview.sight.refraction import dot
 from stackview.spots.faces import owners
 
 _EVENLY = np.float32(0.1)
@@ -62,6 +63,20 @@ class Emitters:
         a, b = np.where(over, 1.0 - a, a), np.where(over, 1.0 - b, b)
         at = (slice(None), which, triangle)
         return self.corner[at] + a * self.first[at] + b * self.second[at], self.normals[at]
+
+    def shining(
+        self, which: Whole, begin: Singles, chance: np.random.Generator
+    ) -> tuple[Singles, Singles, Singles]:
+        """Seen from places (3, n), a place on each one's face: direction, how far [mm], and luminance · solid angle.
+
+        The last, L·A·cosθ/r², is what it gives [cd/m²·sr] if nothing stands between.
+        """
+        place, normal = self.place(which, chance)
+        to = place - begin
+        far = np.sqrt(np.maximum(dot(to, to), np.float32(1e-6)))
+        to = np.asarray(to / far, np.float32)
+        cosine = np.maximum(-dot(to, normal), np.float32(0.0))
+        return to, far, self.luminance[which] * self.area[which] * cosine / (far * far)
 
 
 def emitters_of(scene: GlowScene, points: LightPoints) -> Emitters:
@@ -118,13 +133,17 @@ class LightChoice:
 
     __repr__ = one_line
 
-    def drawn(self, at: Singles, chance: np.random.Generator) -> tuple[Whole, Singles]:
-        """One light point for each place (3, n), and the chance with which it was drawn."""
-        count, lights = at.shape[1], self.times.shape[1]
-        cube = np.zeros(count, np.int64)
+    def cube(self, at: Singles) -> Whole:
+        """Number of the cube of each place (3, n)."""
+        cube = np.zeros(at.shape[1], np.int64)
         for axis in range(3):
             index = ((at[axis] - self.low[axis]) * np.float32(1.0 / self.step)).astype(np.int64)
             cube = cube * self.shape[axis] + np.clip(index, 0, self.shape[axis] - 1)
+        return cube
+
+    def drawn(self, at: Singles, chance: np.random.Generator) -> tuple[Whole, Singles]:
+        """One light point for each place (3, n), and the chance with which it was drawn."""
+        count, lights, cube = at.shape[1], self.times.shape[1], self.cube(at)
         drawn = chance.random(count, np.float32)
         # One number does for both: what is above the even share is spread over the slots.
         slot = ((drawn - _EVENLY) * np.float32(_SLOTS / (1.0 - _EVENLY))).astype(np.int64)

@@ -48,7 +48,8 @@ class Going:
 
     colour : (3, n) what the faces met have made of grey light, at its luminance;
     straight : whether the last face passed it unspread; began_straight : whether the first one did;
-    plain : whether none has spread it; matt : whether it met a matt face.
+    plain : whether none has spread it; matt : whether it met a matt face; mark : by which it is known at the next
+    face, where it went on within acrylic just now, else −1.
     """
 
     at: Singles
@@ -60,15 +61,19 @@ class Going:
     began_straight: Yes
     plain: Yes
     matt: Yes
+    mark: Ints
 
     def only(self, which: Yes | Whole) -> "Going":
         """Some of the ways, as arrays of their own."""
         return Going(*(getattr(self, name)[..., which] for name in self.__slots__))
 
-    def turned(self, at: Singles, travel: Singles, straight: Yes, first: bool) -> None:
-        """Go on from a face, passed unspread or not."""
+    def turned(
+        self, at: Singles, travel: Singles, straight: Yes, first: bool, mark: Ints | None = None
+    ) -> None:
+        """Go on from a face, passed unspread or not; by ``mark`` they are known at the next one."""
         self.at, self.travel, self.straight = at, travel, straight
         self.plain = self.plain & straight
+        self.mark = np.full(len(straight), -1, np.int32) if mark is None else mark
         if first:
             self.began_straight = straight
 
@@ -106,8 +111,8 @@ class FaceWork(Protocol):
 
 def begun(at: Singles, travel: Singles, weight: Singles, origin: Ints) -> Going:
     """Ways (3, n) that nothing has met yet."""
-    no = np.zeros(len(origin), np.bool_)
-    return Going(at, travel, weight, np.ones(at.shape, np.float32), origin, no, no, ~no, no)
+    no, none = np.zeros(len(origin), np.bool_), np.full(len(origin), -1, np.int32)
+    return Going(at, travel, weight, np.ones(at.shape, np.float32), origin, no, no, ~no, no, none)
 
 
 def gone_on(parts: list[Going]) -> Going:
@@ -149,13 +154,19 @@ def follow(
 
 def _met(faces: Faces, going: Going) -> tuple[Going, FacesMet]:
     """The ways that meet anything, led there, and what they meet."""
-    hits = faces.target.nearest(np.ascontiguousarray(going.at.T), np.ascontiguousarray(going.travel.T))
+    some, distance, met = lines_met(faces, going.at, going.travel)
+    going = going.only(some)
+    going.at = going.at + distance * going.travel
+    return going, met
+
+
+def lines_met(faces: Faces, at: Singles, travel: Singles) -> tuple[Whole, Singles, FacesMet]:
+    """Which of the lines from ``at`` along ``travel`` (3, n) meet anything, after how far [mm], and what."""
+    hits = faces.target.nearest(np.ascontiguousarray(at.T), np.ascontiguousarray(travel.T))
     some = np.flatnonzero(hits.triangle >= 0)
-    going, triangle = going.only(some), hits.triangle[some]
-    going.at = going.at + hits.distance[some] * going.travel
-    u, v = hits.u[some], hits.v[some]
+    triangle, u, v = hits.triangle[some], hits.u[some], hits.v[some]
     bent = faces.bent[:, :, triangle]
     normal = bent[:, 0] * (1.0 - u - v) + bent[:, 1] * u + bent[:, 2] * v
     normal /= np.maximum(np.sqrt(dot(normal, normal)), np.float32(1e-6))
     flat = faces.flat[:, triangle]
-    return going, FacesMet(triangle, flat, normal, dot(flat, going.travel) > 0.0)
+    return some, hits.distance[some], FacesMet(triangle, flat, normal, dot(flat, travel[:, some]) > 0.0)

@@ -50,6 +50,35 @@ def test_joined_light_adds_up_to_what_leaves_into_air(degrees: float, inside: bo
     assert joined.mean() == pytest.approx(1.0 - end.inside.mean(), abs=4 * error)
 
 
+@pytest.mark.parametrize("inside", [False, True])
+@pytest.mark.parametrize("degrees", [0.0, 60.0])
+def test_light_joined_within_adds_up_to_what_stays_in_the_acrylic(degrees: float, inside: bool) -> None:
+    aim = -evenly_up(np.random.default_rng(6))
+    rough = np.full(COUNT, 0.3, np.float32)
+    own = travel(degrees, inside), np.full(COUNT, inside), rough, np.random.default_rng(1)
+    end = walked(*own, aim, into=True)
+    joined = end.aimed * 2 * np.pi
+    error = joined.std() / np.sqrt(COUNT) + 0.5 / np.sqrt(COUNT)
+    assert joined.mean() == pytest.approx(end.inside.mean(), abs=4 * error)
+
+
+def test_light_into_the_acrylic_is_that_out_of_it_reversed() -> None:
+    # Helmholtz: p(i→o)·cos i/n_o² = p(o→i)·cos o/n_i², in air on one side.
+    count, chance = 150_000, np.random.default_rng(7)
+    rough = np.full(count, 0.3, np.float32)
+    over = np.array([np.sin(0.5), 0.0, np.cos(0.5)], np.float32)
+    under = np.array([-np.sin(0.25), 0.1, -np.cos(0.25)], np.float32)
+    under /= np.linalg.norm(under)
+
+    def density(seen: np.ndarray, aim: np.ndarray, inside: bool) -> float:
+        ways, to = (np.repeat(way[:, None], count, axis=1) for way in (-seen, aim))
+        side = np.full(count, inside)
+        return float(walked(ways, side, rough, chance, to, into=not inside).aimed.mean())
+
+    into, out = density(over, under, False), density(under, over, True)
+    assert into * over[2] / INDEX**2 == pytest.approx(-out * under[2], rel=0.02)
+
+
 @pytest.mark.parametrize(
     ("degrees", "inside", "to_air"),
     [(0, False, 0.036), (45, False, 0.045), (75, False, 0.109), (0, True, 0.872), (45, True, 0.383)],

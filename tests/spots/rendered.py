@@ -32,7 +32,7 @@ def rendered(study: Study, samples: int) -> dict[str, tuple[float, float, float,
     camera = as_fine_as_the_eye(lit.corners, at, study.stack.height)
     room = Room((backdrop(study.stack.placed, camera, stands=study.lamp.hangs_at is None),))
     views = plate_views(lit.scene, optical_faces(lit.scene, room, study.light.points, lit.colour), camera)
-    built = engine.built(lit.scene, room, best_variant(True).name)
+    built = engine.built(lit.scene, room, best_variant().name)
     widths = eye_blur(camera), pitch_of(study.light.points) * camera.scale
     found = {}
     for view in views:

@@ -9,7 +9,7 @@ from stackview.glow.scene import GlowScene, SkinFaces, shining_faces
 from stackview.glow.skins import Skin
 from stackview.light.points import LightPoints
 from stackview.spots.faces import Faces, optical_faces
-from stackview.spots.from_eye import LitFaces
+from stackview.spots.from_eye import LitFaces, lit_faces
 from stackview.spots.light_choice import emitters_of, light_choice
 
 WHITE = (1.0, 1.0, 1.0)
@@ -57,4 +57,5 @@ def faces_and_light(bodies, points: LightPoints) -> LitFaces:
     faces: Faces = optical_faces(scene, Room(), points, WHITE)
     emitters = emitters_of(scene, points)
     reach = np.concatenate([points.centres - 40.0, points.centres + 40.0])
-    return LitFaces(faces, emitters, light_choice(emitters, reach.min(axis=0), reach.max(axis=0)))
+    choice = light_choice(emitters, reach.min(axis=0), reach.max(axis=0))
+    return lit_faces(faces, emitters, choice)

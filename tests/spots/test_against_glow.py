@@ -95,49 +95,146 @@ def test_the_renderer_and_the_walks_agree_within_their_errors(demo: str) -> None
         assert off < 0.04 + np.hypot(2.0 * plate.ratio_error, own.ratio_error), (plate, own)
 
 
-# By tests/spots/rendered.py, 256 samples a pixel (Honeycomb 2,048), ways of 100 faces: ratio, its error, mean, its error.
-# The other lamps are still to be rendered.
+# By tests/spots/rendered.py at 256 samples a pixel (Honeycomb and Turning Lantern 2,048), all sixteen lamps: ratio, its
+# relative error, mean luminance [cd/m²], its relative standard error. A ratio that the rendering itself knows no better than
+# to a fifth tells nothing: noise raises it.
 LONG = {
     "honeycomb": {
-        "base plate": (3.03, 0.03, 1796.7, 0.003),
-        "plate 1": (1.96, 0.06, 1850.6, 0.016),
-        "plate 2": (1.74, 0.37, 512.6, 0.012),
-        "plate 3": (1.38, 0.30, 90.2, 0.008),
+        "base plate": (2.83, 0.13, 1756.9, 0.005),
+        "plate 1": (1.58, 0.08, 1727.4, 0.012),
+        "plate 2": (1.37, 0.26, 494.6, 0.017),
+        "plate 3": (1.36, 0.35, 88.2, 0.009),
     },
-    "edges alone sanded": {"plate 1": (2.87, 0.03, 7456.1, 0.004), "plate 2": (3.25, 0.05, 1612.2, 0.007)},
-    "opal rounds": {"plate 1": (1.20, 0.21, 754.6, 0.004), "plate 2": (1.16, 0.25, 779.2, 0.004)},
-    "pendant": {"plate 0": (6.66, 0.07, 1078.0, 0.003), "plate 1": (2.80, 0.03, 3381.5, 0.006)},
-    "sanded over a diode": {"plate": (52.08, 0.01, 2133.4, 0.001)},
-    "tiny": {"plate 1": (4.44, 0.07, 3898.0, 0.005), "plate 2": (2.27, 0.09, 2083.5, 0.008)},
+    "kelp": {
+        "bottom plate": (2.42, 0.45, 924.4, 0.001),
+    },
+    "moor-drum": {
+        "plate 1": (1.10, 0.10, 586.9, 0.002),
+        "plate 2": (1.13, 0.15, 384.1, 0.004),
+        "plate 3": (1.22, 0.13, 249.5, 0.006),
+        "plate 4": (1.20, 0.27, 153.5, 0.011),
+    },
+    "turning-lantern": {
+        "plate 3": (1.23, 0.25, 312.9, 0.030),
+        "plate 4": (2.07, 0.47, 24.5, 0.102),
+        "plate 5": (1.90, 0.43, 702.6, 0.072),
+        "plate 6": (14.98, 0.10, 650.4, 0.052),
+        "top plate": (2.66, 0.46, 91.6, 0.056),
+    },
+    "clear rounds": {
+        "plate 1": (15.12, 0.00, 10284.9, 0.001),
+        "plate 2": (48.23, 0.01, 1373.1, 0.003),
+    },
+    "continuous": {
+        "plate 1": (1.21, 0.10, 4776.2, 0.002),
+        "plate 2": (1.13, 0.17, 518.3, 0.003),
+    },
+    "edges alone sanded": {
+        "plate 1": (2.80, 0.03, 7467.5, 0.006),
+        "plate 2": (3.36, 0.05, 1645.2, 0.005),
+    },
+    "mixed": {
+        "plate 1": (1.88, 0.36, 642.2, 0.013),
+        "plate 2": (14.02, 0.00, 11789.2, 0.002),
+        "plate 3": (2.30, 0.08, 6259.9, 0.005),
+    },
+    "opal over a diode": {
+        "plate": (12.76, 0.01, 1871.3, 0.000),
+    },
+    "opal rounds": {
+        "plate 1": (1.44, 0.13, 752.4, 0.004),
+        "plate 2": (1.21, 0.15, 775.4, 0.003),
+    },
+    "pendant": {
+        "plate 0": (5.97, 0.03, 1088.5, 0.003),
+        "plate 1": (2.42, 0.06, 3203.2, 0.004),
+    },
+    "sanded over a diode": {
+        "plate": (53.61, 0.01, 2186.9, 0.001),
+    },
+    "sanded rounds": {
+        "plate 1": (2.86, 0.03, 6227.3, 0.004),
+        "plate 2": (3.06, 0.06, 4241.5, 0.005),
+    },
+    "sanded squares": {
+        "plate 1": (2.70, 0.05, 5289.1, 0.006),
+        "plate 2": (2.83, 0.08, 5175.2, 0.007),
+        "plate 3": (2.62, 0.27, 4948.8, 0.004),
+    },
+    "tall": {
+        "plate 1": (5.33, 0.03, 3442.7, 0.012),
+        "plate 2": (1.66, 0.28, 398.5, 0.015),
+        "plate 3": (1.93, 0.06, 1724.6, 0.012),
+        "plate 4": (1.70, 0.16, 438.3, 0.009),
+        "plate 5": (1.34, 0.24, 1452.5, 0.011),
+    },
+    "tiny": {
+        "plate 1": (4.69, 0.06, 3948.4, 0.007),
+        "plate 2": (2.26, 0.37, 2157.7, 0.009),
+    },
 }
-# As rendered before its sanded faces kept energy: they gained or lost up to a tenth.
-MEAN_WITHIN = 0.10
+KNOWN = 0.2
+# What the two may differ by when both are known.
+MEAN_WITHIN = 0.04
+FEWER, SEED_WAYS = 100_000, 12_000
+"""Ways for the one eye, about as named eyes get them where there are two; and of each seed."""
 
 
 @pytest.mark.slow
-@pytest.mark.usefixtures("all_ways")
 def test_ratios_hold_the_renderers_within_their_errors_and_words_are_right_or_said_to_be_unsure(
     tmp_path: Path,
 ) -> None:
-    held = []
+    """Nothing here was fitted to these lamps as rendered."""
+    held, means = {}, {}
     for name, plates in LONG.items():
         file = DEMOS / f"{name}.toml"
         if name in LAMPS:
             file = tmp_path / f"{name}.toml"
             file.write_text(LAMPS[name], encoding="utf-8")
-        found = {plate.layer: plate for plate in Study.read(file).spots[0].plates}
+        study = Study.read(file)
+        *_, last = spots_by_rounds(study.stack, study.light, study.sightlines.eyes[:1], ways=FEWER)
+        found = {plate.layer: plate for plate in last[0].plates}
+        # What is out of sight is never judged.
         assert found.keys() == plates.keys(), name
         for layer, (ratio, error, mean, scatter) in plates.items():
             ours = found[layer]
+            off = abs(np.log(ours.mean_cd_m2 / mean))
+            means[name, layer] = bool(off <= MEAN_WITHIN + 2.0 * np.hypot(ours.mean_error, scatter))
+            if error > KNOWN:
+                continue
             apart = abs(np.log(ours.ratio / ratio))
-            held.append(bool(apart <= max(log1p(ours.ratio_error), log1p(0.15)) + error))
+            held[name, layer] = bool(apart <= max(log1p(ours.ratio_error), log1p(0.15)) + error)
             steps = abs(WORDS.index(ours.word) - WORDS.index(word_for(ratio)))
             assert ours.told == NOT_KNOWN or steps <= (1 if ours.unsure else 0), (layer, ours)
-            assert ours.mean_cd_m2 == pytest.approx(
-                mean, rel=MEAN_WITHIN + 2 * ours.mean_error + 2 * scatter
-            ), (
-                layer,
-                ours,
-            )
-    # 0.95 is asked; spots that few ways have shown still read too low.
-    assert np.mean(held) >= 0.7, held
+    assert len(held) >= 25
+    assert np.mean([*held.values()]) >= 0.95, [key for key, good in held.items() if not good]
+    assert np.mean([*means.values()]) >= 0.95, [key for key, good in means.items() if not good]
+
+
+@pytest.mark.slow
+def test_errors_hold_over_seeds(tmp_path: Path) -> None:
+    """Twenty answers with other ways for a lamp of two sanded plates, few ways each."""
+    file = tmp_path / "tiny.toml"
+    file.write_text(LAMPS["tiny"], encoding="utf-8")
+    study = Study.read(file)
+    ratios: dict[str, list[float]] = {}
+    means: dict[str, list[tuple[float, float]]] = {}
+    for seed in range(1, 21):
+        *_, last = spots_by_rounds(study.stack, study.light, study.sightlines.eyes, ways=SEED_WAYS, seed=seed)
+        for ours in last[0].plates:
+            ratio, error, _, _ = LONG["tiny"][ours.layer]
+            means.setdefault(ours.layer, []).append((ours.mean_cd_m2, ours.mean_error))
+            off = max(abs(np.log(ours.ratio / ratio)) - error, 0.0)
+            ratios.setdefault(ours.layer, []).append(off / log1p(ours.ratio_error))
+    known = np.concatenate([own for layer, own in ratios.items() if LONG["tiny"][layer][1] <= KNOWN])
+    assert (known <= 1.0).mean() >= 0.6
+    assert (known <= 2.0).mean() >= 0.9
+    # Of the mean, what all twenty give together is the truth: it has no bias but for what both models differ by.
+    told = np.concatenate([_off_in_errors(np.array(own)) for own in means.values()])
+    assert (told <= 1.0).mean() >= 0.6
+    assert (told <= 2.0).mean() >= 0.9
+
+
+def _off_in_errors(own: np.ndarray) -> np.ndarray:
+    """How far values lie from the mean of all, in their own errors (n,); ``own`` : (n, 2) value, relative error."""
+    return np.abs(own[:, 0] / own[:, 0].mean() - 1.0) / own[:, 1]

@@ -1,0 +1,112 @@
+"""Ways at a face from where they may go on within acrylic, and how densely it sends them there; a face's own axes."""
+
+from dataclasses import dataclass
+from typing import Protocol
+
+import numpy as np
+
+from stackview.arrays import Ints, Singles, Whole
+from stackview.glow.microsurface import first_facet_towards, walked
+from stackview.sight.refraction import dot
+
+OFF_A_FACE = np.float32(0.002)
+"""How far off a face a way goes on [mm]; faces that touch are parted by ten times that."""
+ROUGHENED = np.float32(0.6)
+"""Sanded faces are at least so rough to ways past a matt face: no light is lost, and what falls on matt faces through
+acrylic is spread somewhat wider, where narrow lobes would bring it by rare bright ways (A. Kaplanyan, C. Dachsbacher,
+"Path space regularization for holistic and robust light transport", Computer Graphics Forum 32(2), 2013)."""
+FaceAxes = tuple[Singles, Singles, Singles]
+"""Two directions (3, n) square to normals, and these."""
+_ONE = np.float32(1.0)
+
+
+class Inwards(Protocol):
+    """Ways (n,) that may go on within acrylic."""
+
+    @property
+    def at(self) -> Singles:
+        """(3, n) just within [mm]."""
+
+    @property
+    def frame(self) -> FaceAxes:
+        """The face's axes."""
+
+    @property
+    def triangle(self) -> Ints:
+        """(n,) of the face."""
+
+    @property
+    def density(self) -> Singles:
+        """(n,) [1/sr], about that with which they go where they go; 0 for those that go on in air."""
+
+    def about(self, way: Singles, wider: Singles | float = 0.0) -> Singles:
+        """About the density [1/sr] with which ways go along (3, ..., n), in the frame; by a lobe that much wider."""
+
+    def exactly(self, way: Singles, chance: np.random.Generator) -> Singles:
+        """The same as it is on the mean, by chance; ``way`` (3, n)."""
+
+    def only(self, which: Whole | Ints) -> "Inwards":
+        """Some of the ways."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class OffSanded:
+    """Ways that pass a sanded face, or are thrown back by it from inside.
+
+    seen : (3, n) whence they came, in the frame; inside : whether from inside, all of them; alpha : (n,) roughness.
+    """
+
+    at: Singles
+    frame: FaceAxes
+    triangle: Ints
+    density: Singles
+    seen: Singles
+    inside: bool
+    alpha: Singles
+
+    def about(self, way: Singles, wider: Singles | float = 0.0) -> Singles:
+        """By one micro-facet alone."""
+        alpha = np.asarray(np.hypot(self.alpha, wider), np.float32)
+        seen = self.seen if way.ndim == 2 else self.seen[:, None]
+        return first_facet_towards(seen, way, np.full(alpha.shape, self.inside), alpha, into=True)
+
+    def exactly(self, way: Singles, chance: np.random.Generator) -> Singles:
+        """By a walk with all its bounces."""
+        inside = np.full(len(self.alpha), self.inside)
+        return walked(-self.seen, inside, self.alpha, chance, way, into=True).aimed
+
+    def only(self, which: Whole | Ints) -> "OffSanded":
+        """Some of the ways."""
+        x, y, z = (axis[:, which] for axis in self.frame)
+        return OffSanded(
+            self.at[:, which],
+            (x, y, z),
+            self.triangle[which],
+            self.density[which],
+            self.seen[:, which],
+            self.inside,
+            self.alpha[which],
+        )
+
+
+def frame_of(normal: Singles) -> FaceAxes:
+    """Two directions square to normals (3, n), and these (T. Duff et al., JCGT 6(1), 2017)."""
+    x, y, z = normal
+    sign = np.where(z >= 0.0, _ONE, -_ONE)
+    a = -1.0 / (sign + z)
+    b = x * y * a
+    return (
+        np.stack([1.0 + sign * x * x * a, sign * b, -sign * x]),
+        np.stack([b, sign + y * y * a, -y]),
+        normal,
+    )
+
+
+def into(frame: FaceAxes, way: Singles) -> Singles:
+    """Directions (3, n) by a frame's axes."""
+    return np.stack([dot(axis, way) for axis in frame])
+
+
+def out_of(frame: FaceAxes, way: Singles) -> Singles:
+    """The directions (3, n) that :func:`into` was given."""
+    return np.asarray(frame[0] * way[0] + frame[1] * way[1] + frame[2] * way[2])
