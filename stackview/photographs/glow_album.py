@@ -100,7 +100,8 @@ def drawn_glow(
     steady = without_fireflies(raw, seen.part == LIGHT_FACE)
     true = np.where(sharp[..., None], steady, lamp) + (0.0 if by_day is None else dimmed(by_day))
     brightest = float(luminance_of(without_fireflies(look.raw, look.seen.part == LIGHT_FACE)).max())
-    under = f"{viewpoint}. {unfinished}" if unfinished else viewpoint
+    # The map ends what it is told by a full stop of its own.
+    under = f"{viewpoint}. {unfinished.rstrip('.')}" if unfinished else viewpoint
     drawn = {"evening": lamplit(lamp, by_day, taken)}
     if by_day is not None:
         drawn["day"] = daylit(lamp, by_day, taken)
