@@ -1,8 +1,22 @@
-"""A reader of ANSI/IES LM-63 files, written from the standard's order of fields alone."""
+"""A reader of ANSI/IES LM-63 files, written from the standard alone (LM-63-2002, sections 4 to 6; from memory).
 
+It knows nothing of ours, and refuses what the standard does: keywords in their order, TILT, counts,
+angles that rise and end where they may, numbers that are none, lines that are too long.
+"""
+
+import re
 from dataclasses import dataclass
 
 import numpy as np
+
+NEEDED = ("TEST", "TESTLAB", "ISSUEDATE", "MANUFAC")
+"""Keywords without which a file of 2002 is none."""
+KNOWN = (
+    *NEEDED, "LUMCAT", "LUMINAIRE", "LAMPCAT", "LAMP", "BALLASTCAT", "BALLAST", "MAINTCAT", "DISTRIBUTION",
+    "FLASHAREA", "COLORCONSTANT", "LAMPPOSITION", "NEARFIELD", "FILEGENINFO", "SEARCH", "OTHER", "MORE",
+)  # fmt: skip
+"""Keywords of the standard; any other has to begin with an underscore."""
+_NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?\Z")
 
 
 @dataclass(frozen=True)
@@ -52,14 +66,21 @@ def read(text: str) -> ReadBack:
     for line in lines[1:tilt]:
         assert line.startswith("[")
         word, words = line[1:].split("]", 1)
+        assert word in KNOWN or word.startswith("_"), word
+        assert word != "MORE" or keywords, "nothing that it could continue"
         keywords.append((word, words.strip()))
+    there = [word for word, _ in keywords]
+    assert set(NEEDED) <= set(there)
+    assert all(there.count(word) == 1 for word in NEEDED)
     fields = iter(" ".join(lines[tilt + 1 :]).split())
 
     def whole() -> int:
         return int(next(fields))
 
     def real(count: int = 1) -> list[float]:
-        return [float(next(fields)) for _ in range(count)]
+        found = [next(fields) for _ in range(count)]
+        assert all(_NUMBER.match(each) for each in found), found
+        return [float(each) for each in found]
 
     lamps, (lumens, multiplier) = whole(), real(2)
     vertical, horizontal, kind, units = whole(), whole(), whole(), whole()
@@ -68,7 +89,33 @@ def read(text: str) -> ReadBack:
     gammas, planes = np.array(real(vertical)), np.array(real(horizontal))
     candela = np.array([real(vertical) for _ in range(horizontal)])
     assert next(fields, None) is None
+    check(lamps, multiplier, (kind, units), (gammas, planes), candela)
     return ReadBack(
         version, tuple(keywords), lamps, lumens, multiplier, kind, units, (width, length, height),
         ballast, future, watts, gammas, planes, candela,
     )  # fmt: skip
+
+
+def check(
+    lamps: int,
+    multiplier: float,
+    codes: tuple[int, int],
+    angles: tuple[np.ndarray, np.ndarray],
+    candela: np.ndarray,
+) -> None:
+    """What the standard allows: counts, codes, and where angles begin and end (type C)."""
+    kind, units = codes
+    gammas, planes = angles
+    assert lamps >= 1
+    assert multiplier > 0.0
+    assert kind in (1, 2, 3)
+    assert units in (1, 2)
+    assert (np.diff(gammas) > 0.0).all(), "vertical angles must rise"
+    assert (np.diff(planes) > 0.0).all(), "horizontal angles must rise"
+    assert gammas[0] in (0.0, 90.0)
+    assert gammas[-1] in (90.0, 180.0)
+    assert planes[0] == 0.0
+    assert planes[-1] in (0.0, 90.0, 180.0, 360.0)
+    assert (candela >= 0.0).all()
+    if planes[-1] == 360.0:
+        assert np.array_equal(candela[0], candela[-1]), "the plane at 360° is that at 0°"

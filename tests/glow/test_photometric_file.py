@@ -182,6 +182,28 @@ def test_opening_of_boxes_and_drums() -> None:
         opening_of(())
 
 
+@pytest.mark.parametrize(
+    ("right", "wrong"),
+    [
+        ("[MANUFAC]", "[MAKER]"),
+        ("[ISSUEDATE]", "[OTHER]"),
+        ("TILT=NONE", "TILT=INCLUDE"),
+        ("\r\n1 -1 1 181 73 1 2", "\r\n1 -1 1 181 72 1 2"),
+        ("\r\n1 -1 1 181 73 1 2", "\r\n1 -1 1 181 73 4 2"),
+        ("\r\n0 1 2 3 ", "\r\n0 2 1 3 "),
+        ("\r\n0 1 2 3 ", "\r\n5 6 7 8 "),
+        (" 360\r\n", " 359\r\n"),
+        ("31.8", "31,8"),
+    ],
+)
+def test_the_reader_refuses_what_the_standard_does(right: str, wrong: str) -> None:
+    # So that what it takes of ours says something.
+    text = written(lambertian())
+    assert right in text
+    with pytest.raises((AssertionError, ValueError, StopIteration)):
+        read(text.replace(right, wrong, 1))
+
+
 READER = """
 import json, sys, warnings
 import luxpy
