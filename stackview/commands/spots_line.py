@@ -9,6 +9,7 @@ from stackview.change.evened import ratio_with_error
 from stackview.change.mends import Mending
 from stackview.checks.alike import briefly, together
 from stackview.commands.summary import say
+from stackview.glow.simplified import simplified
 from stackview.spots.eye_spots import IN_THE_DARK, NOT_KNOWN, EyeSpots, PlateSpots
 from stackview.spots.leaving import LightLeaving
 from stackview.study import Study
@@ -24,6 +25,8 @@ def show_spots(screen: Console, study: Study) -> None:
         screen.print(Text("Spots on the acrylic, as each eye sees them", style="bold"))
     for line in lines:
         say(screen, line, indent=2)
+    for words in simplified(study.stack, study.light.points) if lines else ():
+        say(screen, f"Simplified: {words}.", indent=2)
 
 
 def show_evening(screen: Console, mending: Mending) -> None:

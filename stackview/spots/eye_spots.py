@@ -84,6 +84,9 @@ class PlateSpots:
         """The word as it may be said: "about" where it is unsure, "not known" where it is a guess."""
         if self.word != IN_THE_DARK and self.ratio_error > 2.0 * UNKNOWN_FROM:
             return NOT_KNOWN
+        # What may be brighter than the room is not called dark.
+        if self.word == IN_THE_DARK and self.peak_cd_m2 * (1.0 + 3.0 * self.mean_error) >= ROOM_LUMINANCE:
+            return NOT_KNOWN
         return f"about {self.word}" if self.unsure else self.word
 
     def __repr__(self) -> str:

@@ -60,6 +60,23 @@ def test_in_brief_the_ratio_is_that_of_the_spottiest_plate_of_which_it_is_known(
     assert eye_brief(EyeSpots(EYE, 30.0, (guess,))) == '"seated": not known on plate 6.'
 
 
+def test_what_is_simplified_is_said_below_the_eyes(tmp_path: Path) -> None:
+    file = tmp_path / "wide.toml"
+    file.write_text(
+        'name = "Wide"\nmaterials.opal = { acrylic = "opal", sold = 4 }\n'
+        'materials.ash = { wood = "ash", sold = 15 }\n'
+        '[[layer]]\nname = "base"\nmaterial = "ash"\noutline = { circle = 100 }\n'
+        '[[layer]]\nname = "lid"\nmaterial = "opal"\noutline = { circle = 100 }\n'
+        '[[layer]]\nname = "cap"\nmaterial = "opal"\noutline = { circle = 100 }\n'
+        '[[light]]\ndiode = { on = "cap" }\nbeam = 165\nwatts = 1\n'
+    )
+    study, written = Study.read(file), StringIO()
+    keep(study, spots=(EyeSpots(EYE, 30.0, (SPOTTY,)),))
+    show_spots(Console(file=written, width=200), study)
+    assert "Simplified: beams of 165° shine as beams of 150°." in written.getvalue()
+    assert "Simplified: acrylic glued to acrylic counts as dry" in written.getvalue()
+
+
 def test_a_lamp_without_acrylic_says_nothing(tmp_path: Path) -> None:
     file = tmp_path / "block.toml"
     file.write_text(

@@ -114,6 +114,9 @@ def test_words_are_as_sure_as_their_numbers() -> None:
     assert guess.told == "not known"
     dark = replace(SPOTTY, peak_cd_m2=0.5, mean_cd_m2=0.2)
     assert (dark.word, dark.told) == ("dark", "dark")
+    # 1.5 cd/m² known to a fifth may be 2.4, brighter than the room's 2: it may glow, so it is not called dark.
+    dim = replace(SPOTTY, peak_cd_m2=1.5, mean_error=0.2)
+    assert (dim.word, dim.told) == ("dark", "not known")
 
 
 def test_a_record_has_plain_values() -> None:
