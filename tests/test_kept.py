@@ -17,6 +17,7 @@ from stackview.description.outline import Outline, path_of
 from stackview.drawings import paper
 from stackview.glow.acrylic_faces import sanded_table
 from stackview.glow.spot_table import spot_table
+from stackview.glow.tone_curves import tone_family
 from stackview.sight.clear_bodies import clear_bodies
 from stackview.sight.scene import scene_of
 from stackview.stills import noise, refine
@@ -41,6 +42,7 @@ WITH_ARRAYS: dict[str, Callable[[], object]] = {
     "drawings/paper._as_beziers": lambda: paper._as_beziers(PATH),
     "glow/acrylic_faces.sanded_table": sanded_table,
     "glow/spot_table.spot_table": spot_table,
+    "glow/tone_curves.tone_family": tone_family,
     "sight/clear_bodies.clear_bodies": lambda: clear_bodies(scene_of(demo("turning-lantern")[0].placed)),
     "stills/noise._table": noise._table,
     "stills/refine._pattern": lambda: refine._pattern(3, 4, 5),

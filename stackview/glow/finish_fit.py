@@ -1,76 +1,90 @@
-"""Roughness of a sanded face from the spot of one LED behind it, by least squares.
+"""Roughness of a sanded face from photographs of one LED's spot behind it.
 
-The model is :mod:`stackview.glow.spot_table`'s spot, widened by the LED's own face, times a height,
-plus an even background (the room's light, the camera's glare). Height and background follow by
-linear least squares for each roughness; the roughness is the one that leaves the least.
+The model is :mod:`stackview.glow.spot_model`'s: the spot of :mod:`stackview.glow.spot_table`, widened by the LED's own
+face, times a height, plus an even background (the room's light, the camera's glare), darkened
+towards the frame by the lens and bent by the camera's tone curve. One least squares finds the
+roughness together with all of these, and with how far the spot's own shape may be off; each
+has an error beforehand, so that the roughness has the error that they leave it. Several exposures share spot
+and tone curve, which they show; steps of known reflectance show the curve too.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from math import log, pi, sqrt
+from dataclasses import dataclass
+from functools import partial
+from math import exp, log
 
 import numpy as np
 
 from stackview.arrays import Floats
-from stackview.glow.offcut import SandedSides
+from stackview.glow.least_squares import least_squares
 from stackview.glow.photograph import Photograph, PhotographError
-from stackview.glow.spot import Profile, SpotPlace, clipped_too_far, find_spot, profile_of
-from stackview.glow.spot_table import (
-    ERROR,
-    GREATEST_DEPTH,
-    GREATEST_ROUGHNESS,
-    LEAST_DEPTH,
-    LEAST_ROUGHNESS,
-    spot_of_face,
-)
-from stackview.in_figures import percent
+from stackview.glow.spot import Profile, SpotPlace, clipped_too_far, find_spot, profile_of, with_plateau
+from stackview.glow.spot_model import Setup, Shot, SpotModel
+from stackview.glow.spot_table import GREATEST_DEPTH, GREATEST_ROUGHNESS, LEAST_DEPTH, LEAST_ROUGHNESS
+from stackview.glow.step_sheet import ToneSteps
+from stackview.glow.tone_curves import from_light
 
 MOST_PHOTOGRAPHS = 8
-_EVEN_ERROR, _PEAK_ERROR = 0.02, 0.003
-"""What model and camera are trusted to: share of a ring's own light, and of the brightest ring's."""
-_DISTANCE_ERROR, _FACE_ERROR = 0.02, 0.1
-"""How well a maker knows the LED's distance and the size of its face: assumptions."""
+_NINE_IN_TEN = 1.645
+"""Standard deviations of a normal error within which nine in ten lie."""
+_VALUE_ERROR = {8: 0.004, 16: 0.0025}
+"""How well a ring's number is known, whatever its pixels say: share of full scale, by bits."""
+_TOLD, _UNTOLD = 0.03, 3.0
+"""How well a ratio of exposures is known by logarithm: told by camera or maker, and not told."""
+_SURE = {"unknown": 1.0, "srgb": 0.05, "linear": 0.02}
+"""How far the tone curve may be off, in the family's standard deviations."""
 _FEWEST = 8
-GOOD, _FAIR, _HOPELESS = 0.02, 0.04, 0.12
-"""Root mean square of what the fit leaves, over the spot's height."""
-
-
-@dataclass(frozen=True, slots=True)
-class Setup:
-    """How the photograph was taken; all [mm].
-
-    ``distance`` is from the LED's face to the offcut's near face; ``scale`` is mm for one pixel of
-    the file, at the offcut; ``face`` is the side of a square as large as the LED's face;
-    ``camera`` is from the lens to the offcut, None for far away.
-    """
-
-    distance: float
-    thickness: float
-    scale: float
-    sanded: SandedSides = "both"
-    face: float = 3.0
-    camera: float | None = None
+_MODEL_ERROR = 0.035
+"""Share by which renderings and table were off each other in roughness at the worst."""
+_GOOD, _FAIR = 0.15, 0.35
+"""Error over roughness up to which a fit is called good, and fair."""
+_HOPELESS = 1.7
+"""Root mean square of what is left over, in standard deviations, from which it is no such spot."""
+_COARSE, _FINE = 16, 11
+"""Roughnesses that are tried, over all that is known and then where it fits."""
+_NEXT_TO = 1.1
+"""Roughnesses within this factor of an end of what is known stand for what lies beyond it."""
+_UNLIKELY = 8.0
+"""Sum of squares over the best from which a roughness counts for nothing."""
 
 
 @dataclass(frozen=True, slots=True)
 class FinishFit:
-    """``roughness`` ± ``error`` (one standard deviation, everything together), and how well it fits."""
+    """``roughness``, and ``low`` and ``high`` between which it lies nine times in ten."""
 
     roughness: float
-    error: float
+    low: float
+    high: float
     left: float
-    """Root mean square left over, over the spot's height."""
+    """Root mean square left over, over the spot's height in the file's own numbers."""
     background: float
-    """Over the spot's height."""
+    """Over the spot's height, as light."""
     rings: int
     exposures: tuple[float, ...]
-    """Light of each photograph over that of the darkest."""
+    """Light of each photograph over that of the first."""
+    told: bool
+    """Whether these were told, by the maker or by the camera."""
     notes: tuple[str, ...]
 
     @property
+    def error(self) -> float:
+        """The greater way from the roughness to where it lies nine times in ten."""
+        return max(self.high - self.roughness, self.roughness - self.low)
+
+    @property
     def word(self) -> str:
-        """How well the model fits."""
-        return "good" if self.left < GOOD else "fair" if self.left < _FAIR else "poor"
+        """How well the roughness is known, by its error alone: good to 15 %, fair to 35 %."""
+        share = self.error / self.roughness
+        return "good" if share <= _GOOD else "fair" if share <= _FAIR else "poor"
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Trial:
+    """One roughness, the other unknowns that fit best with it, and the sum of squares left over."""
+
+    roughness: float
+    unknowns: Floats
+    cost: float
 
 
 def check_setup(setup: Setup) -> None:
@@ -84,8 +98,19 @@ def check_setup(setup: Setup) -> None:
         )
 
 
-def fit_finish(photographs: Sequence[Photograph], setup: Setup) -> FinishFit:
+def fit_finish(
+    photographs: Sequence[Photograph],
+    setup: Setup,
+    *,
+    exposures: Sequence[float] | None = None,
+    steps: ToneSteps | None = None,
+) -> FinishFit:
     """Fit the roughness to photographs of one spot, taken from one place with different exposures.
+
+    Parameters
+    ----------
+    exposures : light of each photograph over that of any one, where told; else as the cameras wrote it
+    steps : photographed by the same camera, and developed alike
 
     Raises
     ------
@@ -94,169 +119,142 @@ def fit_finish(photographs: Sequence[Photograph], setup: Setup) -> FinishFit:
         wide for the table, or a set-up outside of it
     """
     check_setup(setup)
-    found = [
-        (photo, place, profile_of(photo, place)) for photo in photographs for place in [find_spot(photo)]
-    ]
-    profile, exposures = merged_profile(found)
-    best = _best(profile, setup)
-    _check_inside(best, photographs[0].name)
-    random = _random_error(profile, setup, best)
-    near = replace(setup, distance=setup.distance * (1.0 + _DISTANCE_ERROR))
-    wide = replace(setup, face=setup.face * (1.0 + _FACE_ERROR))
-    given = [abs(_best(profile, other) - best) for other in (near, wide)]
-    error = sqrt(random**2 + (ERROR * best) ** 2 + sum(shift**2 for shift in given))
-    height, background, rest = _left(profile, setup, best)
-    left = float(np.sqrt((rest**2).mean())) / height
-    if left > _HOPELESS:
-        raise PhotographError(
-            f"{photographs[0].name}: the spot is not that of one LED behind such an offcut "
-            f"({percent(left)} of its height is left over); check --distance, --led, --sanded and the scale"
-        )
-    notes = tuple(dict.fromkeys(note for photo in photographs for note in photo.notes))
+    shown = [with_plateau(photo) for photo in photographs]
+    found = [(photo, place, profile_of(photo, place)) for photo in shown for place in [find_spot(photo)]]
+    _check_clipped(found)
+    ratios = exposures if exposures is not None else [photo.record.exposure for photo in photographs]
+    shots = tuple(
+        _shot(photo, profile, found[0][2], (ratio, ratios[0]))
+        for (photo, _, profile), ratio in zip(found, ratios, strict=True)
+    )
+    model = SpotModel(shots, setup, max(_SURE[photo.curve] for photo in photographs), steps)
+    name = photographs[0].name
+    tried = _tried(model)
+    best = min(tried, key=lambda one: one.cost)
+    rings = sum(len(shot.radius) for shot in shots)
+    # Each unknown but two brings a residual of its own, so the rings are what is left free.
+    spread = max(1.0, best.cost / rings)
+    _check_fit(tried, best, spread, name)
+    low, roughness, high = _likely(tried, spread)
+    height = max(float(np.ptp(shot.value)) for shot in shots)
     return FinishFit(
-        roughness=best,
-        error=error,
-        left=left,
-        background=background / height,
-        rings=len(profile.radius),
-        exposures=exposures,
-        notes=notes + _warnings(found, best, given[1]),
+        roughness=roughness,
+        low=low,
+        high=high,
+        left=float(np.sqrt((model.values_left(model.spot(best.roughness), best.unknowns) ** 2).mean()))
+        / height,
+        background=exp(model.background(best.unknowns)),
+        rings=rings,
+        exposures=tuple(np.exp(model.exposures(best.unknowns)).tolist()),
+        told=len(shots) > 1 and all(shot.spread == _TOLD for shot in shots),
+        notes=tuple(dict.fromkeys(note for photo in photographs for note in photo.notes)),
     )
 
 
-def merged_profile(
-    found: Sequence[tuple[Photograph, SpotPlace, Profile]],
-) -> tuple[Profile, tuple[float, ...]]:
-    """One profile from several exposures, in the light of the darkest.
+def _shot(
+    photo: Photograph, profile: Profile, first: Profile, exposures: tuple[float | None, float | None]
+) -> Shot:
+    """Rings as numbers of the file: light by sRGB and back, so that any tone curve is one against sRGB.
 
-    How much brighter each of the others is follows from rings that neither clips, by linear least
-    squares with a background of its own.
-
-    Raises PhotographError where the spot is clipped in all, or two have no rings in common.
+    ``exposures`` are its own and the first photograph's, None where not told.
     """
-    ordered = sorted(found, key=lambda one: (one[2].clipped_to, one[1].peak))
-    photo, place, dark = ordered[0]
-    if clipped_too_far(place, dark, photo.shrink):
+    own, begin = exposures
+    told = own is not None and begin is not None
+    slope = (from_light(profile.light * 1.01 + 1e-6) - from_light(profile.light)) / (
+        profile.light * 0.01 + 1e-6
+    )
+    tall, wide = photo.light.shape
+    return Shot(
+        radius=profile.radius,
+        value=from_light(profile.light),
+        error=np.hypot(_VALUE_ERROR[photo.bits], slope * profile.error),
+        corner=photo.shrink * float(np.hypot(tall, wide)) / 2.0,
+        exposure=log(own / begin) if own is not None and begin is not None else _brighter(profile, first),
+        spread=_TOLD if told else _UNTOLD,
+    )
+
+
+def _brighter(profile: Profile, first: Profile) -> float:
+    """Logarithm of about how much brighter a photograph is than the first, where both show light."""
+    there = np.interp(profile.radius, first.radius, first.light, left=0.0, right=0.0)
+    both = (there > 0.01) & (profile.light > 0.01)
+    return float(np.log(np.median(profile.light[both] / there[both]))) if both.any() else 0.0
+
+
+def _tried(model: SpotModel) -> list[_Trial]:
+    """The best fit at each of many roughnesses, rising: over all that is known, then closely where it fits."""
+    ends = log(LEAST_ROUGHNESS), log(GREATEST_ROUGHNESS)
+    found = _trials(model, np.linspace(*ends, _COARSE), model.start())
+    best = min(found, key=lambda one: one.cost)
+    near = [log(one.roughness) for one in found if one.cost < best.cost + _UNLIKELY]
+    step = (ends[1] - ends[0]) / (_COARSE - 1)
+    low, high = max(min(near) - step, ends[0]), min(max(near) + step, ends[1])
+    found += _trials(model, np.linspace(low, high, _FINE), best.unknowns)
+    return sorted(found, key=lambda one: one.roughness)
+
+
+def _trials(model: SpotModel, logarithms: Floats, start: Floats) -> list[_Trial]:
+    found = []
+    for value in np.exp(logarithms).tolist():
+        spot = model.spot(value)
+        one = least_squares(partial(model.left_over, spot), start)
+        found.append(_Trial(value, one.values, one.cost))
+    return found
+
+
+def _likely(tried: Sequence[_Trial], spread: float) -> tuple[float, float, float]:
+    """Between what the roughness lies nine times in ten, and its middle: each trial counts by its likelihood.
+
+    At a fixed roughness all other unknowns are at their best (profile likelihood); all roughnesses
+    are as likely beforehand by their logarithm.
+    """
+    at = np.array([log(one.roughness) for one in tried])
+    cost = np.array([one.cost for one in tried])
+    fine = np.linspace(at[0], at[-1], 2000)
+    weight = np.exp(-0.5 * (np.interp(fine, at, cost) - cost.min()) / spread)
+    share = np.cumsum(weight) / weight.sum()
+    low, middle, high = np.interp([0.05, 0.5, 0.95], share, fine).tolist()
+    own = _NINE_IN_TEN * _MODEL_ERROR
+    return (
+        max(exp(middle - float(np.hypot(middle - low, own))), LEAST_ROUGHNESS),
+        exp(middle),
+        min(exp(middle + float(np.hypot(high - middle, own))), GREATEST_ROUGHNESS),
+    )
+
+
+def _check_clipped(found: Sequence[tuple[Photograph, SpotPlace, Profile]]) -> None:
+    """At least one photograph shows the spot's middle, and each has rings enough."""
+    photo, place, profile = min(found, key=lambda one: (one[2].clipped_to, one[1].peak))
+    if clipped_too_far(place, profile, photo.shrink):
         raise PhotographError(
             f"{photo.name}: the middle of the spot is clipped; expose less, "
             "or give a darker photograph beside it with --second"
         )
-    parts, exposures = [dark], [1.0]
-    for other, _, bright in ordered[1:]:
-        # Rings where the bright one is not mere noise and the dark one knows the light.
-        inside = (bright.radius >= dark.radius[0]) & (bright.radius <= dark.radius[-1])
-        level = np.interp(bright.radius[inside], dark.radius, dark.light)
-        if inside.sum() < _FEWEST or float(np.ptp(level)) < 0.02 * float(dark.light.max()):
-            raise PhotographError(
-                f"{other.name}: too much of the spot is clipped to be joined to {photo.name}; expose it less"
-            )
-        design = np.stack([level, np.ones_like(level)], axis=1)
-        (ratio, shift), *_ = np.linalg.lstsq(design, bright.light[inside], rcond=None)
-        if ratio <= 0.0:
-            raise PhotographError(
-                f"{other.name}: does not show the spot of {photo.name}; photograph the same LED"
-            )
-        parts.append(
-            Profile(bright.radius, (bright.light - shift) / ratio, bright.error / ratio, bright.clipped_to)
-        )
-        exposures.append(float(ratio))
-    return (
-        Profile(
-            np.concatenate([part.radius for part in parts]),
-            np.concatenate([part.light for part in parts]),
-            np.concatenate([part.error for part in parts]),
-            dark.clipped_to,
-        ),
-        tuple(exposures),
-    )
+    for photo, _, profile in found:
+        if len(profile.radius) < _FEWEST:
+            raise PhotographError(f"{photo.name}: too much of the spot is clipped to be used; expose it less")
 
 
-def model(radius: Floats, setup: Setup, roughness: float) -> Floats:
-    """Brightness of the spot at radii [pixels of the file], 1 being I0/d².
-
-    A camera at distance D sees a place r aside from the direction r/D, and the LED's light leaves
-    the sheet there at r/d: for small angles the spot is that of an LED at d·D/(d + D) seen from
-    far away.
-    """
-    over = setup.distance
-    if setup.camera is not None:
-        over = setup.distance * setup.camera / (setup.distance + setup.camera)
-    depth = min(max(setup.thickness / over, LEAST_DEPTH), GREATEST_DEPTH)
-    face = setup.face / sqrt(pi) / setup.distance
-    return spot_of_face(radius * setup.scale / over, roughness, depth, setup.sanded, face)
-
-
-def _weights(profile: Profile) -> Floats:
-    top = float(profile.light.max())
-    return np.asarray(
-        1.0 / np.sqrt(profile.error**2 + (_EVEN_ERROR * profile.light) ** 2 + (_PEAK_ERROR * top) ** 2)
-    )
-
-
-def _left(profile: Profile, setup: Setup, roughness: float) -> tuple[float, float, Floats]:
-    """Height and background that fit best, and what they leave of each ring."""
-    shape = model(profile.radius, setup, roughness)
-    weight = _weights(profile)
-    design = np.stack([shape, np.ones_like(shape)], axis=1)
-    (height, background), *_ = np.linalg.lstsq(design * weight[:, None], profile.light * weight, rcond=None)
-    if background < 0.0:  # there is no less than no light
-        background, lone = 0.0, shape * weight
-        height = float(lone @ (profile.light * weight)) / float(lone @ lone)
-    return float(height * shape.max()), float(background), profile.light - (height * shape + background)
-
-
-def _cost(profile: Profile, setup: Setup, roughness: float) -> float:
-    height, _, rest = _left(profile, setup, roughness)
-    return float(((rest * _weights(profile)) ** 2).sum()) if height > 0.0 else float("inf")
-
-
-def _best(profile: Profile, setup: Setup) -> float:
-    """Roughness of least cost: a grid by logarithm, then golden sections."""
-    grid = np.linspace(log(LEAST_ROUGHNESS), log(GREATEST_ROUGHNESS), 41)
-    costs = [_cost(profile, setup, float(np.exp(value))) for value in grid]
-    middle = int(np.argmin(costs))
-    low, high = float(grid[max(middle - 1, 0)]), float(grid[min(middle + 1, len(grid) - 1)])
-    share = (sqrt(5.0) - 1.0) / 2.0
-    for _ in range(24):
-        left, right = high - share * (high - low), low + share * (high - low)
-        if _cost(profile, setup, float(np.exp(left))) < _cost(profile, setup, float(np.exp(right))):
-            high = right
-        else:
-            low = left
-    return float(np.exp((low + high) / 2.0))
-
-
-def _random_error(profile: Profile, setup: Setup, best: float) -> float:
-    """Standard deviation of the roughness by the cost's curvature, widened where the fit is poor."""
-    step = 0.04
-    centre = _cost(profile, setup, best)
-    sides = [_cost(profile, setup, best * float(np.exp(move))) for move in (-step, step)]
-    curvature = (sides[0] + sides[1] - 2.0 * centre) / step**2
-    if curvature <= 0.0:
-        return best
-    spread = max(1.0, centre / max(len(profile.radius) - 3, 1))
-    return float(best * sqrt(2.0 * spread / curvature))
-
-
-def _check_inside(best: float, name: str) -> None:
-    if best < LEAST_ROUGHNESS * 1.02:
+def _check_fit(tried: Sequence[_Trial], best: _Trial, spread: float, name: str) -> None:
+    """Raise where nothing fits, or nothing but what is next to an end of what is known."""
+    inside = [
+        one.cost
+        for one in tried
+        if LEAST_ROUGHNESS * _NEXT_TO < one.roughness < GREATEST_ROUGHNESS / _NEXT_TO
+    ]
+    if spread <= _HOPELESS**2 and min(inside) - best.cost < _UNLIKELY * spread:
+        return
+    if best.roughness <= LEAST_ROUGHNESS * _NEXT_TO:
         raise PhotographError(
             f"{name}: the spot is narrower than that of the smoothest sanding known (roughness "
             f"{LEAST_ROUGHNESS:g}); check --distance, --led and the scale, or call the sheet clear"
         )
-    if best > GREATEST_ROUGHNESS * 0.98:
+    if best.roughness >= GREATEST_ROUGHNESS / _NEXT_TO:
         raise PhotographError(
             f"{name}: the spot is wider than that of the roughest sanding known (roughness "
             f"{GREATEST_ROUGHNESS:g}); check --distance and the scale, or whether the sheet is opal"
         )
-
-
-def _warnings(
-    found: Sequence[tuple[Photograph, SpotPlace, Profile]], best: float, by_face: float
-) -> tuple[str, ...]:
-    notes = []
-    if any(place.stretch > 1.1 for _, place, _ in found):
-        notes.append("the spot is not quite round: look at the offcut straight on")
-    if by_face > 0.05 * best:
-        notes.append("the LED's own face makes up much of the spot: a greater distance tells more")
-    return tuple(notes)
+    raise PhotographError(
+        f"{name}: the spot is not that of one LED behind such an offcut; "
+        "check --distance, --led, --sanded and the scale"
+    )

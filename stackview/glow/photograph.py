@@ -1,7 +1,8 @@
 """Photographs as light: a JPEG, PNG or TIFF file → linear luminance, with what was clipped marked.
 
 sRGB values become light by IEC 61966-2-1; its luminance weights are those of ITU-R BT.709. A colour
-profile inside the file is not applied.
+profile inside the file is not applied. Where the tone curve is not known, light is by sRGB all the
+same: the yardstick that :mod:`stackview.glow.tone_curves` measures other curves by.
 """
 
 import warnings
@@ -16,8 +17,10 @@ from numpy.typing import NDArray
 
 from stackview.arrays import Floats
 from stackview.errors import StackviewError
+from stackview.glow.camera_record import CameraRecord, camera_record
+from stackview.glow.tone_curves import to_light
 
-ToneCurve = Literal["srgb", "linear"]
+ToneCurve = Literal["srgb", "linear", "unknown"]
 _MOST_PHOTO_PIXELS, _MOST_PHOTO_BYTES = 64_000_000, 500_000_000
 _LEAST_SIDE = 32
 _LONGEST_OF_WIDTH = 20
@@ -48,6 +51,8 @@ class Photograph:
     shrink: int
     curve: ToneCurve
     notes: tuple[str, ...] = ()
+    bits: int = 16
+    record: CameraRecord = CameraRecord()
 
     def __post_init__(self) -> None:
         self.light.setflags(write=False)
@@ -60,15 +65,16 @@ def read_photograph(file: Path, curve: ToneCurve | None = None) -> Photograph:
     Parameters
     ----------
     file : JPEG, PNG or TIFF
-    curve : how its numbers stand for light; by default sRGB for 8 bits, linear for 16
+    curve : how its numbers stand for light; by default linear for 16 bits without a colour
+        profile, as raw files are saved untouched, and else not known
 
     Raises
     ------
     PhotographError
         no file, not a picture, truncated, too large or too small; the message says what to do
     """
-    values, depth, profile = _values(file)
-    own: ToneCurve = curve or ("srgb" if depth == 8 else "linear")
+    values, depth, profile, record = _values(file)
+    own: ToneCurve = curve or ("linear" if depth == 16 and not profile else "unknown")
     full = 2.0**depth - 1.0
     top = float(values.max(initial=0))
     at_top = int((values == top).any(axis=2).sum())
@@ -78,27 +84,16 @@ def read_photograph(file: Path, curve: ToneCurve | None = None) -> Photograph:
     shrink = max(1, ceil(sqrt(values.shape[0] * values.shape[1] / _WORKED)))
     light, clipped = _shrunk(values, level, full, own, shrink)
     notes = []
-    if profile:
-        notes.append("its colour profile was not applied")
-    if own == "srgb":
+    if own == "linear" and curve is None:
         notes.append(
-            "taken as sRGB; a camera that brightens shadows widens the spot, "
-            "so a raw photograph saved as linear 16-bit TIFF is better"
+            "taken as linear light, as raw files are saved untouched; "
+            "if it looks right on a screen it is not, so give --curve unknown"
         )
-    return Photograph(file.name, light, clipped, shrink, own, tuple(notes))
+    return Photograph(file.name, light, clipped, shrink, own, tuple(notes), depth, record)
 
 
-def to_light(values: Floats) -> Floats:
-    """SRGB values 0 to 1 → light 0 to 1 (IEC 61966-2-1).
-
-    >>> round(float(to_light(np.array([0.5]))[0]), 8)
-    0.21404114
-    """
-    return np.asarray(np.where(values <= 0.04045, values / 12.92, ((values + 0.055) / 1.055) ** 2.4))
-
-
-def _values(file: Path) -> tuple[NDArray[Any], int, bool]:
-    """Pixels (h, w, 1 or 3), bits, and whether there is a colour profile."""
+def _values(file: Path) -> tuple[NDArray[Any], int, bool, CameraRecord]:
+    """Pixels (h, w, 1 or 3), bits, whether there is a colour profile, and what the camera wrote."""
     from PIL import Image, UnidentifiedImageError
 
     try:
@@ -113,7 +108,15 @@ def _values(file: Path) -> tuple[NDArray[Any], int, bool]:
             with Image.open(file, formats=["JPEG", "PNG", "TIFF"]) as picture:
                 _check_size(file, picture.size)
                 profile = bool(picture.info.get("icc_profile"))
-                return (*_pixels(file, picture), profile)
+                values, bits = _pixels(file, picture)
+                # Asked last, for Pillow forgets how a PNG's pixels are stored once it looks for a record.
+                record = camera_record(picture)
+                if record.raw:
+                    raise PhotographError(
+                        f"{file}: a DNG file is not read, only previews in it would be; "
+                        "save it as linear 16-bit TIFF, greyscale or uncompressed colour"
+                    )
+                return values, bits, profile, record
     except FileNotFoundError:
         raise PhotographError(f"{file}: there is no such file") from None
     except IsADirectoryError:
@@ -203,7 +206,7 @@ def _shrunk(
         end = min(row + step, tall)
         band = values[row * shrink : end * shrink, : wide * shrink]
         plain = band / full
-        linear = (to_light(plain) if curve == "srgb" else plain) @ weights
+        linear = (plain if curve == "linear" else to_light(plain)) @ weights
         squares = (end - row, shrink, wide, shrink)
         light[row:end] = linear.reshape(squares).mean(axis=(1, 3))
         clipped[row:end] = (band >= level).any(axis=2).reshape(squares).max(axis=(1, 3))

@@ -1,12 +1,14 @@
 """The spot in a photograph: where it is, whether it is one LED's, and its brightness by radius."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from stackview.arrays import Floats
 from stackview.glow.photograph import Photograph, PhotographError
+from stackview.glow.tone_curves import from_light
+from stackview.in_figures import percent
 
 _COARSE = 96
 """Pixels across in which spots are told apart."""
@@ -21,6 +23,10 @@ _BURNT = 0.05
 """Share of a ring's pixels that may be clipped before it is left out; a few are hot pixels and noise."""
 _CLIPPED_CORE = 0.3
 """Share of the half-brightness radius that may be clipped."""
+_OVEREXPOSED = 0.5
+"""Share of the frame that is clipped, or of its rim, before nothing can be told from it."""
+_WITHIN, _PLATEAU_SHARE, _LEAST_TOP = 2.5 / 255.0, 0.1, 0.4
+"""How near to the greatest number a plateau lies, its least share of the spot, and the least number that is looked at."""
 _FAINT, _NOISE = 0.02, 8.0
 """Least height of a spot: of full scale, and over the middle scatter of the frame's rim."""
 
@@ -56,6 +62,20 @@ class Profile:
             array.setflags(write=False)
 
 
+def with_plateau(photo: Photograph) -> Photograph:
+    """The photograph with its white marked as clipped, where that lies below full scale, as in logarithmic pictures.
+
+    A spot's top is round: within two numbers of 8 bits of the greatest lie one to nine in a hundred
+    of what is above half of it, the most where the LED's own face shows. More is a plateau.
+    """
+    value = from_light(photo.light)
+    top = float(value.max(initial=0.0))
+    flat = value >= top - _WITHIN
+    if photo.bits != 8 or top < _LEAST_TOP or flat.sum() <= _PLATEAU_SHARE * (value >= top / 2.0).sum():
+        return photo
+    return replace(photo, clipped=photo.clipped | flat)
+
+
 def find_spot(photo: Photograph) -> SpotPlace:
     """Find the one spot of a photograph.
 
@@ -64,6 +84,7 @@ def find_spot(photo: Photograph) -> SpotPlace:
     PhotographError
         nothing bright, more than one spot, one that is not round, too small, or cut by the frame
     """
+    _check_exposure(photo)
     step = max(1, int(np.ceil(max(photo.light.shape) / _COARSE)))
     coarse = _averaged(photo.light, step)
     rim = np.concatenate([coarse[0], coarse[-1], coarse[:, 0], coarse[:, -1]])
@@ -78,6 +99,15 @@ def find_spot(photo: Photograph) -> SpotPlace:
     _only_one(photo, coarse, background, height)
     row, column = np.unravel_index(int(np.argmax(coarse)), coarse.shape)
     return _place(photo, background, height, ((float(column) + 0.5) * step, (float(row) + 0.5) * step))
+
+
+def _check_exposure(photo: Photograph) -> None:
+    rim = np.concatenate([photo.clipped[0], photo.clipped[-1], photo.clipped[:, 0], photo.clipped[:, -1]])
+    if max(float(photo.clipped.mean()), float(rim.mean())) > _OVEREXPOSED:
+        raise PhotographError(
+            f"{photo.name}: overexposed, {percent(float(photo.clipped.mean()))} of it is clipped; "
+            "expose for less, or darken the room"
+        )
 
 
 def _averaged(light: Floats, step: int) -> Floats:

@@ -7,10 +7,20 @@ import pytest
 
 pytest.importorskip("mitsuba")
 
-from stackview.glow.finish_fit import FinishFit, Setup, check_setup, fit_finish, merged_profile
+from stackview.glow.finish_fit import FinishFit, check_setup, fit_finish
 from stackview.glow.photograph import Photograph, PhotographError, read_photograph
-from stackview.glow.spot import find_spot, profile_of
-from tests.glow.photographs import CAMERA, PIXELS, SIDE, exposed, light_of, save_jpeg, save_linear
+from stackview.glow.spot_model import Setup
+from tests.glow.finish_cases import KINDS, Case, case, printed_steps
+from tests.glow.photographs import (
+    CAMERA,
+    CURVES,
+    PIXELS,
+    SIDE,
+    exposed,
+    light_of,
+    save_jpeg,
+    save_linear,
+)
 
 
 def setup(span: float = 50.0, sanded="both", distance: float = 25.0) -> Setup:  # type: ignore[no-untyped-def]
@@ -21,6 +31,10 @@ def fitted(light: np.ndarray, given: Setup) -> FinishFit:
     return fit_finish([Photograph("spot.tif", light, light >= 0.975, 1, "linear")], given)
 
 
+def holds(found: FinishFit, roughness: float) -> bool:
+    return found.low <= roughness <= found.high
+
+
 CASES = [
     pytest.param(0.05, "both", 22.0, marks=pytest.mark.slow),
     pytest.param(0.1, "both", 30.0, marks=pytest.mark.slow),
@@ -28,7 +42,7 @@ CASES = [
     pytest.param(0.3, "both", 60.0, marks=pytest.mark.slow),
     pytest.param(0.4, "both", 80.0, marks=pytest.mark.slow),
     pytest.param(0.05, "lamp-side", 20.0, marks=pytest.mark.slow),
-    (0.25, "lamp-side", 50.0),
+    pytest.param(0.25, "lamp-side", 50.0, marks=pytest.mark.slow),
     pytest.param(0.15, "eye-side", 40.0, marks=pytest.mark.slow),
 ]
 
@@ -37,15 +51,17 @@ CASES = [
 def test_jpeg_with_noise_gives_the_roughness_back(roughness, sanded, span, tmp_path: Path) -> None:  # type: ignore[no-untyped-def]
     samples = 192 if sanded == "eye-side" else 64
     light = light_of(roughness, sanded, span=span, samples=samples)
-    photo = read_photograph(save_jpeg(exposed(light, 0.6), tmp_path / "spot.jpg"))
+    photo = read_photograph(save_jpeg(exposed(light, 0.6), tmp_path / "spot.jpg"), "srgb")
     found = fit_finish([photo], setup(span, sanded))
     assert found.roughness == pytest.approx(roughness, rel=0.15)
-    assert abs(found.roughness - roughness) < 3.0 * found.error
-    assert found.error < 0.2 * found.roughness
+    assert holds(found, roughness)
+    assert found.error < 0.25 * found.roughness
     assert found.word != "poor"
 
 
-@pytest.mark.parametrize("exposure", [pytest.param(0.15, marks=pytest.mark.slow), 0.3, 0.6])
+@pytest.mark.parametrize(
+    "exposure", [pytest.param(0.15, marks=pytest.mark.slow), pytest.param(0.3, marks=pytest.mark.slow), 0.6]
+)
 def test_exposure_does_not_matter(exposure: float, tmp_path: Path) -> None:
     light = light_of(0.2)
     photo = read_photograph(save_linear(exposed(light, exposure, 0.002), tmp_path / "spot.tif"))
@@ -57,7 +73,7 @@ def test_jpeg_quality_blur_and_a_lit_room_do_not_matter_much(tmp_path: Path) -> 
     light = light_of(0.2)
     for quality, blur, room in ((60, False, 0.004), (90, True, 0.004), (90, False, 0.08)):
         file = save_jpeg(exposed(light, 0.6, blur=blur, room=room), tmp_path / "spot.jpg", quality)
-        assert fit_finish([read_photograph(file)], setup()).roughness == pytest.approx(0.2, rel=0.12)
+        assert holds(fit_finish([read_photograph(file, "srgb")], setup()), 0.2)
 
 
 @pytest.mark.slow
@@ -66,31 +82,84 @@ def test_spot_off_the_middle_of_the_photograph() -> None:
     assert fitted(light, setup()).roughness == pytest.approx(0.2, rel=0.08)
 
 
-def test_two_exposures_are_joined_by_what_neither_clips(tmp_path: Path) -> None:
+SLOW_CURVES = [pytest.param(name, marks=pytest.mark.slow) for name in CURVES if name != "phone"]
+
+
+@pytest.mark.parametrize("curve", ["phone", *SLOW_CURVES])
+def test_two_exposures_show_the_tone_curve(curve: str, tmp_path: Path) -> None:
     light = light_of(0.2)
-    dark, bright = exposed(light, 0.5, 0.002), exposed(light, 4.0, 0.002)
     photos = [
-        read_photograph(save_linear(values, tmp_path / f"{name}.tif"))
-        for name, values in (("bright", bright), ("dark", dark))
+        read_photograph(
+            save_jpeg(exposed(light, level, 0.002, room=0.002 * level), tmp_path / f"{level}.jpg", 90, curve)
+        )
+        for level in (0.15, 0.6, 2.4)
+    ]
+    found = fit_finish(photos, setup(), exposures=(1.0, 4.0, 16.0))
+    assert holds(found, 0.2)
+    assert found.roughness == pytest.approx(0.2, rel=0.12)
+    assert found.word != "poor"
+    assert found.exposures == (1.0, pytest.approx(4.0, rel=0.1), pytest.approx(16.0, rel=0.1))
+
+
+def test_one_photograph_of_unknown_curve_has_a_wide_error(tmp_path: Path) -> None:
+    # Taken as sRGB, a log curve's spot would be that of twice the roughness.
+    light = light_of(0.2)
+    phone, log = (
+        save_jpeg(exposed(light, 0.5, 0.002), tmp_path / f"{curve}.jpg", 90, curve)
+        for curve in ("phone", "log")
+    )
+    found = fit_finish([read_photograph(phone)], setup())
+    assert found.error > 0.25 * found.roughness
+    assert found.word != "good"
+    assert holds(found, 0.2)
+    told = fit_finish([read_photograph(log, "srgb")], setup())
+    assert told.roughness > 0.3
+
+
+def test_steps_of_known_reflectance_show_the_tone_curve(tmp_path: Path) -> None:
+    light = light_of(0.2)
+    photo = read_photograph(save_jpeg(exposed(light, 0.5, 0.002), tmp_path / "spot.jpg", 90, "log"))
+    steps = printed_steps(tmp_path, "log", np.random.default_rng(3))
+    alone, helped = fit_finish([photo], setup()), fit_finish([photo], setup(), steps=steps)
+    assert holds(helped, 0.2)
+    assert helped.error < 0.7 * alone.error
+
+
+@pytest.mark.slow
+def test_linear_exposures_are_joined_untold(tmp_path: Path) -> None:
+    light = light_of(0.2)
+    photos = [
+        read_photograph(
+            save_linear(exposed(light, level, 0.002, room=0.004 * level), tmp_path / f"{level}.tif")
+        )
+        for level in (4.0, 0.5)
     ]
     found = fit_finish(photos, setup())
-    assert found.exposures == (1.0, pytest.approx(8.0, rel=0.05))
+    assert found.exposures == (1.0, pytest.approx(1.0 / 8.0, rel=0.05))
+    assert not found.told
     assert found.roughness == pytest.approx(0.2, rel=0.08)
 
 
-def test_joining_puts_both_on_one_curve() -> None:
-    light = light_of(0.2)
-    found = []
-    for exposure in (0.5, 3.0):
-        values = exposed(light, exposure, 0.0)
-        photo = Photograph(f"{exposure}", values, values >= 0.975, 1, "linear")
-        place = find_spot(photo)
-        found.append((photo, place, profile_of(photo, place)))
-    profile, _ = merged_profile(found)
-    dark = found[0][2]
-    rest = profile.light[len(dark.light) :]
-    expected = np.interp(profile.radius[len(dark.light) :], dark.radius, dark.light)
-    assert np.abs(rest - expected).max() < 0.02 * dark.light.max()
+def told_truly(cases: list[Case]) -> None:
+    """The truth lies within what is told in at least nine of ten, and words are as sure as they are right."""
+    assert np.mean([one.holds for one in cases]) >= 0.9
+    for word, most in (("good", 0.15), ("fair", 0.35)):
+        own = [one.off for one in cases if one.fit.word == word]
+        assert not own or np.mean(np.array(own) <= most) >= 0.9, word
+
+
+@pytest.mark.slow
+def test_the_truth_lies_within_the_error_in_nine_of_ten_photographs(tmp_path: Path) -> None:
+    cases = [case(number, tmp_path, seed=2) for number in range(60)]
+    told_truly(cases)
+    off = {
+        kind: float(np.median([one.fit.error / one.fit.roughness for one in cases if one.kind == kind]))
+        for kind in KINDS
+    }
+    # One photograph of an unknown camera says little, and says so; what a maker adds makes it better.
+    assert off["one"] > 0.4
+    assert max(off["two told"], off["three told"], off["linear"]) < 0.25
+    assert off["steps"] < off["one"]
 
 
 def test_one_clipped_photograph_alone_is_refused() -> None:
@@ -113,11 +182,13 @@ def test_a_camera_taken_as_far_away_reads_low() -> None:
     assert far / near == pytest.approx(23.5 / 25.0, abs=0.02)
 
 
-def test_wrong_scale_is_refused() -> None:
+@pytest.mark.parametrize(
+    "scale", [0.02, pytest.param(0.1, marks=pytest.mark.slow), pytest.param(3.0, marks=pytest.mark.slow)]
+)
+def test_wrong_scale_is_refused(scale: float) -> None:
     light = exposed(light_of(0.1, span=30.0), 0.6)
-    for scale, word in ((0.02, "not that of"), (0.1, "not that of"), (3.0, "wider")):
-        with pytest.raises(PhotographError, match=word):
-            fitted(light, Setup(25.0, 4.0, scale, "both", SIDE))
+    with pytest.raises(PhotographError, match="not that of"):
+        fitted(light, Setup(25.0, 4.0, scale, "both", SIDE))
 
 
 def test_bare_led_is_narrower_than_any_sanding() -> None:

@@ -8,26 +8,20 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from stackview.glow.photograph import PhotographError, read_photograph, to_light
+from stackview.glow.photograph import PhotographError, read_photograph
 
 
 def ramp(high: int, kind: type) -> np.ndarray:
     return np.tile(np.linspace(0, high, 64).astype(kind), (48, 1))
 
 
-def test_srgb_becomes_light_by_the_standard() -> None:
-    # IEC 61966-2-1: 0.5 → 0.21404114; ends and the straight foot.
-    values = to_light(np.array([0.0, 0.04045, 0.5, 1.0]))
-    assert values == pytest.approx([0.0, 0.04045 / 12.92, 0.21404114, 1.0], abs=1e-8)
-
-
-def test_8_bit_grey_png_is_taken_as_srgb(tmp_path: Path) -> None:
+def test_8_bit_grey_png_is_of_unknown_curve_and_measured_by_srgb(tmp_path: Path) -> None:
     Image.fromarray(np.full((40, 50), 128, np.uint8)).save(tmp_path / "a.png")
     photo = read_photograph(tmp_path / "a.png")
     assert photo.light.shape == (40, 50)
     assert photo.light == pytest.approx(((128 / 255 + 0.055) / 1.055) ** 2.4)
     assert not photo.clipped.any()
-    assert photo.curve == "srgb"
+    assert (photo.curve, photo.bits) == ("unknown", 8)
 
 
 def test_curve_can_be_told(tmp_path: Path) -> None:
@@ -41,7 +35,8 @@ def test_16_bit_grey_is_taken_as_linear(tmp_path: Path, name: str) -> None:
     Image.fromarray(values).save(tmp_path / name)
     photo = read_photograph(tmp_path / name)
     assert photo.light == pytest.approx(values / 65535.0)
-    assert photo.curve == "linear"
+    assert (photo.curve, photo.bits) == ("linear", 16)
+    assert "taken as linear" in photo.notes[0]
 
 
 def test_colour_counts_by_its_luminance_and_clips_by_any_channel(tmp_path: Path) -> None:

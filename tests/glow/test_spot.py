@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from stackview.glow.photograph import Photograph, PhotographError
-from stackview.glow.spot import clipped_too_far, find_spot, profile_of
+from stackview.glow.spot import clipped_too_far, find_spot, profile_of, with_plateau
 
 
 def bell(
@@ -72,6 +72,16 @@ def test_two_spots_that_run_together_are_refused() -> None:
         find_spot(photo(two))
 
 
+def test_white_below_full_scale_is_clipped_and_a_round_top_is_not() -> None:
+    whole = bell(height=0.6)
+    for light, burnt in ((whole, False), (np.minimum(whole, 0.3), True)):
+        shot = Photograph("spot.jpg", light, np.zeros(light.shape, bool), 1, "unknown", bits=8)
+        found = with_plateau(shot)
+        assert found.clipped.any() == burnt
+        assert not burnt or (found.clipped[light >= 0.3].all() and not found.clipped[light < 0.28].any())
+        assert clipped_too_far(find_spot(found), profile_of(found, find_spot(found)), 1) == burnt
+
+
 def test_a_few_hot_pixels_are_no_second_spot() -> None:
     light = bell()
     light[5, 5] = light[110, 20] = 0.9
@@ -82,8 +92,14 @@ def test_nothing_to_see_is_refused() -> None:
     rng = np.random.default_rng(3)
     with pytest.raises(PhotographError, match="no bright spot"):
         find_spot(photo(0.2 + 0.01 * rng.normal(size=(120, 160))))
-    with pytest.raises(PhotographError, match="no bright spot"):
-        find_spot(photo(np.full((120, 160), 1.0)))
+
+
+@pytest.mark.parametrize("dark", [0, 40])
+def test_a_picture_that_is_mostly_white_is_overexposed(dark: int) -> None:
+    light = np.full((120, 160), 1.0)
+    light[:, :dark] = 0.1
+    with pytest.raises(PhotographError, match="overexposed, .* expose for less"):
+        find_spot(photo(light))
 
 
 def test_spot_too_small_or_cut_by_the_frame_is_refused() -> None:
