@@ -34,7 +34,13 @@ def program() -> "NoReturn":
 
         mend_surroundings()
         open_outlets()
-        code = last_words(main())
+        from stackview.commands.still_at_work import tell_no_more, tell_now_and_then
+
+        if sys.argv[1:2] != ["view"]:  # its window says what it does
+            tell_now_and_then(" ".join(sys.argv[1:2]) or "stackview")
+        code = main()
+        tell_no_more()
+        code = last_words(code)
         quiet_end(code)
     except KeyboardInterrupt:
         # between the guards of what is called: nothing is at work there

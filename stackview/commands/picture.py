@@ -58,6 +58,7 @@ def picture(
     allow_outside: AllowOutside = False,
 ) -> int:
     """Draw the lamp's pictures. The light is baked once and kept, so that a second run is quick."""
+    from stackview.commands.place_check import check_folder
     from stackview.commands.summary import console
     from stackview.commands.views_drawn import ViewsWanted, draw_views
     from stackview.stills.views import check_size, check_view, chosen, size_of
@@ -68,6 +69,7 @@ def picture(
         check_size(name, size)
     check_view(bearing or 0.0, elevation or 0.0, (640, 480))
     folder = out if out is not None else lamp.parent / f"{lamp.stem}-pictures"
+    check_folder(folder)
     wanted = ViewsWanted(sizes, bearing, elevation, units, transparent, eye, distance)
     screen = console()
     for target in draw_views(lamp, folder, wanted, allow_outside=allow_outside):

@@ -6,7 +6,6 @@ from typing import Annotated
 from cyclopts import Parameter
 
 from stackview.commands.arguments import AllowOutside, FailOn, LampPath, exit_code
-from stackview.errors import OutputError
 
 
 def preview(
@@ -33,17 +32,21 @@ def preview(
     from stackview.at_once import split_off
     from stackview.change.mends import Mending
     from stackview.commands.first_screen import show_first_screen
+    from stackview.commands.place_check import check_folder
     from stackview.commands.progress import progress
     from stackview.commands.spots_line import show_evening
     from stackview.commands.summary import console, show_findings, show_mends, show_sightlines, show_stack
     from stackview.findings import Level
+    from stackview.stills.picture_file import check_target
     from stackview.stills.views import check_view
     from stackview.study import Study
 
     check_view(bearing, elevation, (width, height))
     folder = out if out is not None else lamp.parent / f"{lamp.stem}-pictures"
-    if folder.exists() and not folder.is_dir():
-        raise OutputError(f"{folder}: is a file, not a folder; choose another with --out")
+    if pictures:
+        check_folder(folder)
+        for name in ("room", "lamp", "sightlines", "section"):
+            check_target(folder / f"{lamp.stem}-{name}.png")
     study = Study.read(lamp, allow_outside=allow_outside, progress=progress, at_once=split_off)
     screen, mending = console(), Mending(study)
     show_first_screen(screen, study, mending)

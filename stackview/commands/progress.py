@@ -5,13 +5,15 @@ import time
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 
+from stackview.commands.still_at_work import working
+
 _PATIENCE = 1.0
 """Nothing is shown for work that takes less than this [s]."""
 
 
 @contextmanager
 def progress(label: str, total: int) -> Iterator[Callable[[int], None]]:
-    """A bar that appears after a second, with time left; on a pipe or in a file, nothing.
+    """A bar that appears after a second, with time left; on a pipe or in a file, a line now and then.
 
     Yields a function to call with the number of steps done since the last call.
     """
@@ -52,9 +54,27 @@ def share_done(label: str) -> Iterator[Callable[[float], None]]:
 
 
 @contextmanager
+def _in_words(label: str, total: int, text: str) -> Iterator[Callable[[int, int | None, str | None], None]]:
+    done, called = 0, label
+
+    def count(more: int, now: int | None, words: str | None) -> None:
+        nonlocal done, called
+        done = done + more if now is None else now
+        called = words or called
+
+    def how_far() -> str:
+        far = f"{100 * done // total}%" if "percentage" in text else f"{done} of {total}"
+        return f"{called}, {far}"
+
+    with working(how_far):
+        yield count
+
+
+@contextmanager
 def _bar(label: str, total: int, text: str) -> Iterator[Callable[[int, int | None, str | None], None]]:
     if not sys.stderr.isatty():
-        yield lambda _more, _now, _words: None
+        with _in_words(label, total, text) as count:
+            yield count
         return
     from rich.console import Console
     from rich.progress import BarColumn, Progress, TextColumn, TimeRemainingColumn

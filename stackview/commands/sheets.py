@@ -35,6 +35,7 @@ def sheets(
     allow_outside: AllowOutside = False,
 ) -> int:
     """Lay the parts out on the sheets that the lamp's file lists, and draw every sheet: DXF, SVG and a PDF."""
+    from stackview.commands.place_check import check_folder
     from stackview.commands.sheets_output import say_first, show_sheets, write_sheets_json
     from stackview.commands.sheets_written import write_sheets
     from stackview.commands.stopping import Stopped, asked_to_stop
@@ -44,12 +45,14 @@ def sheets(
 
     if not 0.0 < longest <= _LONGEST:
         raise StackviewError(f"--longest {longest:g}: give seconds, more than 0 and at most {_LONGEST:g}")
+    folder = out if out is not None else None if json else lamp.parent / f"{lamp.stem}-sheets"
+    if folder is not None:
+        check_folder(folder)
     study = Study.read(lamp, allow_outside=allow_outside)
     plan = sheet_plan(study, lamps, longest=longest, first=None if json else say_first(longest))
     if plan.interrupted and asked_to_stop() not in (None, Stopped.BY_KEY):
         raise KeyboardInterrupt  # whoever ends the session wants no best so far
     chosen = paper or ("letter" if study.lamp.units.in_inches else "a4")
-    folder = out if out is not None else None if json else lamp.parent / f"{lamp.stem}-sheets"
     written = () if folder is None else write_sheets(plan, folder, lamp.stem, study.lamp.units, paper=chosen)
     if json:
         write_sheets_json(plan, sys.stdout)

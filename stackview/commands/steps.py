@@ -27,6 +27,7 @@ def steps(
     allow_outside: AllowOutside = False,
 ) -> int:
     """Number the steps of building the lamp: cut, flip, sand, wire, test, glue, finish, each with its cautions."""
+    from stackview.commands.place_check import check_folder
     from stackview.commands.steps_output import show_steps, write_steps_json, write_steps_page
     from stackview.shop.work_order import work_order
     from stackview.study import Study
@@ -35,6 +36,8 @@ def steps(
         raise StackviewError(f"steps: --json and --{'full' if full else 'page'} are both given; choose one")
     if out is not None and not page:
         raise StackviewError("steps: --out says where the page goes: give --page too")
+    if page:
+        check_folder(out or lamp.parent)
     study = Study.read(lamp, allow_outside=allow_outside)
     order = work_order(study)
     if json:

@@ -2,8 +2,8 @@
 
 import os
 import tempfile
-from collections.abc import Mapping
-from contextlib import suppress
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from stackview.errors import OutputError
@@ -29,8 +29,9 @@ def write_together(contents: Mapping[Path, bytes], marks: Mapping[str, bytes]) -
             with os.fdopen(handle, "wb") as file:
                 file.write(content)
             Path(name).chmod(0o644)
-        for target, part in beside.items():
-            part.replace(target)
+        with _alone_in({target.parent for target in beside}):
+            for target, part in beside.items():
+                part.replace(target)
         folders = []
     except OSError as error:
         where = error.filename if isinstance(error.filename, str) and not beside else target
@@ -45,6 +46,27 @@ def write_together(contents: Mapping[Path, bytes], marks: Mapping[str, bytes]) -
         for folder in reversed(folders):
             with suppress(OSError):
                 folder.rmdir()
+
+
+@contextmanager
+def _alone_in(folders: set[Path]) -> Iterator[None]:
+    """Hold folders while files go into their places, so that two answers that are written at once never mix.
+
+    By an advisory lock on the folder itself, which leaves nothing behind and ends with the process;
+    where the platform has none, or the folder takes none, without it.
+    """
+    held = []
+    try:
+        with suppress(ImportError, OSError):
+            import fcntl
+
+            for folder in sorted(folders):
+                held.append(os.open(folder, os.O_RDONLY))
+                fcntl.flock(held[-1], fcntl.LOCK_EX)
+        yield
+    finally:
+        for number in held:
+            os.close(number)
 
 
 def _made(folder: Path) -> list[Path]:

@@ -1,6 +1,8 @@
 """Reads a lamp's file: text → the lamp, or one error with every fault in it."""
 
+import os
 import re
+import time
 import tomllib
 from pathlib import Path
 from typing import Any
@@ -17,6 +19,8 @@ from stackview.errors import Fault, LampError
 
 MOST_LAMP_BYTES = 1_000_000
 """Greatest size of a lamp's file."""
+_TRIES, _MOMENT, _JUST_NOW = 10, 0.05, 1.0
+"""How often a file that is being saved is read again, how long after [s], and how new an empty one is [s]."""
 
 _TOO_FAR = "holds a number or a nesting far too long to be meant: mend it"
 _PLACE = re.compile(r" \(at (line \d+), (column \d+)\)$")
@@ -67,13 +71,14 @@ def text_of(path: Path) -> str:
             raise refuse("is a folder: name the lamp's file in it")
         if path.exists() and not path.is_file():
             raise refuse("is not an ordinary file: name a lamp's TOML file")
-        with path.open("rb") as file:
-            data = file.read(MOST_LAMP_BYTES + 1)
+        data = _whole(path)
     except FileNotFoundError:
         raise refuse("there is no such file: check the name, or begin one with the starter") from None
     except (OSError, ValueError) as wrong:
         reason = getattr(wrong, "strerror", None) or "its name cannot be used"
         raise refuse(f"cannot be read ({reason})") from None
+    if data is None:
+        raise refuse("is being written while it is read: wait until it is saved, and run it again")
     if len(data) > MOST_LAMP_BYTES:
         raise refuse(f"is larger than {MOST_LAMP_BYTES // 1_000_000} MB, the most a lamp's file may be")
     try:
@@ -87,6 +92,24 @@ def text_of(path: Path) -> str:
         line = text[: text.index("\0")].count("\n") + 1
         raise LampError(str(path), (Fault(f"line {line}", "is binary, not text: name a lamp's TOML file"),))
     return text
+
+
+def _whole(path: Path) -> bytes | None:
+    """A file's bytes, at most one more than it may have; None where it does not stop changing while it is read.
+
+    Beginning and end of a file that is just being saved may belong to two states of it. One that is
+    empty may be about to be written: it is given a moment.
+    """
+    for _ in range(_TRIES):
+        with path.open("rb") as file:
+            before = os.fstat(file.fileno())
+            data = file.read(MOST_LAMP_BYTES + 1)
+            after = os.fstat(file.fileno())
+        quiet = (before.st_size, before.st_mtime_ns) == (after.st_size, after.st_mtime_ns)
+        if quiet and (data or abs(time.time() - after.st_mtime) > _JUST_NOW):
+            return data
+        time.sleep(_MOMENT)
+    return data if quiet else None
 
 
 def read_text(text: str, file: str, folder: str | Path, *, allow_outside: bool = False) -> Lamp:

@@ -9,16 +9,20 @@ from stackview.errors import StackviewError
 from stackview.window.panels import error_text
 from stackview.window.shown import Shown
 
-Stamp = tuple[tuple[int, int] | None, ...]
+Stamp = tuple[tuple[int, ...] | None, ...]
 
 
 def stamp_of(files: tuple[Path, ...]) -> Stamp:
-    """When each file was last changed and how large it is; None for one that is not there."""
-    found: list[tuple[int, int] | None] = []
+    """What changes when a file is saved, compared for being other, never for being later; None for one that is not there.
+
+    A clock may have been set back, and a program may give a file an old time: so its number on the
+    disk and when the disk last touched it count too, beside when it was changed and how large it is.
+    """
+    found: list[tuple[int, ...] | None] = []
     for file in files:
         try:
             status = file.stat()
-            found.append((status.st_mtime_ns, status.st_size))
+            found.append((status.st_mtime_ns, status.st_size, status.st_ino, status.st_ctime_ns))
         except OSError:
             found.append(None)
     return tuple(found)

@@ -15,7 +15,8 @@ SCRIPT = (
 
 def started(*argv: object, python: tuple[str, ...] = (), **how: Any) -> "subprocess.Popen[bytes]":
     """Start it in a process group of its own, with signals as a terminal gives them; ``env`` is added to ours."""
-    env = os.environ | {"PYTHONPATH": str(ROOT)} | how.pop("env", {})
+    # how long anything takes says nothing here, so that no line may tell of it
+    env = os.environ | {"PYTHONPATH": str(ROOT), "STACKVIEW_PROGRESS": "0"} | how.pop("env", {})
     return subprocess.Popen(
         [sys.executable, *python, "-c", SCRIPT, *map(str, argv)],
         env=env,

@@ -1,4 +1,4 @@
-"""Progress: nothing on a pipe, and on a terminal only for what takes longer than a second."""
+"""Progress: no bar on a pipe, and on a terminal only for what takes longer than a second."""
 
 import sys
 

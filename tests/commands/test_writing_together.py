@@ -1,3 +1,5 @@
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -5,6 +7,7 @@ import pytest
 from stackview.commands.writing_together import is_marked, write_together
 from stackview.errors import OutputError
 
+ROOT = Path(__file__).parents[2]
 MARKS = {".txt": b"# ours", ".pdf": b"by ours"}
 
 
@@ -50,3 +53,28 @@ def test_marks_stand_at_the_beginning_or_within_a_container(tmp_path: Path) -> N
     ):
         (tmp_path / "file").write_bytes(content)
         assert is_marked(tmp_path / "file", b"# ours") is ours
+
+
+OVER_AND_OVER = """
+import sys
+from pathlib import Path
+from stackview.commands.writing_together import write_together
+folder, name = Path(sys.argv[1]), sys.argv[2]
+for number in range(25):
+    content = f"# ours {name} {number} ".encode() * 500
+    write_together({folder / f"{k}.txt": content for k in range(8)}, {".txt": b"# ours"})
+"""
+
+
+def test_two_that_write_at_once_leave_one_answer_whole(tmp_path: Path) -> None:
+    both = [
+        subprocess.Popen([sys.executable, "-c", OVER_AND_OVER, str(tmp_path), name], cwd=ROOT)
+        for name in ("one", "other")
+    ]
+    # all files of one answer, all of the same size: a mixture would hold two kinds of content at the end
+    assert [process.wait(timeout=120) for process in both] == [0, 0]
+    found = {file.read_bytes() for file in tmp_path.glob("*.txt")}
+    assert len(found) == 1
+    content = found.pop().decode()
+    assert content == content[: len(content) // 500] * 500
+    assert sorted(file.name for file in tmp_path.iterdir()) == [f"{k}.txt" for k in range(8)]

@@ -6,9 +6,11 @@ import sys
 import time
 from collections.abc import Callable
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
+from stackview.description import reading
 from stackview.description.lamp import Lamp
 from stackview.description.reading import MOST_LAMP_BYTES, read_lamp, read_text
 from stackview.errors import Fault, LampError
@@ -210,3 +212,36 @@ def test_endless_nesting_is_refused_at_once(text: str) -> None:
     with pytest.raises(LampError, match="a nesting far too long to be meant"):
         read_text(text, "lamp.toml", ".")
     assert time.process_time() - begun < 2.0
+
+
+def test_a_file_that_never_stops_changing_is_refused_in_one_line(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    file = tmp_path / "lamp.toml"
+    file.write_text('name = "old"')
+    real, size = os.fstat, iter(range(1000))
+    monkeypatch.setattr(reading, "_MOMENT", 0.0)
+    monkeypatch.setattr(
+        os, "fstat", lambda _number: SimpleNamespace(st_size=next(size), st_mtime_ns=0, st_mtime=0.0)
+    )
+    with pytest.raises(LampError, match="is being written while it is read: wait until it is saved"):
+        reading.text_of(file)
+    monkeypatch.setattr(os, "fstat", real)
+    assert reading.text_of(file) == 'name = "old"'
+
+
+def test_an_empty_file_that_was_just_made_is_given_a_moment(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    file = tmp_path / "lamp.toml"
+    file.write_text("")
+    waited = []
+
+    def wait(seconds: float) -> None:
+        waited.append(seconds)
+        if len(waited) == 3:
+            file.write_text('name = "saved"')
+
+    monkeypatch.setattr(time, "sleep", wait)
+    assert reading.text_of(file) == 'name = "saved"'
+    assert len(waited) == 3

@@ -74,3 +74,47 @@ def test_a_file_that_is_being_replaced_is_waited_for(tmp_path: Path, honeycomb: 
     file.write_text("one, and more")
     assert watch.look()
     assert outcome(watch) is honeycomb
+
+
+def test_a_save_is_noticed_by_a_clock_that_was_set_back(tmp_path: Path, honeycomb: Shown) -> None:
+    file = tmp_path / "a.toml"
+    file.write_text("one")
+    watch = Watch((file,), lambda: honeycomb)
+    for when in (2_000_000_000, 1_000_000_000, 0):  # in the year 2033, in 2001, in 1970
+        file.write_text("two")
+        os.utime(file, (when, when))
+        assert watch.look()
+        assert outcome(watch) is honeycomb
+        assert not watch.look()
+
+
+def test_a_save_of_the_same_size_and_time_is_noticed(tmp_path: Path, honeycomb: Shown) -> None:
+    file, beside = tmp_path / "a.toml", tmp_path / "a.toml~"
+    file.write_text("wall = 12")
+    os.utime(file, (1_000_000_000, 1_000_000_000))
+    watch = Watch((file,), lambda: honeycomb)
+    beside.write_text("wall = 14")
+    os.utime(beside, (1_000_000_000, 1_000_000_000))
+    beside.replace(file)
+    assert watch.look()
+    assert outcome(watch) is honeycomb
+
+
+def test_what_was_read_in_the_middle_of_a_save_is_read_again_after_it(
+    tmp_path: Path, honeycomb: Shown
+) -> None:
+    file = tmp_path / "a.toml"
+    file.write_text("old and whole")
+
+    def load() -> Shown:
+        if file.read_text() != "new and whole":
+            raise LampError("a.toml", (Fault("line 1", "is broken"),))
+        return honeycomb
+
+    watch = Watch((file,), load)
+    file.write_text("new an")
+    assert watch.look()
+    assert isinstance(outcome(watch), str)
+    file.write_text("new and whole")
+    assert watch.look()
+    assert outcome(watch) is honeycomb

@@ -1,0 +1,37 @@
+"""Whether files can go where they are wanted, asked before the work that makes them."""
+
+import os
+import shutil
+from pathlib import Path
+
+from stackview.errors import OutputError
+
+_LEAST_ROOM = 1_000_000
+"""Bytes that have to be free: hardly any answer of pictures or drawings takes less."""
+
+
+def check_folder(folder: Path, instead: str = "choose another with --out") -> None:
+    """Raise OutputError where a folder, or the nearest one above it that is there, cannot take files.
+
+    Nothing is written or made. What can only be known while writing is told then.
+    """
+    try:
+        above = folder
+        while not os.path.lexists(above) and above != above.parent:
+            above = above.parent
+        if not above.is_dir():
+            what = "is a file" if above.exists() else "leads nowhere"
+            raise OutputError(f"{above}: {what}, not a folder; {instead}")
+        if not os.access(above, os.W_OK | os.X_OK):
+            raise OutputError(
+                f"{above}: no files can be written into this folder; make it writable, or {instead}"
+            )
+        free = shutil.disk_usage(above).free
+    except (OSError, ValueError) as error:
+        why = error.strerror if isinstance(error, OSError) else str(error)
+        raise OutputError(f"{folder}: cannot be written to ({why}); {instead}") from None
+    if free < _LEAST_ROOM:
+        raise OutputError(
+            f"{above}: its disk has {free / 1e6:.1f} MB left, and at least {_LEAST_ROOM / 1e6:.0f} MB is needed; "
+            f"make room, or {instead}"
+        )

@@ -1,0 +1,62 @@
+"""Where files cannot go is told before the work that makes them."""
+
+import os
+import shutil
+from pathlib import Path
+from types import SimpleNamespace
+
+import pytest
+
+from stackview.commands.place_check import check_folder
+from stackview.errors import OutputError
+from stackview.study import Study
+
+
+def test_a_folder_that_is_there_or_can_be_made_is_left_as_it_is(tmp_path: Path) -> None:
+    check_folder(tmp_path)
+    check_folder(tmp_path / "new" / "deep")
+    assert not list(tmp_path.iterdir())
+
+
+def test_a_file_in_its_place_or_above_it(tmp_path: Path) -> None:
+    (tmp_path / "taken").write_text("mine")
+    for folder in (tmp_path / "taken", tmp_path / "taken" / "deep"):
+        with pytest.raises(OutputError, match=r"taken: is a file, not a folder; choose another with --out"):
+            check_folder(folder)
+
+
+def test_a_link_that_leads_nowhere(tmp_path: Path) -> None:
+    (tmp_path / "lost").symlink_to(tmp_path / "gone")
+    with pytest.raises(OutputError, match="lost: leads nowhere"):
+        check_folder(tmp_path / "lost")
+
+
+def test_a_folder_that_takes_no_files(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(os, "access", lambda *_: False)
+    with pytest.raises(OutputError, match="no files can be written into this folder; make it writable"):
+        check_folder(tmp_path / "new")
+
+
+def test_a_full_disk_says_what_is_left(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(shutil, "disk_usage", lambda _: SimpleNamespace(free=300_000))
+    with pytest.raises(
+        OutputError, match=r"its disk has 0\.3 MB left, and at least 1 MB is needed; make room"
+    ):
+        check_folder(tmp_path)
+
+
+@pytest.mark.parametrize(
+    "words", [("preview",), ("picture",), ("drawings",), ("export",), ("sheets",), ("steps", "--page")]
+)
+def test_every_command_that_writes_asks_before_it_reads_the_lamp(  # type: ignore[no-untyped-def]
+    run, starter: Path, monkeypatch: pytest.MonkeyPatch, words: tuple[str, ...]
+) -> None:
+    def never(*_: object, **__: object) -> object:
+        raise AssertionError("the lamp was read before the folder was looked at")
+
+    monkeypatch.setattr(Study, "read", never)
+    taken = starter.parent / "taken"
+    taken.write_text("mine")
+    code, out, err = run(words[0], starter, *words[1:], "--out", taken)
+    assert (code, out) == (2, "")
+    assert err == f"{taken}: is a file, not a folder; choose another with --out\n"
