@@ -20,12 +20,10 @@ def check_folder(folder: Path, instead: str = "choose another with --out") -> No
         while not os.path.lexists(above) and above != above.parent:
             above = above.parent
         if not above.is_dir():
-            what = "is a file" if above.exists() else "leads nowhere"
-            raise OutputError(f"{above}: {what}, not a folder; {instead}")
+            what = "is a file, not a folder" if above.exists() else "leads nowhere"
+            raise OutputError(f"{above}: cannot be written into, for it {what}; {instead}")
         if not os.access(above, os.W_OK | os.X_OK):
-            raise OutputError(
-                f"{above}: no files can be written into this folder; make it writable, or {instead}"
-            )
+            raise OutputError(f"{above}: cannot be written into; make it writable, or {instead}")
         free = shutil.disk_usage(above).free
     except (OSError, ValueError) as error:
         why = error.strerror if isinstance(error, OSError) else str(error)

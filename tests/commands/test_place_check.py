@@ -21,19 +21,22 @@ def test_a_folder_that_is_there_or_can_be_made_is_left_as_it_is(tmp_path: Path) 
 def test_a_file_in_its_place_or_above_it(tmp_path: Path) -> None:
     (tmp_path / "taken").write_text("mine")
     for folder in (tmp_path / "taken", tmp_path / "taken" / "deep"):
-        with pytest.raises(OutputError, match=r"taken: is a file, not a folder; choose another with --out"):
+        with pytest.raises(
+            OutputError,
+            match="taken: cannot be written into, for it is a file, not a folder; choose another with --out",
+        ):
             check_folder(folder)
 
 
 def test_a_link_that_leads_nowhere(tmp_path: Path) -> None:
     (tmp_path / "lost").symlink_to(tmp_path / "gone")
-    with pytest.raises(OutputError, match="lost: leads nowhere"):
+    with pytest.raises(OutputError, match="lost: cannot be written into, for it leads nowhere"):
         check_folder(tmp_path / "lost")
 
 
 def test_a_folder_that_takes_no_files(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(os, "access", lambda *_: False)
-    with pytest.raises(OutputError, match="no files can be written into this folder; make it writable"):
+    with pytest.raises(OutputError, match="cannot be written into; make it writable"):
         check_folder(tmp_path / "new")
 
 
@@ -59,4 +62,6 @@ def test_every_command_that_writes_asks_before_it_reads_the_lamp(  # type: ignor
     taken.write_text("mine")
     code, out, err = run(words[0], starter, *words[1:], "--out", taken)
     assert (code, out) == (2, "")
-    assert err == f"{taken}: is a file, not a folder; choose another with --out\n"
+    assert (
+        err == f"{taken}: cannot be written into, for it is a file, not a folder; choose another with --out\n"
+    )
