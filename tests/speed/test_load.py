@@ -30,7 +30,7 @@ def built(folder: Path, write: Callable[[int], str], count: int) -> float:
     ("what", "few", "most"),
     [("layers", 50, 14.0), ("points", 320, 14.0), ("corners", 400, 25.0)],
 )
-def test_ten_times_as_much_grows_as_n_log_n_and_never_as_its_square(
+def test_ten_times_as_much_stays_well_below_a_hundred_times_as_long(
     what: str, few: int, most: float, tmp_path: Path
 ) -> None:
     write = {
