@@ -121,6 +121,13 @@ class Finding:
     """Where, for the first screen: the first of many places and how many more; empty where ``where`` is as short."""
     ways: tuple[Way, ...] = ()
     """What could be changed; not tried, and so not part of what is said."""
+    is_made: bool = True
+    """Whether the check could be made: if not, nothing is known of what it asks."""
+
+    @property
+    def is_bare_light(self) -> bool:
+        """Whether it tells of light points that an eye sees bare."""
+        return self.check == "bare light" and self.is_made
 
     @property
     def gist(self) -> str:

@@ -57,7 +57,7 @@ class Mending:
         """What mends a finding; None for notes, for what no number of the file could mend, and without a file."""
         if not self.is_looked_for(finding):
             return None
-        if finding.check == "bare light":
+        if finding.is_bare_light:
             self._look_for_bare()
             return self._bare[finding]
         if finding not in self._others:
@@ -68,7 +68,7 @@ class Mending:
         """Whether there are numbers to try for a finding."""
         if self.study.file is None or finding.level < Level.CAUTION:
             return False
-        return finding.check == "bare light" or bool(finding.ways)
+        return finding.is_bare_light or bool(finding.ways)
 
     def spotty(self) -> tuple[EyeSpots, ...]:
         """Eyes that see spots or single LEDs on acrylic, the worst first; none without a file to change."""
@@ -124,13 +124,13 @@ class Mending:
 
     def _hiding(self, found: Mended) -> Mended:
         """Where a mend lets in bare light, the numbers that keep it out are sought too."""
-        shown = [finding for mend in found.mends for finding in mend.new if finding.check == "bare light"]
+        shown = [finding for mend in found.mends for finding in mend.new if finding.is_bare_light]
         if not shown:
             return found
         self._look_for_bare()
         known = tuple(mend for bare in self._bare.values() for mend in bare.mends)
         mends = tuple(with_light_hidden(self.study, mend, known) or mend for mend in found.mends)
-        if any(finding.check == "bare light" for mend in mends for finding in mend.new):
+        if any(finding.is_bare_light for mend in mends for finding in mend.new):
             return Mended(mends, "Of what was tried, no second number keeps that light hidden.")
         return Mended(mends, found.note)
 
@@ -140,7 +140,7 @@ class Mending:
             return
         told: dict[Mend, None] = {}
         for finding in sorted(self.study.findings, key=lambda each: -(each.value or 0.0)):
-            if finding.check == "bare light" and finding.level >= Level.CAUTION:
+            if finding.is_bare_light and finding.level >= Level.CAUTION:
                 self._bare[finding] = found = self._mended(finding, tuple(told))
                 told.update(dict.fromkeys(found.mends))
 

@@ -18,7 +18,7 @@ def with_light_hidden(study: Study, mend: Mend, known: tuple[Mend, ...] = ()) ->
     Mends of the lamp's own bare light that are ``known`` are tried first; then it is looked for on the
     lamp as mended. Nothing else may come with them.
     """
-    shown = next(finding for finding in mend.new if finding.check == "bare light")
+    shown = next(finding for finding in mend.new if finding.is_bare_light)
     for more in {tuple(each.changes.items()): each for each in known}.values():
         if mend.changes.keys() & more.changes.keys():
             continue

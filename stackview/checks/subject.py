@@ -88,5 +88,6 @@ def _findings_of(check: Check, subject: Subject) -> tuple[Finding, ...]:
             where=f'the check "{check.name}"',
             what=f"it could not be made ({why}), so that nothing is known of what it asks",
             advice=f"Answer it by hand: {check.question}",
+            is_made=False,
         ),
     )

@@ -230,7 +230,7 @@ def _corners(sheet: _Sheet, study: Study, eyes: Sequence[Seen]) -> None:
 
 
 def _is_bare(finding: Finding) -> bool:
-    return finding.check == "bare light" and finding.level >= Level.CAUTION
+    return finding.is_bare_light and finding.level >= Level.CAUTION
 
 
 def _is_told_with_mends(finding: Finding) -> bool:

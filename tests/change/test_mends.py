@@ -11,6 +11,7 @@ from stackview.change.trial import is_same, new_findings
 from stackview.description.lamp_file import LampFile
 from stackview.errors import LampError
 from stackview.findings import Finding, Level
+from stackview.kept import keep
 from stackview.study import Study
 from tests.change.demos import DEMOS, NAMES, mended, mending, study
 from tests.change.flawed import FLAWED
@@ -135,3 +136,14 @@ def test_mends_of_random_flawed_lamps_hold(name: str, seed: int) -> None:
     source = near(LampFile.from_text(FLAWED[name][0]), seed, ("groups", "layer", "core", "post", "cord"))
     for finding, found in mended(source) if source is not None else ():
         holds(source, finding, found)
+
+
+def test_a_check_of_bare_light_that_could_not_be_made_is_not_mended() -> None:
+    source = Study.read(DEMOS / "moor-drum.toml")
+    unmade = Finding(
+        "bare light", Level.CAUTION, 'the check "bare light"', "it could not be made", is_made=False
+    )
+    keep(source, findings=(unmade,))
+    own = Mending(source)
+    assert not own.is_looked_for(unmade)
+    assert own.of(unmade) is None

@@ -46,6 +46,7 @@ def test_a_check_that_cannot_be_made_says_so_and_stops_no_other(how: Exception, 
     a, b = finding(Level.NOTE, "a"), finding(Level.FAULT, "b")
     first, told, last = run_checks(subject, (check(a), failing(how), check(b)))
     assert (first, last) == (b, a)
+    assert (told.is_made, a.is_made) == (False, True)
     assert (told.check, told.level, told.where) == ("groove", Level.CAUTION, 'the check "groove"')
     assert told.what == f"it could not be made ({why}), so that nothing is known of what it asks"
     assert told.advice == "Answer it by hand: Does the groove hold it?"
