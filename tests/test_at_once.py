@@ -15,15 +15,33 @@ from stackview.at_once import one_by_one, split_off
 apart = pytest.mark.skipif(sys.platform != "linux", reason="processes are split off on Linux alone")
 
 
+_SPLIT_OFF: list[int] = []
+"""Processes that the test now running has split off."""
+
+
 @pytest.fixture(autouse=True)
 def two_cores(monkeypatch: pytest.MonkeyPatch) -> None:
+    _SPLIT_OFF.clear()
     if sys.platform == "linux":
         monkeypatch.setattr(os, "sched_getaffinity", lambda _: {0, 1})
+        fork = os.fork
+
+        def counted() -> int:
+            process = fork()
+            _SPLIT_OFF.append(process)
+            return process
+
+        monkeypatch.setattr(os, "fork", counted)
 
 
 def nobody_is_left() -> bool:
+    """Whether all that were split off have been waited for; what other tests have started is none of ours."""
+    return bool(_SPLIT_OFF) and all(map(_is_gone, _SPLIT_OFF))
+
+
+def _is_gone(process: int) -> bool:
     try:
-        os.waitpid(-1, os.WNOHANG)
+        os.waitpid(process, os.WNOHANG)
     except ChildProcessError:
         return True
     return False

@@ -7,6 +7,7 @@ through the printer's own curve, which nobody knows.
 
 from stackview.drawings.paper import FINE_LINE, PAPERS, PLAIN_LETTERS, SMALL_LETTERS, Paper
 from stackview.glow.step_sheet import DRAWN_SHARES, LINE_PITCH
+from stackview.in_figures import percent
 
 _STEP_WIDTH, _STEP_HEIGHT = 22.0, 44.0
 _ABOVE = 60.0
@@ -39,7 +40,7 @@ def draw_step_page(paper: str) -> Paper:
                 "#000000",
                 [(at, top - _STEP_HEIGHT), (at + broad, top - _STEP_HEIGHT), (at + broad, top), (at, top)],
             )
-        page.write((start + _STEP_WIDTH / 2.0, top - _STEP_HEIGHT - 5.0), f"{share:.0%}", across="center")
+        page.write((start + _STEP_WIDTH / 2.0, top - _STEP_HEIGHT - 5.0), percent(share), across="center")
     # Where the row ends: white paper shows no edge of its own.
     for end in (left, left + _STEP_WIDTH * len(DRAWN_SHARES)):
         page.lines(FINE_LINE, [[(end, top + 2.0), (end, top + 8.0)]])
