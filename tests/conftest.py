@@ -9,6 +9,9 @@ import os
 os.environ.setdefault("OMP_NUM_THREADS", "1")
 """Before numpy: the threads of its libraries only wait for each other where every core has a test process of its own."""
 
+os.environ.setdefault("STACKVIEW_PROGRESS", "0")
+"""How long a command has been at work says how busy the machine is: no test's programs say it unasked."""
+
 from collections.abc import Iterator
 from pathlib import Path
 
