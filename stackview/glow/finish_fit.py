@@ -256,5 +256,5 @@ def _check_fit(tried: Sequence[_Trial], best: _Trial, spread: float, name: str) 
         )
     raise PhotographError(
         f"{name}: the spot is not that of one LED behind such an offcut; "
-        "check --distance, --led, --sanded and the scale"
+        "check --distance, --led, --sanded and the scale, and that the camera's picture style is an ordinary one, no log"
     )

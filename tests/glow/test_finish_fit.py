@@ -82,7 +82,9 @@ def test_spot_off_the_middle_of_the_photograph() -> None:
     assert fitted(light, setup()).roughness == pytest.approx(0.2, rel=0.08)
 
 
-SLOW_CURVES = [pytest.param(name, marks=pytest.mark.slow) for name in CURVES if name != "phone"]
+SLOW_CURVES = [
+    pytest.param(name, marks=pytest.mark.slow) for name in CURVES if name not in ("phone", "film log")
+]
 
 
 @pytest.mark.parametrize("curve", ["phone", *SLOW_CURVES])
@@ -99,6 +101,17 @@ def test_two_exposures_show_the_tone_curve(curve: str, tmp_path: Path) -> None:
     assert found.roughness == pytest.approx(0.2, rel=0.12)
     assert found.word != "poor"
     assert found.exposures == (1.0, pytest.approx(4.0, rel=0.1), pytest.approx(16.0, rel=0.1))
+
+
+@pytest.mark.slow
+def test_a_curve_that_no_ordinary_picture_has_is_refused_with_what_to_do(tmp_path: Path) -> None:
+    light = light_of(0.2)
+    photos = [
+        read_photograph(save_jpeg(exposed(light, level, 0.002), tmp_path / f"{level}.jpg", 90, "film log"))
+        for level in (0.15, 0.6, 2.4)
+    ]
+    with pytest.raises(PhotographError, match="picture style"):
+        fit_finish(photos, setup(), exposures=(1.0, 4.0, 16.0))
 
 
 def test_one_photograph_of_unknown_curve_has_a_wide_error(tmp_path: Path) -> None:
@@ -175,11 +188,12 @@ def test_two_leds_are_refused() -> None:
 
 @pytest.mark.slow
 def test_a_camera_taken_as_far_away_reads_low() -> None:
-    # d·D/(d + D) = 23.5 mm at D = 400: the spot is 6 % narrower than from far away.
+    # d·D/(d + D) = 23.5 mm at D = 400: the spot is 6 % narrower than from far away. What is told is the
+    # middle of all that may be, which the other unknowns move too.
     light = exposed(light_of(0.2), 0.6)
     near = fitted(light, setup()).roughness
-    far = fitted(light, Setup(25.0, 4.0, 50.0 / PIXELS, "both", SIDE)).roughness
-    assert far / near == pytest.approx(23.5 / 25.0, abs=0.02)
+    far = fitted(light, Setup(25.0, 4.0, 50.0 / PIXELS, "both", SIDE, 1e6)).roughness
+    assert far / near == pytest.approx(23.5 / 25.0, abs=0.04)
 
 
 @pytest.mark.parametrize(
