@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stackview.arrays import Floats, Whole, Yes
+from stackview.one_line import one_line
 from stackview.sight.scene import CLEAR, Scene
 from stackview.solids.rays import Target, target
 
@@ -64,6 +65,8 @@ class ClearBodies:
     inside_triangle: NDArray[np.int64]
     around: Target
     around_triangle: NDArray[np.int64]
+
+    __repr__ = one_line
 
     def __post_init__(self) -> None:
         for name in self.__slots__:

