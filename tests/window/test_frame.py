@@ -38,6 +38,9 @@ def display() -> Iterator[str]:
             "GLX",
             "-nolisten",
             "tcp",
+            # A trial window comes and goes before the window: a server that starts over when nobody is left
+            # may turn the next one away.
+            "-noreset",
         ],
         pass_fds=(write,),
         stdout=subprocess.DEVNULL,
