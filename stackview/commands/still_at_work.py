@@ -65,5 +65,5 @@ def _tell(command: str, every: float, ended: threading.Event) -> None:
 def said_at_work(command: str, seconds: float) -> str:
     """What is at work: ``preview: pictures, 2 of 4 (40 s so far)``."""
     works = _AtWork.works[-1:]
-    told = "".join(f": {how_far()}" for how_far in works) or ": at work"
+    told = "".join(f": {how_far().removeprefix(f'{command}: ')}" for how_far in works) or ": at work"
     return f"{command}{told} ({seconds:.0f} s so far)"
