@@ -5,8 +5,9 @@ from dataclasses import fields
 
 from stackview.findings import Bound, Finding, Level, Place
 
-SHOWN = [field.name for field in fields(Finding) if field.name not in ("cause", "where_brief", "ways")]
-"""All but what only sorts findings, and what was not tried."""
+_UNSHOWN = ("cause", "where_brief", "ways", "is_made")
+SHOWN = [field.name for field in fields(Finding) if field.name not in _UNSHOWN]
+"""All but what only sorts findings, what was not tried, and what the words say already: that a check was not made."""
 
 
 def test_levels_are_ordered_as_they_matter() -> None:
