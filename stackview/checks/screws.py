@@ -13,10 +13,10 @@ import shapely
 from stackview.checks.alike import together
 from stackview.checks.facets import TO_PASS
 from stackview.checks.held import under
-from stackview.checks.slabs import Slab, slabs_of_parts
+from stackview.checks.slabs import Slab, slab_area, slabs_of_parts
 from stackview.checks.subject import Check, Subject
 from stackview.checks.voids import bore_bar
-from stackview.curves.arcs import Path, bounds, polygon, turned
+from stackview.curves.arcs import Path, bounds, turned
 from stackview.description.lamp import Layer, Screws
 from stackview.description.outline import around, path_of
 from stackview.description.shapes import Circle
@@ -89,15 +89,14 @@ def met_by(subject: Subject, screws: Screws, holes: list[ScrewHole]) -> list[Dri
         and ends[0] < parts[layer.name].underside < ends[1]
     ]
     slabs = slabs_of_parts(subject)
-    on_its_way = [layer for layer in subject.lamp.layers if layer.name in parts]
 
     def one(hole: ScrewHole) -> DrivenScrew:
         held = _in_material(hole, screws, slabs[screws.into], low, high)
         bitten = [each.name for each in between if _touched(hole, screws, slabs[each.name], low, high)]
         bores = [
             each.name
-            for each in on_its_way
-            if _in_bore(hole, screws, each, parts[each.name].underside, low, high)
+            for each in subject.lamp.layers
+            if each.name in parts and _in_bore(hole, screws, each, parts[each.name].underside, low, high)
         ]
         return DrivenScrew(hole, held, tuple(bitten), tuple(bores))
 
@@ -127,14 +126,10 @@ def _in_bore(hole: ScrewHole, screws: Screws, layer: Layer, foot: float, low: fl
         bar = bore_bar(layer, bore)
         if bar is None or min(foot + bar.high, high) - max(foot + bar.low, low) <= TO_PASS:
             continue
-        area = _polygon(turned(bar.path, layer.turn))
+        area = slab_area(turned(bar.path, layer.turn))
         if shapely.distance(area, shapely.Point(hole.stands)) < screws.diameter / 2.0 - TO_PASS:
             return True
     return False
-
-
-def _polygon(path: Path) -> shapely.Polygon:
-    return shapely.Polygon(polygon(path, TO_PASS))
 
 
 def screws_hold(subject: Subject) -> tuple[Finding, ...]:

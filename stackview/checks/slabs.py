@@ -61,19 +61,19 @@ def slab_plan(
     outline: Outline, copies: Around | None, cuts: Cuts, turn: float
 ) -> tuple[BaseGeometry, BaseGeometry]:
     """What a slab takes as it stands in the lamp, and the same with its holes and pockets filled."""
-    whole = shapely.union_all([_polygon(turned(path, turn)) for path in around(path_of(outline), copies)])
+    whole = shapely.union_all([slab_area(turned(path, turn)) for path in around(path_of(outline), copies)])
     holes = [
-        _polygon(turned(path, turn)) for cut, many in cuts for path in around(path_of(cut, "opening"), many)
+        slab_area(turned(path, turn)) for cut, many in cuts for path in around(path_of(cut, "opening"), many)
     ]
     return (shapely.difference(whole, shapely.union_all(holes)) if holes else whole), whole
 
 
 def core_plan(core: Core) -> BaseGeometry:
     """What the core takes, seen from above: without the hollow of a tube."""
-    solid = _polygon(path_of(core.outline))
+    solid = slab_area(path_of(core.outline))
     if core.wall is None:
         return solid
-    return shapely.difference(solid, _polygon(path_of(core.outline.grown(-core.wall))))
+    return shapely.difference(solid, slab_area(path_of(core.outline.grown(-core.wall))))
 
 
 def slabs_of_parts(subject: Subject) -> dict[str, tuple[Slab, ...]]:
@@ -96,5 +96,6 @@ def _of_layer(layer: Layer, foot: float) -> Iterator[Slab]:
         yield Slab(foot + slab.low, foot + slab.high, area)
 
 
-def _polygon(path: Path) -> shapely.Polygon:
+def slab_area(path: Path) -> shapely.Polygon:
+    """What lies inside a closed curve, seen from above, on facets of ``TO_PASS``."""
     return shapely.Polygon(polygon(path, TO_PASS))
