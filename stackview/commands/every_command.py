@@ -24,7 +24,7 @@ for _name, _help in (
     ("drawings", "Drawings to cut from: DXF and SVG of every part, and a PDF with all its numbers."),
     ("view", "Turn the lamp in a window: what shows from there, cut, spread, live as you edit."),
     ("sight", "From where do light points show? Exact sightlines, as a table or as JSON."),
-    ("glow", "How it glows: luminance, hot spots, lumens, evening pictures. Needs stackview[glow]."),
+    ("glow", "How it glows: luminance, hot spots, lumens, evening pictures. Needs the extra glow."),
     ("finish", "Roughness of your sanded acrylic, from a photograph of one LED behind an offcut."),
     ("new", "Write a commented starter lamp to begin from."),
     ("keys", "Every key of a lamp's file: what it means, its default and why, an example."),

@@ -65,7 +65,7 @@ def glow(
     ] = 1,
     allow_outside: AllowOutside = False,
 ) -> int:
-    """Luminance and hot spots of the lit plates, light out of the lamp, and pictures of it. Needs stackview[glow]."""
+    """Luminance and hot spots of the lit plates, light out of the lamp, and pictures of it. Needs the extra glow."""
     begun = time.monotonic()
     wanted = error_of(error)
     if not _LONGEST[0] <= longest <= _LONGEST[1]:

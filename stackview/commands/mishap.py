@@ -42,9 +42,10 @@ def _report(error: BaseException, argv: Sequence[str]) -> str:
 
 
 def _places() -> Iterator[Path]:
-    own = cache_folder()
-    if own is not None:
-        yield own / "mishaps"
+    with suppress(ImportError):  # whatever is amiss, its details are kept somewhere
+        own = cache_folder()
+        if own is not None:
+            yield own / "mishaps"
     with suppress(OSError):
         yield Path(tempfile.gettempdir()) / f"stackview-mishaps-{os.environ.get('USER') or 'maker'}"
 

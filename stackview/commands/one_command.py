@@ -67,5 +67,7 @@ def _no_memory(error: MemoryError) -> str:
 
 def _unforeseen(error: Exception, argv: Sequence[str]) -> int:
     from stackview.commands.mishap import told
+    from stackview.commands.missing_library import missing_library
 
-    return _refused(told(error, argv))
+    missing = missing_library(error) if isinstance(error, ImportError) else None
+    return _refused(missing or told(error, argv))

@@ -60,7 +60,8 @@ def _library() -> Any:
         import mitsuba
     except ImportError as error:
         raise GlowMissingError(
-            "glow needs the renderer, which is an extra: install it with  pip install 'stackview[glow]'"
+            "glow needs the renderer, which is an extra: install it in the folder of "
+            "stackview's pyproject.toml: pip install -c requirements.lock -e '.[glow]'"
         ) from error
     return mitsuba
 

@@ -47,7 +47,7 @@ def test_without_the_renderer_one_line_says_how_to_add_it():
     assert done.returncode == 2
     assert done.stdout == ""
     assert done.stderr.count("\n") == 1
-    assert "pip install 'stackview[glow]'" in done.stderr
+    assert "pip install -c requirements.lock -e '.[glow]'" in done.stderr
 
 
 @pytest.mark.parametrize(
