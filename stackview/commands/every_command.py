@@ -16,7 +16,7 @@ for _name, _help in (
     ("demo", "Copy a demo lamp out and preview it; without a name, list the demos."),
     ("preview", "Preview a lamp: summary here, pictures into a folder beside its file."),
     ("check", "Will it go together, hold, and run? Findings with numbers, limits and sources."),
-    ("picture", "Pictures for a build log: studio, spread, half, elevation, turntable and more."),
+    ("picture", "Pictures for a build log: studio, spread, half, elevation, turn and more."),
     ("parts", "What is made and bought: every different part once, with count, size, work and finish."),
     ("steps", "The order of work: what is cut, flipped, wired, tested and glued when, and why."),
     ("export", "Models for other programs: GLB, 3MF, OBJ and STL, the whole lamp or part by part."),
