@@ -20,6 +20,7 @@ from stackview.findings import Finding, Level
 from stackview.kept import keep
 from stackview.sight.bands import Kind
 from stackview.sight.eyes import Seen
+from stackview.sight.findings import buried
 from stackview.spots.eye_spots import EyeSpots, spots_by_rounds
 from stackview.study import Study
 
@@ -139,7 +140,10 @@ def _what_shows(sheet: _Sheet, study: Study) -> None:
     eyes, count = study.sightlines.eyes, len(study.sightlines.points)
     thing = _named(study, count)
     thing = thing if thing == "LEDs" else f"THE {thing.upper()}"
-    sheet.heading(f"CAN YOU SEE {thing}?", _yes_or_no(eyes))
+    inside = sum(buried(study.sightlines.scene, study.sightlines.points).values())
+    sheet.heading(f"CAN YOU SEE {thing}?", _not_known(count) if inside == count else _yes_or_no(eyes))
+    if 0 < inside < count:
+        sheet.said(f"Not known of {inside} that sit{'s' if inside == 1 else ''} inside a part.", indent=2)
     if not any(seen.counts(*Kind).any() for seen in eyes):
         _corners(sheet, study, eyes)
         return
@@ -173,6 +177,10 @@ def _yes_or_no(eyes: Sequence[Seen]) -> str:
     return (
         f"No, neither bare nor through acrylic, from {'any of your eyes' if len(eyes) > 1 else 'your eye'}."
     )
+
+
+def _not_known(count: int) -> str:
+    return f"Not known: {'it sits inside a part' if count == 1 else f'all {count} sit inside parts'}."
 
 
 def _which(names: Sequence[str], every: int) -> str:

@@ -30,7 +30,7 @@ from stackview.sight.sphere import CutOff, Merged, cut_offs, merged, share_of_sp
 from stackview.stack.assembly import Stack
 
 Progress = Callable[[str, int], AbstractContextManager[Callable[[int], None]]]
-"""RoomLight long work: given what is done and its number of steps, it yields a function to call with steps done."""
+"""Watches long work: given what is done and its number of steps, it yields a function to call with steps done."""
 
 
 FAR_PARALLAX = 1.0
@@ -54,7 +54,7 @@ class Sightlines:
     bearings: int
     """Number of bearings, evenly all round, at which it is worked out."""
     progress: Progress = field(default=unseen, repr=False)
-    """RoomLight the long parts while they are worked out."""
+    """Watches the long parts while they are worked out."""
 
     @kept
     def scene(self) -> Scene:

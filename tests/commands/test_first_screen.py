@@ -102,6 +102,39 @@ def test_names_are_never_cut(tmp_path: Path, width: int) -> None:
     assert all(len(line) <= max(width, len(LONG) + 2) for line in lines)
 
 
+SUNK = """
+name = "Sunk"
+unit = "mm"
+[materials]
+ash = { wood = "ash", sold = 20, measured = 20 }
+clear = { acrylic = "clear", sold = 5, measured = 5 }
+[[layer]]
+name = "foot"
+material = "ash"
+outline = { rectangle = [160, 80] }
+[[layer]]
+name = "window"
+material = "clear"
+outline = { rectangle = [130, 56] }
+[[light]]
+diode = { on = "foot" }
+[[eye]]
+name = "sofa"
+distance = 2200
+height = 1150
+"""
+
+
+def test_what_shows_of_a_light_point_inside_a_part_is_not_known(tmp_path: Path) -> None:
+    lines = shown(written(tmp_path, SUNK))
+    assert "CAN YOU SEE THE LED?  Not known: it sits inside a part." in lines
+    # A second one 3 mm above the window: 20 + 5 + 3 = 28 mm up, in the open and bare to all.
+    both = SUNK + '[[light]]\ndiode = { on = "window" }\n'
+    lines = shown(written(tmp_path, both))
+    assert 'CAN YOU SEE LEDs?  Yes, bare, from "sofa".' in lines
+    assert "  Not known of 1 that sits inside a part." in lines
+
+
 def test_a_lamp_without_light_is_asked_nothing_of_it(tmp_path: Path) -> None:
     lines = shown(written(tmp_path, TIERS.partition("[[light]]")[0]))
     assert "no light is described" in lines[0]
