@@ -5,7 +5,7 @@ from math import isfinite
 from typing import Any
 
 _EXIF, _TIME, _STOP, _SPEED, _FOCAL_35, _WIDE, _TALL = 0x8769, 33434, 33437, 34855, 41989, 40962, 40963
-_DNG = 50706
+_DNG, _SUBFILE, _SMALLER = 50706, 254, 1
 _FILM = 36.0
 """Longer side of the frame that a 35 mm equivalent focal length is for [mm]."""
 _LIMITS = {_TIME: (1e-6, 4000.0), _STOP: (0.5, 128.0), _SPEED: (1.0, 1e7), _FOCAL_35: (5.0, 2000.0)}
@@ -20,7 +20,8 @@ class CameraRecord:
     away: float | None = None
     """The camera's distance over the width that the picture's longer side shows there."""
     raw: bool = False
-    """A DNG file, whose ordinary picture is only a preview."""
+    """A raw file, whose ordinary picture is only a preview: DNG, or a TIFF that begins with a smaller copy of
+    another picture in it (NewSubfileType, TIFF 6.0 section 8), as many cameras' own raw files do."""
 
 
 def camera_record(picture: Any) -> CameraRecord:
@@ -32,7 +33,7 @@ def camera_record(picture: Any) -> CameraRecord:
     try:
         written = picture.getexif()
         own = written.get_ifd(_EXIF)
-        raw = written.get(_DNG) is not None
+        raw = written.get(_DNG) is not None or bool(int(written.get(_SUBFILE, 0)) & _SMALLER)
         sizes = {int(own.get(_WIDE, 0)), int(own.get(_TALL, 0))}
         values = {tag: _number(own.get(tag), tag) for tag in _LIMITS}
     except (

@@ -5,6 +5,7 @@ profile inside the file is not applied. Where the tone curve is not known, light
 same: the yardstick that :mod:`stackview.glow.tone_curves` measures other curves by.
 """
 
+import sys
 import warnings
 from dataclasses import dataclass
 from math import ceil, sqrt
@@ -31,7 +32,7 @@ _WEIGHTS = np.array([0.2126, 0.7152, 0.0722])
 _CLIPPED = 0.975
 """Share of full scale from which a pixel counts as clipped; JPEG blurs the edge of what was."""
 _PLATEAU = 30
-_UNCOMPRESSED, _BITS, _COMPRESSION, _STRIPS, _PLANAR = 1, 258, 259, 273, 284
+_BITS = 258
 
 
 class PhotographError(StackviewError):
@@ -113,8 +114,8 @@ def _values(file: Path) -> tuple[NDArray[Any], int, bool, CameraRecord]:
                 record = camera_record(picture)
                 if record.raw:
                     raise PhotographError(
-                        f"{file}: a DNG file is not read, only previews in it would be; "
-                        "save it as linear 16-bit TIFF, greyscale or uncompressed colour"
+                        f"{file}: a raw file is not read, only previews in it would be; have it converted to a "
+                        "linear 16-bit TIFF or PNG: gamma 1, no tone curve, no automatic brightness"
                     )
                 return values, bits, profile, record
     except FileNotFoundError:
@@ -150,10 +151,10 @@ def _check_size(file: Path, size: tuple[int, int]) -> None:
 
 
 def _pixels(file: Path, picture: Any) -> tuple[NDArray[Any], int]:
-    mode, raw = picture.mode, str(picture.tile[0][3]) if picture.tile else ""
+    mode, raw = picture.mode, _raw_mode(picture)
     if mode in ("I;16", "I;16B", "I;16L", "I"):
         return np.asarray(picture).astype(np.uint16)[..., None], 16
-    if ";16" in raw or _tiff_bits(picture) == (16, 16, 16):
+    if ";16" in raw or set(_tiff_bits(picture)) == {16}:
         return _colour_16(file, picture), 16
     if mode in ("F", "CMYK", "LAB"):
         raise PhotographError(f"{file}: {mode} pixels are not read; save it as RGB of 8 or 16 bits")
@@ -167,31 +168,44 @@ def _tiff_bits(picture: Any) -> tuple[int, ...]:
     return tuple(tags.get(_BITS, ())) if tags is not None else ()
 
 
+def _raw_mode(picture: Any) -> str:
+    """How Pillow takes the file's bytes, such as RGB;16B: colours, then bits and order of bytes."""
+    given = picture.tile[0].args if picture.tile else ""
+    return str(given if isinstance(given, str) else given[0] if given else "")
+
+
 def _colour_16(file: Path, picture: Any) -> NDArray[np.uint16]:
-    """16-bit colour, which Pillow would cut to 8 bits: from an uncompressed TIFF's own strips."""
-    tags = getattr(picture, "tag_v2", None)
-    if (
-        tags is None
-        or tags.get(_COMPRESSION) != _UNCOMPRESSED
-        or tags.get(_PLANAR, 1) != 1
-        or _tiff_bits(picture) != (16, 16, 16)
-    ):
+    """16-bit colour (h, w, 3), of which Pillow keeps one byte of two: it is asked for each in turn.
+
+    A raw mode that ends in 16B keeps the first byte of each pair, one in 16L the second. What
+    libtiff unpacks comes in the machine's own order (16N).
+    """
+    raw = _raw_mode(picture)
+    colours, _, order = raw.partition(";")
+    if colours not in ("RGB", "RGBA", "RGBX") or order not in ("16B", "16L", "16N"):
         raise PhotographError(
-            f"{file}: 16-bit colour is read from uncompressed TIFF only; "
-            "save it so, or as a 16-bit greyscale PNG or TIFF"
+            f"{file}: of 16-bit pictures greyscale and RGB are read, not {raw or 'this kind'}; "
+            "save it as a 16-bit PNG or TIFF in RGB, without transparency"
         )
-    wide, tall = picture.size
-    order = ">u2" if tags.prefix == b"MM" else "<u2"
-    rows_each = min(int(tags.get(278, tall)), tall)
-    content = file.read_bytes()
-    rows = []
-    for number, start in enumerate(tags[_STRIPS]):
-        count = min(rows_each, tall - number * rows_each) * wide * 3
-        if start + 2 * count > len(content):
-            raise PhotographError(f"{file}: cannot be read as a picture (it is truncated)")
-        rows.append(np.frombuffer(content, order, count, start))
-    values = np.concatenate(rows).astype(np.uint16)
-    return values.reshape(tall, wide, 3)
+    first, second = _half(file, f"{colours};16B"), _half(file, f"{colours};16L")
+    is_first_high = order == "16B" or (order == "16N" and sys.byteorder == "big")
+    values, low = (first, second) if is_first_high else (second, first)
+    values <<= 8
+    values |= low
+    return values
+
+
+def _half(file: Path, raw: str) -> NDArray[np.uint16]:
+    """One byte of each number (h, w, 3)."""
+    from PIL import Image
+
+    with Image.open(file, formats=["PNG", "TIFF"]) as picture:
+        picture.tile = [
+            tile._replace(args=raw if isinstance(tile.args, str) else (raw, *(tile.args or ())[1:]))
+            for tile in picture.tile
+        ]
+        pixels = np.asarray(picture)
+    return pixels[..., :3].astype(np.uint16)
 
 
 def _shrunk(

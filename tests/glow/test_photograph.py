@@ -1,7 +1,9 @@
 """Photographs as light."""
 
 import os
+import struct
 import sys
+import zlib
 from pathlib import Path
 
 import numpy as np
@@ -52,15 +54,19 @@ def test_colour_counts_by_its_luminance_and_clips_by_any_channel(tmp_path: Path)
     assert not photo.clipped[20:].any()
 
 
-def tiff_16_colour(values: np.ndarray, order: str = "<") -> bytes:
-    """An uncompressed baseline TIFF (TIFF 6.0, sections 2 and 6) of 16-bit colour in one strip."""
+def tiff_16_colour(values: np.ndarray, order: str = "<", deflated: bool = False, smaller: int = 0) -> bytes:
+    """A baseline TIFF (TIFF 6.0, sections 2, 6 and 8) of 16-bit colour in one strip, as it is or by zlib."""
     tall, wide, _ = values.shape
     data = values.astype(f"{order}u2").tobytes()
+    if deflated:
+        data = zlib.compress(data)
+        data += b"\0" * (len(data) % 2)
     entries = [
+        (254, 4, 1, smaller),
         (256, 3, 1, wide),
         (257, 3, 1, tall),
         (258, 3, 3, 8 + len(data)),
-        (259, 3, 1, 1),
+        (259, 3, 1, 8 if deflated else 1),
         (262, 3, 1, 2),
         (273, 4, 1, 8),
         (277, 3, 1, 3),
@@ -68,8 +74,6 @@ def tiff_16_colour(values: np.ndarray, order: str = "<") -> bytes:
         (279, 4, 1, len(data)),
         (284, 3, 1, 1),
     ]
-    import struct
-
     head = (b"II*\0" if order == "<" else b"MM\0*") + struct.pack(f"{order}I", 8 + len(data) + 6)
     bits = struct.pack(f"{order}3H", 16, 16, 16)
     table = struct.pack(f"{order}H", len(entries))
@@ -79,27 +83,66 @@ def tiff_16_colour(values: np.ndarray, order: str = "<") -> bytes:
     return head + data + bits + table + struct.pack(f"{order}I", 0)
 
 
+LUMINANCE = np.array([0.2126, 0.7152, 0.0722])
+"""Of ITU-R BT.709."""
+
+
+def noise_16(colours: int = 3) -> np.ndarray:
+    """Numbers whose bytes are all different in kind, and none near white."""
+    return np.random.default_rng(1).integers(0, 50000, (40, 36, colours), dtype=np.uint16)
+
+
+@pytest.mark.parametrize("deflated", [False, True])
 @pytest.mark.parametrize("order", ["<", ">"])
-def test_16_bit_colour_tiff_keeps_all_its_bits(tmp_path: Path, order: str) -> None:
-    values = np.random.default_rng(1).integers(0, 50000, (40, 36, 3), dtype=np.uint16)
-    (tmp_path / "a.tif").write_bytes(tiff_16_colour(values, order))
+def test_16_bit_colour_tiff_keeps_all_its_bits(tmp_path: Path, order: str, deflated: bool) -> None:
+    values = noise_16()
+    (tmp_path / "a.tif").write_bytes(tiff_16_colour(values, order, deflated))
     photo = read_photograph(tmp_path / "a.tif")
-    assert photo.light == pytest.approx(values / 65535.0 @ np.array([0.2126, 0.7152, 0.0722]), abs=1e-9)
+    assert photo.light == pytest.approx(values / 65535.0 @ LUMINANCE, abs=1e-9)
+    assert (photo.curve, photo.bits) == ("linear", 16)
 
 
-def test_16_bit_colour_png_is_refused_rather_than_cut_to_8_bits(tmp_path: Path) -> None:
-    import struct
-    import zlib
-
-    rows = b"".join(b"\0" + bytes(40 * 6) for _ in range(40))
-    header = struct.pack(">IIBBBBB", 40, 40, 16, 2, 0, 0, 0)
-    chunks = b"".join(
-        struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
-        for kind, data in ((b"IHDR", header), (b"IDAT", zlib.compress(rows)), (b"IEND", b""))
+def png_16(values: np.ndarray, kind: int) -> bytes:
+    """A PNG of 16 bits (ISO/IEC 15948), its rows filtered in turn by none, left and above."""
+    tall, wide, colours = values.shape
+    raw = values.astype(">u2").view(np.uint8).reshape(tall, -1).astype(np.int64)
+    left = np.concatenate([np.zeros((tall, 2 * colours), np.int64), raw[:, : -2 * colours]], axis=1)
+    above = np.concatenate([np.zeros((1, raw.shape[1]), np.int64), raw[:-1]])
+    rows = b"".join(
+        bytes([row % 3]) + ((raw[row] - (0, left[row], above[row])[row % 3]) % 256).astype(np.uint8).tobytes()
+        for row in range(tall)
     )
-    (tmp_path / "a.png").write_bytes(b"\x89PNG\r\n\x1a\n" + chunks)
-    with pytest.raises(PhotographError, match="16-bit colour"):
+    header = struct.pack(">IIBBBBB", wide, tall, 16, kind, 0, 0, 0)
+    chunks = b"".join(
+        struct.pack(">I", len(data)) + name + data + struct.pack(">I", zlib.crc32(name + data))
+        for name, data in ((b"IHDR", header), (b"IDAT", zlib.compress(rows)), (b"IEND", b""))
+    )
+    return b"\x89PNG\r\n\x1a\n" + chunks
+
+
+@pytest.mark.parametrize(("kind", "colours"), [(2, 3), (6, 4)])
+def test_16_bit_colour_png_keeps_all_its_bits(tmp_path: Path, kind: int, colours: int) -> None:
+    values = noise_16(colours)
+    (tmp_path / "a.png").write_bytes(png_16(values, kind))
+    photo = read_photograph(tmp_path / "a.png")
+    assert photo.light == pytest.approx(values[..., :3] / 65535.0 @ LUMINANCE, abs=1e-9)
+    assert (photo.curve, photo.bits) == ("linear", 16)
+
+
+def test_16_bits_of_a_kind_that_would_be_cut_are_refused(tmp_path: Path) -> None:
+    (tmp_path / "a.png").write_bytes(png_16(noise_16(2), 4))
+    with pytest.raises(
+        PhotographError, match="greyscale and RGB are read, not LA;16B; .* without transparency"
+    ):
         read_photograph(tmp_path / "a.png")
+
+
+def test_a_raw_file_is_refused_and_its_preview_not_taken_for_it(tmp_path: Path) -> None:
+    (tmp_path / "a.tif").write_bytes(tiff_16_colour(noise_16(), smaller=1))
+    with pytest.raises(
+        PhotographError, match="a raw file is not read, .* linear 16-bit TIFF or PNG: gamma 1"
+    ):
+        read_photograph(tmp_path / "a.tif")
 
 
 def test_white_below_full_scale_is_found_by_its_plateau(tmp_path: Path) -> None:
@@ -167,12 +210,13 @@ def test_spoilt_files_are_read_or_refused_but_never_fail(tmp_path: Path) -> None
     Image.fromarray(grey).save(tmp_path / "a.png")
     Image.fromarray(grey).save(tmp_path / "a.jpg")
     whole = [(tmp_path / name).read_bytes() for name in ("a.png", "a.jpg")]
-    whole.append(tiff_16_colour(np.repeat(grey[..., None], 3, axis=2).astype(np.uint16) * 200))
-    for number in range(240):
-        content = bytearray(whole[number % 3])
+    colour = np.repeat(grey[..., None], 3, axis=2).astype(np.uint16) * 200
+    whole += [tiff_16_colour(colour), tiff_16_colour(colour, deflated=True), png_16(colour, 2)]
+    for number in range(400):
+        content = bytearray(whole[number % 5])
         for _ in range(3):
             place = int(rng.integers(0, len(content) if rng.random() < 0.5 else 150))
-            content[-place if number % 3 == 2 else place] = int(rng.integers(0, 256))
+            content[-place if number % 5 == 2 else place] = int(rng.integers(0, 256))
         (tmp_path / "spoilt").write_bytes(content)
         try:
             photo = read_photograph(tmp_path / "spoilt")
