@@ -11,6 +11,8 @@ _OWN = "stackview"
 
 def missing_library(error: ImportError) -> str | None:
     """What to tell of a library that did not come; None where it is a file of ours that is missing or wrong."""
+    while error.name is None and isinstance(error.__cause__, ImportError):
+        error = error.__cause__
     library = (error.name or "").partition(".")[0]
     if library in ("", _OWN):
         return None

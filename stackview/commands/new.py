@@ -2,6 +2,7 @@
 
 import sys
 from pathlib import Path
+from shlex import quote
 from typing import Annotated
 
 from cyclopts import Parameter
@@ -20,5 +21,5 @@ def new(file: Annotated[Path, Parameter(help="The file to write; it must not exi
         )
     target = file if file.suffix else file.with_suffix(".toml")
     write_new_text(target, starter_text())
-    sys.stdout.write(f"Wrote {target}. Change a number, then: stackview preview {target}\n")
+    sys.stdout.write(f"Wrote {target}. Change a number, then: stackview preview {quote(str(target))}\n")
     return 0

@@ -35,13 +35,17 @@ def _result(argv: Sequence[str]) -> int:
                 f'"{control_shown(written)[:200]}" holds control characters, which no name here may: '
                 "type it anew, or rename the file"
             )
-    from cyclopts import CycloptsError
+    from cyclopts import CycloptsError, UnusedCliTokensError
 
     from stackview.commands.every_command import ONLY_PRINT, app
 
     read_on(not argv or argv[0] not in ONLY_PRINT)
     try:
         result = app(list(argv), exit_on_error=False, print_error=False, result_action="return_value")
+    except UnusedCliTokensError as error:
+        more = [f'"{word}"' for word in error.unused_tokens or ()]
+        are = "are words" if len(more) > 1 else "is a word"
+        return _refused(f"{', '.join(more)} {are} too many: see stackview {argv[0]} --help")
     except CycloptsError as error:
         return _refused(f"{' '.join(str(error).split())} See stackview --help.")
     sys.stdout.flush()

@@ -1,6 +1,5 @@
 """The named views of a lamp, drawn one after the other and written as they are done."""
 
-import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -15,6 +14,7 @@ from stackview.drawings.album import draw_view
 from stackview.drawings.eye_picture import eye_picture
 from stackview.drawings.inked import on_tone
 from stackview.errors import OutputError
+from stackview.shop.file_names import file_names
 from stackview.sight.camera import BEARING, ELEVATION
 from stackview.stills.animation import gif_of, turntable, webp_of
 from stackview.stills.picture_file import check_target, write_picture
@@ -92,18 +92,15 @@ def _targets(lamp: Lamp, folder: Path, stem: str, wanted: ViewsWanted) -> dict[s
     return found
 
 
-def _file_words(names: list[str]) -> list[str]:
-    """Names as they can stand in any file system, each different.
+def _file_words(names: list[str]) -> tuple[str, ...]:
+    """Names as they can stand in any file system, each different; a number for one without letters.
 
-    >>> _file_words(["at the desk", "At the Desk", "月"])
-    ['at-the-desk', 'at-the-desk-2', '3']
+    >>> _file_words(["at the desk", "At the Desk", "?"])
+    ('at-the-desk', 'At-the-Desk-2', '3')
     """
-    found: list[str] = []
-    for number, name in enumerate(names, start=1):
-        words = re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")[:40].strip("-")
-        word = words or str(number)
-        found.append(f"{word}-{number}" if word in found else word)
-    return found
+    return file_names(
+        name if any(map(str.isalnum, name)) else str(number) for number, name in enumerate(names, start=1)
+    )
 
 
 def _written(

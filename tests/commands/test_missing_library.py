@@ -40,6 +40,14 @@ def test_a_library_that_is_there_but_does_not_load_says_why(error: ImportError) 
     assert str(error).split("\n")[0] in words
 
 
+def test_a_library_is_named_though_another_tells_of_it() -> None:
+    outer = ImportError("Cannot import module 'stackview.commands.keys'")
+    outer.__cause__ = ModuleNotFoundError("No module named 'numpy'", name="numpy")
+    words = missing_library(outer)
+    assert words is not None
+    assert words.startswith("the library numpy")
+
+
 @pytest.mark.parametrize(
     "error",
     [

@@ -1,5 +1,6 @@
 """``stackview new``: a starter that works and never lands on somebody's work."""
 
+import shlex
 from pathlib import Path
 
 from stackview.description.reading import read_lamp
@@ -42,3 +43,10 @@ def test_a_folder_is_no_file_name(run, tmp_path: Path) -> None:  # type: ignore[
     code, _, err = run("new", tmp_path)
     assert code == 2
     assert "is a folder" in err
+
+
+def test_the_command_that_is_told_can_be_typed_as_it_stands(run, tmp_path: Path) -> None:  # type: ignore[no-untyped-def]
+    code, out, _ = run("new", tmp_path / "the maker's \"own\" $lamp.toml")
+    assert code == 0
+    typed = shlex.split(out.partition("then: ")[2])
+    assert typed == ["stackview", "preview", str(tmp_path / "the maker's \"own\" $lamp.toml")]

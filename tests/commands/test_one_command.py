@@ -79,3 +79,11 @@ def test_control_characters_that_are_typed_are_shown_and_refused(typed: str, run
         assert (code, out) == (2, "")
         assert one_command.control_shown(typed) in told
         assert told.rstrip("\n").isprintable()
+
+
+@pytest.mark.parametrize("typed", [["keys", "wall", "plate"], ["check", "a.toml", "b.toml"], ["schema", "x"]])
+def test_words_that_belong_to_nothing_are_named(typed: list[str], run: Run) -> None:
+    code, out, told = run(*typed)
+    assert (code, out, told.count("\n")) == (2, "", 1)
+    assert told.startswith(f'"{typed[-1]}" is a word too many')
+    assert told.endswith(f"see stackview {typed[0]} --help\n")

@@ -82,3 +82,17 @@ def test_a_number_that_a_refusal_offers_is_taken(cuts: str) -> None:
     faults = faults_of(text)
     assert any(offers(fault) for fault in faults), faults
     assert check_offers(text, faults) > 0
+
+
+@pytest.mark.parametrize(
+    ("cuts", "more"),
+    [
+        # 170.6 / 2 − 2.8 / 2 is a last bit less than 83.9
+        ("outline = { rectangle = [170.6, 170.6] }, wall = 88", "cutter = 2.8"),
+        # 44.9 − 12.7 + 12.7 is a last bit more than 44.9
+        ("outline = { circle = 44.9 }", "feet = { diameter = 12.7, height = 3, circle = 40 }"),
+    ],
+)
+def test_a_number_that_is_offered_is_taken_to_the_last_bit(cuts: str, more: str) -> None:
+    text = HEAD + f'{more}\nlayer = [{{ name = "a", material = "m", {cuts} }}]\n'
+    assert check_offers(text, faults_of(text)) == 1
