@@ -1,9 +1,13 @@
 """Arguments that several commands share."""
 
+import re
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Literal
 
-from cyclopts import Parameter
+from cyclopts import Parameter, Token
+
+from stackview.one_line import clipped
 
 if TYPE_CHECKING:
     from stackview.description.units import Units
@@ -25,6 +29,17 @@ OwnDistance = Annotated[
         help='Distance from the lamp\'s axis at which its own map is wanted, as lengths in the file: "900", "3 ft".',
     ),
 ]
+
+_WHOLE = re.compile(r"([+-]?[0-9]{1,18})(?:\.0*)?")
+
+
+def whole_number(_kind: type, tokens: Sequence[Token]) -> int:
+    """The whole number that an option was given, for ``Parameter(converter=...)``: left to itself 2.5 would become 2."""
+    written = tokens[0].value
+    found = _WHOLE.fullmatch(written)
+    if found is None:
+        raise ValueError(f"{clipped(written, 40)} is not a whole number.")
+    return int(found[1])
 
 
 def length_of(option: str, written: str | None, units: "Units", low: float, high: float) -> float | None:

@@ -8,7 +8,7 @@ from typing import Annotated, Literal
 
 from cyclopts import Parameter
 
-from stackview.commands.arguments import AllowOutside, LampPath
+from stackview.commands.arguments import AllowOutside, LampPath, whole_number
 from stackview.commands.stopping import Stopped
 from stackview.errors import StackviewError
 
@@ -61,7 +61,10 @@ def glow(
         Parameter(help="Print one JSON object to standard output; pictures only with --out.", negative=()),
     ] = False,
     seed: Annotated[
-        int, Parameter(help="Another seed gives other noise; the same one the same figures.")
+        int,
+        Parameter(
+            help="Another seed gives other noise; the same one the same figures.", converter=whole_number
+        ),
     ] = 1,
     allow_outside: AllowOutside = False,
 ) -> int:

@@ -5,7 +5,7 @@ from typing import Annotated, Literal
 
 from cyclopts import Parameter
 
-from stackview.commands.arguments import AllowOutside, LampPath, OwnDistance
+from stackview.commands.arguments import AllowOutside, LampPath, OwnDistance, whole_number
 
 
 def picture(
@@ -22,10 +22,16 @@ def picture(
         Path | None, Parameter(help="Folder for the pictures; by default one beside the lamp's file.")
     ] = None,
     width: Annotated[
-        int | None, Parameter(help="Width of each picture [pixels]; by default what suits the view.")
+        int | None,
+        Parameter(
+            help="Width of each picture [pixels]; by default what suits the view.", converter=whole_number
+        ),
     ] = None,
     height: Annotated[
-        int | None, Parameter(help="Height of each picture [pixels]; at most 36 million pixels in all.")
+        int | None,
+        Parameter(
+            help="Height of each picture [pixels]; at most 36 million pixels in all.", converter=whole_number
+        ),
     ] = None,
     bearing: Annotated[
         float | None,

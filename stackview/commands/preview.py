@@ -5,7 +5,7 @@ from typing import Annotated
 
 from cyclopts import Parameter
 
-from stackview.commands.arguments import AllowOutside, FailOn, LampPath, exit_code
+from stackview.commands.arguments import AllowOutside, FailOn, LampPath, exit_code, whole_number
 
 
 def preview(
@@ -19,8 +19,8 @@ def preview(
         float, Parameter(help="Bearing the lamp is drawn from: 0 front, 90 right [°].")
     ] = 35.0,
     elevation: Annotated[float, Parameter(help="Elevation it is drawn from [°].")] = 18.0,
-    width: Annotated[int, Parameter(help="Width of the picture [pixels].")] = 1600,
-    height: Annotated[int, Parameter(help="Height of the picture [pixels].")] = 1200,
+    width: Annotated[int, Parameter(help="Width of the picture [pixels].", converter=whole_number)] = 1600,
+    height: Annotated[int, Parameter(help="Height of the picture [pixels].", converter=whole_number)] = 1200,
     pictures: Annotated[bool, Parameter(help="Draw the pictures; without them the answers alone.")] = True,
     full: Annotated[
         bool, Parameter(help="Add all tables: eyes, gaps, stack-up, every finding.", negative=())

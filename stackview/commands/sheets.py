@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from cyclopts import Parameter
 
-from stackview.commands.arguments import AllowOutside, LampPath
+from stackview.commands.arguments import AllowOutside, LampPath, whole_number
 from stackview.errors import StackviewError
 
 _LONGEST = 3600.0
@@ -16,7 +16,9 @@ def sheets(
     lamp: LampPath,
     /,
     *,
-    lamps: Annotated[int, Parameter(help="How many lamps of this kind are made.")] = 1,
+    lamps: Annotated[
+        int, Parameter(help="How many lamps of this kind are made.", converter=whole_number)
+    ] = 1,
     longest: Annotated[
         float,
         Parameter(help="Look for better layouts for at most so many seconds; Ctrl-C keeps the best so far."),

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Annotated
 
 from cyclopts import Parameter
 
-from stackview.commands.arguments import AllowOutside, LampPath
+from stackview.commands.arguments import AllowOutside, LampPath, whole_number
 
 if TYPE_CHECKING:
     from stackview.study import Study
@@ -20,8 +20,8 @@ def view(
     out: Annotated[
         Path | None, Parameter(help="Folder for saved views; by default one beside the lamp's file.")
     ] = None,
-    width: Annotated[int, Parameter(help="Width of the window [pixels].")] = 1200,
-    height: Annotated[int, Parameter(help="Height of the window [pixels].")] = 800,
+    width: Annotated[int, Parameter(help="Width of the window [pixels].", converter=whole_number)] = 1200,
+    height: Annotated[int, Parameter(help="Height of the window [pixels].", converter=whole_number)] = 800,
     allow_outside: AllowOutside = False,
 ) -> int:
     """Turn the lamp in a window; the file is read anew whenever it is saved. H shows the keys."""

@@ -12,7 +12,7 @@ from stackview.description.lamp import Layer, Opening, Recess
 from stackview.description.outline import Outline
 from stackview.description.resolve_layers import numbered
 from stackview.description.stack_order import Draft
-from stackview.description.written_fields import HAIR, LEAST_SIZE
+from stackview.description.written_fields import LAST_BIT, LEAST_SIZE
 
 
 def check_layer(context: Context, draft: Draft, layer: Layer) -> None:
@@ -43,7 +43,7 @@ def _check_wall(context: Context, draft: Draft, layer: Layer) -> None:
     wide = layer.outline.narrowest
     most = wide / 2 - context.cutter_radius
     # a round opening may be drilled narrower than the cutter
-    if wall.mm >= wide / 2 or (layer.outline.radius is None and wall.mm > most + HAIR):
+    if wall.mm >= wide / 2 or (layer.outline.radius is None and wall.mm > most + LAST_BIT):
         narrow = f"an opening narrower than the cutter, {context.say(2 * context.cutter_radius)}"
         context.faults.add(
             place(draft.where, "wall"),

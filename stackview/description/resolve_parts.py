@@ -13,7 +13,7 @@ from stackview.description.resolve_outline import pair, resolve_around, resolve_
 from stackview.description.units import shown
 from stackview.description.wire_size import wire_area
 from stackview.description.wording import label
-from stackview.description.written_fields import HAIR, LEAST_SIZE
+from stackview.description.written_fields import LAST_BIT, LEAST_SIZE
 from stackview.description.written_lamp import WrittenCore
 
 
@@ -106,7 +106,7 @@ def resolve_feet(context: Context, layers: Sequence[Layer]) -> Feet | None:
     reach = layers[0].outline.inner_reach
     circle = mm_or(written.circle, 2 * (reach - defaults.FEET_EDGE.number) - diameter)
     most = 2 * layers[0].outline.outer_reach
-    if circle <= 0 or circle + diameter > most + HAIR:
+    if circle <= 0 or circle + diameter > most + LAST_BIT:
         context.faults.add(
             "feet · circle",
             f"feet {context.say(diameter)} wide on a circle of {context.say(circle)} are not under the lowest layer, "

@@ -27,8 +27,8 @@ from stackview.in_figures import with_unit
 
 LEAST_SIZE, GREATEST_SIZE = 0.01, 5000.0
 """Sizes of parts [mm]: a hundredth of a millimetre to five metres."""
-HAIR = 1e-7
-"""What a length that was typed in may be past a limit of the lamp's own [mm]: 170.6 / 2 − 2.8 / 2 is a last bit less than 83.9."""
+LAST_BIT = 1e-7
+"""What a length that was typed in may be past a limit of the lamp's own [mm]: 170.6/2 − 2.8/2 is a bit less than 83.9."""
 GREATEST_HEIGHT, GREATEST_DISTANCE, NEAREST_EYE = 20000.0, 50000.0, 50.0
 """Heights in a room, and how far or near an eye may be [mm]."""
 LONGEST_NAME = 60

@@ -33,7 +33,7 @@ class Key:
 
 def after_key(state: ViewState, name: str, shown: Shown) -> ViewState:
     """The state after a key; one that means nothing changes nothing."""
-    if name.isdigit() and name != "0":
+    if name.isdecimal() and name != "0":
         return _to_eye(state, int(name) - 1, shown)
     key = _BY_NAME.get(name) or _BY_NAME.get(name.lower())
     if key is None:

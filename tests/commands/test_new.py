@@ -46,7 +46,7 @@ def test_a_folder_is_no_file_name(run, tmp_path: Path) -> None:  # type: ignore[
 
 
 def test_the_command_that_is_told_can_be_typed_as_it_stands(run, tmp_path: Path) -> None:  # type: ignore[no-untyped-def]
-    code, out, _ = run("new", tmp_path / "the maker's \"own\" $lamp.toml")
+    code, out, _ = run("new", tmp_path / 'the maker\'s "own" $lamp.toml')
     assert code == 0
     typed = shlex.split(out.partition("then: ")[2])
-    assert typed == ["stackview", "preview", str(tmp_path / "the maker's \"own\" $lamp.toml")]
+    assert typed == ["stackview", "preview", str(tmp_path / 'the maker\'s "own" $lamp.toml')]

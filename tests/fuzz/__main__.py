@@ -42,7 +42,8 @@ def main() -> None:
         f"-artifact_prefix={folder}/",
         "-print_final_stats=1",
         "-verbosity=1",
-        "-seed=1",
+        # a run that goes on from a corpus tries other things than the one before
+        f"-seed={len(list(corpus.iterdir()))}",
         "-mutate_depth=2",
     ]
     atheris.Setup(

@@ -1,9 +1,9 @@
-"""Every number of a lamp, one at a time, at the least and the most that it may be: ``python -m tests.whole.extremes [LAMP...]``.
+"""Every number of a lamp at the least and the most that it may be, one at a time: ``python -m tests.whole.extremes``.
 
 How far a number may go is asked of the program itself: a number far beyond is refused with the
 limit, which is typed in then, and so on until it is taken. What is taken is answered wholly; what
-is refused without a limit must at least be refused clearly. A LAMP is a file or the number of a random
-lamp; without any the demos are asked.
+is refused without a limit must at least be refused clearly. Files, or numbers of random lamps, may be
+named; else the demos are asked.
 """
 
 import sys
@@ -75,7 +75,9 @@ def _offered(refused: LampError, number: Number, way: int, tried: list[object]) 
                 found.append((0.0, words))
             elif not any(sign.isalpha() and sign != "e" for sign in words):
                 given = float(words)
-                found.append((way * given, round(given) if number.is_whole and given == round(given) else given))
+                found.append(
+                    (way * given, round(given) if number.is_whole and given == round(given) else given)
+                )
     new = [one for one in found if one[1] not in tried]
     return max(new, key=lambda one: one[0])[1] if new else None
 

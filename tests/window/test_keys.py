@@ -22,7 +22,7 @@ def test_each_name_stands_for_one_key() -> None:
 
 
 @pytest.mark.parametrize(
-    "name", ["e", "w", "r", "f", "s", "i", "j", "t", "3x", "Shift_L", "", "Return", "space"]
+    "name", ["²", "e", "w", "r", "f", "s", "i", "j", "t", "3x", "Shift_L", "", "Return", "space"]
 )
 def test_other_keys_do_nothing(name: str, state: ViewState, honeycomb: Shown) -> None:
     assert after_key(state, name, honeycomb) == state
