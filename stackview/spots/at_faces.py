@@ -10,6 +10,7 @@ import numpy as np
 from stackview.arrays import Ints, Singles, Whole
 from stackview.glow.microsurface import first_facet_towards, reflected_share, walked
 from stackview.sight.refraction import INDEX, dot
+from stackview.spots.by_clear import ByClear
 from stackview.spots.faces import Does, Faces
 from stackview.spots.inwards import OFF_A_FACE, ROUGHENED, Inwards, OffSanded, frame_of, into, out_of
 from stackview.spots.ways import FacesMet, FaceWork, Going, WayEnds, gone_on
@@ -28,12 +29,16 @@ Response = Callable[[Singles], Singles]
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Aim:
-    """What ways are joined to: its number (n,), the direction (3, n), how far [mm], and the weight (n,) of its light."""
+    """What ways are joined to: its number (n,), the direction (3, n), how far [mm], and the weight (n,) of its light.
+
+    ``bent`` : which of the ways are joined by a level clear plate, and these lines.
+    """
 
     number: Whole
     to: Singles
     far: Singles
     weight: Singles
+    bent: tuple[Whole, ByClear] | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -209,7 +214,8 @@ def _clear(lit: _Lit, going: Going, met: FacesMet, first: bool) -> Going:
     travel = np.where(mirrored, going.travel + 2.0 * cosine * normal, passed)
     flat = met.flat * np.where(mirrored, side, -side)
     straight = np.ones(len(cosine), np.bool_)
-    going.turned(going.at + OFF_A_FACE * flat, _off_the_plane(travel, flat), straight, first)
+    by = going.at_clear(lit.faces.level[met.triangle], met.inside, mirrored)
+    going.turned(going.at + OFF_A_FACE * flat, _off_the_plane(travel, flat), straight, first, by=by)
     return going
 
 

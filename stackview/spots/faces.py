@@ -6,13 +6,16 @@ from typing import assert_never
 
 import numpy as np
 
-from stackview.arrays import Ints, Singles
+from stackview.arrays import Floats, Ints, Singles, Yes
 from stackview.glow.room import Room
 from stackview.glow.scene import GlowScene, Shining
 from stackview.glow.skins import Clear, Matt, Metal, Mirror, Opal, Sanded, Skin
 from stackview.light.colour import LUMINANCE, Colour
 from stackview.light.points import LightPoints
 from stackview.solids.rays import Target, target
+
+_UPRIGHT, _LEVEL = 1.0 - 1e-6, 1e-3
+"""A face is level whose normals are so upright and whose corners differ by no more [mm]."""
 
 
 class Does(IntEnum):
@@ -36,7 +39,8 @@ class Faces:
     back, through, straight : (m,) shares thrown back spread, passed spread, and passed unspread;
     tint : (3, m) what a coloured face throws back by channel, over ``back``;
     light : (3,) share of luminance that each channel of the lamp's light has;
-    part : (m,) number of the placed part, −1 for what is none; led : (m,) light point whose face it is, or −1.
+    part : (m,) number of the placed part, −1 for what is none; led : (m,) light point whose face it is, or −1;
+    level : (m,) whether it is of the clear top or underside of a plate.
     """
 
     target: Target
@@ -52,6 +56,7 @@ class Faces:
     light: Singles
     part: Ints
     led: Ints
+    level: Yes
 
     def __post_init__(self) -> None:
         for name in self.__slots__:
@@ -105,21 +110,37 @@ def optical_faces(scene: GlowScene, room: Room, points: LightPoints, colour: Col
     shared = np.concatenate(normals)
     columns = np.repeat(np.array(optics, np.float64).reshape(-1, 5), count, axis=0).T
     shares = np.asarray(colour) * LUMINANCE
+    does, parts = columns[0].astype(np.int32), np.concatenate(part)
     return Faces(
         target=target(vertices, faces),
         heights=np.ascontiguousarray(vertices[faces, 2].T, np.float32),
         flat=np.ascontiguousarray(_normals(vertices, faces).T, np.float32),
         bent=np.ascontiguousarray(shared[faces].transpose(2, 1, 0), np.float32),
-        does=columns[0].astype(np.int32),
+        does=does,
         rough=columns[1].astype(np.float32),
         back=columns[2].astype(np.float32),
         through=columns[3].astype(np.float32),
         straight=columns[4].astype(np.float32),
         tint=np.repeat(np.array(tints, np.float32).reshape(-1, 3), count, axis=0).T.copy(),
         light=np.asarray(shares / shares.sum(), np.float32),
-        part=np.concatenate(part),
+        part=parts,
         led=np.concatenate(led),
+        level=_level(vertices[faces, 2], shared[faces][..., 2], does == Does.CLEAR, parts),
     )
+
+
+def _level(heights: Floats, upright: Floats, clear: Yes, part: Ints) -> Yes:
+    """Which clear triangles (m,) lie level at the greatest or the least height that clear faces of their part have.
+
+    heights, upright : (m, 3) of their corners [mm], and the normals there by their z.
+    """
+    found = np.zeros(len(part), np.bool_)
+    lies = clear & (np.abs(upright) > _UPRIGHT).all(axis=1) & (np.ptp(heights, axis=1) < _LEVEL)
+    for own in (lies & (part == number) for number in np.unique(part[lies])):
+        middle = heights.mean(axis=1)
+        for end in (middle[own].min(), middle[own].max()):
+            found |= own & (np.abs(middle - end) < _LEVEL)
+    return found
 
 
 def owners(light: Shining, points: LightPoints) -> Ints:

@@ -4,10 +4,11 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from stackview.arrays import Ints, Singles, Whole
+from stackview.arrays import Ints, Singles, Whole, Yes
 from stackview.sight.refraction import dot
 from stackview.solids.rays import Target
 from stackview.spots.at_faces import Aim, Asked, faces_work
+from stackview.spots.by_clear import ByClear, ClearPlates, clear_plates, unblocked
 from stackview.spots.faces import Does, Faces
 from stackview.spots.images import Images, images_of
 from stackview.spots.inwards import Inwards
@@ -16,6 +17,8 @@ from stackview.spots.through import Through
 from stackview.spots.ways import Arrived, FacesMet, Going, begun, follow
 
 _FLOOR = np.float32(0.02)
+_BY_PLATES = 2
+"""Candidates by level clear plates, where there are any."""
 _SHORT = np.float32(0.02)
 """How far before its end a joining line is held to be free [mm]."""
 
@@ -28,11 +31,12 @@ class LitFaces:
     emitters: Emitters
     choice: LightChoice
     images: Images
+    plates: ClearPlates
 
 
 def lit_faces(faces: Faces, emitters: Emitters, choice: LightChoice) -> LitFaces:
     """Put them together, with where light points appear from within acrylic."""
-    return LitFaces(faces, emitters, choice, images_of(faces, emitters, choice))
+    return LitFaces(faces, emitters, choice, images_of(faces, emitters, choice), clear_plates(faces))
 
 
 def light_from_eye(
@@ -80,6 +84,27 @@ def only_free(target: Target, begin: Singles, aim: Aim, value: Singles) -> Singl
 
 
 @dataclass(slots=True, eq=False)
+class _Picked:
+    """One of several for each of n ways, picked one after the other: which, its worth, and the mean total of all."""
+
+    which: Whole
+    wanted: Singles
+    total: Singles
+
+    @classmethod
+    def none(cls, count: int) -> "_Picked":
+        """Nothing yet."""
+        return cls(np.zeros(count, np.int64), np.zeros(count, np.float32), np.zeros(count, np.float32))
+
+    def take(self, worth: Singles, share: Singles, which: Whole, chance: np.random.Generator) -> Yes:
+        """Offer each way another one, by its share of the total; those that take it."""
+        self.total += share
+        taken = chance.random(len(share), np.float32) * self.total < share
+        self.which, self.wanted = np.where(taken, which, self.which), np.where(taken, worth, self.wanted)
+        return taken
+
+
+@dataclass(slots=True, eq=False)
 class _FromEye:
     around: LitFaces
     chance: np.random.Generator
@@ -92,7 +117,9 @@ class _FromEye:
         if not hit.any():
             return
         led = self.around.faces.led[met.triangle]
-        some = np.flatnonzero(hit & (led >= 0) & ~met.inside)
+        # To what a level clear plate brings to a face that spreads it ways are joined.
+        by_luck = going.plain | ~going.by_a_plate
+        some = np.flatnonzero(hit & by_luck & (led >= 0) & ~met.inside)
         if len(some):
             value = going.weight[some] * self.around.emitters.luminance[led[some]]
             self.found.append(
@@ -104,33 +131,62 @@ class _FromEye:
         return going
 
     def aims(self, asked: Asked) -> Aim:
-        """A light point for each place (3, n), of several that the grid proposes.
+        """A light point for each place (3, n), of several that the grid proposes, straight or by a level clear plate.
 
         The weight is luminance times area times cosine over the square of the distance, over the chance of
         this choice (Talbot et al. 2005, eq. 6).
         """
         emitters, chance, begin = self.around.emitters, self.chance, asked.begin
         count, tries = begin.shape[1], asked.candidates if len(emitters) > 1 else 1
-        total, wanted = np.zeros(count, np.float32), np.zeros(count, np.float32)
-        chosen = np.zeros(count, np.int64)
+        picked = _Picked.none(count)
         for _ in range(tries):
             which, drawn = self.around.choice.drawn(begin, chance)
             to = emitters.centres[:, which] - begin
             square = dot(to, to) + np.float32(0.3) * emitters.area[which]
             to /= np.sqrt(square)
             cosine = np.maximum(-dot(to, emitters.directions[:, which]), _FLOOR)
-            worth = asked.response(to) * emitters.power[which] * cosine / square
-            share = worth / drawn
-            total += share
-            taken = chance.random(count, np.float32) * total < share
-            chosen, wanted = np.where(taken, which, chosen), np.where(taken, worth, wanted)
-        to, far, shines = emitters.shining(chosen, begin, chance)
-        weight = shines * total / (np.float32(tries) * np.maximum(wanted, np.float32(1e-30)))
-        return Aim(chosen, to, far, np.where(wanted > 0.0, weight, np.float32(0.0)))
+            worth = np.asarray(asked.response(to) * emitters.power[which] * cosine / square, np.float32)
+            picked.take(worth, worth / (np.float32(tries) * drawn), which, chance)
+        plate, far, bent = np.zeros(count, np.int64), np.zeros(count, np.bool_), np.zeros(count, np.bool_)
+        for _ in range(_BY_PLATES if self.around.plates.any else 0):
+            which, drawn = self.around.choice.drawn(begin, chance)
+            own, share = self.around.plates.drawn(begin[2], chance)
+            turned = np.asarray(chance.random(count, np.float32) < 0.5)
+            lines = self.around.plates.lines(
+                own,
+                turned,
+                begin,
+                emitters.centres[:, which],
+                emitters.directions[:, which],
+                emitters.power[which],
+            )
+            worth = np.asarray(asked.response(lines.to) * lines.gives, np.float32)
+            taken = picked.take(worth, worth / (np.float32(_BY_PLATES) * drawn * share), which, chance)
+            plate, far, bent = np.where(taken, own, plate), np.where(taken, turned, far), bent | taken
+        return self._aimed(begin, picked, np.flatnonzero(bent), plate, far)
+
+    def _aimed(self, begin: Singles, picked: "_Picked", by: Whole, plate: Whole, far: Yes) -> Aim:
+        """At the light points picked; by some of the plates."""
+        emitters, led = self.around.emitters, picked.which
+        to, away, shines = emitters.shining(led, begin, self.chance)
+        bent = None
+        if len(by):
+            place, normal = emitters.place(led[by], self.chance)
+            strength = emitters.luminance[led[by]] * emitters.area[led[by]]
+            lines = self.around.plates.lines(plate[by], far[by], begin[:, by], place, normal, strength)
+            to[:, by], shines[by], bent = lines.to, lines.gives, (by, lines)
+        weight = shines * picked.total / np.maximum(picked.wanted, np.float32(1e-30))
+        return Aim(led, to, away, np.where(picked.wanted > 0.0, weight, np.float32(0.0)), bent)
 
     def join(self, asked: Asked, aim: Aim, share: Singles) -> None:
         going = asked.going
-        value = going.weight * aim.weight * share
+        value = np.asarray(going.weight * aim.weight * share, np.float32)
+        if aim.bent is not None:
+            by, lines = aim.bent
+            self._join_bent(
+                asked, aim, by[value[by] > 0.0], lines.only(np.flatnonzero(value[by] > 0.0)), value
+            )
+            value[by] = 0.0
         # A light-giving face lies in one plane, or is round: it does not shine on itself.
         value[self.around.faces.led[asked.met.triangle] == aim.number] = 0.0
         value = only_free(self.around.faces.target, asked.begin, aim, value)
@@ -140,6 +196,11 @@ class _FromEye:
             if asked.met.inside[0] and self.around.faces.does[asked.met.triangle[0]] == Does.SANDED:
                 value = value * self.through.share_found(going.mark[some], led, going.travel[:, some])
             self._take(going.only(some), led, value)
+
+    def _join_bent(self, asked: Asked, aim: Aim, by: Whole, lines: ByClear, value: Singles) -> None:
+        some = by[unblocked(self.around.faces, asked.begin[:, by], lines)]
+        if len(some):
+            self._take(asked.going.only(some), aim.number[some], value[some])
 
     def join_through(self, going: Going, inwards: Inwards) -> Ints:
         mark, lines = self.through.joined(going, inwards)

@@ -18,7 +18,7 @@ from stackview.spots.faces import Does
 from stackview.spots.from_eye import LitFaces, joined_light, only_free
 from stackview.spots.light_choice import Emitters
 from stackview.spots.plate_views import PlateView
-from stackview.spots.ways import Arrived, FacesMet, Going, begun, follow
+from stackview.spots.ways import Arrived, ByPlate, FacesMet, Going, begun, follow
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -91,8 +91,9 @@ class _FromLights:
     cells: Ints = field(default_factory=lambda: np.zeros(0, np.int32))
     found: list[Arrived] = field(default_factory=list)
 
-    def come_upon(self, going: Going, met: FacesMet) -> None:
-        """An eye is too small to be come upon."""
+    def come_upon(self, going: Going, _: FacesMet) -> None:
+        """An eye is too small to be come upon; eyes' ways are joined to what comes by a level clear plate alone."""
+        going.weight = np.where(going.by == ByPlate.SPREAD, np.float32(0.0), going.weight)
 
     def after_first(self, going: Going) -> Going:
         """Arrived that the first face has spread is followed from the eye."""
@@ -109,7 +110,9 @@ class _FromLights:
         line = camera.eye.astype(np.float32)[:, None] - begin
         far = np.sqrt(dot(line, line))
         weight, self.cells = np.zeros(count, np.float32), np.full(count, -1, np.int32)
-        some = np.flatnonzero(((does == Does.OPAL) | (does == Does.SANDED)) & asked.going.began_straight)
+        shows = (does == Does.OPAL) | (does == Does.SANDED)
+        by_a_plate = asked.going.plain & asked.going.by_a_plate
+        some = np.flatnonzero(shows & asked.going.began_straight & ~by_a_plate)
         if len(some):
             right, up, away = (axis.astype(np.float32)[:, None] for axis in camera.axes)
             own, length = line[:, some], far[some]

@@ -6,6 +6,7 @@ it is joined to at every face that spreads light: that is its ``WayEnds``.
 """
 
 from dataclasses import dataclass, replace
+from enum import IntEnum
 from typing import Protocol
 
 import numpy as np
@@ -17,6 +18,34 @@ from stackview.spots.faces import Faces
 _MOST_FACES = 120
 _ROULETTE, _GOES_ON = 8, np.float32(0.95)
 """Ways go on with this chance from so many faces on; their weight makes up for it."""
+
+
+class ByPlate(IntEnum):
+    """What a level clear plate has done to light since a face spread it, step by step.
+
+    Its end states are those that :mod:`stackview.spots.by_clear` joins light points by.
+    """
+
+    NONE = 0
+    NEAR = 1
+    """Mirrored it in the face that it met."""
+    WITHIN = 2
+    THROUGH = 3
+    TURNED = 4
+    """Mirrored it in the far face, from within."""
+    FAR = 5
+    """And let it out where it came in."""
+    OTHER = 6
+    SPREAD = 7
+    """As none, where the first face that spread it is one that it came to by a plate alone."""
+
+
+_NEXT = np.full((len(ByPlate), 2, 2), ByPlate.OTHER, np.int32)
+"""What comes of each when a level clear face is met: from inside?, mirrored?"""
+_NEXT[[ByPlate.NONE, ByPlate.SPREAD], 0] = ByPlate.WITHIN, ByPlate.NEAR
+_NEXT[ByPlate.WITHIN, 1] = ByPlate.THROUGH, ByPlate.TURNED
+_NEXT[ByPlate.TURNED, 1, 0] = ByPlate.FAR
+_WHOLE = np.isin(np.arange(len(ByPlate)), [ByPlate.NEAR, ByPlate.THROUGH, ByPlate.FAR])
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -49,7 +78,7 @@ class Going:
     colour : (3, n) what the faces met have made of grey light, at its luminance;
     straight : whether the last face passed it unspread; began_straight : whether the first one did;
     plain : whether none has spread it; matt : whether it met a matt face; mark : by which it is known at the next
-    face, where it went on within acrylic just now, else −1.
+    face, where it went on within acrylic just now, else −1; by : what level clear plates have done to it since.
     """
 
     at: Singles
@@ -62,20 +91,41 @@ class Going:
     plain: Yes
     matt: Yes
     mark: Ints
+    by: Ints
 
     def only(self, which: Yes | Whole) -> "Going":
         """Some of the ways, as arrays of their own."""
         return Going(*(getattr(self, name)[..., which] for name in self.__slots__))
 
     def turned(
-        self, at: Singles, travel: Singles, straight: Yes, first: bool, mark: Ints | None = None
+        self,
+        at: Singles,
+        travel: Singles,
+        straight: Yes,
+        first: bool,
+        mark: Ints | None = None,
+        by: Ints | None = None,
     ) -> None:
         """Go on from a face, passed unspread or not; by ``mark`` they are known at the next one."""
+        if by is None:
+            spread = np.where(self.plain & self.by_a_plate, np.int32(ByPlate.SPREAD), np.int32(ByPlate.NONE))
+            by = np.where(straight, np.int32(ByPlate.OTHER), spread)
+        self.by = by
         self.at, self.travel, self.straight = at, travel, straight
         self.plain = self.plain & straight
         self.mark = np.full(len(straight), -1, np.int32) if mark is None else mark
         if first:
             self.began_straight = straight
+
+    @property
+    def by_a_plate(self) -> Yes:
+        """Whether a level clear plate alone has let them through or mirrored them since a face spread them (n,)."""
+        return np.asarray(_WHOLE[self.by])
+
+    def at_clear(self, level: Yes, inside: Yes, mirrored: Yes) -> Ints:
+        """What is ``by`` after a clear face, level or not, that is met from inside or not, and mirrors them or not."""
+        after = _NEXT[self.by, inside.astype(np.intp), mirrored.astype(np.intp)]
+        return np.where(level, after, np.int32(ByPlate.OTHER))
 
 
 @dataclass(slots=True, eq=False)
@@ -112,7 +162,19 @@ class FaceWork(Protocol):
 def begun(at: Singles, travel: Singles, weight: Singles, origin: Ints) -> Going:
     """Ways (3, n) that nothing has met yet."""
     no, none = np.zeros(len(origin), np.bool_), np.full(len(origin), -1, np.int32)
-    return Going(at, travel, weight, np.ones(at.shape, np.float32), origin, no, no, ~no, no, none)
+    return Going(
+        at,
+        travel,
+        weight,
+        np.ones(at.shape, np.float32),
+        origin,
+        no,
+        no,
+        ~no,
+        no,
+        none,
+        np.zeros(len(origin), np.int32),
+    )
 
 
 def gone_on(parts: list[Going]) -> Going:
@@ -147,6 +209,8 @@ def follow(
         going = gone_on(parts)
         if depth == 0:
             going = ends.after_first(going)
+        if not going.weight.all():
+            going = going.only(going.weight > 0.0)
         if depth >= _ROULETTE:
             going = going.only(chance.random(len(going.origin), np.float32) < _GOES_ON)
             going.weight = going.weight / _GOES_ON

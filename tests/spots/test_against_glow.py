@@ -56,17 +56,8 @@ def test_plates_are_as_bright_as_rendered_and_words_are_the_same_or_next_to_it(d
         assert apart == 0 or (apart == 1 and ours.unsure), (layer, ours, word)
 
 
-MISSES = pytest.mark.xfail(
-    reason="plate 3 is lit in part through the clear plate below it: of that light few walks tell, and their error "
-    "does not say so (243 to 301 cd/m² by six seeds, 4 to 9 % stated; 335 ± 2 % by the renderer)",
-    strict=False,
-)
-
-
 @pytest.mark.slow
-@pytest.mark.parametrize(
-    "demo", ["moor-drum", "honeycomb", "kelp", pytest.param("turning-lantern", marks=MISSES)]
-)
+@pytest.mark.parametrize("demo", ["moor-drum", "honeycomb", "kelp", "turning-lantern"])
 def test_the_renderer_and_the_walks_agree_within_their_errors(demo: str) -> None:
     """One light model: sanded faces as the renderer is taught them, and as walks over the micro-facets."""
     pytest.importorskip("mitsuba")
@@ -207,9 +198,8 @@ def test_ratios_hold_the_renderers_within_their_errors_and_words_are_right_or_sa
             assert ours.told == NOT_KNOWN or steps <= (1 if ours.unsure else 0), (layer, ours)
     assert len(held) >= 25
     assert np.mean([*held.values()]) >= 0.95, [key for key, good in held.items() if not good]
-    # Three of 41 are brighter or darker than that: two plates lit through clear acrylic, of which few walks tell, and one
-    # of a tiny lamp.
-    assert np.mean([*means.values()]) >= 0.9, [key for key, good in means.items() if not good]
+    # One of 41 is brighter than that, the upper plate of a tiny lamp.
+    assert np.mean([*means.values()]) >= 0.95, [key for key, good in means.items() if not good]
 
 
 @pytest.mark.slow
