@@ -14,11 +14,10 @@ from numpy.typing import NDArray
 
 from stackview.arrays import Singles, Whole
 from stackview.glow import engine
-from stackview.glow.denoiser import denoised
 from stackview.glow.gathered import GROUPS, Gathered, PlateGlow, Round
 from stackview.glow.hot_spots import FINEST, MINUTE, eye_blur
-from stackview.glow.parts_seen import LIGHT_FACE, PartsSeen, parts_seen
-from stackview.glow.plates_seen import Window, plates_in_sight, tiles_of
+from stackview.glow.parts_seen import LIGHT_FACE, FirstSeen, Window, first_seen
+from stackview.glow.plates_seen import acrylic_window, plates_in_sight, tiles_of
 from stackview.glow.room import Room
 from stackview.glow.scene import GlowScene
 from stackview.sight.camera import Camera
@@ -40,15 +39,15 @@ _Progress = Callable[[float], None]
 class Look:
     """The lamp from one place.
 
-    raw : (h, w, 3) luminance by channel of the lamp's own light [cd/m²], as rendered, where only ratios were asked for
-    nought but on plates;
+    seen, raw : what its pixels show, and (h, w, 3) luminance by channel of the lamp's own light [cd/m²], as rendered;
+    where only ratios were asked for nothing but on plates;
     plates : those in sight, from the bottom up; unseen : acrylic layers out of sight;
     samples : for each pixel of the lamp, 0 where only ratios were asked for; asked : how many the picture was to get;
     met : whether the error was reached.
     """
 
     camera: Camera
-    seen: PartsSeen
+    seen: FirstSeen
     raw: Singles
     plates: tuple[PlateGlow, ...]
     unseen: tuple[str, ...]
@@ -57,11 +56,6 @@ class Look:
     met: bool
     coarse: bool
     """Whether pixels are coarser than the eye."""
-
-    @property
-    def clean(self) -> Singles:
-        """The picture denoised; worked out each time it is asked for."""
-        return denoised(self.raw, self.seen.albedo, self.seen.normals)
 
 
 def look(
@@ -96,7 +90,7 @@ def look(
         the renderer is not installed
     """
     clock = _Clock(longest)
-    seen = parts_seen(scene, room, camera)
+    seen = first_seen(scene, room, camera, acrylic_window(scene, camera) if only_ratios else None)
     eye = _Eye(engine.built(scene, room, variant), camera, seed)
     widths = eye_blur(camera), pitch * camera.scale
     plates = [Gathered(plate, *widths) for plate in plates_in_sight(scene, seen)]
@@ -207,7 +201,7 @@ def _broken_off(ended: Callable[[], bool]) -> Iterator[None]:
 
 
 def _whole(
-    eye: _Eye, seen: PartsSeen, wanted: int, clock: _Clock, progress: _Progress, ended: Callable[[], bool]
+    eye: _Eye, seen: FirstSeen, wanted: int, clock: _Clock, progress: _Progress, ended: Callable[[], bool]
 ) -> _Whole:
     """The whole picture once, then the lamp until it has the samples wanted; half of the time at most."""
     own = _Whole(eye.sees(_STEP // GROUPS), np.full(seen.part.shape, _STEP, np.float32), _STEP)
@@ -228,7 +222,7 @@ def _whole(
     return own
 
 
-def _none(seen: PartsSeen) -> _Whole:
+def _none(seen: FirstSeen) -> _Whole:
     """No picture."""
     shape = seen.part.shape
     return _Whole(np.zeros((1, *shape, 3), np.float32), np.zeros(shape, np.float32), 0)

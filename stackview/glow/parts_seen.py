@@ -1,12 +1,12 @@
 """Which part each pixel of a picture shows first, with clean colours and normals to denoise by."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from typing import assert_never
 
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.arrays import Singles
+from stackview.arrays import Floats, Singles
 from stackview.glow.room import Room
 from stackview.glow.scene import GlowScene
 from stackview.glow.skins import Clear, Matt, Metal, Mirror, Opal, Sanded, Skin
@@ -24,23 +24,32 @@ _ACROSS = 2
 """Rays along each side of a pixel."""
 
 
+Window = tuple[slice, slice]
+"""Rows and columns of a picture."""
+
+
 @dataclass(frozen=True, slots=True, eq=False)
-class PartsSeen:
+class FirstSeen:
     """What a camera's pixels show first.
 
     part : (h, w) number of the placed part in the pixel's middle, or one of the numbers above;
-    whole : (h, w) whether its corners show the same;
-    albedo, normals : (h, w, 3), means over the pixel. Read-only.
+    whole : (h, w) whether its corners show the same. Read-only.
     """
 
     part: NDArray[np.int32]
     whole: NDArray[np.bool_]
-    albedo: Singles
-    normals: Singles
 
     def __post_init__(self) -> None:
-        for array in (self.part, self.whole, self.albedo, self.normals):
-            array.setflags(write=False)
+        for own in fields(self):
+            getattr(self, own.name).setflags(write=False)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class PartsSeen(FirstSeen):
+    """The same with clean colours and normals: albedo, normals (h, w, 3), means over the pixel. Read-only."""
+
+    albedo: Singles
+    normals: Singles
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -61,35 +70,48 @@ class Screen:
             array.setflags(write=False)
 
 
-def first_parts(screen: Screen, camera: Camera) -> NDArray[np.int32]:
-    """Number (h, w) of the part in each pixel's middle, as in :class:`PartsSeen`."""
-    width, height = camera.size
-    columns, rows = (grid.ravel() for grid in np.meshgrid(np.arange(width), np.arange(height)))
-    return screen.part[_met(screen, camera, columns + 0.5, rows + 0.5)].reshape(height, width)
+def first_seen(scene: GlowScene, room: Room, camera: Camera, window: Window | None = None) -> FirstSeen:
+    """Which part each pixel shows first; with a ``window`` there alone, all else is told as nothing."""
+    return _first(screen_of(scene, room), camera, window)
 
 
 def parts_seen(scene: GlowScene, room: Room, camera: Camera) -> PartsSeen:
     """Follow rays from the camera to the first surface that each meets."""
     screen = screen_of(scene, room)
+    first = _first(screen, camera, None)
     width, height = camera.size
     columns, rows = (grid.ravel() for grid in np.meshgrid(np.arange(width), np.arange(height)))
-    own = first_parts(screen, camera)
     colour, facing = np.zeros((len(columns), 3), np.float32), np.zeros((len(columns), 3), np.float32)
     for k in range(_ACROSS * _ACROSS):
         shift = (k % _ACROSS + 0.5) / _ACROSS, (k // _ACROSS + 0.5) / _ACROSS
         met = _met(screen, camera, columns + shift[0], rows + shift[1])
         colour += screen.albedo[met] / (_ACROSS * _ACROSS)
         facing += screen.normals[met] / (_ACROSS * _ACROSS)
-    shape = (height, width)
-    across, down = (grid.ravel() for grid in np.meshgrid(np.arange(width + 1), np.arange(height + 1)))
-    corner = screen.part[_met(screen, camera, across + 0.0, down + 0.0)].reshape(height + 1, width + 1)
-    whole = (
+    shape = (height, width, 3)
+    return PartsSeen(first.part, first.whole, colour.reshape(shape), facing.reshape(shape))
+
+
+def _first(screen: Screen, camera: Camera, window: Window | None) -> FirstSeen:
+    width, height = camera.size
+    down, across = (slice(0, height), slice(0, width)) if window is None else window
+    part = np.full((height, width), NOTHING, np.int32)
+    whole = np.zeros((height, width), np.bool_)
+
+    def shown(rows: Floats, columns: Floats) -> NDArray[np.int32]:
+        grid = np.meshgrid(columns, rows)
+        met = _met(screen, camera, grid[0].ravel(), grid[1].ravel())
+        return screen.part[met].reshape(len(rows), len(columns))
+
+    rows, columns = np.arange(down.start, down.stop + 1.0), np.arange(across.start, across.stop + 1.0)
+    own, corner = shown(rows[:-1] + 0.5, columns[:-1] + 0.5), shown(rows, columns)
+    part[down, across] = own
+    whole[down, across] = (
         (corner[:-1, :-1] == own)
         & (corner[1:, :-1] == own)
         & (corner[:-1, 1:] == own)
         & (corner[1:, 1:] == own)
     )
-    return PartsSeen(own, whole, colour.reshape(*shape, 3), facing.reshape(*shape, 3))
+    return FirstSeen(part, whole)
 
 
 def screen_of(scene: GlowScene, room: Room) -> Screen:

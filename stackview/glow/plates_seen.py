@@ -8,8 +8,9 @@ from numpy.typing import NDArray
 from stackview.arrays import Whole
 from stackview.description.material import Sort
 from stackview.glow.hot_spots import LEAST_PIXELS
-from stackview.glow.parts_seen import PartsSeen
+from stackview.glow.parts_seen import FirstSeen, Window
 from stackview.glow.scene import GlowScene
+from stackview.sight.camera import Camera, project
 
 _MARGIN = 16
 """Pixels about a plate that are denoised with it."""
@@ -18,8 +19,6 @@ RIM = 3
 PIECE_WIDTH = 32
 """Width of the upright pieces that a plate's pixels are rendered in, so that a slanting slit costs no
 more than a level one [px]."""
-
-Window = tuple[slice, slice]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -49,7 +48,22 @@ class Plate:
         return found[0], found[1]
 
 
-def plates_in_sight(scene: GlowScene, seen: PartsSeen) -> list[Plate]:
+def acrylic_window(scene: GlowScene, camera: Camera) -> Window:
+    """The rows and columns that can show an acrylic layer; none where there is none, or all lie beside the picture."""
+    corners = [
+        project(camera, part.solid.vertices)
+        for part in scene.placed
+        if part.is_layer and not part.opaque and len(part.solid.vertices)
+    ]
+    if not corners:
+        return slice(0, 0), slice(0, 0)
+    places = np.concatenate(corners)
+    low = np.clip(np.floor(places.min(axis=0)), 0, camera.size).astype(int).tolist()
+    high = np.clip(np.ceil(places.max(axis=0)), 0, camera.size).astype(int).tolist()
+    return slice(low[1], high[1]), slice(low[0], high[0])
+
+
+def plates_in_sight(scene: GlowScene, seen: FirstSeen) -> list[Plate]:
     """Acrylic layers that fill enough of the picture, from the bottom up."""
     found = []
     for number, part in enumerate(scene.placed):

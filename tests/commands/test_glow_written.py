@@ -9,16 +9,15 @@ from stackview.commands.glow_written import targets_in, unfinished_words
 from stackview.errors import OutputError
 from stackview.glow.gathered import PlateGlow
 from stackview.glow.look import Look
-from stackview.glow.parts_seen import PartsSeen
+from stackview.glow.parts_seen import FirstSeen
 from stackview.sight.camera import Camera
 
 
 def a_look(samples: int, asked: int, error: float = 0.12) -> Look:
-    flat = np.zeros((3, 4, 3), np.float32)
-    seen = PartsSeen(np.zeros((3, 4), np.int32), np.zeros((3, 4), bool), flat, flat.copy())
+    seen = FirstSeen(np.zeros((3, 4), np.int32), np.zeros((3, 4), bool))
     plate = PlateGlow("plate", 2.0, error, 100.0, error, 50.0, error, samples)
     camera = Camera(0.0, 0.0, 900.0, (0.0, 0.0, 0.0), 12.0, (4, 3))
-    return Look(camera, seen, flat.copy(), (plate,), (), samples, asked, False, False)
+    return Look(camera, seen, np.zeros((3, 4, 3), np.float32), (plate,), (), samples, asked, False, False)
 
 
 def test_targets_stand_beside_one_another(tmp_path: Path) -> None:

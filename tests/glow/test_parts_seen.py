@@ -1,7 +1,7 @@
 import numpy as np
 import pytest
 
-from stackview.glow.parts_seen import LIGHT_FACE, NOTHING, OTHER, parts_seen
+from stackview.glow.parts_seen import LIGHT_FACE, NOTHING, OTHER, first_seen, parts_seen
 from stackview.glow.room import DARK, Room
 from stackview.glow.scene import GlowScene
 from stackview.glow.skins import Clear, Matt
@@ -51,3 +51,20 @@ def test_a_pixel_on_an_edge_is_not_whole():
     assert (found.whole[1:-1, 1:-1] | ~inside | (found.part[1:-1, 1:-1] != 0)).all()
     assert not found.whole[own & ~np.pad(inside, 1)].all()
     assert not found.part.flags.writeable
+
+
+def test_a_window_shows_what_the_whole_picture_shows_there():
+    bodies = GlowScene(
+        (box(Matt(RED), (-40, -40, -5), (-20, 30, 0)), box(Clear(), (5, 5, 0), (30, 20, 4))), (), ()
+    )
+    whole, window = parts_seen(bodies, DARK, ABOVE), (slice(10, 44), slice(20, 90))
+    some = first_seen(bodies, DARK, ABOVE, window)
+    assert (some.part[window] == whole.part[window]).all()
+    assert (some.whole[window] == whole.whole[window]).all()
+    some_else = np.ones(whole.part.shape, bool)
+    some_else[window] = False
+    assert (some.part[some_else] == NOTHING).all()
+    assert not some.whole[some_else].any()
+    first = first_seen(bodies, DARK, ABOVE)
+    assert (first.part == whole.part).all()
+    assert (first.whole == whole.whole).all()
