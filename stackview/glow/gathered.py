@@ -1,8 +1,9 @@
 """What has been rendered of one plate so far, and how well that tells its hot-spot ratio.
 
-All of the plate first, which tells its mean, the surround of each place, and where it may be brightest. Then those places
-alone, of which two thirds are left out each time (after successive halving: Karnin, Koren & Somekh 2013). What is told of
-the brightest is read from samples that were taken after it had been picked, so that luck has no part in it.
+All of the plate first (of a large one that spreads its light only pixels that lie apart), which tells its mean, the surround
+of each place, and where it may be brightest. Then those places alone, of which two thirds are left out each time (after
+successive halving: Karnin, Koren & Somekh 2013). What is told of the brightest is read from samples that were taken after
+it had been picked, so that luck has no part in it.
 """
 
 from dataclasses import dataclass
@@ -14,15 +15,17 @@ from stackview.arrays import Floats, Singles, Whole
 from stackview.glow.blur import masked_blur
 from stackview.glow.places import BrightPlace, apart, scatter
 from stackview.glow.plates_seen import Plate
-from stackview.glow.seen_light import LOTS, seen_light
+from stackview.glow.seen_light import EVEN_OCTAVES, LOTS, seen_light
 from stackview.light.colour import LUMINANCE
 
 GROUPS = LOTS
 """Groups that the samples of a round are dealt to, and that the error is taken from."""
-_FIRST, _FIRST_WAYS = 64, 1_200_000
+_FIRST, _FIRST_WAYS = 64, 600_000
 """Samples of each pixel in the first round, fewer where the plate has so many pixels that they would be more ways."""
 _SEARCH, _SEARCH_WAYS = 0.3, 600_000
 """The brightest place is looked for until its light is known so well as rendered, or so many ways have been spent on it."""
+_ENOUGH = 12_000
+"""Of a plate without fine detail no more pixels than about so many are rendered while the brightest place is looked for."""
 _CANDIDATES, _FEW = 12, 5
 """Places that may be the brightest, at most, and so few that each is to be known before the last are left out."""
 _TRIAL, _LAST, _AROUND = 1.0, 0.6, 0.4
@@ -39,7 +42,7 @@ _MOST, _LEAP = 65_536, 512
 class PlateGlow:
     """One acrylic layer as it looks from the place; errors are relative standard errors.
 
-    ``samples`` : for each of its pixels, more at its brightest place.
+    ``samples`` : for each pixel of the whole plate that was rendered, more at its brightest place.
     """
 
     layer: str
@@ -73,7 +76,7 @@ class Round:
 class _Shown:
     """What the samples of the whole plate show [cd/m²].
 
-    clean, lenient : (n,) luminance with chance taken out, and with less of it; around : (n,) of the surround.
+    clean, lenient : (m,) luminance with chance taken out, and with less of it; around : (m,) of the surround.
     """
 
     clean: Floats
@@ -98,18 +101,26 @@ class Gathered:
         self.plate = plate
         self._blur, self._surround = max(blur, 0.3), surround
         top, left = (own.start for own in plate.window)
-        rows, columns = np.nonzero(plate.mask[plate.window])
-        self.rows, self.columns = rows + top, columns + left
+        down, across = np.nonzero(plate.mask[plate.window])
+        self.rows, self.columns = down + top, across + left
         """Of its pixels (n,) in the picture."""
-        count = len(rows)
+        count = len(down)
+        self._step = step = _step(plate, count, self._blur, surround)
+        self._over = np.flatnonzero((down % step == 0) & (across % step == 0))
+        """Those (m,) that stand for the whole plate: all of them, or such as lie some pixels apart."""
+        self._cells = down[self._over] // step, across[self._over] // step
+        self._rough = self._blur if step == 1 else max(self._blur, float(step))
+        """Standard deviation of the blur that the brightest place is looked for with [px]."""
         self.samples = 0
         self.picture, self.count = np.zeros((count, 3), np.float32), np.zeros(count, np.float32)
         """Luminance by channel (n, 3) of its pixels as rendered [cd/m²], and how many samples (n,) that is the mean of."""
-        self._even = np.zeros((GROUPS, count))
-        self._shown = _Shown(*np.zeros((3, count)))
+        self._even = np.zeros((GROUPS, len(self._over)))
+        self._shown = _Shown(*np.zeros((3, len(self._over))))
         self._places: tuple[BrightPlace, ...] = ()
         self._levels: list[float] = []
         """Of the places, as they were when these were chosen [cd/m²]."""
+        self._about: BrightPlace | None = None
+        """The surround of the picked place, where that is not all of the plate."""
         self._picked, self._missed = False, (0.0, 0.0)
         self._asked = 1.0
         self.glow = PlateGlow(plate.name, 1.0, 1.0, 0.0, 1.0, 0.0, 1.0, 0)
@@ -118,20 +129,21 @@ class Gathered:
         """What to render next until the ratio is known to ``error``; None once it is."""
         self._asked = error
         if not self.samples:
-            return self._all(int(np.clip(_FIRST_WAYS // len(self.rows), GROUPS, _FIRST)) // GROUPS)
+            return self._all(int(np.clip(_FIRST_WAYS // len(self._over), GROUPS, _FIRST)) // GROUPS)
         if not self._places:
             lacks = self._search_lacks(error)
             if lacks:
                 return self._all(lacks)
-            self._places = self._candidates()
-            self._levels = [place.level for place in self._places]
+            self._places, self._levels = self._candidates()
         if not self._picked:
             return self._some(_TRIAL * error)
         if self.known(error):
             return None
-        around = max(self._around(place)[1] for place in self._places) / (_AROUND * error)
-        if around > 1.1 and self.samples < _MOST:
+        around = self._around(self._places[0])[1] / (_AROUND * error)
+        if around > 1.1 and self._about is None and self.samples < _MOST:
             return self._all(_more(self.samples, around))
+        if around > 1.1 and self._about is not None and self._about.taken < _MOST:
+            return _round((self._about,), [self._about.level], _AROUND * error)
         return self._some(_LAST * error) if max(place.taken for place in self._places) < _MOST else None
 
     def known(self, error: float) -> bool:
@@ -157,20 +169,10 @@ class Gathered:
         self.glow = self._told()
 
     def _all(self, each: int) -> Round:
-        return Round(np.arange(len(self.rows)), max(each, 1))
+        return Round(self._over, max(each, 1))
 
     def _some(self, error: float) -> Round:
-        """So many samples of the places that the light of most of them is known to ``error``."""
-        needed = [
-            (place.one_sample(place.level or level) / error) ** 2 - place.taken
-            for place, level in zip(self._places, self._levels, strict=True)
-        ]
-        wanted = max(needed) if len(self._places) <= _FEW else float(np.median(needed))
-        taken = max(place.taken for place in self._places)
-        # How far a sample scatters is itself a guess: no great leaps by it.
-        each = int(np.ceil(np.clip(wanted, max(0.5 * taken, 2 * GROUPS), max(3 * taken, _LEAP)) / GROUPS))
-        pixels = np.unique(np.concatenate([place.pixels for place in self._places]))
-        return Round(pixels, each, self._places)
+        return _round(self._places, self._levels, error)
 
     def _search_lacks(self, error: float) -> int:
         """Further samples of each group of the whole plate before its places are compared."""
@@ -178,60 +180,87 @@ class Gathered:
         best = int(self._shown.ratio.argmax())
         spot = self._seen_at(best)[1] / max(_SEARCH, error)
         each = _more(self.samples, mean) if mean > 1.05 and self.samples < _MOST else 0
-        left = (_SEARCH_WAYS - self.samples * len(self.rows)) // (len(self.rows) * GROUPS)
+        left = (_SEARCH_WAYS - self.samples * len(self._over)) // (len(self._over) * GROUPS)
         return max(each, min(_more(self.samples, spot), left) if spot > 1.05 else 0)
 
     def _as_shown(self) -> _Shown:
-        mask = self.plate.mask[self.plate.window]
-        places = self.rows - self.plate.window[0].start, self.columns - self.plate.window[1].start
+        step = self._step
+        mask = self.plate.mask[self.plate.window][::step, ::step]
         pictures = np.zeros((GROUPS, *mask.shape), np.float32)
-        pictures[:, *places] = self._even
+        pictures[:, *self._cells] = self._even
         none = np.zeros_like(pictures)
-        seen = seen_light(pictures, none, mask.astype(np.float32), self._blur, self.samples)
+        seen = seen_light(pictures, none, mask.astype(np.float32), self._rough / step, self.samples)
         clean = np.maximum(seen.clean.mean(axis=0), 0.0).astype(np.float64)
-        around = masked_blur(clean, mask, self._surround)
-        return _Shown(clean[places], seen.lenient[places].astype(np.float64), around[places])
+        around = masked_blur(clean, mask, self._surround / step)
+        return _Shown(clean[self._cells], seen.lenient[self._cells].astype(np.float64), around[self._cells])
 
-    def _candidates(self) -> tuple[BrightPlace, ...]:
-        """Places that may be the brightest, with the samples of the whole plate."""
+    def _candidates(self) -> tuple[tuple[BrightPlace, ...], list[float]]:
+        """Places that may be the brightest, and about how bright they are [cd/m²]."""
         found = self._brightest(self._shown.ratio, _CANDIDATES)
         if np.isfinite(self._surround):
             found += self._brightest(self._shown.clean, _CANDIDATES // 3)
-        places = []
-        for pixel in dict.fromkeys(found):
-            square = (self.rows - self.rows[pixel]) ** 2 + (self.columns - self.columns[pixel]) ** 2
-            beside = np.flatnonzero(square <= (0.5 * _APART * self._blur + 0.5) ** 2)
-            bells = [self._bell(each, self._blur) for each in beside.tolist()]
-            pixels = np.unique(np.concatenate([own for own, _ in bells]))
-            weights = np.zeros((len(bells), len(pixels)))
-            for row, (own, weight) in zip(weights, bells, strict=True):
-                row[np.searchsorted(pixels, own)] = weight
-            places.append(BrightPlace(pixels, weights))
-            places[-1].take(self._even[:, pixels], self.samples // GROUPS)
-        return tuple(places)
+        found = list(dict.fromkeys(found))
+        places = tuple(self._place(each) for each in found)
+        rough = self._shown.clean[found].tolist()
+        return places, [place.level or level for place, level in zip(places, rough, strict=True)]
+
+    def _place(self, one: int) -> BrightPlace:
+        """The places side by side about one of the pixels that stand for the plate, with what these have shown."""
+        square = self._squares(self._over[one])
+        wide = 0.5 * _APART * self._rough + 0.5
+        beside = np.flatnonzero(square <= wide**2)
+        near = np.flatnonzero(square <= (wide + _REACH * self._blur) ** 2)
+        away = (self.rows[beside, None] - self.rows[near]) ** 2.0
+        away += (self.columns[beside, None] - self.columns[near]) ** 2
+        weights = np.where(away <= (_REACH * self._blur) ** 2, np.exp(-0.5 * away / self._blur**2), 0.0)
+        weights /= weights.sum(axis=1, keepdims=True)
+        used = weights.any(axis=0)
+        near, weights = near[used], weights[:, used]
+        each = self.samples // GROUPS
+        if self._step == 1:
+            place = BrightPlace(near, weights)
+            place.take(self._even[:, near], each)
+            return place
+        own, share = self._bell(self._over[one], self._rough)
+        chance = each * float(share @ self._even[:, own].var(axis=0, ddof=1))
+        return BrightPlace(near, weights, _before=[chance * float((weights**2).sum(axis=1).max())])
 
     def _brightest(self, level: Floats, most: int) -> list[int]:
-        return apart(level, self.rows, self.columns, _APART * self._blur, most)
+        rows, columns = self.rows[self._over], self.columns[self._over]
+        return apart(level, rows, columns, _APART * self._rough, most)
+
+    def _squares(self, pixel: int) -> Floats:
+        """Squares of the distances (n,) of all pixels from one [px²]."""
+        return np.asarray((self.rows - self.rows[pixel]) ** 2.0 + (self.columns - self.columns[pixel]) ** 2)
 
     def _bell(self, pixel: int, sigma: float) -> tuple[Whole, Floats]:
-        """Pixels near one of them, and their weights in a bell curve about it, which add up to one."""
+        """Which of those that stand for the plate lie near a pixel, and weights in a bell curve that add up to one."""
+        count = len(self._over)
         if not np.isfinite(sigma):
-            return np.arange(len(self.rows)), np.full(len(self.rows), 1.0 / len(self.rows))
-        square = (self.rows - self.rows[pixel]) ** 2 + (self.columns - self.columns[pixel]) ** 2
+            return np.arange(count), np.full(count, 1.0 / count)
+        square = self._squares(pixel)[self._over]
         near = np.flatnonzero(square <= (_REACH * sigma) ** 2)
         weight = np.exp(-0.5 * square[near] / sigma**2)
         return near, weight / weight.sum()
 
-    def _seen_at(self, pixel: int) -> tuple[float, float]:
+    def _seen_at(self, one: int) -> tuple[float, float]:
         """Luminance at a place as an eye blurs it, by the samples of the whole plate, and its relative error."""
-        pixels, weight = self._bell(pixel, self._blur)
+        pixels, weight = self._bell(self._over[one], self._rough)
         return scatter(self._even[:, pixels], weight)
 
     def _around(self, place: BrightPlace) -> tuple[float, float]:
         """Luminance about a place [cd/m²], and its relative error."""
-        pixel = int(place.pixels[place.weights[place.best].argmax()])
-        pixels, weight = self._bell(pixel, self._surround)
+        if self._about is not None:
+            return self._about.level, self._about.error
+        pixels, weight = self._bell(place.middle, self._surround)
         return scatter(self._even[:, pixels], weight)
+
+    def _surround_of(self, place: BrightPlace) -> BrightPlace:
+        """Its surround, with what the samples of the whole plate have shown of it."""
+        own, weight = self._bell(place.middle, self._surround)
+        about = BrightPlace(self._over[own], weight[None])
+        about.take(self._even[:, own], self.samples // GROUPS)
+        return about
 
     def _compared(self) -> bool:
         """Whether the places have the samples that comparing them takes: many of them have after one round."""
@@ -259,6 +288,8 @@ class Gathered:
         if self._picked:
             self._missed = _MISSED * self._places[0].error, _MISSED * self._places[-1].error
             self._places = tuple(place.picked() for place in self._places)
+            if np.isfinite(self._surround):
+                self._about = self._surround_of(self._places[0])
 
     def _told(self) -> PlateGlow:
         """What is known so far."""
@@ -291,6 +322,25 @@ class Gathered:
             off = np.log(max(shown.lenient[best], 1e-9) / max(shown.clean[best], 1e-9))
             found += [float(level[best]), float(np.hypot(seen, off))]
         return found[0], found[1], found[2], found[3]
+
+
+def _step(plate: Plate, count: int, blur: float, surround: float) -> int:
+    """How many pixels apart those lie that stand for a plate; some only where it is large and has no finer detail."""
+    finest = min(2.0**EVEN_OCTAVES * blur, surround / 4.0) if plate.even else 1.0
+    return max(int(min(finest, np.sqrt(count / _ENOUGH))), 1)
+
+
+def _round(places: tuple[BrightPlace, ...], levels: list[float], error: float) -> Round:
+    """So many samples of some places that the light of most of them, about as bright as told, is known to ``error``."""
+    needed = [
+        (place.one_sample(place.level or level) / error) ** 2 - place.taken
+        for place, level in zip(places, levels, strict=True)
+    ]
+    wanted = max(needed) if len(places) <= _FEW else float(np.median(needed))
+    taken = max(place.taken for place in places)
+    # How far a sample scatters is itself a guess: no great leaps by it.
+    each = int(np.ceil(np.clip(wanted, max(0.5 * taken, 2 * GROUPS), max(3 * taken, _LEAP)) / GROUPS))
+    return Round(np.unique(np.concatenate([place.pixels for place in places])), each, places)
 
 
 def _more(samples: int, excess: float) -> int:

@@ -62,6 +62,11 @@ class BrightPlace:
         """Which of the places is the brightest."""
         return int((self._total.sum(axis=0) @ self.weights.T).argmax()) if len(self.weights) > 1 else 0
 
+    @property
+    def middle(self) -> int:
+        """Number of the pixel that weighs most in the brightest."""
+        return int(self.pixels[self.weights[self.best].argmax()])
+
     def picked(self) -> "BrightPlace":
         """The brightest alone, its light to be read from samples yet to come: those so far had their part in picking it."""
         own = np.flatnonzero(self.weights[self.best])

@@ -10,6 +10,7 @@ from stackview.description.material import Sort
 from stackview.glow.hot_spots import LEAST_PIXELS
 from stackview.glow.parts_seen import FirstSeen, Window
 from stackview.glow.scene import GlowScene
+from stackview.glow.skins import Opal
 from stackview.sight.camera import Camera, project
 
 _MARGIN = 16
@@ -26,7 +27,8 @@ class Plate:
     """An acrylic layer in sight.
 
     mask : (h, w) pixels that show nothing else; window : rows and columns about them;
-    tiles : smaller windows that together hold all of them; sort : "sanded" if any face is.
+    tiles : smaller windows that together hold all of them; sort : "sanded" if any face is;
+    even : whether all that comes through it is spread evenly by its faces, so that it shows no fine detail.
     """
 
     name: str
@@ -34,6 +36,7 @@ class Plate:
     window: Window
     tiles: tuple[Window, ...]
     sort: Sort
+    even: bool = False
 
     @property
     def pixels(self) -> int:
@@ -70,8 +73,15 @@ def plates_in_sight(scene: GlowScene, seen: FirstSeen) -> list[Plate]:
         if part.is_layer and not part.opaque:
             mask = (seen.part == number) & seen.whole
             if mask.sum() >= LEAST_PIXELS:
-                found.append(Plate(part.name, mask, about(mask, _MARGIN), tiles_of(mask), part.sort))
+                even = _spreads(scene, number)
+                found.append(Plate(part.name, mask, about(mask, _MARGIN), tiles_of(mask), part.sort, even))
     return found
+
+
+def _spreads(scene: GlowScene, number: int) -> bool:
+    """Whether all faces of a part are opal through which nothing passes straight."""
+    skins = {body.skin for body in scene.bodies if body.part == number}
+    return all(isinstance(skin, Opal) and skin.straight <= 0.0 for skin in skins)
 
 
 def about(mask: NDArray[np.bool_], margin: int) -> Window:
