@@ -57,19 +57,33 @@ class PlateGlow:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Round:
-    """What is to be rendered next: pixels (k,) of a plate, by number, and samples of each in each group.
+    """What is to be rendered next: pixels (k,) of a plate, by number, and samples of all or each (k,) in each group.
 
     ``places`` : whose pixels they are; none where they are all of the plate's.
     """
 
     pixels: Whole
-    each: int
+    each: int | Whole
     places: tuple[BrightPlace, ...] = ()
+
+    @property
+    def counts(self) -> Whole:
+        """Samples of each pixel (k,) in each group."""
+        return np.broadcast_to(self.each, self.pixels.shape)
 
     @property
     def ways(self) -> int:
         """Ways of light in all."""
-        return len(self.pixels) * self.each * GROUPS
+        return int(self.counts.sum()) * GROUPS
+
+    def within(self, ways: float) -> "Round | None":
+        """The same with fewer samples, no more ways than so many; None where each pixel could not have one."""
+        if ways < len(self.pixels) * GROUPS:
+            return None
+        if isinstance(self.each, int):
+            return Round(self.pixels, min(int(ways / (len(self.pixels) * GROUPS)), self.each), self.places)
+        fewer = np.maximum((self.each * min(ways / self.ways, 1.0)).astype(np.int64), 1)
+        return Round(self.pixels, fewer, self.places)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -157,13 +171,14 @@ class Gathered:
         self.count[one.pixels] += each
         share = (each / self.count[one.pixels])[:, None]
         self.picture[one.pixels] += (light.mean(axis=0) - self.picture[one.pixels]) * share
-        if not one.places:
+        if not one.places and isinstance(each, int):
             self.samples += each
             self._even += (of - self._even) * (each / self.samples)
             if not self._places:
                 self._shown = self._as_shown()
         for place in one.places:
-            place.take(of[:, np.searchsorted(one.pixels, place.pixels)], one.each)
+            own = np.searchsorted(one.pixels, place.pixels)
+            place.take(of[:, own], one.counts[own])
         if one.places and not self._picked and self._compared():
             self._leave_out()
         self.glow = self._told()
@@ -223,7 +238,7 @@ class Gathered:
             return place
         own, share = self._bell(self._over[one], self._rough)
         chance = each * float(share @ self._even[:, own].var(axis=0, ddof=1))
-        return BrightPlace(near, weights, _before=[chance * float((weights**2).sum(axis=1).max())])
+        return BrightPlace(near, weights, _before=[chance])
 
     def _brightest(self, level: Floats, most: int) -> list[int]:
         rows, columns = self.rows[self._over], self.columns[self._over]
@@ -332,15 +347,19 @@ def _step(plate: Plate, count: int, blur: float, surround: float) -> int:
 
 def _round(places: tuple[BrightPlace, ...], levels: list[float], error: float) -> Round:
     """So many samples of some places that the light of most of them, about as bright as told, is known to ``error``."""
-    needed = [
-        (place.one_sample(place.level or level) / error) ** 2 - place.taken
-        for place, level in zip(places, levels, strict=True)
-    ]
-    wanted = max(needed) if len(places) <= _FEW else float(np.median(needed))
+    lacks = [place.lacks(error, level) for place, level in zip(places, levels, strict=True)]
+    wanted = max(lacks) if len(places) <= _FEW else float(np.median(lacks))
     taken = max(place.taken for place in places)
     # How far a sample scatters is itself a guess: no great leaps by it.
-    each = int(np.ceil(np.clip(wanted, max(0.5 * taken, 2 * GROUPS), max(3 * taken, _LEAP)) / GROUPS))
-    return Round(np.unique(np.concatenate([place.pixels for place in places])), each, places)
+    each = float(np.clip(wanted, max(0.5 * taken, 2 * GROUPS), max(3 * taken, _LEAP))) / GROUPS
+    pixels = np.unique(np.concatenate([place.pixels for place in places]))
+    dealt = np.zeros(len(pixels))
+    for place in places:
+        own = np.searchsorted(pixels, place.pixels)
+        dealt[own] = np.maximum(dealt[own], place.dealt)
+    # Few different numbers: the steady variant renders pixels of the same number together.
+    powers = np.round(np.log2(np.maximum(dealt, 1e-9)))
+    return Round(pixels, np.maximum(np.ceil(each * 2.0**powers), 1.0).astype(np.int64), places)
 
 
 def _more(samples: int, excess: float) -> int:

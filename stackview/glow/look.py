@@ -7,7 +7,7 @@ until the standard error of their ratio is met.
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -242,7 +242,7 @@ def _rounds(eye: _Eye, plates: list[Gathered], error: float, clock: _Clock, prog
         light = eye.sees_pixels(
             np.concatenate([own.rows[one.pixels] for own, one in taken]),
             np.concatenate([own.columns[one.pixels] for own, one in taken]),
-            np.concatenate([np.full(len(one.pixels), one.each) for _, one in taken]),
+            np.concatenate([one.counts for _, one in taken]),
         )
         upto = np.cumsum([len(one.pixels) for _, one in taken])[:-1]
         for (own, one), part in zip(taken, np.split(light, upto, axis=1), strict=True):
@@ -262,6 +262,6 @@ def _together(wanted: list[tuple[Gathered, Round]], within: float) -> list[tuple
         left = min(within, _TOGETHER if taken else np.inf) - sum(each.ways for _, each in taken)
         if one.ways <= left:
             taken.append((own, one))
-        elif not taken and (each := int(left / (len(one.pixels) * GROUPS))) > 0:
-            taken.append((own, replace(one, each=each)))
+        elif not taken and (fewer := one.within(left)) is not None:
+            taken.append((own, fewer))
     return taken

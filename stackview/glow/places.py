@@ -40,27 +40,37 @@ def _variance(light: Floats, weight: Floats) -> float:
 class BrightPlace:
     """One place, as the eye blurs it, or several side by side, of which the brightest is meant.
 
-    pixels : (k,) of the plate; weights : (places, k) for each of them, which add up to one;
-    taken : samples of each pixel that its light is read from.
+    pixels : (k,) of the plate; weights : (places, k) for each of them, which add up to one.
     """
 
     pixels: Whole
     weights: Floats
-    taken: int = 0
-    _total: Floats = field(default_factory=lambda: np.zeros(0))
+    _each: Floats = field(default_factory=lambda: np.zeros(1))
+    """Samples of each pixel (k,) in each group that its light is read from."""
+    _total: Floats = field(default_factory=lambda: np.zeros((1, 1)))
     _spread: list[float] = field(default_factory=list)
+    """Variances of one sample, round by round, as if all had their share by weight [(cd/m²)²]."""
     _before: list[float] = field(default_factory=list)
 
-    def take(self, light: Floats, each: int) -> None:
-        """Take in the means (groups, k) of so many samples of each group."""
-        self._total = light * each if not self.taken else self._total + light * each
-        self.taken += each * len(light)
-        self._spread.append(each * _variance(light, self.weights[self.best]))
+    def take(self, light: Floats, each: int | Whole) -> None:
+        """Take in the means (groups, k) of so many samples of each group, of every pixel or of each (k,)."""
+        first, counts = not self.taken, np.broadcast_to(each, self.pixels.shape).astype(np.float64)
+        self._total = light * counts if first else self._total + light * counts
+        self._each = counts if first else self._each + counts
+        weight = self.weights[self.best]
+        self._spread.append(_variance(light, weight) / float((weight**2 / counts).sum()))
+
+    @property
+    def taken(self) -> float:
+        """Samples of each pixel that its light is read from, in the mean."""
+        return float(self._each.mean()) * len(self._total)
 
     @property
     def best(self) -> int:
         """Which of the places is the brightest."""
-        return int((self._total.sum(axis=0) @ self.weights.T).argmax()) if len(self.weights) > 1 else 0
+        if len(self.weights) == 1:
+            return 0
+        return int((self._total.sum(axis=0) / self._each @ self.weights.T).argmax())
 
     @property
     def middle(self) -> int:
@@ -77,7 +87,9 @@ class BrightPlace:
     @property
     def level(self) -> float:
         """Its luminance [cd/m²]; 0 before any samples."""
-        return float(self._total.sum(axis=0) @ self.weights[self.best]) / self.taken if self.taken else 0.0
+        if not self.taken:
+            return 0.0
+        return float((self._total.mean(axis=0) / self._each) @ self.weights[self.best])
 
     def one_sample(self, level: float) -> float:
         """Relative standard deviation of a single sample; ``level`` stands for its luminance.
@@ -95,8 +107,28 @@ class BrightPlace:
         if not level > 0.0:
             return 1.0
         groups, weight = len(self._total), self.weights[self.best]
-        more = float(((self._total / self.taken - level / groups) * weight).max()) / level
-        return STUDENT * float(np.hypot(self.one_sample(level) / np.sqrt(self.taken), max(more, 0.0)))
+        more = float(((self._total / self._each - level) * weight).max()) / groups / level
+        return STUDENT * float(np.hypot(self.one_sample(level) / np.sqrt(self._worth), max(more, 0.0)))
+
+    @property
+    def _worth(self) -> float:
+        """How many samples those taken are worth, dealt out by weight."""
+        return (
+            len(self._total) / float((self.weights[self.best] ** 2 / self._each).sum()) if self.taken else 0.0
+        )
+
+    @property
+    def dealt(self) -> Floats:
+        """How samples are best dealt to its pixels (k,), in the mean one: by weight, all alike while places are compared."""
+        if len(self.weights) > 1:
+            return np.ones(len(self.pixels))
+        return np.asarray(self.weights[0] * len(self.pixels))
+
+    def lacks(self, error: float, level: float) -> float:
+        """Samples of each pixel, in the mean, that its luminance lacks to be known to ``error``; it is about ``level``."""
+        wanted = (self.one_sample(self.level or level) / error) ** 2 - self._worth
+        weight = self.weights[self.best if self.taken else 0]
+        return wanted * float((weight**2 / np.maximum(self.dealt, 1e-9)).sum())
 
 
 def apart(level: Floats, rows: Whole, columns: Whole, least: float, most: int) -> list[int]:
