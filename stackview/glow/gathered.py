@@ -238,7 +238,7 @@ class Gathered:
             return place
         own, share = self._bell(self._over[one], self._rough)
         chance = each * float(share @ self._even[:, own].var(axis=0, ddof=1))
-        return BrightPlace(near, weights, _before=[chance])
+        return BrightPlace(near, weights, _before=[(chance, each / float((share**2).sum()))])
 
     def _brightest(self, level: Floats, most: int) -> list[int]:
         rows, columns = self.rows[self._over], self.columns[self._over]

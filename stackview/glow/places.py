@@ -48,9 +48,9 @@ class BrightPlace:
     _each: Floats = field(default_factory=lambda: np.zeros(1))
     """Samples of each pixel (k,) in each group that its light is read from."""
     _total: Floats = field(default_factory=lambda: np.zeros((1, 1)))
-    _spread: list[float] = field(default_factory=list)
-    """Variances of one sample, round by round, as if all had their share by weight [(cd/m²)²]."""
-    _before: list[float] = field(default_factory=list)
+    _spread: list[tuple[float, float]] = field(default_factory=list)
+    """Variances of one sample [(cd/m²)²], round by round, and how many samples, dealt out by weight, each round is worth."""
+    _before: list[tuple[float, float]] = field(default_factory=list)
 
     def take(self, light: Floats, each: int | Whole) -> None:
         """Take in the means (groups, k) of so many samples of each group, of every pixel or of each (k,)."""
@@ -58,7 +58,8 @@ class BrightPlace:
         self._total = light * counts if first else self._total + light * counts
         self._each = counts if first else self._each + counts
         weight = self.weights[self.best]
-        self._spread.append(_variance(light, weight) / float((weight**2 / counts).sum()))
+        worth = 1.0 / float((weight**2 / counts).sum())
+        self._spread.append((_variance(light, weight) * worth, worth))
 
     @property
     def taken(self) -> float:
@@ -96,8 +97,8 @@ class BrightPlace:
 
         By all samples or by those it is read from, whichever scatter more.
         """
-        known = [self._before + self._spread, self._spread]
-        variance = max(float(np.mean(values)) for values in known if values)
+        known = [np.array(rounds) for rounds in (self._before + self._spread, self._spread) if rounds]
+        variance = max(float(np.average(values[:, 0], weights=values[:, 1])) for values in known)
         return float(np.sqrt(variance)) / max(level, 1e-9)
 
     @property
