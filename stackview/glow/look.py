@@ -16,7 +16,7 @@ from stackview.arrays import Singles, Whole
 from stackview.glow import engine
 from stackview.glow.gathered import GROUPS, Gathered, PlateGlow, Round
 from stackview.glow.hot_spots import FINEST, MINUTE, eye_blur
-from stackview.glow.parts_seen import LIGHT_FACE, FirstSeen, Window, first_seen
+from stackview.glow.parts_seen import LIGHT_FACE, FirstSeen, Window, first_shown
 from stackview.glow.plates_seen import acrylic_window, plates_in_sight, tiles_of
 from stackview.glow.room import Room
 from stackview.glow.scene import GlowScene
@@ -90,7 +90,7 @@ def look(
         the renderer is not installed
     """
     clock = _Clock(longest)
-    seen = first_seen(scene, room, camera, acrylic_window(scene, camera) if only_ratios else None)
+    seen = first_shown(scene, room, camera, acrylic_window(scene, camera) if only_ratios else None)
     eye = _Eye(engine.built(scene, room, variant), camera, seed)
     widths = eye_blur(camera), pitch * camera.scale
     plates = [Gathered(plate, *widths) for plate in plates_in_sight(scene, seen)]

@@ -70,7 +70,7 @@ class Screen:
             array.setflags(write=False)
 
 
-def first_seen(scene: GlowScene, room: Room, camera: Camera, window: Window | None = None) -> FirstSeen:
+def first_shown(scene: GlowScene, room: Room, camera: Camera, window: Window | None = None) -> FirstSeen:
     """Which part each pixel shows first; with a ``window`` there alone, all else is told as nothing."""
     return _first(screen_of(scene, room), camera, window)
 

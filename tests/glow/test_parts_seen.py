@@ -1,7 +1,7 @@
 import numpy as np
 import pytest
 
-from stackview.glow.parts_seen import LIGHT_FACE, NOTHING, OTHER, first_seen, parts_seen
+from stackview.glow.parts_seen import LIGHT_FACE, NOTHING, OTHER, first_shown, parts_seen
 from stackview.glow.room import DARK, Room
 from stackview.glow.scene import GlowScene
 from stackview.glow.skins import Clear, Matt
@@ -58,13 +58,13 @@ def test_a_window_shows_what_the_whole_picture_shows_there():
         (box(Matt(RED), (-40, -40, -5), (-20, 30, 0)), box(Clear(), (5, 5, 0), (30, 20, 4))), (), ()
     )
     whole, window = parts_seen(bodies, DARK, ABOVE), (slice(10, 44), slice(20, 90))
-    some = first_seen(bodies, DARK, ABOVE, window)
+    some = first_shown(bodies, DARK, ABOVE, window)
     assert (some.part[window] == whole.part[window]).all()
     assert (some.whole[window] == whole.whole[window]).all()
     some_else = np.ones(whole.part.shape, bool)
     some_else[window] = False
     assert (some.part[some_else] == NOTHING).all()
     assert not some.whole[some_else].any()
-    first = first_seen(bodies, DARK, ABOVE)
+    first = first_shown(bodies, DARK, ABOVE)
     assert (first.part == whole.part).all()
     assert (first.whole == whole.whole).all()

@@ -4,7 +4,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from stackview.description.material import Finish
-from stackview.glow.parts_seen import first_seen, parts_seen
+from stackview.glow.parts_seen import first_shown, parts_seen
 from stackview.glow.plates_seen import PIECE_WIDTH, RIM, about, acrylic_window, plates_in_sight, tiles_of
 from stackview.glow.room import DARK
 from stackview.glow.scene import GlowScene, part_bodies
@@ -31,7 +31,7 @@ def test_plates_are_told_from_one_another_and_by_what_they_do():
     assert plates["higher"].sort == "sanded"
     assert not (plates["clear"].mask & plates["higher"].mask).any()
     window = acrylic_window(both, CAMERA)
-    alone = plates_in_sight(both, first_seen(both, DARK, CAMERA, window))
+    alone = plates_in_sight(both, first_shown(both, DARK, CAMERA, window))
     assert window[0].stop - window[0].start < 120
     for plate, same in zip(plates.values(), alone, strict=True):
         assert (plate.mask == same.mask).all()

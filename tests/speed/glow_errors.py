@@ -19,7 +19,7 @@ from stackview.glow.flux import flux_of
 from stackview.glow.gathered import GROUPS, Gathered, PlateGlow, Round
 from stackview.glow.hot_spots import eye_blur, pitch_of
 from stackview.glow.look import look
-from stackview.glow.parts_seen import first_seen
+from stackview.glow.parts_seen import first_shown
 from stackview.glow.plates_seen import acrylic_window, plates_in_sight
 from stackview.glow.proving import best_variant
 from stackview.glow.room import Room, backdrop
@@ -80,7 +80,7 @@ class Lamp:
         built = engine.built(self.scene, self.room, self.variant)
         window = acrylic_window(self.scene, self.camera)
         found = {}
-        for plate in plates_in_sight(self.scene, first_seen(self.scene, self.room, self.camera, window)):
+        for plate in plates_in_sight(self.scene, first_shown(self.scene, self.room, self.camera, window)):
             own = Gathered(plate, *widths)
             for seed in range(samples // (STEP * GROUPS)):
                 place = self.camera, own.rows, own.columns
