@@ -227,3 +227,28 @@ def test_another_reader_agrees(tmp_path: Path) -> None:
     candela = np.array(other["candela_values"]).reshape(len(other["h_angs"]), len(other["v_angs"]))
     assert candela[:-1] == pytest.approx(lamp.candela, rel=1e-4, abs=1e-4)
     assert other["h_angs"] == [*lamp.planes.tolist(), 360.0]
+
+
+@pytest.mark.parametrize("shape", ["box", "drum"])
+def test_a_reader_from_outside_agrees(tmp_path: Path, shape: str) -> None:
+    # eulumdat-ies, which turns LM-63-2002 into EULUMDAT: its author has not seen our writer, nor we its reader.
+    outside = pytest.importorskip("eulumdat_ies")
+    lamp, file = lopsided(), tmp_path / "lamp.ies"
+    opening = BOX if shape == "box" else LuminousOpening(100.0, 100.0, 200.0, round=True)
+    file.write_bytes(written(lamp, opening=opening).encode("ascii"))
+    with pytest.warns(UserWarning, match="lamp_lumens=-1"):  # absolute photometry: kept as candela
+        found = outside.ies_to_ldt(file)
+    head = found.header
+    assert head.c_angles == lamp.planes.tolist()
+    assert head.g_angles == lamp.gammas.tolist()
+    assert np.array(found.intensities) == pytest.approx(lamp.candela, rel=1e-4, abs=1e-4)
+    assert (head.num_lamps, head.lamp_watt, head.luminaire_name) == ([1], [4.5], "Kelp")
+    assert (head.width, head.length) == pytest.approx((opening.width, opening.length))
+
+
+def test_lines_are_as_short_as_every_revision_asks() -> None:
+    # LM-63-1991 and 1995: 80 characters of text and 132 of numbers; 2002: 256 of either (from memory).
+    text = written(lopsided(), "A lamp with a name that goes on and on " * 4, notes=("word " * 90,))
+    words, numbers = text.split("TILT=NONE\r\n")
+    assert max(map(len, words.split("\r\n"))) <= 80
+    assert max(map(len, numbers.split("\r\n"))) <= 132
