@@ -9,7 +9,10 @@ from stackview.drawings.paper import FINE_LINE, PAPERS, PLAIN_LETTERS, SMALL_LET
 from stackview.glow.step_sheet import DRAWN_SHARES, LINE_PITCH
 from stackview.in_figures import percent
 
-_STEP_WIDTH, _STEP_HEIGHT = 22.0, 44.0
+_LINES = 43
+"""Lines in a step."""
+_STEP_WIDTH, _STEP_HEIGHT = _LINES * LINE_PITCH, 44.0
+"""Whole lines, so that all begin alike on a printer's dots."""
 _ABOVE = 60.0
 """From the page's top to the row of steps [mm]."""
 _WORDS = (
@@ -17,7 +20,8 @@ _WORDS = (
     "Print at 100%, black only, on matt white paper, at the printer's best quality.",
     "Light it evenly: by a clouded sky, or a lamp far off. Photograph it from 1 m or more, so that the lines",
     "run together, with the camera, mode and settings that the spot was or will be photographed with.",
-    "Cut out of the photograph the row of steps alone, from white to black, and save it as PNG.",
+    "Cut out of the photograph the row of steps alone, from white to black: the two marks above it",
+    "show where it ends. Save it as PNG.",
     "What a printer does: it draws lines a little too broad, and its black gives back some light. The fit",
     "takes both as unknown, and adds them to the error that it tells.",
 )
@@ -31,7 +35,7 @@ def draw_step_page(paper: str) -> Paper:
     top = size.height - _ABOVE
     for number, share in enumerate(DRAWN_SHARES):
         start = left + number * _STEP_WIDTH
-        broad, lines = share * LINE_PITCH, round(_STEP_WIDTH / LINE_PITCH)
+        broad, lines = share * LINE_PITCH, _LINES
         if share == 1.0:
             broad, lines = _STEP_WIDTH, 1
         for line in range(lines if share > 0.0 else 0):

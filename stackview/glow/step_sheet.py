@@ -17,10 +17,10 @@ from stackview.arrays import Floats
 from stackview.glow.photograph import Photograph, PhotographError
 from stackview.glow.tone_curves import from_light
 
-DRAWN_SHARES = (0.0, 0.15, 0.3, 0.45, 0.6, 0.75, 0.9, 1.0)
-"""Share of black in the steps of our sheet, in order."""
-LINE_PITCH = 0.5
-"""From one line of a step to the next [mm]."""
+DRAWN_SHARES = (0.0, 1 / 6, 1 / 3, 1 / 2, 2 / 3, 3 / 4, 5 / 6, 1.0)
+"""Share of black in the steps of our sheet, in order: twelfths, whole dots of a printer with 600 dots an inch."""
+LINE_PITCH = 25.4 / 50.0
+"""From one line of a step to the next [mm]: twelve such dots, so that all lines of all steps grow by the same."""
 MOST_STEPS, _FEWEST_STEPS = 40, 2
 _LEAST_STEP = 6
 """Pixels along the least side of a step."""

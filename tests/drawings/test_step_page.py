@@ -28,6 +28,20 @@ def test_each_step_has_its_share_of_black_and_fits_the_paper(paper: str) -> None
     assert np.diff(np.sort(broad[:, 0, 0])) == pytest.approx(np.full(len(broad) - 1, LINE_PITCH))
 
 
+@pytest.mark.parametrize("dots", [600, 1200])
+@pytest.mark.parametrize("shifted", [0.0, 0.3, 0.9])
+def test_a_printer_of_whole_dots_makes_all_lines_broader_alike(dots: int, shifted: float) -> None:
+    # It blackens every dot that a line touches (PDF's rule, ISO 32000); the fit knows one gain for all steps.
+    dot = 25.4 / dots
+    corners = np.array([places for _, places in draw_step_page("a4").filled])
+    left, right = corners[:-1, 0, 0], corners[:-1, 2, 0]  # the last is black all over
+    begins = np.floor((left - left[0]) / dot + shifted + 1e-6)
+    ends = np.ceil((right - left[0]) / dot + shifted - 1e-6)
+    gain = (ends - begins) * dot - (right - left)
+    assert np.ptp(gain) < 1e-6
+    assert gain[0] == pytest.approx(dot if shifted else 0.0, abs=1e-6)
+
+
 def test_words_stand_on_the_page_and_none_over_another() -> None:
     page = draw_step_page("letter")
     boxes = [box for _, box in page.boxes]
