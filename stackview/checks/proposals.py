@@ -3,11 +3,14 @@
 from stackview.checks.voids import Void
 from stackview.description.lamp import Bore, Groove, Lamp, Layer
 from stackview.description.service_tables import carries
+from stackview.description.wire_size import gauge_area
 from stackview.findings import Way
 from stackview.stack.seating import Seat
 
-SOLD_WIRES = (0.2, 0.34, 0.5, 0.75, 1.0, 1.5, 2.5, 4.0)
+_SQUARES = (0.2, 0.34, 0.5, 0.75, 1.0, 1.5, 2.5, 4.0)
 """Cross-sections that two-wire cable is sold with [mm²]; common practice."""
+_GAUGES = (24, 22, 20, 18, 16, 14, 12)
+"""American wire gauges that it is sold with; common practice."""
 _FUSES = (0.5, 0.63, 0.8, 1.0, 1.25, 1.6, 2.0, 2.5, 3.15, 4.0, 5.0, 6.3, 8.0, 10.0)
 """Rated currents of miniature fuses [A]; IEC 60127-2, the R10 series, from memory."""
 
@@ -57,12 +60,23 @@ def deeper_groove(lamp: Lamp, groove: Groove, depth: float) -> tuple[Way, ...]:
     )[:1]
 
 
-def thicker_wires(part: str, now: float, least: float | None) -> tuple[Way, ...]:
-    """The next cross-section sold [mm²] that is no less than ``least``; none where nothing is."""
-    size = None if least is None else next((size for size in SOLD_WIRES if size >= least - 1e-9), None)
-    if size is None or size <= now:
-        return ()
-    return (Way(part, "wire", f"{now:g} mm2", f"{size:g} mm2", is_length=False),)
+def sold_wires(*, in_gauge: bool) -> dict[str, float]:
+    """Wires that two-wire cable is sold with, thin ones first: as a file has them, and their cross-sections [mm²].
+
+    >>> list(sold_wires(in_gauge=False))[:2], list(sold_wires(in_gauge=True))[:2]
+    (['0.2 mm2', '0.34 mm2'], ['AWG 24', 'AWG 22'])
+    """
+    if in_gauge:
+        return {f"AWG {gauge}": gauge_area(gauge) for gauge in _GAUGES}
+    return {f"{size:g} mm2": size for size in _SQUARES}
+
+
+def thicker_wires(part: str, now: float, least: float | None, *, in_gauge: bool = False) -> tuple[Way, ...]:
+    """The next size sold that is no less than ``least`` [mm²], in a gauge or in mm²; none where nothing is."""
+    for written, size in sold_wires(in_gauge=in_gauge).items():
+        if least is not None and size >= least - 1e-9:
+            return (Way(part, "wire", f"{now:g} mm2", written, is_length=False),) if size > now + 1e-9 else ()
+    return ()
 
 
 def smaller_fuse(now: float, amps: float, mm2: float) -> tuple[Way, ...]:

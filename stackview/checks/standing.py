@@ -285,7 +285,7 @@ def _pulls(subject: Subject, cord: Cord) -> Iterator[Finding]:
             if strained
             else ""
         ),
-        ways=thicker_wires("cord", cord.wire_mm2 or 0.0, each) if strained else (),
+        ways=thicker_wires("cord", cord.wire_mm2 or 0.0, each, in_gauge=cord.in_gauge) if strained else (),
     )
 
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from math import ceil, floor
 
 from stackview.checks.held import TENTH, over
-from stackview.checks.proposals import SOLD_WIRES, smaller_fuse, thicker_wires
+from stackview.checks.proposals import smaller_fuse, sold_wires, thicker_wires
 from stackview.checks.subject import Check, Subject
 from stackview.checks.wire import least_area, strip_drop, two_wire_drop, wire_resistance
 from stackview.description.lamp import Lamp
@@ -30,6 +30,16 @@ class Wire:
     mm2: float
     where: str
     written: bool
+    in_gauge: bool
+
+    def thicker(self, least: float | None) -> tuple[Way, ...]:
+        """The next wires sold of at least a cross-section [mm²], told in the measure in which these are written."""
+        return thicker_wires(self.where, self.mm2, least, in_gauge=self.in_gauge)
+
+    def least_for(self, amps: float) -> float | None:
+        """The least cross-section sold that carries a current [mm²]; None where the table has none."""
+        sizes = sold_wires(in_gauge=self.in_gauge).values()
+        return next((size for size in sizes if carries(size)[0] >= amps), None)
 
 
 def supply(subject: Subject) -> tuple[Finding, ...]:
@@ -51,9 +61,10 @@ def supply(subject: Subject) -> tuple[Finding, ...]:
 def _wire_of(lamp: Lamp) -> Wire | None:
     """The cord of a pendant, or the cable of a lamp that stands."""
     if lamp.cord is not None and lamp.cord.wire_mm2 is not None:
-        return Wire(lamp.cord.length / 1000.0, lamp.cord.wire_mm2, "cord", True)
+        return Wire(lamp.cord.length / 1000.0, lamp.cord.wire_mm2, "cord", True, lamp.cord.in_gauge)
     if lamp.cable is not None:
-        return Wire(lamp.cable.length / 1000.0, lamp.cable.wire_mm2, "cable", lamp.cable.written)
+        cable = lamp.cable
+        return Wire(cable.length / 1000.0, cable.wire_mm2, "cable", cable.written, cable.in_gauge)
     return None
 
 
@@ -210,7 +221,7 @@ def _rating(subject: Subject, lights: tuple[Lit, ...]) -> Iterator[Finding]:
                 advice="Take a smaller fuse, or thicker wires.",
                 ways=(
                     *smaller_fuse(given.fuse, amps, wire.mm2),
-                    *thicker_wires(wire.where, wire.mm2, _for_amps(given.fuse)),
+                    *wire.thicker(wire.least_for(given.fuse)),
                 ),
             )
 
@@ -300,12 +311,12 @@ def _kept_up(worst: Lit, wire: Wire, amps: float, allowed: float) -> tuple[Way, 
     name = f"light.{worst.light.name}"
     ways: list[Way] = []
     if allowed > along:
-        ways += thicker_wires(wire.where, wire.mm2, least_area(wire.metres, amps, allowed - along))
+        ways += wire.thicker(least_area(wire.metres, amps, allowed - along))
     if worst.light.layout.strip is not None and not worst.light.feed.both_ends:
         fed = Way(name, "fed_at_both_ends", False, True, is_length=False)
         ways.append(fed)
         if allowed > both:
-            thick = thicker_wires(wire.where, wire.mm2, least_area(wire.metres, amps, allowed - both))
+            thick = wire.thicker(least_area(wire.metres, amps, allowed - both))
             thinner = [way for way in thick if way not in ways]
             ways += [replace(way, along="both ends, thicker wires") for way in (fed, *thinner) if thinner]
     if allowed > along:
@@ -313,11 +324,6 @@ def _kept_up(worst: Lit, wire: Wire, amps: float, allowed: float) -> tuple[Way, 
         if metres > _SHORTEST:
             ways.append(Way(wire.where, "length", 1000.0 * wire.metres, 1000.0 * metres))
     return tuple(ways)
-
-
-def _for_amps(amps: float) -> float | None:
-    """Least cross-section sold that carries a current [mm²]; None where the table has none."""
-    return next((size for size in SOLD_WIRES if carries(size)[0] >= amps), None)
 
 
 def _wire_load(subject: Subject) -> Iterator[Finding]:
@@ -337,8 +343,10 @@ def _wire_load(subject: Subject) -> Iterator[Finding]:
             limit=stands,
             bound=Bound.MOST,
             source=source,
-            advice="Take thicker wires." if _for_amps(amps) else "Share its lights between several cables.",
-            ways=thicker_wires(wire.where, wire.mm2, _for_amps(amps)),
+            advice="Take thicker wires."
+            if wire.least_for(amps)
+            else "Share its lights between several cables.",
+            ways=wire.thicker(wire.least_for(amps)),
         )
 
 

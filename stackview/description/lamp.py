@@ -244,6 +244,8 @@ class Cord:
     strain_relief: bool | None = None
     """Whether something takes its pull off the wires; None where the file does not say."""
     price: Price | None = None
+    in_gauge: bool = False
+    """Whether the size of its wires is written as a gauge."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from stackview.description.references import known_layer
 from stackview.description.resolve_materials import built_in
 from stackview.description.resolve_outline import pair, resolve_around, resolve_outline
 from stackview.description.units import shown
-from stackview.description.wire_size import wire_area
+from stackview.description.wire_size import is_gauge, wire_area
 from stackview.description.wording import label
 from stackview.description.written_fields import LAST_BIT, LEAST_SIZE
 from stackview.description.written_lamp import WrittenCore
@@ -157,7 +157,8 @@ def resolve_cord(context: Context, layers: Sequence[Layer]) -> Cord | None:
             )
     diameter = mm_or(written.diameter, defaults.CORD_DIAMETER.number)
     length = mm_or(written.length, defaults.CORD_LENGTH.number)
-    return Cord(diameter, at, length, wire, written.strain_relief, written.price)
+    in_gauge = is_gauge(written.wire or "")
+    return Cord(diameter, at, length, wire, written.strain_relief, written.price, in_gauge)
 
 
 def resolve_surface(context: Context) -> tuple[Surface | None, float | None]:

@@ -12,7 +12,7 @@ from stackview.description.references import known_layer
 from stackview.description.service import Cable, Climate, Film, Glue, Gluing, Rooms, Supply
 from stackview.description.service_tables import USUAL_GLUES, USUAL_ROOMS, WORKSHOP, climates, glues
 from stackview.description.units import shown
-from stackview.description.wire_size import wire_area
+from stackview.description.wire_size import is_gauge, wire_area
 
 _OWN = "as written by the maker"
 _Row = TypeVar("_Row")
@@ -111,6 +111,7 @@ def resolve_cable(context: Context) -> Cable | None:
         written.plug.mm if written.plug else None,
         written.strain_relief,
         written=True,
+        in_gauge=is_gauge(written.wire or ""),
         price=written.price,
     )
 

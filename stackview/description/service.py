@@ -102,7 +102,7 @@ class Cable:
 
     ``plug`` is the widest measure of a plug that has to go through the bore, None where bare
     ends do; ``strain_relief`` None where the file does not say. ``written`` is false where
-    there is nothing but defaults.
+    there is nothing but defaults; ``in_gauge`` true where the wires' size is written as a gauge.
     """
 
     length: float
@@ -111,6 +111,7 @@ class Cable:
     plug: float | None = None
     strain_relief: bool | None = None
     written: bool = False
+    in_gauge: bool = False
     price: Price | None = None
 
     __repr__ = one_line

@@ -15,6 +15,21 @@ def gauge_diameter(gauge: int) -> float:
     return float(0.127 * 92.0 ** ((36 - gauge) / 39))
 
 
+def gauge_area(gauge: int) -> float:
+    """Copper cross-section of a solid wire of an American wire gauge [mm²]."""
+    diameter = gauge_diameter(gauge)
+    return math.pi * diameter * diameter / 4
+
+
+def is_gauge(written: str) -> bool:
+    """Whether a wire's size is written as a gauge.
+
+    >>> is_gauge("AWG 20"), is_gauge("20 awg"), is_gauge("0.5 mm2")
+    (True, True, False)
+    """
+    return "awg" in written.lower()
+
+
 def wire_area(written: str) -> float | None:
     """Copper cross-section [mm²] of ``"0.5 mm2"`` or ``"AWG 20"``; None where it is neither.
 
@@ -27,6 +42,5 @@ def wire_area(written: str) -> float | None:
     if metric and 0.01 <= float(metric[1]) <= 100.0:
         return float(metric[1])
     if gauge and int(gauge[1] or gauge[2]) in _AWG_RANGE:
-        diameter = gauge_diameter(int(gauge[1] or gauge[2]))
-        return math.pi * diameter * diameter / 4
+        return gauge_area(int(gauge[1] or gauge[2]))
     return None

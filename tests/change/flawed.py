@@ -123,7 +123,7 @@ FLAWED: dict[str, Flawed] = {
             'length = "1 m"\nwire = "0.34 mm2"', 'length = "3 m"\nwire = "AWG 24"'
         ),
         "supply",
-        [{"cable.wire": "0.34 mm2"}, {"cable.length": "1.93 m"}],
+        [{"cable.wire": "AWG 22"}, {"cable.length": "1.93 m"}],
     ),
     "hot strip": (
         SOUND.replace("watts_per_metre = 4", "watts_per_metre = 30"),

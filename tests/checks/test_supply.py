@@ -85,6 +85,20 @@ def test_thin_long_cable_loses_too_much_and_the_wire_advised_mends_it() -> None:
     assert len(alarms(CHECK, changed(*SIX_RUNS, longer))) == 1
 
 
+@pytest.mark.parametrize(
+    ("written", "thicker"), [("AWG 24", "AWG 20"), ("0.2 mm2", "0.5 mm2"), ("AWG 30", "AWG 20")]
+)
+def test_a_gauge_is_answered_in_a_gauge_and_square_millimetres_in_these(written: str, thicker: str) -> None:
+    """1.44 A there and back through 4 m, with a tenth of 5 V less what the strip loses: ρ·2·L·I/ΔV."""
+    left = 0.1 * 5.0 - 0.02 * 0.5 * 0.002 * 12 * 13 / 2
+    least = 0.017241 * 2.0 * 4.0 * 1.44 / left
+    # ASTM B258: AWG 22 has 0.326 mm², AWG 20 0.518
+    assert 0.34 < least < 0.5
+    long = ('length = "1 m"\nwire = "0.34 mm2"', f'length = "4 m"\nwire = "{written}"')
+    (caution,) = [one for one in alarms(CHECK, changed(*SIX_RUNS, long)) if one.unit == "%"]
+    assert caution.ways[0].guess == thicker
+
+
 def test_a_cable_that_loses_all_of_it_leaves_nothing() -> None:
     long = ('length = "1 m"\nwire = "0.34 mm2"', 'length = "20 m"\nwire = "AWG 28"')
     (caution,) = [one for one in alarms(CHECK, changed(*SIX_RUNS, long)) if one.unit == "%"]
