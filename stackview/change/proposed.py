@@ -34,7 +34,7 @@ def mend_as_proposed(bench: Bench, finding: Finding, before: tuple[Finding, ...]
     costly: list[_Cleared] = []
     cost: Finding | None = None
     # a lamp that shows its light easily shows more of it
-    likely = next((known for known in before if known.check == "bare light"), None)
+    likely = next((known for known in before if known.is_bare_light), None)
     for handles in _alternatives(bench.study, finding):
         for cleared in _tried(bench, finding, handles, before):
             last, cost = cost, next(cleared.variant.brings(before, cost or likely), None)

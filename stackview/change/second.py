@@ -52,4 +52,4 @@ def _found_anew(study: Study, mend: Mend, known: tuple[Mend, ...]) -> Iterator[M
 
 
 def _is_of(finding: Finding, eye: str) -> bool:
-    return finding.check == "bare light" and finding.where == f'eye "{eye}"'
+    return finding.is_bare_light and finding.where == f'eye "{eye}"'

@@ -163,7 +163,7 @@ def is_same(one: Finding, other: Finding) -> bool:
     """Whether two findings, of a lamp and of a variant, are one: of one level and cause, or of the same words and parts."""
     if (one.check, one.level) != (other.check, other.level):
         return False
-    if one.check == "bare light":
+    if one.is_bare_light and other.is_bare_light:
         return one.where == other.where
     if one.where == other.where:
         return one.cause == other.cause if one.cause else without_numbers(one) == without_numbers(other)
@@ -192,4 +192,4 @@ def new_findings(before: tuple[Finding, ...], after: tuple[Finding, ...]) -> tup
 
 
 def _shows_more(one: Finding, known: Finding) -> bool:
-    return one.check == "bare light" and (one.value or 0.0) > (known.value or 0.0)
+    return one.is_bare_light and (one.value or 0.0) > (known.value or 0.0)
