@@ -245,16 +245,18 @@ class Study:
 
         return lit_lamp(self.stack, self.light)
 
-    def spots_from(self, eye: Eye, bearing: float, *, layers: Collection[str] | None = None) -> "EyeSpots":
+    def spots_from(
+        self, eye: Eye, bearing: float, *, layers: Collection[str] | None = None, ways: int | None = None
+    ) -> "EyeSpots":
         """How spotty the acrylic looks to any eye from a bearing [°], in a second; of some ``layers`` alone, or of all.
 
-        Less sure than :attr:`spots`, and the same for the same place every time.
+        Less sure than :attr:`spots`, unless more ``ways`` are followed, and the same for the same place every time.
         """
-        from stackview.spots.eye_spots import nothing_seen, spots_seen
+        from stackview.spots.eye_spots import QUICK_WAYS, nothing_seen, spots_seen
 
         if not len(self.light.points):
             return nothing_seen(eye, bearing)
-        return spots_seen(self.lit, eye, bearing, layers=layers)
+        return spots_seen(self.lit, eye, bearing, layers=layers, ways=QUICK_WAYS if ways is None else ways)
 
     @kept
     def light_leaving(self) -> "LightLeaving":

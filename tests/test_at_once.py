@@ -10,7 +10,7 @@ from functools import partial
 import pytest
 
 from stackview import at_once
-from stackview.at_once import one_by_one, split_off
+from stackview.at_once import begun_behind, one_by_one, split_off
 
 apart = pytest.mark.skipif(sys.platform != "linux", reason="processes are split off on Linux alone")
 
@@ -139,3 +139,56 @@ def test_what_hangs_is_given_up_and_done_here(monkeypatch: pytest.MonkeyPatch) -
     assert split_off([hangs, lambda: 1]) == [5, 1]
     assert time.monotonic() - begun < 60.0
     assert nobody_is_left()
+
+
+@apart
+def test_whoever_is_free_takes_the_next_work() -> None:
+    """The last work waits until another process has done all the rest."""
+    ended, line = os.pipe()
+
+    def beside(number: int) -> tuple[int, int]:
+        os.write(line, b".")
+        return number, os.getpid()
+
+    def last() -> tuple[int, int]:
+        for _ in range(5):
+            os.read(ended, 1)
+        return 5, os.getpid()
+
+    try:
+        answers = split_off([*(partial(beside, number) for number in range(5)), last])
+    finally:
+        os.close(ended)
+        os.close(line)
+    assert [number for number, _ in answers] == list(range(6))
+    assert len({process for _, process in answers[:-1]}) == 1
+    assert answers[0][1] != answers[-1][1] == os.getpid()
+    assert nobody_is_left()
+
+
+@apart
+def test_a_work_behind_is_done_beside_and_its_answer_waited_for() -> None:
+    with begun_behind(lambda: (os.getpid(), os.nice(0))) as answer:
+        process, steps = answer()
+    assert process != os.getpid()
+    assert steps == min(os.nice(0) + 10, 19)
+    assert nobody_is_left()
+
+
+@apart
+def test_a_work_behind_that_fails_is_done_here_when_asked_and_stopped_when_not() -> None:
+    with begun_behind(refuses) as answer, pytest.raises(ValueError, match="own words"):
+        answer()
+    assert nobody_is_left()
+    with begun_behind(partial(threading.Event().wait, 600.0)):
+        pass
+    assert nobody_is_left()
+
+
+def test_where_nothing_is_split_off_a_work_behind_is_done_when_asked(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(at_once, "_cores", lambda: 1)
+    done = list[int]()
+    with begun_behind(partial(done.append, 1)) as answer:
+        assert done == []
+        answer()
+    assert done == [1]

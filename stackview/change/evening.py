@@ -1,28 +1,33 @@
 """Mends for spots: which change of the file evens out what an eye sees on the acrylic, tried on the lamp rebuilt.
 
-Whatever is told was worked out as ``Study.spots`` of the changed file gives it, so that the numbers come back
-when the change is typed in. A quick look, from the eye's own place and with the same chance, only says which
-of the dearer changes are worth that.
+An eye looks at the plates on which it sees spots, from the bearing at which most shows to it of the changed lamp, as
+``Study.spots_from`` has it: whoever types the change in gets the same numbers from that, and from ``Study.spots``
+numbers within the errors of both.
 """
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from dataclasses import replace
 from functools import partial
 from math import inf
 from operator import itemgetter
+from typing import Any
 
+from stackview.at_once import AtOnce, one_by_one
 from stackview.change.evened import Evened, LightAndPower
 from stackview.change.eveners import Means, of_sheets, of_the_rest
 from stackview.change.mend import Mend, NewNumber
-from stackview.change.trial import Bench, NoTrialsLeftError, new_findings
+from stackview.change.printed import Typed
+from stackview.change.trial import Bench, NoTrialsLeftError, Rebuilt, new_findings
 from stackview.findings import Finding, Level
 from stackview.glow.flux import power_of
 from stackview.glow.spot_words import SOFT
-from stackview.kept import is_kept, keep
-from stackview.spots.eye_spots import NOT_KNOWN, EyeSpots
+from stackview.kept import keep
+from stackview.spots import eye_spots
+from stackview.spots.eye_spots import NOT_KNOWN, EyeSpots, PlateSpots
 from stackview.study import Study
 
 _WORTH = 0.8
-"""A change is worth a whole look where the quick one gives less than this share of the ratio."""
+"""A change is worth rebuilding and checking where a first look gives less than this share of the ratio."""
 
 
 def is_spotty(own: EyeSpots) -> bool:
@@ -35,34 +40,28 @@ def spotty_plates(own: EyeSpots) -> list[str]:
     return [plate.layer for plate in own.known if plate.ratio >= SOFT]
 
 
-def by_sheets(bench: Bench, own: EyeSpots, before: tuple[Finding, ...]) -> Iterator[Mend]:
-    """Finishes and sheets of the plates that even out what an eye sees, as they are found, the best at a quick look first.
+def by_sheets(
+    bench: Bench, own: EyeSpots, before: tuple[Finding, ...], at_once: AtOnce = one_by_one
+) -> Iterator[Mend]:
+    """Finishes and sheets of the plates that even out what an eye sees, as they are found, the best first.
 
     They make the ratio of the eye's spottiest plate less by more than its errors, and bring no fault;
-    ``before`` are the lamp's findings.
+    ``before`` are the lamp's findings; ``at_once`` may look at several together.
     """
-    plates = spotty_plates(own)
-    each = [numbers for evener in of_sheets(bench.study, plates) for numbers in evener.amounts]
-    if len(each) > 1:
-        left = bench.study.at_once(
-            [partial(_left_at_a_look, bench, own, numbers, before) for numbers in each]
-        )
-        each = [numbers for _, numbers in sorted(zip(left, each, strict=True), key=itemgetter(0))]
-    for numbers in each:
-        mend = _tried(bench, own, numbers, before)
+    study = bench.study
+    each = [numbers for evener in of_sheets(study, spotty_plates(own)) for numbers in evener.amounts]
+    if not each:
+        return
+    looks: list[Callable[[], Any]] = [partial(_left_by, bench, own, numbers, before) for numbers in each]
+    # The lamp's own light out is asked of it whichever is told; whoever is free first follows it.
+    leaving: Callable[[], Any] = partial(getattr, study, "light_leaving")
+    answers = at_once([*looks[:-1], leaving, looks[-1]])
+    keep(study, light_leaving=answers.pop(-2))
+    found = [(after.ratio, after, numbers) for after, numbers in zip(answers, each, strict=True) if after]
+    for _, after, numbers in sorted(found, key=itemgetter(0)):
+        mend = _tried(bench, own, numbers, before, after)
         if mend is not None:
             yield mend
-
-
-def _left_at_a_look(
-    bench: Bench, own: EyeSpots, numbers: tuple[NewNumber, ...], before: tuple[Finding, ...]
-) -> float:
-    """The ratio that a quick look gives the spottiest of those plates after a change; infinite where it tells none."""
-    study = _built(bench, numbers, before)
-    if study is None:
-        return inf
-    after = study.spots_from(own.eye, own.bearing, layers=spotty_plates(own)).worst
-    return inf if after is None else after.ratio
 
 
 def by_light_and_shape(
@@ -70,8 +69,8 @@ def by_light_and_shape(
 ) -> Iterator[Mend]:
     """The same by a finer pitch, more distance, other overhangs and coarser sanding: one of each, as they are found.
 
-    Only what is good at a quick look is looked at wholly; of several amounts the greatest that can be built.
-    Where a ``sheet`` alone leaves spots, each is tried together with it, and has to be surely better still.
+    Only what is good from where the eye is now is looked at further; of several amounts the greatest that can be
+    built. Where a ``sheet`` alone leaves spots, each is tried together with it, and has to be surely better still.
     """
     base = () if sheet is None else sheet.numbers
     was = own.worst if sheet is None else sheet.after_for(own.eye.name)
@@ -82,11 +81,49 @@ def by_light_and_shape(
         numbers = next((each for each in amounts if each and _built(bench, each, before) is not None), None)
         if numbers is None or _left_at_a_look(bench, own, numbers, before) > _WORTH * was.ratio:
             continue
-        mend = _tried(bench, own, numbers, before)
-        then = None if mend is None else mend.after_for(own.eye.name)
-        if mend is not None and then is not None and Evened(own.eye.name, was, then).is_better:
+        after = _left_by(bench, own, numbers, before)
+        if after is None or not Evened(own.eye.name, was, after).is_better:
+            continue
+        mend = _tried(bench, own, numbers, before, after)
+        if mend is not None:
             done.add(evener.means)
             yield mend
+
+
+def _left_at_a_look(
+    bench: Bench, own: EyeSpots, numbers: tuple[NewNumber, ...], before: tuple[Finding, ...]
+) -> float:
+    """The ratio of the spottiest of those plates after a change, from where the eye is now; infinite where none is told."""
+    study = _built(bench, numbers, before)
+    if study is None:
+        return inf
+    after = study.spots_from(own.eye, own.bearing, layers=spotty_plates(own)).worst
+    return inf if after is None else after.ratio
+
+
+def _left_by(
+    bench: Bench, own: EyeSpots, numbers: tuple[NewNumber, ...], before: tuple[Finding, ...]
+) -> PlateSpots | None:
+    """The spottiest of those plates after a change, to the eye where it then is; None where that is not known."""
+    if _built(bench, numbers, before) is None:
+        return None
+    return _left_of(bench.study, bench.study.changed(_typed(numbers)), own)
+
+
+def _left_of(study: Study, changed: Study, own: EyeSpots) -> PlateSpots | None:
+    """The spottiest of the plates on which an eye saw spots, or else of all that it knew, after a change."""
+    # Of a lamp made afresh: trials leave out the bending of light, which may turn an eye.
+    seen = next(each for each in changed.sightlines.from_middles if each.eye == own.eye)
+    plates = spotty_plates(own) or [plate.layer for plate in own.known]
+    bearing = float(seen.bearings[seen.worst])
+    now = changed.spots_from(own.eye, bearing, layers=plates, ways=ways_for(study, len(plates)))
+    return None if any(plate.told == NOT_KNOWN for plate in now.plates) else now.worst
+
+
+def ways_for(study: Study, plates: int) -> int:
+    """Ways for a look at so many plates: as many for each as ``Study.spots`` has on the mean, and never few."""
+    in_all = sum(len(own.plates) for own in study.spots)
+    return max(eye_spots.WAYS_IN_ALL * plates // max(in_all, 1), eye_spots.QUICK_WAYS)
 
 
 def _joined(base: tuple[NewNumber, ...], more: tuple[NewNumber, ...]) -> tuple[NewNumber, ...]:
@@ -99,7 +136,7 @@ def _joined(base: tuple[NewNumber, ...], more: tuple[NewNumber, ...]) -> tuple[N
 def _built(bench: Bench, numbers: tuple[NewNumber, ...], before: tuple[Finding, ...]) -> Study | None:
     """The lamp rebuilt; None where the file's rules refuse it, where its parts do not go together, and past all trials."""
     try:
-        variant = bench.changed({number.path: number.typed for number in numbers})
+        variant = bench.changed(_typed(numbers))
     except NoTrialsLeftError:
         return None
     if variant is None:
@@ -108,46 +145,62 @@ def _built(bench: Bench, numbers: tuple[NewNumber, ...], before: tuple[Finding, 
     return None if any(finding.level == Level.FAULT for finding in new) else variant.study
 
 
+def _typed(numbers: tuple[NewNumber, ...]) -> dict[str, Typed]:
+    return {number.path: number.typed for number in numbers}
+
+
 def _tried(
-    bench: Bench, own: EyeSpots, numbers: tuple[NewNumber, ...], before: tuple[Finding, ...]
+    bench: Bench,
+    own: EyeSpots,
+    numbers: tuple[NewNumber, ...],
+    before: tuple[Finding, ...],
+    after: PlateSpots,
 ) -> Mend | None:
     """The change as a mend, if it evens out what the eye sees and brings no fault and no bare light."""
-    study, changes = bench.study, {number.path: number.typed for number in numbers}
-    variant = None if _built(bench, numbers, before) is None else bench.changed(changes)
-    if variant is None:
+    study, was = bench.study, own.worst
+    variant = None if _built(bench, numbers, before) is None else bench.changed(_typed(numbers))
+    if variant is None or was is None:
         return None
-    if any(new.level == Level.FAULT or new.check == "bare light" for new in variant.brings(before)):
+    evened = Evened(own.eye.name, was, after)
+    if not evened.is_better:
         return None
-    # Afresh, as whoever types it in gets it: trials leave out the bending of light, which may turn an eye.
-    changed = study.changed(changes)
-    evened = _evened(study, changed)
-    if not any(each.eye == own.eye.name and each.is_better for each in evened):
+    changed = variant.study
+    works: list[Callable[[], Any]] = [
+        partial(getattr, changed, "light_leaving"),
+        partial(_brought, variant, before),
+    ]
+    leaving, brought = study.at_once(works)
+    if brought is None:
         return None
-    stack, was = changed.stack, study.stack
     return Mend(
         numbers,
-        _says(evened),
-        stack.height - was.height,
-        stack.grams - was.grams,
-        variant.brought(before),
+        _says((evened,)),
+        changed.stack.height - study.stack.height,
+        changed.stack.grams - study.stack.grams,
+        brought,
         len(changed.light.points) - len(study.light.points),
-        evened,
-        LightAndPower(_lumens(study, changed), _watts(study, changed)),
+        (evened,),
+        LightAndPower((study.light_leaving.lumens, leaving.lumens), _watts(study, changed)),
     )
 
 
-def _evened(study: Study, changed: Study) -> tuple[Evened, ...]:
-    """What becomes of every eye's spottiest plate; none at all where that cannot be told of an eye that saw spots."""
-    found = []
-    for was, now in zip(study.spots, changed.spots, strict=True):
-        before, after = was.worst, now.worst
-        known = {plate.layer for plate in was.plates if plate.told != NOT_KNOWN}
-        if any(plate.told == NOT_KNOWN and plate.layer in known for plate in now.plates):
-            if is_spotty(was):
-                return ()
-        elif before is not None and after is not None:
-            found.append(Evened(was.eye.name, before, after))
-    return tuple(found)
+def _brought(variant: Rebuilt, before: tuple[Finding, ...]) -> tuple[Finding, ...] | None:
+    """What comes with a change; None where that is a fault, or bare light."""
+    if any(new.level == Level.FAULT or new.is_bare_light for new in variant.brings(before)):
+        return None
+    return variant.brought(before)
+
+
+def seen_by_all(study: Study, mend: Mend) -> Mend:
+    """A mend that was tried for one eye, with what it does for every eye that sees lit acrylic before and after."""
+    changed, found = study.changed(mend.changes), []
+    for own in study.spots:
+        before, after = own.worst, mend.after_for(own.eye.name)
+        if before is not None and after is None:
+            after = _left_of(study, changed, own)
+        if before is not None and after is not None:
+            found.append(Evened(own.eye.name, before, after))
+    return replace(mend, does=_says(tuple(found)), evened=tuple(found))
 
 
 def _says(evened: tuple[Evened, ...]) -> str:
@@ -155,15 +208,6 @@ def _says(evened: tuple[Evened, ...]) -> str:
     better = [each.text for each in evened if each.is_better and each.before.ratio >= SOFT]
     worse = [f"but {each.text}" for each in evened if each.is_worse and each.after.ratio >= SOFT]
     return "; ".join((*better, *worse))
-
-
-def _lumens(study: Study, changed: Study) -> tuple[float, float]:
-    """Light that leaves the lamp, before and after."""
-    if not is_kept(study, "light_leaving"):
-        was, now = study.at_once([partial(getattr, each, "light_leaving") for each in (study, changed)])
-        keep(study, light_leaving=was)
-        keep(changed, light_leaving=now)
-    return study.light_leaving.lumens, changed.light_leaving.lumens
 
 
 def _watts(study: Study, changed: Study) -> tuple[float, float] | None:

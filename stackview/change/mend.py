@@ -96,12 +96,11 @@ class Mend:
 
     @property
     def evens_briefly(self) -> str:
-        """What to change, the greatest ratio of all eyes before and after, the light out, and what comes with it."""
-        before, after = (
-            ratio_with_error(max(plates, key=lambda plate: plate.ratio))
-            for plates in zip(*((each.before, each.after) for each in self.evened), strict=True)
-        )
-        said = [f"at worst {before} to {after}", *([self.light.brief] if self.light is not None else [])]
+        """What to change, the greatest ratio before and after (one eye's, or at worst), light out, what comes with it."""
+        plates = zip(*((each.before, each.after) for each in self.evened), strict=True)
+        before, after = (ratio_with_error(max(each, key=lambda plate: plate.ratio)) for each in plates)
+        whose = "at worst" if len(self.evened) > 1 else f'for "{self.evened[0].eye}"'
+        said = [f"{whose} {before} to {after}", *([self.light.brief] if self.light is not None else [])]
         return f"{self._briefly}: {'; '.join((*said, *self._brings(_BRIEF)))}."
 
     @property

@@ -5,9 +5,10 @@ from dataclasses import dataclass, field
 from itertools import islice
 from math import inf
 
+from stackview.at_once import AtOnce
 from stackview.change.bare import mend_bare
-from stackview.change.evening import by_light_and_shape, by_sheets, is_spotty
-from stackview.change.mend import Mend, Mended
+from stackview.change.evening import by_light_and_shape, by_sheets, is_spotty, seen_by_all
+from stackview.change.mend import Mend, Mended, NewNumber
 from stackview.change.proposed import mend_as_proposed
 from stackview.change.second import with_light_hidden
 from stackview.change.trial import Bench, NoTrialsLeftError
@@ -49,9 +50,12 @@ class Mending:
     study: Study
     _bench: Bench | None = None
     _bare: dict[Finding, Mended] = field(default_factory=dict)
+    _proposed: dict[Finding, Mended] = field(default_factory=dict)
     _others: dict[Finding, Mended] = field(default_factory=dict)
     _evened_by_sheets: dict[str, _Looked] = field(default_factory=dict)
     _evened_by_shape: dict[str, _Looked] = field(default_factory=dict)
+    _told: dict[tuple[NewNumber, ...], Mend] = field(default_factory=dict)
+    """Changes that even spots out, with what they do for all eyes."""
 
     def of(self, finding: Finding) -> Mended | None:
         """What mends a finding; None for notes, for what no number of the file could mend, and without a file."""
@@ -61,7 +65,9 @@ class Mending:
             self._look_for_bare()
             return self._bare[finding]
         if finding not in self._others:
-            self._others[finding] = self._as_proposed(finding)
+            if finding not in self._proposed:
+                self._proposed[finding] = self.proposed(finding)
+            self._others[finding] = self._hiding(self._proposed[finding])
         return self._others[finding]
 
     def is_looked_for(self, finding: Finding) -> bool:
@@ -80,12 +86,13 @@ class Mending:
     def evening(self, own: EyeSpots) -> Iterator[Mend]:
         """What evens out the spots that an eye sees, as it is found: sheets and finishes, then light and shape.
 
-        Where mends that were told for another eye serve this one too, they are all that is told. No further
+        Each says what it does for every eye. Where mends that were told for another one serve this one too, they are
+        all that is told. No further
         one is looked for once two hold and one of them leaves no spots; the best sheet goes with what follows
         where it alone leaves some.
         """
         sheets = list[Mend]()
-        for mend in self.evening_by_sheets(own):
+        for mend in map(self._seen_by_all, self.evening_by_sheets(own)):
             sheets.append(mend)
             yield mend
         left = {mend: after.ratio for mend in sheets if (after := mend.after_for(own.eye.name)) is not None}
@@ -96,31 +103,51 @@ class Mending:
                 self._evener(), own, self.study.findings, best if leaves_spots else None
             )
             most = 1 if leaves_spots else _ENOUGH - len(sheets)
-            yield from self._for_eye(self._evened_by_shape, own, islice(found, most))
+            yield from map(self._seen_by_all, self._for_eye(self._evened_by_shape, own, islice(found, most)))
 
-    def evening_by_sheets(self, own: EyeSpots) -> Iterator[Mend]:
-        """The same by sheets and finishes alone, the best first."""
-        found = by_sheets(self._evener(), own, self.study.findings)
+    def evening_by_sheets(self, own: EyeSpots, at_once: AtOnce | None = None) -> Iterator[Mend]:
+        """The same by sheets and finishes alone, the best first, each with what it does for this eye.
+
+        ``at_once`` does the first looks at them, perhaps beside other works; else the study's own does.
+        """
+        found = by_sheets(self._evener(), own, self.study.findings, at_once or self.study.at_once)
         return self._for_eye(self._evened_by_sheets, own, found)
 
     def _for_eye(self, kept: dict[str, _Looked], own: EyeSpots, found: Iterator[Mend]) -> Iterator[Mend]:
         """What is kept for an eye, or holds for it of what is kept for others, or else is found now."""
         name = own.eye.name
         if name not in kept:
-            known = {tuple(mend.changes): mend for looked in kept.values() for mend in looked.found}
-            mends = [mend for mend in known.values() if mend.is_for(name)]
+            known = {mend.numbers: None for looked in kept.values() for mend in looked.found}
+            told = [self._told[numbers] for numbers in known if numbers in self._told]
+            mends = [mend for mend in told if mend.is_for(name)]
             kept[name] = _Looked(mends, iter(()) if mends else found)
         return iter(kept[name])
+
+    def _seen_by_all(self, mend: Mend) -> Mend:
+        """A mend for one eye with what it does for the others, who look once."""
+        if mend.numbers not in self._told:
+            self._told[mend.numbers] = seen_by_all(self.study, mend)
+        return self._told[mend.numbers]
 
     def _evener(self) -> Bench:
         return Bench(self.study, _MOST_TRIALS, as_it_stands=False)
 
-    def _as_proposed(self, finding: Finding) -> Mended:
+    def proposed(self, finding: Finding) -> Mended:
+        """What mends a finding other than of bare light, whatever light then shows."""
         bench = Bench(self.study, _MOST_TRIALS, as_it_stands=False)
         try:
-            return self._hiding(mend_as_proposed(bench, finding, self.study.findings))
+            return mend_as_proposed(bench, finding, self.study.findings)
         except NoTrialsLeftError:
             return Mended((), _RAN_OUT)
+
+    def has_proposed(self, finding: Finding, found: Mended) -> None:
+        """Know what :meth:`proposed` gave, so that it is not looked for again."""
+        self._proposed[finding] = found
+
+    def has_light_to_hide(self, finding: Finding) -> bool:
+        """Whether what is known to be proposed for a finding lets in bare light, so that more is looked for."""
+        mends = self._proposed[finding].mends if finding in self._proposed else ()
+        return any(new.is_bare_light for mend in mends for new in mend.new)
 
     def _hiding(self, found: Mended) -> Mended:
         """Where a mend lets in bare light, the numbers that keep it out are sought too."""

@@ -288,4 +288,5 @@ CHECK = Check(
     source="geometry of the meshes; the glues' table",
     limits=("glue_band", "bead_excess", "bead_spread", "squeeze_out"),
     run=glue,
+    asks_sight=True,
 )

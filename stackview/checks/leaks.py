@@ -254,4 +254,5 @@ CHECK = Check(
     source="exact sightlines, plane geometry",
     limits=("leak",),
     run=leaks,
+    asks_sight=True,
 )

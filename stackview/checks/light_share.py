@@ -100,4 +100,5 @@ CHECK = Check(
     source="IES definitions; cos^m emitter with m from the beam angle",
     limits=(),
     run=light_share,
+    asks_sight=True,
 )

@@ -18,4 +18,5 @@ CHECK = Check(
     limits=(),
     run=points_shown,
     also=("glazed light", "veiled light", "buried light"),
+    asks_sight=True,
 )

@@ -1,7 +1,8 @@
 """What is checked: one lamp, assembled, lit and looked at, with the limits it is held against."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Protocol
 
 from stackview.checks.alike import told_together
@@ -58,21 +59,28 @@ class Check:
     run: Callable[[Subject], tuple[Finding, ...]]
     also: tuple[str, ...] = ()
     """What else ``Finding.check`` may say, where a check answers several questions."""
+    asks_sight: bool = False
+    """Whether it asks what shows."""
 
 
-def run_checks(subject: Subject, checks: tuple[Check, ...]) -> tuple[Finding, ...]:
+def run_checks(
+    subject: Subject,
+    checks: tuple[Check, ...],
+    made: Mapping[str, tuple[Finding, ...]] = MappingProxyType({}),
+) -> tuple[Finding, ...]:
     """Every finding of the checks, worst first and facts last, otherwise in their order; one for each cause.
 
+    What :func:`found_by` gave of checks that are ``made`` already, by their names, is taken as it is.
     A check that cannot be made says so in a finding of its own, and the others are made all the same.
     Raises LampError where the lamp cannot be built or looked at.
     """
-    found = told_together(
-        (finding for check in checks for finding in _findings_of(check, subject)), subject.lamp.layers
-    )
+    each = (made[check.name] if check.name in made else found_by(check, subject) for check in checks)
+    found = told_together((finding for several in each for finding in several), subject.lamp.layers)
     return tuple(sorted(found, key=lambda finding: -finding.level))
 
 
-def _findings_of(check: Check, subject: Subject) -> tuple[Finding, ...]:
+def found_by(check: Check, subject: Subject) -> tuple[Finding, ...]:
+    """What one check finds, as it finds it; or that it could not be made."""
     try:
         return check.run(subject)
     except (LampError, MemoryError):

@@ -1,11 +1,15 @@
-"""The pictures of a preview: the charts and the lamp, drawn beside each other where that can be."""
+"""The pictures of a preview: the charts and the lamp, drawn beside each other and behind its answers where that can be."""
 
 from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager, ExitStack
 from pathlib import Path
+from types import TracebackType
+from typing import Self
 
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.at_once import begun_behind
 from stackview.commands.progress import progress
 from stackview.drawings.clash_drawing import clash_drawing
 from stackview.drawings.room_drawing import room_picture
@@ -15,36 +19,86 @@ from stackview.stills.draw import draw
 from stackview.stills.png import check_target, write_png
 from stackview.study import Study
 
+Drawn = dict[str, NDArray[np.uint8]]
+"""Pictures by their names."""
+Behind = Callable[[Callable[[], Drawn]], AbstractContextManager[Callable[[], Drawn]]]
+"""Begins a work, and gives what waits for it: :func:`stackview.at_once.begun_behind`."""
 
-def draw_pictures(
-    study: Study, folder: Path, stem: str, bearing: float, elevation: float, size: tuple[int, int]
-) -> Iterator[Path]:
-    """Draw and write room, lamp, sightline map, section, and a clash if there is one; yields each file once written."""
-    charts: dict[str, Callable[[], NDArray[np.uint8]]] = {
-        "room": lambda: room_picture(study),
-        "sightlines": lambda: sightline_map(study),
-        "section": lambda: section_drawing(study),
-    }
-    if study.stack.misfits:
-        charts["clash"] = lambda: clash_drawing(study.stack)
-    names = ["room", "lamp", *list(charts)[1:]]
-    targets = {name: folder / f"{stem}-{name}.png" for name in names}
-    for target in targets.values():
-        check_target(target)
 
-    def drawn_charts() -> dict[str, NDArray[np.uint8]]:
-        return {name: np.asarray(draw_chart()) for name, draw_chart in charts.items()}
+class Pictures:
+    """Room, lamp, sightline map, section, and a clash if there is one; those begun are stopped when this is left."""
 
-    with progress("pictures", len(names)) as step:
+    def __init__(
+        self,
+        study: Study,
+        folder: Path,
+        stem: str,
+        *,
+        bearing: float,
+        elevation: float,
+        size: tuple[int, int],
+        behind: Behind = begun_behind,
+    ) -> None:
+        self._study, self._folder, self._stem, self._behind = study, folder, stem, behind
+        self._bearing, self._elevation, self._size = bearing, elevation, size
+        self._begun: list[Callable[[], Drawn]] = []
+        self._open = ExitStack()
 
-        def drawn_lamp() -> dict[str, NDArray[np.uint8]]:
-            # Here, not beside: it keeps its light in a file.
-            lamp = draw(study, bearing=bearing, elevation=elevation, size=size)
-            step(1)
-            return {"lamp": lamp}
+    def begin_lamp(self) -> None:
+        """Begin with the lamp, which asks for nothing but its parts and its light.
 
-        found, lamp = study.at_once([drawn_charts, drawn_lamp])
-        for name in names:
-            write_png({**found, **lamp}[name], targets[name], {"Title": f"{study.lamp.name}: {name}"})
-            step(name != "lamp")
-            yield targets[name]
+        Raises OutputError where one of the pictures cannot be put into its place.
+        """
+        for target in self._targets().values():
+            check_target(target)
+        # What all need is made here, once.
+        _ = self._study.light
+        self._begin(self._lamp)
+
+    def begin_charts(self) -> None:
+        """Begin with the charts, which ask for what the eyes see."""
+        self._begin(self._room)
+        self._begin(self._others)
+
+    def written(self) -> Iterator[Path]:
+        """Write all that were begun, and yield each file once it is there."""
+        drawn, targets = Drawn(), self._targets()
+        with progress("pictures", len(targets)) as step:
+            for answer in self._begun:
+                drawn |= answer()
+            for name, target in targets.items():
+                write_png(drawn[name], target, {"Title": f"{self._study.lamp.name}: {name}"})
+                step(1)
+                yield target
+
+    def _targets(self) -> dict[str, Path]:
+        names = ("room", "lamp", "sightlines", "section", *self._clash())
+        return {name: self._folder / f"{self._stem}-{name}.png" for name in names}
+
+    def _begin(self, work: Callable[[], Drawn]) -> None:
+        self._begun.append(self._open.enter_context(self._behind(work)))
+
+    def _lamp(self) -> Drawn:
+        lamp = draw(self._study, bearing=self._bearing, elevation=self._elevation, size=self._size)
+        return {"lamp": np.asarray(lamp)}
+
+    def _room(self) -> Drawn:
+        return {"room": np.asarray(room_picture(self._study))}
+
+    def _others(self) -> Drawn:
+        return {
+            "sightlines": np.asarray(sightline_map(self._study)),
+            "section": np.asarray(section_drawing(self._study)),
+            **{name: np.asarray(clash_drawing(self._study.stack)) for name in self._clash()},
+        }
+
+    def _clash(self) -> tuple[str, ...]:
+        return ("clash",) if self._study.stack.misfits else ()
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self._open.close()

@@ -4,24 +4,22 @@ import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
-from itertools import islice
 from math import ceil
 from textwrap import wrap
-from typing import Any
 
 from rich.console import Console
 from rich.text import Text
 
 from stackview.change.mend import Mend
 from stackview.change.mends import Mending
+from stackview.commands.first_answers import FirstAnswers
 from stackview.commands.spots_line import eye_brief, glows
 from stackview.commands.summary import STYLE
 from stackview.findings import Finding, Level
-from stackview.kept import keep
 from stackview.sight.bands import Kind
 from stackview.sight.eyes import Seen
 from stackview.sight.findings import buried
-from stackview.spots.eye_spots import EyeSpots, spots_by_rounds
+from stackview.spots.eye_spots import EyeSpots
 from stackview.study import Study
 
 LINES = 30
@@ -75,23 +73,21 @@ class _Sheet:
         return [line[: len(lead)] + line[len(lead) :].replace("\0", " ") for line in lines]
 
 
-def show_first_screen(screen: Console, study: Study, mending: Mending) -> None:
-    """Print the answers as they are found: what shows, what helps, what must be mended, how the plates glow."""
-    sheet = _Sheet(screen)
+def show_first_screen(
+    screen: Console, study: Study, mending: Mending, *, looked: Callable[[], None] = lambda: None
+) -> None:
+    """Print the answers as they are found: what shows, what helps, what must be mended, how the plates glow.
+
+    Whatever core is free works on what comes next. ``looked`` is called once the eyes have looked: works behind
+    these can begin that need what was seen.
+    """
+    sheet, answers = _Sheet(screen), FirstAnswers(study, mending)
     sheet.said(_facts(study), label=Text(f"{study.lamp.name}: ", style="bold"))
-    if len(study.sightlines.points):
-        _what_shows(sheet, study)
-    findings = partial(_what_was_found, sheet, study, mending)
-    if glows(study) and any(
-        _is_told_with_mends(each) and mending.is_looked_for(each) for each in study.findings
-    ):
-        # Two things that take long, and neither needs the other.
-        works: list[Callable[[], Any]] = [partial(_spots, study), findings]
-        keep(study, spots=study.at_once(works)[0])
-    else:
-        findings()
-    _how_plates_glow(sheet, study)
-    spotty = _what_evens(sheet, mending)
+    answers.looked(partial(_what_shows, sheet, study))
+    looked()
+    answers.checked(glows=glows(study))
+    answers.helped(_faults(study)[:_FAULTS], partial(_what_helps, sheet, study, mending))
+    spotty = _what_remains(sheet, study, mending, answers)
     sheet.blank()
     notes = sum(finding.level == Level.NOTE for finding in study.findings)
     told = f"{notes} note{'s' if notes != 1 else ''}{'' if spotty else ', limits, sources'}"
@@ -99,17 +95,32 @@ def show_first_screen(screen: Console, study: Study, mending: Mending) -> None:
     sheet.said(f"More: `stackview check` ({told}), `stackview sight` ({edges})")
 
 
-def _what_was_found(sheet: _Sheet, study: Study, mending: Mending) -> None:
-    if len(study.sightlines.points):
-        _what_helps(sheet, study, mending)
-    _to_mend(sheet, study, mending)
-    _to_look_at(sheet, study)
+def _what_remains(sheet: _Sheet, study: Study, mending: Mending, answers: FirstAnswers) -> bool:
+    """What must be mended, how the plates glow, and what evens them; whether there are spots to even."""
+
+    def shown() -> None:
+        _to_mend(sheet, study, mending)
+        _to_look_at(sheet, study)
+        _how_plates_glow(sheet, study)
+
+    spotty = mending.spotty() if glows(study) else ()
+    waits = bool(spotty) and any(map(mending.has_light_to_hide, _faults(study)[:_FAULTS]))
+    if not waits:
+        shown()
+    if spotty and (waits or _may_tell_a_mend(sheet)):
+        mend = answers.evened(spotty[0], shown if waits else None)
+        told = "" if mend is None or not _may_tell_a_mend(sheet) else mend.evens_briefly
+        if told and sheet.takes(told, indent=2, hang=2, label=_MEND) <= _room(sheet):
+            sheet.said(told, indent=2, hang=2, label=_MEND)
+    return bool(spotty)
 
 
-def _spots(study: Study) -> tuple[EyeSpots, ...]:
-    """The study's spots, as another process follows them: it shows no progress."""
-    *_, last = spots_by_rounds(study.stack, study.light, study.sightlines.eyes)
-    return last
+def _room(sheet: _Sheet) -> int:
+    return LINES - sheet.lines - 2
+
+
+def _may_tell_a_mend(sheet: _Sheet) -> bool:
+    return ceil(_EVENED / sheet.screen.width) <= _room(sheet)
 
 
 def _facts(study: Study) -> str:
@@ -137,6 +148,8 @@ def _named(study: Study, count: int) -> str:
 
 
 def _what_shows(sheet: _Sheet, study: Study) -> None:
+    if not len(study.sightlines.points):
+        return
     eyes, count = study.sightlines.eyes, len(study.sightlines.points)
     thing = _named(study, count)
     thing = thing if thing == "LEDs" else f"THE {thing.upper()}"
@@ -241,13 +254,9 @@ def _is_bare(finding: Finding) -> bool:
     return finding.is_bare_light and finding.level >= Level.CAUTION
 
 
-def _is_told_with_mends(finding: Finding) -> bool:
-    return _is_bare(finding) or finding.level == Level.FAULT
-
-
 def _what_helps(sheet: _Sheet, study: Study, mending: Mending) -> None:
     bare = [f for f in study.findings if _is_bare(f)]
-    if not bare or study.file is None:
+    if not bare or study.file is None or not len(study.sightlines.points):
         return
     sheet.heading("WHAT HELPS MOST")
     told: dict[tuple[tuple[str, object], ...], Mend] = {}
@@ -261,8 +270,12 @@ def _what_helps(sheet: _Sheet, study: Study, mending: Mending) -> None:
         sheet.said("Nothing of what was tried hides them; `stackview check` says what was.", indent=2)
 
 
+def _faults(study: Study) -> list[Finding]:
+    return [finding for finding in study.findings if finding.level == Level.FAULT]
+
+
 def _to_mend(sheet: _Sheet, study: Study, mending: Mending) -> None:
-    faults = [finding for finding in study.findings if finding.level == Level.FAULT]
+    faults = _faults(study)
     if not faults:
         sheet.heading("MUST BE MENDED", "Nothing.")
         return
@@ -319,21 +332,6 @@ def _how_plates_glow(sheet: _Sheet, study: Study) -> None:
         sheet.said(eye_brief(own), indent=2, hang=2)
     if len(eyes) > _EYES:
         sheet.said(f"{len(eyes) - _EYES} more of your eyes: `stackview sight` has them.", indent=2)
-
-
-def _what_evens(sheet: _Sheet, mending: Mending) -> bool:
-    """The sheet or finish that best evens out what the eye that sees most spots sees; False where no eye sees any.
-
-    Other changes and other eyes are left to `sight`: they take longer to try.
-    """
-    spotty = mending.spotty() if glows(mending.study) else ()
-    if not spotty:
-        return False
-    room = LINES - sheet.lines - 2
-    for mend in islice(mending.evening_by_sheets(spotty[0]), ceil(_EVENED / sheet.screen.width) <= room):
-        if sheet.takes(mend.evens_briefly, indent=2, hang=2, label=_MEND) <= room:
-            sheet.said(mend.evens_briefly, indent=2, hang=2, label=_MEND)
-    return True
 
 
 def _spottiest(own: EyeSpots) -> float:

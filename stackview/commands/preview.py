@@ -1,5 +1,6 @@
 """``stackview preview``: the main job. Summary on the terminal, pictures into a folder."""
 
+from contextlib import ExitStack
 from pathlib import Path
 from typing import Annotated
 
@@ -49,20 +50,24 @@ def preview(
             check_target(folder / f"{lamp.stem}-{name}.png")
     study = Study.read(lamp, allow_outside=allow_outside, progress=progress, at_once=split_off)
     screen, mending = console(), Mending(study)
-    show_first_screen(screen, study, mending)
-    if full:
-        screen.print()
-        show_sightlines(screen, study)
-        show_stack(screen, study)
-        show_findings(screen, study.findings, Level.CAUTION)
-        show_mends(screen, mending)
-        show_evening(screen, mending)
-    if pictures:
-        from stackview.commands.drawing import draw_pictures
+    with ExitStack() as behind:
+        drawing = None
+        if pictures:
+            from stackview.commands.drawing import Pictures
 
-        drawn = [
-            target.name
-            for target in draw_pictures(study, folder, lamp.stem, bearing, elevation, (width, height))
-        ]
-        screen.print(f"Wrote into {folder}: {', '.join(drawn)}", soft_wrap=True)
+            drawing = Pictures(
+                study, folder, lamp.stem, bearing=bearing, elevation=elevation, size=(width, height)
+            )
+            behind.enter_context(drawing).begin_lamp()
+        show_first_screen(screen, study, mending, looked=drawing.begin_charts if drawing else lambda: None)
+        if full:
+            screen.print()
+            show_sightlines(screen, study)
+            show_stack(screen, study)
+            show_findings(screen, study.findings, Level.CAUTION)
+            show_mends(screen, mending)
+            show_evening(screen, mending)
+        if drawing:
+            names = ", ".join(target.name for target in drawing.written())
+            screen.print(f"Wrote into {folder}: {names}", soft_wrap=True)
     return exit_code(study.findings, fail_on)

@@ -1,19 +1,28 @@
 """What evens spots out, on lamps of which it is known by hand, and that its numbers come back when it is typed in."""
 
 from dataclasses import replace
+from math import hypot, log, log1p
 
 import pytest
 
+from stackview.change import evening
 from stackview.change.evened import Evened
-from stackview.change.evening import by_light_and_shape, by_sheets, is_spotty, spotty_plates
-from stackview.change.mend import Mend
+from stackview.change.evening import (
+    by_light_and_shape,
+    by_sheets,
+    is_spotty,
+    seen_by_all,
+    spotty_plates,
+    ways_for,
+)
+from stackview.change.mend import Mend, NewNumber
 from stackview.change.mends import Mending
 from stackview.change.trial import Bench
 from stackview.description.lamp_file import LampFile
 from stackview.findings import Level
 from stackview.kept import keep
 from stackview.spots import eye_spots
-from stackview.spots.eye_spots import EyeSpots, PlateSpots
+from stackview.spots.eye_spots import QUICK_WAYS, EyeSpots, PlateSpots
 from stackview.study import Study
 from tests.change.spotty import LAMP, small
 
@@ -52,11 +61,18 @@ def test_the_worst_eye_comes_first_and_a_lamp_without_a_file_has_nothing_to_chan
     assert Mending(alone).spotty() == ()
 
 
-def comes_back(mend: Mend, text: str) -> None:
-    """The numbers told are those of the file with the change in it, read anew; and they are better."""
+def comes_back(mend: Mend, before: Study, text: str) -> None:
+    """The numbers told are those of the file with the change in it, read anew; and they are better.
+
+    To the digit from where the eye looks at the plate, and by ``Study.spots`` within the errors of both.
+    """
     study = Study(LampFile.from_text(text))
     for each, own in zip(mend.evened, study.spots, strict=True):
-        assert own.worst == each.after
+        assert own.worst is not None
+        again = study.spots_from(own.eye, own.bearing, layers=["plate"], ways=ways_for(before, 1))
+        assert again.worst == each.after
+        apart = abs(log(own.worst.ratio / each.after.ratio))
+        assert apart <= hypot(log1p(own.worst.ratio_error), log1p(each.after.ratio_error))
         assert each.is_better
         assert each.after.ratio < each.before.ratio
     assert mend.light is not None
@@ -74,7 +90,7 @@ def test_opal_evens_single_leds() -> None:
     assert opal.new == ()
     assert opal.height == 0.0
     text = LAMP.replace("SORT", "opal").replace("measured = 3.8 }", 'measured = 3.8, finish = "sanded" }')
-    comes_back(opal, text)
+    comes_back(opal, study, text)
     # What is told beside it goes with it, and is surely better still.
     for both in more:
         assert opal.changes.items() <= both.changes.items()
@@ -116,6 +132,39 @@ def test_only_what_is_surely_better_is_told_and_no_change_brings_a_fault(
     assert far is not None
     assert Evened("over it", near, far).is_better
     assert {"layer.ring.thickness": 30.8} not in [mend.changes for mend in found]
+
+
+def test_a_mend_for_one_eye_says_what_it_does_for_the_others(monkeypatch: pytest.MonkeyPatch) -> None:
+    far = '{ name = "far", distance = 3000, height = 1200 }, { name = "low", distance = 800, height = 300 }'
+    study = small("clear", **{"height = 1200 }": f"height = 1200 }}, {far}"})
+    over, away, low = study.lamp.eyes
+    seen_by = {over: SPOTS, away: SPOTS, low: replace(EVEN, layer="lid")}
+    keep(study, spots=tuple(EyeSpots(eye, 0.0, (plate,)) for eye, plate in seen_by.items()))
+    own = Evened(over.name, SPOTS, replace(SPOTS, ratio=1.2))
+    opal = NewNumber("materials.stock.acrylic", "clear", "opal", "opal", ("plate",))
+    mend = Mend((opal,), own.text, 0.0, 0.0, evened=(own,))
+    looked = []
+
+    def left(_: Study, changed: Study, eye: EyeSpots) -> PlateSpots | None:
+        assert changed.lamp.layers[-1].material.body == "opal"
+        looked.append(eye.eye)
+        return replace(SPOTS, ratio=6.0) if eye.eye == low else None
+
+    monkeypatch.setattr(evening, "_left_of", left)
+    told = seen_by_all(study, mend)
+    assert looked == [away, low], "the eye it is for has looked already"
+    assert told.evened == (own, Evened(low.name, seen_by[low], replace(SPOTS, ratio=6.0)))
+    assert told.does.startswith(own.text)
+    assert '; but from 1.1 ± 0.1 (lid) to 6.0 ± 0.6 (single LEDs) for "low"' in told.does
+
+
+def test_a_look_has_as_many_ways_for_each_plate_as_all_looks_have_and_never_few() -> None:
+    study = small()
+    keep(study, spots=(seen(study, EVEN, SPOTS), seen(study, EVEN, SPOTS, DARK)))
+    # 320,000 ways for five plates
+    assert [ways_for(study, plates) for plates in (1, 2)] == [64_000, 128_000]
+    keep(study, spots=(seen(study, *[EVEN] * 20),))
+    assert ways_for(study, 1) == QUICK_WAYS
 
 
 def test_nothing_is_found_without_trials() -> None:

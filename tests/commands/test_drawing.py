@@ -1,4 +1,4 @@
-"""A preview's pictures: each written as it is done, all targets known to be free before the first."""
+"""A preview's pictures: each written whole, all targets known to be free before the first."""
 
 from pathlib import Path
 
@@ -6,7 +6,7 @@ import pytest
 from PIL import Image
 
 from stackview.commands import drawing
-from stackview.commands.drawing import draw_pictures
+from stackview.commands.drawing import Pictures
 from stackview.errors import OutputError
 from stackview.study import Study
 
@@ -18,11 +18,18 @@ def study() -> Study:
     return Study.read(DEMOS / "moor-drum.toml", bearings=36)
 
 
+def drum(study: Study, folder: Path) -> Pictures:
+    return Pictures(study, folder, "drum", bearing=30.0, elevation=15.0, size=(96, 72))
+
+
 def test_pictures_have_their_names_titles_and_size(study: Study, tmp_path: Path) -> None:
     made = []
-    for file in draw_pictures(study, tmp_path, "drum", 30.0, 15.0, (96, 72)):
-        assert file.stat().st_size > 0, "it is there when it is said to be"
-        made.append(file.name)
+    with drum(study, tmp_path) as pictures:
+        pictures.begin_lamp()
+        pictures.begin_charts()
+        for file in pictures.written():
+            assert file.stat().st_size > 0, "it is there when it is said to be"
+            made.append(file.name)
     assert made[:4] == ["drum-room.png", "drum-lamp.png", "drum-sightlines.png", "drum-section.png"]
     assert ("drum-clash.png" in made) == bool(study.stack.misfits)
     with Image.open(tmp_path / "drum-lamp.png") as image:
@@ -37,6 +44,6 @@ def test_a_file_of_the_makers_own_stops_it_before_anything_is_drawn(
     theirs = tmp_path / "drum-section.png"
     theirs.write_bytes(b"not ours")
     with pytest.raises(OutputError, match=r"drum-section\.png"):
-        list(draw_pictures(study, tmp_path, "drum", 30.0, 15.0, (96, 72)))
+        drum(study, tmp_path).begin_lamp()
     assert theirs.read_bytes() == b"not ours"
     assert list(tmp_path.iterdir()) == [theirs]

@@ -191,7 +191,7 @@ def test_what_evens_spots_stands_below_the_plates_where_there_is_room(monkeypatc
     if not room:
         monkeypatch.setattr("stackview.commands.first_screen.LINES", 8)
     lines = shown(study)
-    told = "  Mend: materials.stock.acrylic clear to opal: at worst 8.0 ± 0.8 to 1.2"
+    told = '  Mend: materials.stock.acrylic clear to opal: for "over it" 8.0 ± 0.8 to'
     assert sum(line.startswith(told) for line in lines) == (1 if room else 0)
     assert lines[-1].endswith("(edges, what evens spots)")
     assert max(map(len, lines)) <= 80
