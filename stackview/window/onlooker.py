@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 
 RESTED = 0.2
 """The acrylic is looked at after the eye has stood still for this long [s]."""
+_ENDING = 2.0
+"""It is given so long to end by itself when the window is closed [s]."""
 _ROUNDS = 8_192, 24_576, 65_536
 """Ways of light that are followed for one eye from round to round: few for a first word, then for surer ones."""
 
@@ -95,7 +97,11 @@ class Onlooker:
         """End it with the window."""
         self._line.close()
         self._worker.terminate()
-        self._worker.join()
+        self._worker.join(_ENDING)
+        # It may have missed the signal while rays were followed for it, or while its libraries were loading.
+        if self._worker.is_alive():
+            self._worker.kill()
+            self._worker.join()
 
     def _tell(self, what: Any) -> bool:
         try:

@@ -4,9 +4,11 @@ import os
 import shutil
 import subprocess
 import sys
+import threading
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import TypeVar
 
 import numpy as np
 import pytest
@@ -20,7 +22,20 @@ pytestmark = [
     ),
 ]
 WIDE, HIGH = 900, 640
+_Answer = TypeVar("_Answer")
 PATIENCE = 60.0
+"""The longest that anything here is waited for [s]."""
+
+
+def in_time(what: str, work: Callable[[], _Answer]) -> _Answer:
+    """What a work gives that asks another program; the test fails where that never answers."""
+    found = list[_Answer]()
+    asking = threading.Thread(target=lambda: found.append(work()), daemon=True)
+    asking.start()
+    asking.join(PATIENCE)
+    if not found:
+        pytest.fail(f"waited {PATIENCE:.0f} s in vain for {what}")
+    return found[0]
 
 
 @pytest.fixture
@@ -47,14 +62,15 @@ def display() -> Iterator[str]:
         stderr=subprocess.DEVNULL,
     )
     os.close(write)
-    with os.fdopen(read) as told:
-        number = told.readline().strip()
-    if not number:
-        server.wait()
-        pytest.skip("Xvfb does not start here")
-    yield f":{number}"
-    server.terminate()
-    server.wait()
+    try:
+        with os.fdopen(read) as told:
+            number = in_time("Xvfb to start", told.readline).strip()
+        if not number:
+            pytest.skip("Xvfb does not start here")
+        yield f":{number}"
+    finally:
+        server.terminate()
+        in_time("Xvfb to end", server.wait)
 
 
 class Hand:
@@ -71,13 +87,15 @@ class Hand:
             capture_output=True,
             text=True,
             check=False,
+            timeout=PATIENCE,
         )
         return made.stdout
 
     def look(self) -> np.ndarray:
         from PIL import ImageGrab
 
-        return np.asarray(ImageGrab.grab(xdisplay=self.display).convert("RGB"))[:HIGH, :WIDE].astype(int)
+        seen = in_time("a picture of the display", lambda: ImageGrab.grab(xdisplay=self.display))
+        return np.asarray(seen.convert("RGB"))[:HIGH, :WIDE].astype(int)
 
     def until(self, what: str, holds) -> np.ndarray:  # type: ignore[no-untyped-def]
         """Look until something holds; the picture then."""
@@ -113,8 +131,8 @@ def test_a_window_is_turned_watched_saved_and_closed(display: str, tmp_path: Pat
             "the lamp", lambda seen: seen[620:636, 300:500].min() > 120 or window.poll() is not None
         )
         if window.poll() == 2:
-            pytest.skip(window.communicate()[1])
-        assert window.poll() is None, window.communicate()
+            pytest.skip(window.communicate(timeout=PATIENCE)[1])
+        assert window.poll() is None, window.communicate(timeout=PATIENCE)
         warm = first[240:400, 380:520].reshape(-1, 3).mean(axis=0)
         assert warm[0] > warm[2] + 20
         assert np.median(first[20:230, 20:240]) < 70, "the readout is dark"
@@ -163,4 +181,4 @@ def test_a_window_is_turned_watched_saved_and_closed(display: str, tmp_path: Pat
     finally:
         if window.poll() is None:
             window.kill()
-            window.wait()
+            in_time("the window to end", window.wait)
