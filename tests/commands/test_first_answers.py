@@ -29,8 +29,7 @@ def two_cores(monkeypatch: pytest.MonkeyPatch) -> None:
         monkeypatch.setattr(os, "sched_getaffinity", lambda _: {0, 1})
 
 
-@pytest.mark.parametrize("at_once", [one_by_one, split_off])
-@pytest.mark.parametrize("text", [OPAL, HUNGRY])
+@pytest.mark.parametrize(("text", "at_once"), [(OPAL, split_off), (HUNGRY, one_by_one), (HUNGRY, split_off)])
 def test_answers_are_the_studys_own_each_shown_in_its_turn(
     tmp_path: Path, text: str, at_once: AtOnce
 ) -> None:

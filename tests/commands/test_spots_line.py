@@ -120,7 +120,7 @@ def test_what_evens_spots_is_told_once_with_what_it_costs(monkeypatch) -> None: 
     ]
     assert lines[-1].startswith("  Of the 60 lm that its light points give, ")
     assert mend.evens_briefly == (
-        "materials.stock.acrylic clear to opal: at worst 8.0 ± 0.8 to 1.2 ± 0.1; light out 28 to 19 lm."
+        'materials.stock.acrylic clear to opal: for "over it" 8.0 ± 0.8 to 1.2 ± 0.1; light out 28 to 19 lm.'
     )
 
 
