@@ -34,12 +34,18 @@ def filled(mesh: Facets, values: Singles, buried: NDArray[np.bool_]) -> Singles:
     return values
 
 
-def smoothed(mesh: Facets, values: Singles, times: int) -> Singles:
-    """Values (c, k) drawn half-way to the mean of their neighbours, ``times`` times."""
-    every = np.ones(len(values), np.bool_)
+def smoothed(mesh: Facets, values: Singles, times: int, among: NDArray[np.bool_] | None = None) -> Singles:
+    """Values (c, k) drawn half-way to the mean of their neighbours, ``times`` times.
+
+    With ``among`` (c,) only those corners are, to the mean of those beside them: what is covered by a part
+    would carry the light from one side of its wall to the other.
+    """
+    of = np.ones(len(values), np.bool_) if among is None else among
     for _ in range(times):
-        total, number = _around(mesh, values, every)
-        values = (0.5 * values + 0.5 * total / np.maximum(number, 1)[:, None]).astype(np.float32)
+        total, number = _around(mesh, values, of)
+        drawn = of & (number > 0)
+        values = values.copy()
+        values[drawn] = 0.5 * values[drawn] + 0.5 * total[drawn] / number[drawn, None]
     return values
 
 
@@ -177,7 +183,7 @@ def exchange(
     for _ in range(_BOUNCES + 1):
         sent = wall_side.sent(wall), sheet_side.sent(sheet)
         wall, sheet = wall_side.lit(*sent), _spread(sheet_side.lit(*sent), acrylic, spreading)
-    wall = smoothed(walls, filled(walls, wall, ~wall_side.free), 1)
+    wall = filled(walls, smoothed(walls, wall, 1, wall_side.free), ~wall_side.free)
     # In opal the lamp's light comes to covered corners too; the sky's does not.
     sheet[:, :3] = filled(acrylic, sheet[:, :3], ~sheet_side.free)
     sheet = smoothed(acrylic, sheet, 2)

@@ -94,6 +94,18 @@ def test_buried_corners_take_the_light_around_them():
     assert filled(MESH, light, dark) == pytest.approx(np.full((COUNT, 3), 0.4), abs=1e-6)
 
 
+def test_light_on_one_side_of_a_covered_band_never_comes_to_the_other():
+    # A ring's wall stands on the top between 10 and 22 mm: bright inside of it, dark outside.
+    top = MESH.normals[:, 2] > 0.9
+    out = np.linalg.norm(MESH.vertices[MESH.at][:, :2], axis=1)
+    covered = top & (out > 10) & (out < 22)
+    assert covered.any()
+    light = np.where(top & (out <= 10), 1.0, 0.0).astype(np.float32)[:, None].repeat(3, axis=1)
+    made = filled(MESH, smoothed(MESH, light, 2, ~covered), covered)
+    assert made[top & (out >= 22)].max() == 0
+    assert made[top & (out <= 10)] == pytest.approx(1.0, abs=1e-6)
+
+
 def test_light_in_a_body_spreads_round_its_edge_and_on_a_surface_it_does_not():
     top = MESH.normals[:, 2] > 0.9
     light = np.where(top[:, None], 1.0, 0.0).astype(np.float32).repeat(3, axis=1)
