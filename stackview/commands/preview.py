@@ -37,11 +37,14 @@ def preview(
     from stackview.commands.progress import progress
     from stackview.commands.spots_line import show_evening
     from stackview.commands.summary import console, show_findings, show_mends, show_sightlines, show_stack
+    from stackview.errors import StackviewError
     from stackview.findings import Level
     from stackview.stills.picture_file import check_target
     from stackview.stills.views import check_view
     from stackview.study import Study
 
+    if out is not None and not pictures:
+        raise StackviewError("preview: --out says where the pictures go: leave out --no-pictures")
     check_view(bearing, elevation, (width, height))
     folder = out if out is not None else lamp.parent / f"{lamp.stem}-pictures"
     if pictures:

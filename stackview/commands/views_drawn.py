@@ -23,6 +23,7 @@ from stackview.stills.views import FRAMES
 from stackview.study import Study
 
 WHITE = (255, 255, 255)
+_FOR_AN_EYE = {"plan", "map", "section"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +52,10 @@ def draw_views(
     distance = distance_of(wanted.distance, study.lamp.units)
     if distance is not None and "map" not in wanted.sizes:
         raise OutputError("--from is for the map: add map to the views")
+    if wanted.eye is not None:
+        if not _FOR_AN_EYE & wanted.sizes.keys():
+            raise OutputError("--eye is for plan, map and section: add one of them to the views")
+        study.sightlines.eye(wanted.eye)
     if "map" in wanted.sizes and (wanted.eye is not None or distance is not None):
         study.sightlines.own_distance(wanted.eye, distance)  # refused before anything is drawn
     targets = _targets(study.lamp, folder, file.stem, wanted)

@@ -65,6 +65,8 @@ def test_an_eye_has_a_picture_of_its_own(run, starter: Path, tmp_path: Path) -> 
         (("spread", "--width", "320", "--height", "240"), "640 × 480"),
         (("turn", "--width", "3000", "--height", "2000"), "36 frames"),
         (("studio", "--elevation", "95"), "90"),
+        (("elevation", "--eye", "nobody"), "add one of them to the views"),
+        (("studio", "section", "--eye", "nobody"), 'eye "nobody": there is none of that name'),
     ],
 )
 def test_what_cannot_be_drawn_is_refused_at_once(run, starter: Path, arguments, words: str) -> None:  # type: ignore[no-untyped-def]

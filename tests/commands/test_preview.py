@@ -88,3 +88,9 @@ def test_absurd_views_are_refused_at_once(run, starter: Path, option: str, value
     assert (code, out) == (2, "")
     assert value in err
     assert limit in err
+
+
+def test_a_folder_for_pictures_that_are_not_wanted_is_refused(run, starter: Path) -> None:  # type: ignore[no-untyped-def]
+    code, out, err = run("preview", starter, "--no-pictures", "--out", starter.parent / "x")
+    assert (code, out) == (2, "")
+    assert err == "preview: --out says where the pictures go: leave out --no-pictures\n"
