@@ -5,6 +5,9 @@ Every picture by evening keeps to it: the stills as well as the photographs of t
 
 ROOM_LUMINANCE = 2.0
 """Luminance of a room's surfaces by evening light [cd/m²]; from memory."""
+PICTURED_LUMINANCE = 0.5
+"""That of the room in a picture by evening [cd/m²]: its other lamps out or far away, as lamps are photographed; an
+assumption. In the full light of an evening the lamp's own would be lost on pale wood."""
 ROOM_KELVIN = 3200.0
 """Colour of what light the room still has, from lamps further away [K]; an assumption."""
 WHITE_KELVIN = 3600.0

@@ -5,7 +5,7 @@ from numpy.typing import NDArray
 
 from stackview.arrays import Singles
 from stackview.light.colour import LUMINANCE, light_colour
-from stackview.light.evening import ROOM_KELVIN, ROOM_LUMINANCE, WHITE_KELVIN
+from stackview.light.evening import PICTURED_LUMINANCE, ROOM_KELVIN, WHITE_KELVIN
 from stackview.photographs.photograph import Taken, on_film
 from stackview.stills.evening_tone import by_evening
 
@@ -26,4 +26,4 @@ def dimmed(day: Singles) -> Singles:
     """Light of day (h, w, 3) brought down to what a room has in the evening."""
     usual = float(np.median(day @ LUMINANCE))
     tint = light_colour(ROOM_KELVIN)
-    return np.asarray(day * (tint / (tint @ LUMINANCE)) * (ROOM_LUMINANCE / max(usual, 1e-6)), np.float32)
+    return np.asarray(day * (tint / (tint @ LUMINANCE)) * (PICTURED_LUMINANCE / max(usual, 1e-6)), np.float32)

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from stackview.arrays import Singles
 from stackview.light.beam import beam_power
 from stackview.light.colour import LUMINANCE, Colour, light_colour
-from stackview.light.evening import ROOM_KELVIN, ROOM_LUMINANCE, WHITE_KELVIN
+from stackview.light.evening import PICTURED_LUMINANCE, ROOM_KELVIN, WHITE_KELVIN
 from stackview.light.points import LightPoints
 from stackview.sight.camera import Camera
 from stackview.stills.dome import GROUND
@@ -23,7 +23,7 @@ from stackview.stills.studio import radiance, with_cover
 from stackview.stills.trace import mixed
 from stackview.study import Study
 
-_UNIT = DIM * ROOM_LUMINANCE
+_UNIT = DIM * PICTURED_LUMINANCE
 """Luminance that counts as 1 while the picture is traced [cd/m²]: about that of the lamp's dimmer lit parts."""
 _BEHIND = 0.5
 """Luminance of what stands behind the lamp, above, over that of what it stands on."""
@@ -37,7 +37,7 @@ def evening_picture(
     tint = light_colour(ROOM_KELVIN) / (light_colour(ROOM_KELVIN) @ LUMINANCE)
     white = light_colour(WHITE_KELVIN)
     tint = np.asarray(tint * (white @ LUMINANCE) / white, np.float32)
-    room = ROOM_LUMINANCE / _UNIT
+    room = PICTURED_LUMINANCE / _UNIT
     low, high = (_colour(level * room * tint) for level in (1.0, _BEHIND))
     # The baked sky is 1 where it lights open ground, which is to have the room's luminance.
     sky = np.asarray(room / float(GROUND @ LUMINANCE) * tint, np.float32)
@@ -51,7 +51,7 @@ def evening_picture(
     shining = lit.emitter_colours * view.balance * (luminances(setting.points) / _UNIT)[:, None]
     # Acrylic may be brighter than what counts at an edge for light points.
     glow = dim.sheet_light.lamp @ LUMINANCE
-    most = max(3.0, 1.5 * float(glow.max(initial=0.0)))
+    most = max(6.0, 1.5 * float(glow.max(initial=0.0)))
     image, cover = radiance(replace(view, points=np.asarray(shining, np.float32)), camera, most)
     image = np.asarray(image * np.float32(_UNIT), np.float32)
     if not cut_out:

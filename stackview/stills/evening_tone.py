@@ -5,22 +5,22 @@ from numpy.typing import NDArray
 
 from stackview.arrays import Singles
 from stackview.light.colour import LUMINANCE
-from stackview.light.evening import ROOM_LUMINANCE
+from stackview.light.evening import PICTURED_LUMINANCE
 from stackview.stills.finish import developed
 from stackview.stills.local_tone import compressed
 
 _KEY = 0.93
 """Where the lamp's lit parts come to lie on the film, 1 being where its curve bends."""
-DIM = 30.0
+DIM = 60.0
 """However little of the lamp is lit, the room lies this many times darker than that."""
-BLACK = 0.02
+BLACK = 0.2
 """Share of the room's luminance below which nothing is told apart."""
 
 
 def by_evening(light: Singles) -> NDArray[np.uint8]:
     """Light on the film (h, w, 3) [cd/m²] as a picture (h, w, 3): what glows is bright, and the room still seen."""
     level = lit_level(light)
-    return developed(compressed(light, level, ROOM_LUMINANCE * BLACK), _KEY / level)
+    return developed(compressed(light, level, PICTURED_LUMINANCE * BLACK), _KEY / level)
 
 
 def lit_level(image: Singles) -> float:
@@ -31,4 +31,4 @@ def lit_level(image: Singles) -> float:
     """
     luminance = np.maximum(image @ LUMINANCE, 1e-6)
     lit = luminance[luminance >= 0.1 * np.percentile(luminance, 99.5)]
-    return max(float(10.0 ** np.log10(lit).mean()), DIM * ROOM_LUMINANCE)
+    return max(float(10.0 ** np.log10(lit).mean()), DIM * PICTURED_LUMINANCE)

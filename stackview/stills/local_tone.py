@@ -6,8 +6,8 @@ from numpy.typing import NDArray
 from stackview.arrays import Singles
 from stackview.light.colour import LUMINANCE
 
-_DECADES = 1.32
-"""How far the darkest parts are left below the lit ones; with what is brighter about two decades in all."""
+_DECADES = 1.4
+"""How far the darkest parts are left below the lit ones; with what is brighter somewhat over two decades in all."""
 _DARKEST = 2.0
 """Share of the picture that may be darker still [%]."""
 _RADIUS = 1 / 14
