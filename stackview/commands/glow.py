@@ -50,8 +50,11 @@ def glow(
         ),
     ] = False,
     only: Annotated[
-        Literal["ratios"] | None,
-        Parameter(help="ratios: hot spots of the plates alone, without light out and pictures."),
+        Literal["ratios", "pictures"] | None,
+        Parameter(
+            help="ratios: hot spots of the plates alone, without light out and pictures; pictures: these alone, within a "
+            "minute on two slow cores."
+        ),
     ] = None,
     out: Annotated[
         Path | None, Parameter(help="Folder for the pictures; by default one beside the lamp's file.")
@@ -85,12 +88,25 @@ def glow(
     from stackview.commands.summary import console
 
     folder = out if out is not None else (None if json else lamp.parent / f"{lamp.stem}-pictures")
-    if only is not None:
+    if only == "ratios":
         if out is not None:
             raise StackviewError("--only ratios makes no pictures: leave out --out")
         folder = None
+    if only == "pictures" and folder is None:
+        raise StackviewError("--only pictures with --json: give --out, the folder for the pictures")
     asked = GlowWanted(
-        eye, bearing, elevation, distance, wanted, longest, seed, folder, only is not None, keep, begun
+        eye,
+        bearing,
+        elevation,
+        distance,
+        wanted,
+        longest,
+        seed,
+        folder,
+        only_ratios=only == "ratios",
+        only_pictures=only == "pictures",
+        keep=keep,
+        begun=begun,
     )
     glowing = study_glow(lamp, asked, allow_outside=allow_outside)
     if json:

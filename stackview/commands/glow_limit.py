@@ -5,14 +5,15 @@ from collections.abc import Mapping
 
 from stackview.commands.stopping import Stopped, asked_to_stop
 
-RATIOS, LIGHT_OUT, DAYLIGHT, PICTURES = "hot spots", "light out", "daylight", "pictures"
-"""Pieces of the work."""
+RATIOS, LAMPLIGHT, LIGHT_OUT = "hot spots", "lamplight", "light out"
+DAYLIGHT, PICTURES = "daylight", "pictures"
+"""Pieces of the work; lamplight is that of pictures alone, which hot spots render along with theirs."""
 _STARTING = 0.8
 """What Python takes before a command begins, and after its end [s]."""
-_COSTS: Mapping[str, float] = {DAYLIGHT: 7.5, RATIOS: 8.0, LIGHT_OUT: 3.0, PICTURES: 5.0}
+_COSTS: Mapping[str, float] = {DAYLIGHT: 7.5, RATIOS: 8.0, LAMPLIGHT: 4.0, LIGHT_OUT: 3.0, PICTURES: 5.0}
 """What each piece takes at the least, over what making ready for pictures takes, as measured; pictures without daylight."""
 _LEFT_OUT = (LIGHT_OUT, DAYLIGHT, PICTURES)
-"""What is left out where the time is short, the first of them first."""
+"""What is left out where the time is short, the first of them first; pictures never where they alone are asked for."""
 
 
 class GlowLimit:
@@ -49,9 +50,12 @@ def fitting(parts: tuple[str, ...], unit: float, left: float) -> tuple[str, ...]
     ('daylight', 'hot spots', 'pictures')
     >>> fitting(("daylight", "hot spots", "light out", "pictures"), 1.0, 2.0)
     ('hot spots',)
+    >>> fitting(("daylight", "lamplight", "pictures"), 1.0, 2.0)
+    ('lamplight', 'pictures')
     """
-    for gone in range(len(_LEFT_OUT) + 1):
-        kept = tuple(part for part in parts if part not in _LEFT_OUT[:gone])
+    left_out = _LEFT_OUT if RATIOS in parts else (DAYLIGHT,)
+    for gone in range(len(left_out) + 1):
+        kept = tuple(part for part in parts if part not in left_out[:gone])
         if sum(_COSTS[part] for part in kept) * unit <= left:
             return kept
     return kept

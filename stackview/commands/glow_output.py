@@ -103,9 +103,10 @@ def show_glow(screen: Console, glowing: Glowing) -> None:
     if glowing.unfinished:
         say(screen, glowing.unfinished, label=Text("caution ", style=STYLE[Level.CAUTION]))
     screen.print()
-    screen.print(_table(glowing))
-    _say_plates(screen, glowing)
-    screen.print()
+    if not glowing.wanted.only_pictures:
+        screen.print(_table(glowing))
+        _say_plates(screen, glowing)
+        screen.print()
     if glowing.out is not None:
         _say_light(screen, glowing, glowing.out)
         screen.print()

@@ -12,6 +12,7 @@ from stackview.arrays import Singles
 from stackview.commands.arguments import length_of
 from stackview.commands.glow_limit import (
     DAYLIGHT,
+    LAMPLIGHT,
     LIGHT_OUT,
     PICTURES,
     RATIOS,
@@ -48,6 +49,8 @@ from stackview.study import Study
 
 _SHARES = {DAYLIGHT: 0.2, RATIOS: 0.45, LIGHT_OUT: 0.15, PICTURES: 0.2}
 """Pieces of the work in their order, each with its usual share of the time."""
+_SHARES_OF_PICTURES = {DAYLIGHT: 0.25, LAMPLIGHT: 0.5, PICTURES: 0.25}
+"""Those of pictures alone."""
 _WITH_DAY = 1.8
 """So many times as long do pictures take with daylight."""
 _BUSY = 3.0
@@ -69,6 +72,7 @@ class GlowWanted:
     seed: int
     folder: Path | None
     only_ratios: bool = False
+    only_pictures: bool = False
     keep: bool = False
     """Ctrl-C ends the rendering alone, and what it has shown by then is told and drawn."""
     begun: float = field(default_factory=time.monotonic)
@@ -120,11 +124,11 @@ def study_glow(file: Path, wanted: GlowWanted, *, allow_outside: bool = False) -
     scene = glow_scene(study.stack, study.light, flux)
     room = Room((backdrop(study.stack.placed, place.camera, stands=study.lamp.hangs_at is None),))
     asked = _parts(wanted, bool(targets))
-    with stages("glow", {part: _SHARES[part] for part in asked}) as begin:
-        told = begin(asked[0])
+    with stages("glow", asked) as begin:
+        told = begin(next(iter(asked)))
         ready = _made_ready(scene, room, place) if PICTURES in asked else None
         unit = ready.seconds if ready else 1.0
-        parts = fitting(asked, unit, limit.left) if ready else asked
+        parts = fitting(tuple(asked), unit, limit.left) if ready else tuple(asked)
         day: Singles | None = None
         if ready and DAYLIGHT in parts:
             told(0.2)
@@ -135,14 +139,15 @@ def study_glow(file: Path, wanted: GlowWanted, *, allow_outside: bool = False) -
         seen = look(
             scene,
             room,
-            place.camera,
+            ready.place.camera if ready and wanted.only_pictures else place.camera,
             pitch=pitch_of(study.light.points),
             error=wanted.error,
             longest=max(limit.left - drawing - out_share, 0.0),
             seed=wanted.seed,
             variant=variant.name,
             only_ratios=wanted.only_ratios,
-            progress=begin(RATIOS),
+            only_picture=wanted.only_pictures,
+            progress=begin(LAMPLIGHT if wanted.only_pictures else RATIOS),
             ended=limit.ended,
         )
         out: LightOut | None = None
@@ -157,16 +162,19 @@ def study_glow(file: Path, wanted: GlowWanted, *, allow_outside: bool = False) -
                 scene, ready.place, day, seen, study.lamp.name, f"From {place.words}", words, limit
             )
             files = written(study, place, drawn, out, flux, targets, words)
-    guidance = _guidance(study, place, flux, None if wanted.only_ratios else seen)
+    guidance = _guidance(study, place.words, flux, None if wanted.only_ratios else seen)
     return Glowing(
         study, wanted, place, flux, seen, out, guidance, files, variant, limit.spent, words, limit.ended()
     )
 
 
-def _parts(wanted: GlowWanted, pictures: bool) -> tuple[str, ...]:
+def _parts(wanted: GlowWanted, pictures: bool) -> dict[str, float]:
+    """Pieces of the work that are asked for, each with its share of the time."""
+    if wanted.only_pictures:
+        return _SHARES_OF_PICTURES
     if wanted.only_ratios:
-        return (RATIOS,)
-    return tuple(_SHARES) if pictures else (RATIOS, LIGHT_OUT)
+        return {RATIOS: 1.0}
+    return {part: share for part, share in _SHARES.items() if pictures or part in (RATIOS, LIGHT_OUT)}
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -238,13 +246,13 @@ def _light_out(
         return None
 
 
-def _guidance(study: Study, place: GlowPlace, flux: Flux, seen: Look | None) -> tuple[Finding, ...]:
+def _guidance(study: Study, words: str, flux: Flux, seen: Look | None) -> tuple[Finding, ...]:
     """Glare of the bare light points for every eye, and of all that is bright from this place, where that was rendered."""
     assumed = "lumens assumed" if flux.assumed else ""
     bare = glare_guidance(study.sightlines, flux.lumens, assumed=assumed)
     if seen is None:
         return tuple(bare)
-    solid_angles, directions = pixels_seen(place.camera)
+    solid_angles, directions = pixels_seen(seen.camera)
     # As rendered: the denoiser changes small bright spots, and the rule sums up over larger ones anyway.
-    glare = picture_glare(luminance_of(seen.raw), solid_angles, directions, distance=place.camera.distance)
-    return (*bare, picture_guidance(f"from {place.words}", glare))
+    glare = picture_glare(luminance_of(seen.raw), solid_angles, directions, distance=seen.camera.distance)
+    return (*bare, picture_guidance(f"from {words}", glare))

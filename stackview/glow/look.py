@@ -22,8 +22,10 @@ from stackview.glow.room import Room
 from stackview.glow.scene import GlowScene
 from stackview.sight.camera import Camera
 
+PICTURE_PIXELS = 1_000_000
+"""Photographs have at most so many pixels: of a look of more, four make one of theirs."""
 _STEP = 16
-"""Samples for each pixel in one round of the whole picture; divisible by the groups."""
+"""Samples for each pixel of the photographs in one round of the whole picture."""
 _GRAIN = 0.4
 """Error of the ratio times the square root of the samples that the picture gets for it."""
 _MOST = 256
@@ -42,7 +44,8 @@ class Look:
     seen, raw : what its pixels show, and (h, w, 3) luminance by channel of the lamp's own light [cd/m²], as rendered;
     where only ratios were asked for nothing but on plates;
     plates : those in sight, from the bottom up; unseen : acrylic layers out of sight;
-    samples : for each pixel of the lamp, 0 where only ratios were asked for; asked : how many the picture was to get;
+    samples : for each pixel of the photographs that shows the lamp, 0 where only ratios were asked for; asked : how
+    many the picture was to get;
     met : whether the error was reached.
     """
 
@@ -69,6 +72,7 @@ def look(
     seed: int = 1,
     variant: str = engine.STEADY,
     only_ratios: bool = False,
+    only_picture: bool = False,
     progress: _Progress = lambda _: None,
     ended: Callable[[], bool] = lambda: False,
 ) -> Look:
@@ -81,6 +85,7 @@ def look(
     longest : no new round is begun that would end later than this [s]; where it stops the work,
         how far that came depends on the machine
     only_ratios : leave out the picture of what is no plate
+    only_picture : leave out the plates' ratios, and give the picture all of the time
     progress : called with the share done, 0 to 1
     ended : asked when a round is broken off; where it says yes, what the rounds before it have shown is told
 
@@ -93,13 +98,14 @@ def look(
     seen = first_shown(scene, room, camera, acrylic_window(scene, camera) if only_ratios else None)
     eye = _Eye(engine.built(scene, room, variant), camera, seed)
     widths = eye_blur(camera), pitch * camera.scale
-    plates = [Gathered(plate, *widths) for plate in plates_in_sight(scene, seen)]
-    share, asked = (0.0, 0) if only_ratios else (0.5, _samples_for(error))
-    whole = _none(seen) if only_ratios else _whole(eye, seen, asked, clock, progress, ended)
+    plates = [] if only_picture else [Gathered(plate, *widths) for plate in plates_in_sight(scene, seen)]
+    share = 0.0 if only_ratios else 1.0 if only_picture else 0.5
+    asked = 0 if only_ratios else _samples_for(error)
+    whole = _none(seen) if only_ratios else _whole(eye, seen, asked, clock, share, progress, ended)
     with _broken_off(ended):
         if not ended():
             _rounds(eye, plates, error, clock, lambda done: progress(share + (1.0 - share) * done))
-    raw = whole.groups.mean(axis=0)
+    raw = whole.picture
     for own in plates:
         here = own.rows, own.columns
         more = own.count / np.maximum(own.count + whole.count[here], 1.0)
@@ -107,7 +113,8 @@ def look(
     progress(1.0)
     found = tuple(own.glow for own in plates)
     in_sight = {plate.layer for plate in found}
-    acrylic = [part.name for part in scene.placed if part.is_layer and not part.opaque]
+    looked_for = () if only_picture else scene.placed
+    acrylic = [part.name for part in looked_for if part.is_layer and not part.opaque]
     return Look(
         camera=camera,
         seen=seen,
@@ -162,30 +169,26 @@ class _Eye:
             wanted = np.zeros((tall, wide), np.bool_)
             wanted[rows[own], columns[own]] = True
             for tile in tiles_of(wanted):
-                picture[:, *tile] = self.sees(int(each), tile)
+                for group in picture:
+                    group[tile] = self.sees(int(each), tile)
             found[:, own] = picture[:, rows[own], columns[own]]
         return found
 
-    def sees(self, samples: int, window: Window | None = None) -> NDArray[np.float32]:
-        """One picture (h, w, 3) for each group, of so many samples."""
-        pictures = []
-        for _ in range(GROUPS):
-            self._next += 1
-            pictures.append(
-                engine.photographed(self._built, self._camera, samples, self._next, window=window)
-            )
-        return np.stack(pictures)
+    def sees(self, samples: int, window: Window | None = None) -> Singles:
+        """A picture (h, w, 3) of so many samples."""
+        self._next += 1
+        return engine.photographed(self._built, self._camera, samples, self._next, window=window)
 
 
 @dataclass(slots=True, eq=False)
 class _Whole:
-    """The picture so far: means of each group (GROUPS, h, w, 3) and samples for each pixel (h, w).
+    """The picture so far (h, w, 3), and samples for each of its pixels (h, w).
 
-    ``samples`` are those of the lamp's pixels; the room behind it gets the first round alone.
+    ``samples`` are those of the photographs' pixels that show the lamp; the room behind it gets the first round alone.
     """
 
-    groups: NDArray[np.float32]
-    count: NDArray[np.float32]
+    picture: Singles
+    count: Singles
     samples: int
 
 
@@ -201,31 +204,36 @@ def _broken_off(ended: Callable[[], bool]) -> Iterator[None]:
 
 
 def _whole(
-    eye: _Eye, seen: FirstSeen, wanted: int, clock: _Clock, progress: _Progress, ended: Callable[[], bool]
+    eye: _Eye,
+    seen: FirstSeen,
+    wanted: int,
+    clock: _Clock,
+    share: float,
+    progress: _Progress,
+    ended: Callable[[], bool],
 ) -> _Whole:
-    """The whole picture once, then the lamp until it has the samples wanted; half of the time at most."""
-    own = _Whole(eye.sees(_STEP // GROUPS), np.full(seen.part.shape, _STEP, np.float32), _STEP)
+    """The whole picture once, then the lamp until it has the samples wanted; within its share of the time."""
+    each = _STEP if seen.part.size <= PICTURE_PIXELS else _STEP // 4
+    own = _Whole(eye.sees(each), np.full(seen.part.shape, each, np.float32), _STEP)
     lamp = (seen.part >= 0) | (seen.part == LIGHT_FACE)
     tiles = tiles_of(lamp) if lamp.any() else ()
-    progress(0.5 * own.samples / wanted)
+    progress(share * own.samples / wanted)
     with _broken_off(ended):
-        while own.samples < wanted and clock.spent * (1.0 + _STEP / own.samples) < clock.longest / 2.0:
+        while own.samples < wanted and clock.spent * (1.0 + _STEP / own.samples) < clock.longest * share:
+            part = np.float32(_STEP / (own.samples + _STEP))
             for tile in tiles:
-                fresh = eye.sees(_STEP // GROUPS, tile)
-                own.groups[:, *tile] += (fresh - own.groups[:, *tile]) * np.float32(
-                    _STEP / (own.samples + _STEP)
-                )
-                own.count[tile] += _STEP
+                own.picture[tile] += (eye.sees(each, tile) - own.picture[tile]) * part
+                own.count[tile] += each
             own.samples += _STEP
-            progress(0.5 * own.samples / wanted)
-    progress(0.5)
+            progress(share * own.samples / wanted)
+    progress(share)
     return own
 
 
 def _none(seen: FirstSeen) -> _Whole:
     """No picture."""
     shape = seen.part.shape
-    return _Whole(np.zeros((1, *shape, 3), np.float32), np.zeros(shape, np.float32), 0)
+    return _Whole(np.zeros((*shape, 3), np.float32), np.zeros(shape, np.float32), 0)
 
 
 def _rounds(eye: _Eye, plates: list[Gathered], error: float, clock: _Clock, progress: _Progress) -> None:

@@ -1,12 +1,13 @@
 """Which part each pixel of a picture shows first, with clean colours and normals to denoise by."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, fields
 from typing import assert_never
 
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.arrays import Floats, Singles
+from stackview.arrays import Floats, Singles, Whole
 from stackview.glow.room import Room
 from stackview.glow.scene import GlowScene
 from stackview.glow.skins import Clear, Matt, Metal, Mirror, Opal, Sanded, Skin
@@ -22,6 +23,8 @@ LIGHT_FACE = -3
 """Number of a bare light-giving face."""
 _ACROSS = 2
 """Rays along each side of a pixel."""
+_FINELY = 4
+"""Rays along each side of a pixel whose shares are asked for."""
 
 
 Window = tuple[slice, slice]
@@ -151,6 +154,19 @@ def _met(
     ways = rays(camera, columns, rows)
     origins = np.ascontiguousarray(starts(camera, columns, rows), np.float32)
     return screen.target.nearest(origins, ways).triangle
+
+
+def shares_of(
+    scene: GlowScene, room: Room, camera: Camera, rows: Whole, columns: Whole, numbers: Sequence[int]
+) -> Singles:
+    """Share (n,) of each of some pixels (n,) that shows one of these parts first, by sixteen rays."""
+    screen = screen_of(scene, room)
+    found = np.zeros(len(rows), np.float32)
+    for k in range(_FINELY * _FINELY):
+        across, down = (k % _FINELY + 0.5) / _FINELY, (k // _FINELY + 0.5) / _FINELY
+        met = _met(screen, camera, columns + across, rows + down)
+        found += np.isin(screen.part[met], numbers) / np.float32(_FINELY * _FINELY)
+    return found
 
 
 def _colour(skin: Skin) -> Colour:

@@ -14,15 +14,19 @@ from stackview.stills.local_tone import box_sum
 _AROUND = 1 / 30
 """Half-width of the neighbourhood that a place in the room is held against, over the shorter side."""
 _SPREAD = 1 / 4
-"""How far the light of such chances is spread (standard deviation), over the shorter side."""
+"""How far the light of such chances is spread at the least (standard deviation), over the shorter side."""
+_WAYS_TOGETHER = 100.0
+"""Ways of light that come together at any place to which it is spread; of fewer, each would leave a cloud of its own."""
 _WINDOW = 1 / 70
 """Half-width of the windows over which acrylic keeps its light, over the shorter side."""
 HUE = 6
 """Times as wide are the windows over which it keeps its colour."""
-_THIN = 1 / 40
-"""Half-width of the neighbourhood of which a slit fills less than half, over the shorter side."""
+_THIN = 1 / 90
+"""Half-width of the square that finds no room in a slit, over the shorter side."""
 _OUTSHINES = 4.0
 """A pixel counts for the colour of its window as if it had this many times the mean light there, at most."""
+_LEAST_COVER = 0.1
+"""A pixel that shows less of a slit tells nothing of its light."""
 TIMES = 12.0
 """Chance may show the room's light in one pixel of a neighbourhood, not this many times its mean."""
 
@@ -40,43 +44,82 @@ def cleaned(picture: Singles, seen: PartsSeen, taken: Taken) -> Singles:
     calm = held(picture, room)
     rest = np.asarray((picture - calm) * room[..., None], np.float32)
     smooth = denoised(calm, seen.albedo, seen.normals)
-    if taken.believed is not None:
-        smooth = true_to(calm, smooth, taken.believed)
+    if taken.acrylic is not None:
+        smooth = true_to(calm, smooth, taken.acrylic)
     if not rest.any():
         return smooth
+    return np.asarray(smooth + share[..., None] * _spread_out(rest, room), np.float32)
+
+
+def _spread_out(rest: Singles, room: NDArray[np.bool_]) -> Singles:
+    """Light of rare ways (h, w, 3) spread so widely over a room (h, w) that none shows by itself."""
     # One colour for all of it: a single way's own would leave a coloured cloud.
     total = rest.sum(axis=(0, 1), dtype=np.float64)
     colour = np.asarray(total / max(float(total @ LUMINANCE), 1e-12), np.float32)
-    spread = blurred_within((rest @ LUMINANCE)[..., None] * colour, room, _SPREAD * min(room.shape))
-    return np.asarray(smooth + share[..., None] * spread, np.float32)
+    light = (rest @ LUMINANCE).astype(np.float64)
+    ways, pixels = light.sum() ** 2 / (light**2).sum(), room.sum()
+    # A bell curve is as wide as an even disc of 4πσ².
+    sigma = max(np.sqrt(_WAYS_TOGETHER * pixels / (4.0 * np.pi * ways)), _SPREAD * min(room.shape))
+    if sigma > 0.5 * max(room.shape):
+        return np.asarray(np.full((*room.shape, 1), light.sum() / pixels) * colour, np.float32)
+    return blurred_within(np.asarray(light[..., None] * colour, np.float32), room, float(sigma))
 
 
-def true_to(picture: Singles, smooth: Singles, acrylic: NDArray[np.bool_]) -> Singles:
+def true_to(picture: Singles, smooth: Singles, acrylic: NDArray[np.floating]) -> Singles:
     """Denoised picture (h, w, 3) whose narrow slits have the light of the picture as rendered.
 
     In slits two or three pixels wide the denoiser makes up light: sums came out a third too large
-    and single pixels six times. So where acrylic (h, w) is thin it gets the rendered light, and what
-    chance explains is evened out (:func:`_evened`). Pixels beside it may not exceed the brightest
-    within two pixels. On wide plates the denoiser is trusted.
+    and single pixels six times. So where acrylic is thin, which covers the share ``acrylic`` (h, w) of each pixel, it
+    gets the rendered light, and what chance explains is evened out (:func:`_evened`); a pixel at a slit's rim gets
+    its share of that, or slanted slits would have steps. Pixels beside it may not exceed the brightest within two
+    pixels. On wide plates the denoiser is trusted.
     """
-    wide = box_sum(acrylic.astype(np.float64), 1) > 0.5
-    about = max(4, round(_THIN * min(acrylic.shape)))
-    filled = box_sum(wide.astype(np.float64), about) / box_sum(np.ones(wide.shape), about)
-    weight = np.where(wide, np.clip((0.6 - filled) / 0.2, 0.0, 1.0), 0.0)
+    cover = acrylic.astype(np.float64)
+    weight = _thinness(cover >= 0.5)
     rendered, soft = picture @ LUMINANCE, np.maximum(smooth @ LUMINANCE, 1e-9)
-    radius = max(3, round(_WINDOW * min(acrylic.shape)))
-    inside = _evened(rendered, (rendered - soft) ** 2, acrylic, radius // 2)
-    level = np.where(acrylic, inside, np.minimum(soft, _brightest(rendered)))
+    radius = max(3, round(_WINDOW * min(cover.shape)))
+    own = np.maximum(cover, _LEAST_COVER)
+    # Of what stands beside the slit in the same pixel.
+    beside = _beside(smooth, cover)
+    of_acrylic = np.maximum(rendered - (1.0 - cover) * (beside @ LUMINANCE), 0.0) / own
+    inside = _evened(of_acrylic, ((rendered - soft) / own) ** 2, cover, radius // 2)
     # One colour over wide windows: the few ways of light that find a slit would leave specks of their own. What
     # stands beside it keeps its colour, or it would get a fringe of the acrylic's.
-    hue = np.where(acrylic[..., None], _hue(picture, acrylic, radius), smooth / soft[..., None])
-    return np.asarray(smooth + weight[..., None] * (level[..., None] * hue - smooth), np.float32)
+    slit = inside[..., None] * _hue(picture, cover >= 0.5, radius) * cover[..., None]
+    slit += beside * (1.0 - cover)[..., None]
+    other = smooth * (np.minimum(soft, _brightest(rendered)) / soft)[..., None]
+    level = np.where((cover > 0.0)[..., None], slit, other)
+    return np.asarray(smooth + weight[..., None] * (level - smooth), np.float32)
+
+
+def _beside(smooth: Singles, cover: NDArray[np.float64]) -> NDArray[np.float64]:
+    """What stands beside acrylic (h, w, 3): means of what lies within two pixels and shows none."""
+    free = (cover <= 0.0).astype(np.float64)
+    count = box_sum(free, 2)
+    found = np.stack([box_sum(smooth[..., k] * free, 2) for k in range(3)], axis=2)
+    return np.asarray(found / np.maximum(count, 1.0)[..., None])
+
+
+def _thinness(mask: NDArray[np.bool_]) -> NDArray[np.float64]:
+    """How far each pixel lies in or beside what of a mask (h, w) is thin: 1 where no square has room, 0 on wide parts.
+
+    Squares of growing width are laid wherever they fit (morphological opening: Serra, "Image Analysis and
+    Mathematical Morphology", 1982), so that the rim of a wide plate counts as wide.
+    """
+    inside, about = mask.astype(np.float64), max(4, round(_THIN * min(mask.shape)))
+    found = []
+    for radius in range(about // 2, about + 1):
+        fits = box_sum(inside, radius) > box_sum(np.ones(mask.shape), radius) - 0.5
+        wide = box_sum(fits.astype(np.float64), radius + 1) > 0.5
+        found.append(~wide)
+    near = box_sum(inside, 1) > 0.5
+    return np.where(near, np.mean(found, axis=0), 0.0)
 
 
 def _evened(
-    values: NDArray[np.floating], chance: NDArray[np.floating], mask: NDArray[np.bool_], radius: int
+    values: NDArray[np.floating], chance: NDArray[np.floating], mask: NDArray[np.floating], radius: int
 ) -> NDArray[np.float64]:
-    """Values (h, w) in a mask drawn to the means about them by as much as ``chance``, their variance, explains.
+    """Values (h, w), weighed by a mask, drawn to the means about them by as much as ``chance``, their variance, explains.
 
     J.-S. Lee, "Digital image enhancement and noise filtering by use of local statistics", IEEE Trans. Pattern
     Anal. Mach. Intell. 2(2), 165 (1980), eq. 8.
@@ -119,14 +162,18 @@ def _hue(light: NDArray[np.floating], mask: NDArray[np.bool_], radius: int) -> N
     return np.stack([_spread(light[..., k] * share, mask, wide) / total for k in range(3)], axis=2)
 
 
-def _spread(values: NDArray[np.floating], mask: NDArray[np.bool_], radius: int) -> NDArray[np.float64]:
+def _spread(
+    values: NDArray[np.floating], mask: NDArray[np.floating] | NDArray[np.bool_], radius: int
+) -> NDArray[np.float64]:
     """Sums of what lies in a mask (h, w) over windows that fade out to all sides, so that no edge of one shows."""
     return box_sum(_sums(values, mask, radius), radius)
 
 
-def _sums(light: NDArray[np.floating], mask: NDArray[np.bool_], radius: int) -> NDArray[np.float64]:
-    """Sum over each window of what lies in a mask (h, w)."""
-    return box_sum(np.where(mask, light, 0.0).astype(np.float64), radius)
+def _sums(
+    light: NDArray[np.floating], mask: NDArray[np.floating] | NDArray[np.bool_], radius: int
+) -> NDArray[np.float64]:
+    """Sum over each window of what lies in a mask (h, w), by its weight there."""
+    return box_sum(np.where(mask > 0, light * mask, 0.0).astype(np.float64), radius)
 
 
 def _brightest(luminance: NDArray[np.floating]) -> Singles:

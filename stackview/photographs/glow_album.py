@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from stackview.arrays import Singles
 from stackview.glow import engine
 from stackview.glow.gathered import luminance_of
-from stackview.glow.look import Look
+from stackview.glow.look import PICTURE_PIXELS, Look
 from stackview.glow.parts_seen import LIGHT_FACE, PartsSeen, parts_seen
 from stackview.glow.room import Room, daylight
 from stackview.glow.scene import GlowScene, unlit
@@ -25,8 +25,6 @@ from stackview.stills.finish import shrunk
 
 _DAY_SAMPLES = 6
 """Samples for the light of day, which comes evenly and is clean with few."""
-_MOST_PIXELS = 1_000_000
-"""A look of more pixels is photographed at half its width: cleaner, and in a fifth of the time."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -41,7 +39,7 @@ class PhotographPlace:
 def photographs_from(camera: Camera) -> Camera:
     """The camera of the photographs for a look that is as fine as the eye: the same, or half as fine."""
     width, height = camera.size
-    if width * height <= _MOST_PIXELS:
+    if width * height <= PICTURE_PIXELS:
         return camera
     size = (width // 2, height // 2)
     # What two pixels show stays; of an odd number the last is left out, and the camera moves by half of it.
@@ -91,6 +89,9 @@ def drawn_glow(
     lamp = cleaned(without_lone_ways(raw, ~opaque), seen, taken)
     by_day = None if day is None else cleaned(day, seen, taken)
     lamp = one_hue(lamp, seen.albedo, opaque)
+    # Light that opal has spread has one colour far around, too.
+    opal = np.isin(seen.part, [number for number, part in enumerate(scene.placed) if part.sort == "opal"])
+    lamp = one_hue(lamp, seen.albedo, opal)
     # Denoising shifts the peaks of light points, bare or through clear plates: the map keeps those as rendered.
     sharp = seen.part == LIGHT_FACE
     for number, part in enumerate(scene.placed):

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stackview.arrays import Singles
-from stackview.glow.parts_seen import LIGHT_FACE, PartsSeen
+from stackview.glow.parts_seen import LIGHT_FACE, PartsSeen, shares_of
 from stackview.glow.room import Room
 from stackview.glow.scene import GlowScene
 from stackview.light.colour import LUMINANCE, light_colour
@@ -15,6 +15,7 @@ from stackview.photographs.out_of_focus import RoomSeen, out_of_focus, room_seen
 from stackview.photographs.wood_over import wood_over
 from stackview.sight.camera import Camera
 from stackview.stills.lens import glared
+from stackview.stills.local_tone import box_sum
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -23,16 +24,17 @@ class Taken:
 
     camera : where it is taken from; room : what it sees of the room; wood : (h, w, 3) the factor
     that gives wood its figure; believed : (h, w) where a single bright pixel is true, as it is for
-    bare light points and acrylic, or None.
+    bare light points and acrylic, or None; acrylic : (h, w) the share of each pixel that shows them, or None.
     """
 
     camera: Camera
     room: RoomSeen
     wood: Singles
     believed: NDArray[np.bool_] | None = None
+    acrylic: Singles | None = None
 
     def __post_init__(self) -> None:
-        for array in (self.wood, self.believed):
+        for array in (self.wood, self.believed, self.acrylic):
             if array is not None:
                 array.setflags(write=False)
 
@@ -55,9 +57,12 @@ def balance(white: float) -> Singles:
 
 def taken_from(scene: GlowScene, room: Room, seen: PartsSeen, camera: Camera) -> Taken:
     """Everything that the photographs of a lamp in a room from one place share."""
-    acrylic = [number for number, part in enumerate(scene.placed) if not part.opaque]
-    believed = np.isin(seen.part, [LIGHT_FACE, *acrylic])
+    numbers = [LIGHT_FACE, *(number for number, part in enumerate(scene.placed) if not part.opaque)]
+    believed = np.isin(seen.part, numbers)
+    acrylic = believed.astype(np.float32)
+    rows, columns = np.nonzero(box_sum(believed.astype(np.float64), 1) % 9.0 > 0.5)
+    acrylic[rows, columns] = shares_of(scene, room, camera, rows, columns, numbers)
     around = room_seen(scene, room, camera)
     # What the table hides of the lamp leaves no figure on it.
     wood = np.where(around.share[..., None] >= 1.0, np.float32(1.0), wood_over(scene.placed, camera))
-    return Taken(camera, around, wood, believed)
+    return Taken(camera, around, wood, believed, acrylic)

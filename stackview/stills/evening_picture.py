@@ -51,7 +51,7 @@ def evening_picture(
     shining = lit.emitter_colours * view.balance * (luminances(setting.points) / _UNIT)[:, None]
     # Acrylic may be brighter than what counts at an edge for light points.
     glow = dim.sheet_light.lamp @ LUMINANCE
-    most = max(6.0, 1.5 * float(glow.max(initial=0.0)))
+    most = max(3.0, 1.5 * float(glow.max(initial=0.0)))
     image, cover = radiance(replace(view, points=np.asarray(shining, np.float32)), camera, most)
     image = np.asarray(image * np.float32(_UNIT), np.float32)
     if not cut_out:

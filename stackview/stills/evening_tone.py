@@ -11,7 +11,7 @@ from stackview.stills.local_tone import compressed
 
 _KEY = 0.93
 """Where the lamp's lit parts come to lie on the film, 1 being where its curve bends."""
-DIM = 60.0
+DIM = 120.0
 """However little of the lamp is lit, the room lies this many times darker than that."""
 BLACK = 0.2
 """Share of the room's luminance below which nothing is told apart."""

@@ -29,6 +29,7 @@ def test_other_errors_are_refused_with_the_limits(written):
         (("--error", "90%"), "1% to 50%"),
         (("--longest", "0"), "--longest 0"),
         (("--seed", "-1"), "--seed -1"),
+        (("--only", "pictures", "--json"), "give --out"),
     ],
 )
 def test_options_out_of_their_limits_exit_with_2(run, options, says):
@@ -127,6 +128,18 @@ def test_the_record_holds_plates_and_light(run, small):
         record["lumens_out"], rel=1e-3
     )
     assert any(note["where"].startswith('from eye "above"') for note in record["guidance"])
+
+
+@pytest.mark.slow
+def test_pictures_alone_are_three_and_no_figures(run, small):
+    pytest.importorskip("mitsuba")
+    code, out, _ = run("glow", small, "--only", "pictures", "--error", "30%")
+    assert code == 0
+    assert sorted(file.name for file in (small.parent / "small-pictures").iterdir()) == [
+        "small-glow-day.png", "small-glow-evening.png", "small-glow-luminance.png",
+    ]  # fmt: skip
+    assert "Unfinished" not in out
+    assert "hot-spot" not in out
 
 
 def test_a_file_in_place_of_the_folder_is_refused_at_once(run, small):

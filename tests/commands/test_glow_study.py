@@ -7,7 +7,7 @@ import pytest
 from stackview.commands.glow_study import GlowWanted, study_glow
 from stackview.errors import StackviewError
 
-WANTED = GlowWanted(None, None, None, None, 0.5, 5.0, 1, False, None)
+WANTED = GlowWanted(None, None, None, None, 0.5, 5.0, 1, None)
 
 
 def test_a_lamp_without_light_cannot_glow(tmp_path: Path) -> None:

@@ -1,3 +1,5 @@
+from typing import Any
+
 import numpy as np
 import pytest
 
@@ -84,6 +86,35 @@ def test_without_a_plate_in_sight_there_is_no_ratio():
     assert found.plates == ()
     assert found.unseen == ("plate",)
     assert found.met
+
+
+def test_a_picture_alone_takes_all_of_the_time_and_looks_for_no_plate() -> None:
+    told: list[float] = []
+    found = seen_of([PLATE], only_picture=True, progress=told.append)
+    assert (found.plates, found.unseen, found.met) == ((), (), True)
+    assert found.samples == found.asked
+    assert told[-2] == told[-1] == 1.0
+    assert (found.raw > 0.0).any()
+
+
+@pytest.mark.parametrize(("most", "each"), [(19_200, 16), (19_199, 4)])
+def test_four_pixels_that_make_one_of_a_photograph_share_its_samples(
+    monkeypatch: pytest.MonkeyPatch, most: int, each: int
+) -> None:
+    taken: list[int] = []
+
+    def photographed(_built: object, _camera: Camera, samples: int, _seed: int, *, window: Any) -> np.ndarray:
+        taken.append(samples)
+        down, across = window or (slice(0, 120), slice(0, 160))
+        return np.ones((down.stop - down.start, across.stop - across.start, 3), np.float32)
+
+    monkeypatch.setattr("stackview.glow.look.PICTURE_PIXELS", most)
+    monkeypatch.setattr("stackview.glow.engine.photographed", photographed)
+    found = seen_of([PLATE], only_picture=True, error=0.05)
+    assert set(taken) == {each}
+    # What is told are a photograph's samples.
+    assert found.samples == found.asked == 64
+    assert (found.raw == 1.0).all()
 
 
 def test_ratios_alone_leave_the_room_dark_and_are_told_as_well() -> None:

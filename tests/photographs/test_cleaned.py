@@ -3,7 +3,7 @@ import pytest
 
 from stackview.glow.parts_seen import PartsSeen
 from stackview.light.colour import LUMINANCE
-from stackview.photographs.cleaned import TIMES, cleaned, held, one_hue, true_to
+from stackview.photographs.cleaned import TIMES, _spread_out, cleaned, held, one_hue, true_to
 from stackview.photographs.out_of_focus import RoomSeen
 from stackview.photographs.photograph import Taken
 from stackview.sight.camera import Camera
@@ -17,10 +17,10 @@ def guides() -> PartsSeen:
     return PartsSeen(np.full(SHAPE, -2, np.int32), np.ones(SHAPE, bool), flat.copy(), flat.copy())
 
 
-def taken(share: np.ndarray, believed: np.ndarray | None = None) -> Taken:
+def taken(share: np.ndarray) -> Taken:
     camera = Camera(0.0, 0.0, 1000.0, (0.0, 0.0, 0.0), 12.0, SHAPE[::-1])
     room = RoomSeen(np.full(SHAPE, 1500.0, np.float32), share)
-    return Taken(camera, room, np.ones((*SHAPE, 3), np.float32), believed)
+    return Taken(camera, room, np.ones((*SHAPE, 3), np.float32))
 
 
 @pytest.fixture
@@ -75,6 +75,52 @@ def test_spread_light_has_one_colour_and_stays_off_the_lamp() -> None:
     assert (found[50:, 60:] == 1.0).all()
     added = found[:40, :25] - 1.0
     assert added[..., 0] / added[..., 1] == pytest.approx(60.0, rel=0.1)
+
+
+def test_light_of_few_ways_leaves_no_cloud() -> None:
+    """One way on a wall, of all that were rendered, once made an orange cloud over a quarter of Turning Lantern's."""
+    rest = np.zeros((90, 120, 3), np.float32)
+    rest[20, 30] = [6000.0, 900.0, 20.0]
+    room = np.ones((90, 120), bool)
+    few = _spread_out(rest, room)
+    assert np.ptp(few, axis=(0, 1)) == pytest.approx(0.0)
+    assert few.sum() == pytest.approx(rest.sum(), rel=1e-5)
+    # Of many it stays about where it was found.
+    rest[:40, :50] = [60.0, 9.0, 0.2]
+    many = _spread_out(rest, room) @ LUMINANCE
+    assert many[20, 30] > 2.0 * many[80, 110]
+
+
+def test_a_slanted_slit_has_no_steps() -> None:
+    """Each pixel shows as much of a slit as its rim leaves it: 2.4 pixels tall, rising by one in eight."""
+    shape, fine = (240, 320), 8
+    row, column = (np.arange(n * fine)[:, None] / fine for n in shape)
+    inside = np.abs(row - 120.0 - column.T / 8.0) < 1.2
+    cover = inside.reshape(shape[0], fine, shape[1], fine).mean(axis=(1, 3))
+    clean = 500.0 * cover + 0.5
+    chance = np.random.default_rng(4).gamma(6.0, 1.0 / 6.0, shape)
+    noisy = np.repeat((clean * chance)[..., None], 3, axis=2).astype(np.float32)
+    smooth = np.repeat(clean[..., None], 3, axis=2).astype(np.float32)
+
+    def steps(share: np.ndarray) -> float:
+        """Of the light of the slit: how far off it is in each kind of pixel, which comes again every eight columns."""
+        off = true_to(noisy, smooth, share)[..., 1] - clean
+        along = [off[117 + k // 8 : 125 + k // 8, k] for k in range(24, 296)]
+        return float(np.sqrt((np.reshape(along, (34, 8, 8)).mean(axis=0) ** 2).mean()) / 500.0)
+
+    # By whether its middle shows the slit alone, a pixel at the rim got too much or too little.
+    assert steps(cover.astype(np.float32)) < 0.5 * steps(cover >= 0.5)
+
+
+def test_the_rim_of_a_wide_plate_is_left_to_the_denoiser() -> None:
+    """A plate that is darker along its rim got a white line there: half of the light farther in."""
+    plate = np.zeros((240, 320), bool)
+    row, column = np.mgrid[:240, :320]
+    plate[np.hypot((row - 120) / 90.0, (column - 160) / 130.0) < 1.0] = True
+    inner = np.hypot((row - 120) / 82.0, (column - 160) / 122.0) < 1.0
+    clean = np.repeat(np.where(inner, 900.0, np.where(plate, 200.0, 0.5))[..., None], 3, axis=2)
+    found = true_to(clean.astype(np.float32), clean.astype(np.float32) * 1.01, plate)
+    assert found[plate] == pytest.approx(clean[plate] * 1.01, rel=1e-3)
 
 
 def test_acrylic_keeps_the_light_that_was_rendered() -> None:
