@@ -25,6 +25,8 @@ _THIN = 1 / 90
 """Half-width of the square that finds no room in a slit, over the shorter side."""
 _OUTSHINES = 4.0
 """A pixel counts for the colour of its window as if it had this many times the mean light there, at most."""
+_DARK = 0.6
+"""By day a gap has less than this share of the light about it."""
 _LEAST_COVER = 0.1
 """A pixel that shows less of a slit tells nothing of its light."""
 TIMES = 12.0
@@ -143,6 +145,29 @@ def one_hue(picture: Singles, albedo: Singles, wood: NDArray[np.bool_]) -> Singl
     own = _hue(picture / dye, inner, max(3, round(_WINDOW * min(wood.shape)))) * dye
     level = (picture @ LUMINANCE) / np.maximum(own @ LUMINANCE, 1e-9)
     return np.asarray(np.where(inner[..., None], own * level[..., None], picture), np.float32)
+
+
+def gaps_evened(lamp: Singles, day: Singles, opaque: NDArray[np.bool_]) -> Singles:
+    """Lamplight (h, w, 3) without specks in those thin gaps between opaque parts (h, w) that day (h, w, 3) leaves dark.
+
+    Few ways of light find their way out of them. Where these are so few that pixels differ as single ways do, by about
+    their mean, each gets the mean of the gap about it.
+    """
+    by_day = (day @ LUMINANCE).astype(np.float64)
+    radius = max(3, round(_WINDOW * min(opaque.shape)))
+    usual = _sums(by_day, opaque, radius) / np.maximum(box_sum(opaque.astype(np.float64), radius), 1.0)
+    gap = opaque & (by_day < _DARK * usual)
+    level = (lamp @ LUMINANCE).astype(np.float64)
+    count = np.maximum(_spread(np.ones(gap.shape), gap, radius), 1e-9)
+    mean = _spread(level, gap, radius) / count
+    varies = np.maximum(_spread(level**2, gap, radius) / count - mean**2, 0.0) / np.maximum(mean**2, 1e-12)
+    weight = np.where(gap, _thinness(gap) * np.clip(2.0 * varies - 1.0, 0.0, 1.0), 0.0)
+    change = 1.0 + weight * (mean / np.maximum(level, 1e-9) - 1.0)
+    dark = level < 1e-6
+    plain = mean[..., None] * _hue(lamp, gap, radius)
+    return np.asarray(
+        np.where(dark[..., None], weight[..., None] * plain, lamp * change[..., None]), np.float32
+    )
 
 
 def _hue(light: NDArray[np.floating], mask: NDArray[np.bool_], radius: int) -> NDArray[np.float64]:

@@ -13,7 +13,7 @@ from stackview.glow.look import PICTURE_PIXELS, Look
 from stackview.glow.parts_seen import LIGHT_FACE, PartsSeen, parts_seen
 from stackview.glow.room import Room, daylight
 from stackview.glow.scene import GlowScene, unlit
-from stackview.photographs.cleaned import cleaned, one_hue
+from stackview.photographs.cleaned import cleaned, gaps_evened, one_hue
 from stackview.photographs.daylit import daylit
 from stackview.photographs.fireflies import without_fireflies, without_lone_ways
 from stackview.photographs.lamplit import dimmed, lamplit
@@ -92,6 +92,8 @@ def drawn_glow(
     # Light that opal has spread has one colour far around, too.
     opal = np.isin(seen.part, [number for number, part in enumerate(scene.placed) if part.sort == "opal"])
     lamp = one_hue(lamp, seen.albedo, opal)
+    if by_day is not None:
+        lamp = gaps_evened(lamp, by_day, opaque)
     # Denoising shifts the peaks of light points, bare or through clear plates: the map keeps those as rendered.
     sharp = seen.part == LIGHT_FACE
     for number, part in enumerate(scene.placed):
