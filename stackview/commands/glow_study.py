@@ -43,6 +43,7 @@ from stackview.photographs.glow_album import (
     photograph_place,
     photographs_from,
 )
+from stackview.sight.camera import Camera
 from stackview.spots.light_out import LightOut, light_out
 from stackview.stills.png import check_target
 from stackview.study import Study
@@ -136,20 +137,10 @@ def study_glow(file: Path, wanted: GlowWanted, *, allow_outside: bool = False) -
         least = {part: least_time(part, unit) for part in parts}
         drawing = least.get(PICTURES, 0.0) * (1.0 if day is None else _WITH_DAY)
         out_share = max(least[LIGHT_OUT], _FOR_LIGHT_OUT * wanted.longest) if LIGHT_OUT in parts else 0.0
-        seen = look(
-            scene,
-            room,
-            ready.place.camera if ready and wanted.only_pictures else place.camera,
-            pitch=pitch_of(study.light.points),
-            error=wanted.error,
-            longest=max(limit.left - drawing - out_share, 0.0),
-            seed=wanted.seed,
-            variant=variant.name,
-            only_ratios=wanted.only_ratios,
-            only_picture=wanted.only_pictures,
-            progress=begin(LAMPLIGHT if wanted.only_pictures else RATIOS),
-            ended=limit.ended,
-        )
+        camera = ready.place.camera if ready and wanted.only_pictures else place.camera
+        told = begin(LAMPLIGHT if wanted.only_pictures else RATIOS)
+        longest = max(limit.left - drawing - out_share, 0.0)
+        seen = _looked(study, scene, room, camera, wanted, variant, longest, told, limit)
         out: LightOut | None = None
         if LIGHT_OUT in parts and not limit.ended():
             out = _light_out(study, scene, flux, wanted, limit, drawing, begin(LIGHT_OUT))
@@ -175,6 +166,33 @@ def _parts(wanted: GlowWanted, pictures: bool) -> dict[str, float]:
     if wanted.only_ratios:
         return {RATIOS: 1.0}
     return {part: share for part, share in _SHARES.items() if pictures or part in (RATIOS, LIGHT_OUT)}
+
+
+def _looked(
+    study: Study,
+    scene: GlowScene,
+    room: Room,
+    camera: Camera,
+    wanted: GlowWanted,
+    variant: Variant,
+    longest: float,
+    told: Callable[[float], None],
+    limit: GlowLimit,
+) -> Look:
+    return look(
+        scene,
+        room,
+        camera,
+        pitch=pitch_of(study.light.points),
+        error=wanted.error,
+        longest=longest,
+        seed=wanted.seed,
+        variant=variant.name,
+        only_ratios=wanted.only_ratios,
+        only_picture=wanted.only_pictures,
+        progress=told,
+        ended=limit.ended,
+    )
 
 
 @dataclass(frozen=True, slots=True, eq=False)

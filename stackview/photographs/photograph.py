@@ -60,7 +60,8 @@ def taken_from(scene: GlowScene, room: Room, seen: PartsSeen, camera: Camera) ->
     numbers = [LIGHT_FACE, *(number for number, part in enumerate(scene.placed) if not part.opaque)]
     believed = np.isin(seen.part, numbers)
     acrylic = believed.astype(np.float32)
-    rows, columns = np.nonzero(box_sum(believed.astype(np.float64), 1) % 9.0 > 0.5)
+    near, whole = (box_sum(own.astype(np.float64), 1) for own in (believed, np.ones_like(believed)))
+    rows, columns = np.nonzero((near > 0.5) & (near < whole - 0.5))
     acrylic[rows, columns] = shares_of(scene, room, camera, rows, columns, numbers)
     around = room_seen(scene, room, camera)
     # What the table hides of the lamp leaves no figure on it.

@@ -1,7 +1,7 @@
 import numpy as np
 import pytest
 
-from stackview.glow.parts_seen import LIGHT_FACE, NOTHING, OTHER, first_shown, parts_seen
+from stackview.glow.parts_seen import LIGHT_FACE, NOTHING, OTHER, first_shown, parts_seen, shares_of
 from stackview.glow.room import DARK, Room
 from stackview.glow.scene import GlowScene
 from stackview.glow.skins import Clear, Matt
@@ -68,3 +68,15 @@ def test_a_window_shows_what_the_whole_picture_shows_there():
     first = first_shown(bodies, DARK, ABOVE)
     assert (first.part == whole.part).all()
     assert (first.whole == whole.whole).all()
+
+
+def test_shares_of_pixels_sum_to_the_area_that_a_part_covers() -> None:
+    """A rectangle turned by 17°, by its projected corners (the shoelace formula), to 1 %."""
+    scene = GlowScene((box(Matt(RED), (-40, -30, -5), (40, 30, 0)),), (), ())
+    camera = Camera(17.0, 90.0, 1000.0, (0.0, 0.0, 0.0), 12.0, (90, 80))
+    rows, columns = (grid.ravel() for grid in np.indices((80, 90)))
+    shares = shares_of(scene, DARK, camera, rows, columns, [0])
+    x, y = project(camera, np.array([[-40.0, -30, 0], [40, -30, 0], [40, 30, 0], [-40, 30, 0]])).T
+    area = abs((x * np.roll(y, -1) - y * np.roll(x, -1)).sum()) / 2.0
+    assert shares.sum() == pytest.approx(area, rel=0.01)
+    assert ((shares > 0.0) & (shares < 1.0)).sum() > 60

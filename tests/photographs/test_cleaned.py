@@ -3,7 +3,7 @@ import pytest
 
 from stackview.glow.parts_seen import PartsSeen
 from stackview.light.colour import LUMINANCE
-from stackview.photographs.cleaned import TIMES, _spread_out, cleaned, held, one_hue, true_to
+from stackview.photographs.cleaned import TIMES, _spread_out, cleaned, gaps_evened, held, one_hue, true_to
 from stackview.photographs.out_of_focus import RoomSeen
 from stackview.photographs.photograph import Taken
 from stackview.sight.camera import Camera
@@ -110,6 +110,27 @@ def test_a_slanted_slit_has_no_steps() -> None:
 
     # By whether its middle shows the slit alone, a pixel at the rim got too much or too little.
     assert steps(cover.astype(np.float32)) < 0.5 * steps(cover >= 0.5)
+
+
+def test_specks_in_a_thin_gap_between_wood_become_its_light() -> None:
+    """Kelp's gaps: one pixel in ten has a way of light, and the rest none."""
+    shape = (240, 320)
+    day, gap = np.full((*shape, 3), 100.0, np.float32), np.zeros(shape, bool)
+    gap[100:102, 20:300] = True
+    day[gap] = 10.0
+    specks = np.where(np.random.default_rng(7).random(shape) < 0.1, 50.0, 0.0) * gap
+    lamp = (0.3 + specks[..., None] * np.array([1.6, 0.9, 0.3])).astype(np.float32)
+    opaque = np.ones(shape, bool)
+    found, inside = gaps_evened(lamp, day, opaque) @ LUMINANCE, gap.copy()
+    inside[:, :40] = inside[:, 280:] = False
+    before = lamp @ LUMINANCE
+    assert found[inside].std() < 0.3 * before[inside].std()
+    assert found[inside].mean() == pytest.approx(before[inside].mean(), rel=0.15)
+    assert (found[~gap] == before[~gap]).all()
+    # Light that differs by less than single ways do is left as it is.
+    even = (0.3 + gap[..., None] * (5.0 + np.sin(np.arange(320) / 9.0))[None, :, None]).astype(np.float32)
+    even = np.repeat(even, 3, axis=2)
+    assert gaps_evened(even, day, opaque) == pytest.approx(even, rel=1e-5)
 
 
 def test_the_rim_of_a_wide_plate_is_left_to_the_denoiser() -> None:

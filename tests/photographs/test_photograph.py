@@ -56,8 +56,13 @@ def test_acrylic_and_bare_points_are_believed() -> None:
     part[:10], part[10:20], part[50:] = 1, LIGHT_FACE, -2
     flat = np.ones((60, 80, 3), np.float32)
     seen = PartsSeen(part, np.ones((60, 80), bool), flat, flat.copy())
-    taken = taken_from(GlowScene((), (), placed), DARK, seen, CAMERA)
+    bodies = tuple(body for number, own in enumerate(placed) for body in part_bodies(own, number, ()))
+    taken = taken_from(GlowScene(bodies, (), placed), DARK, seen, CAMERA)
     assert taken.believed is not None
+    assert taken.acrylic is not None
+    # Shares are looked for where what is believed ends.
+    assert (taken.acrylic[1:18] == 1.0).all()
+    assert (taken.acrylic[22:] == 0.0).all()
     assert taken.believed[:20].all()
     assert not taken.believed[20:].any()
     with pytest.raises(ValueError, match="read-only"):
