@@ -14,9 +14,9 @@ from stackview.stills.local_tone import box_sum
 _AROUND = 1 / 30
 """Half-width of the neighbourhood that a place in the room is held against, over the shorter side."""
 _SPREAD = 1 / 4
-"""How far the light of such chances is spread at the least (standard deviation), over the shorter side."""
+"""How far the light of such chances is spread (standard deviation), over the shorter side."""
 _WAYS_TOGETHER = 100.0
-"""Ways of light that come together at any place to which it is spread; of fewer, each would leave a cloud of its own."""
+"""Fewer ways of light are spread over all of the room: each would leave a cloud of its own."""
 _WINDOW = 1 / 70
 """Half-width of the windows over which acrylic keeps its light, over the shorter side."""
 HUE = 6
@@ -59,12 +59,11 @@ def _spread_out(rest: Singles, room: NDArray[np.bool_]) -> Singles:
     total = rest.sum(axis=(0, 1), dtype=np.float64)
     colour = np.asarray(total / max(float(total @ LUMINANCE), 1e-12), np.float32)
     light = (rest @ LUMINANCE).astype(np.float64)
-    ways, pixels = light.sum() ** 2 / (light**2).sum(), room.sum()
-    # A bell curve is as wide as an even disc of 4πσ².
-    sigma = max(np.sqrt(_WAYS_TOGETHER * pixels / (4.0 * np.pi * ways)), _SPREAD * min(room.shape))
-    if sigma > 0.5 * max(room.shape):
-        return np.asarray(np.full((*room.shape, 1), light.sum() / pixels) * colour, np.float32)
-    return blurred_within(np.asarray(light[..., None] * colour, np.float32), room, float(sigma))
+    # So many ways of one light would scatter as these do.
+    ways = light.sum() ** 2 / (light**2).sum()
+    if ways < _WAYS_TOGETHER:
+        return np.asarray(np.full((*room.shape, 1), light.sum() / room.sum()) * colour, np.float32)
+    return blurred_within(np.asarray(light[..., None] * colour, np.float32), room, _SPREAD * min(room.shape))
 
 
 def true_to(picture: Singles, smooth: Singles, acrylic: NDArray[np.floating]) -> Singles:
