@@ -14,12 +14,14 @@ from tests.glow.finish_cases import KINDS, Case, case, printed_steps
 from tests.glow.photographs import (
     CAMERA,
     CURVES,
+    LARGE,
     PIXELS,
     SIDE,
     exposed,
     light_of,
     save_jpeg,
     save_linear,
+    smooth_light_of,
 )
 
 
@@ -104,7 +106,24 @@ def test_two_exposures_show_the_tone_curve(curve: str, tmp_path: Path) -> None:
 
 
 @pytest.mark.slow
-def test_a_curve_that_no_ordinary_picture_has_is_refused_with_what_to_do(tmp_path: Path) -> None:
+@pytest.mark.parametrize("levels", [(0.15, 0.6), (0.15, 0.6, 2.4)])
+def test_a_film_like_log_is_answered(levels: tuple[float, ...], tmp_path: Path) -> None:
+    light = smooth_light_of(0.2, "both", 25.0, 50.0, 192, 0.0)
+    photos = [
+        read_photograph(
+            save_jpeg(exposed(light, level, room=0.004 * level), tmp_path / f"{level}.jpg", 88, "film log")
+        )
+        for level in levels
+    ]
+    given = Setup(25.0, 4.0, 50.0 / LARGE, "both", SIDE, CAMERA)
+    found = fit_finish(photos, given, exposures=[level / levels[0] for level in levels])
+    assert holds(found, 0.2)
+    assert found.word != "poor"
+
+
+@pytest.mark.slow
+def test_a_white_below_full_scale_that_grain_and_jpeg_hide_is_refused_and_not_misread(tmp_path: Path) -> None:
+    # A film-like log's white is 148 of 255; JPEG's overshoots beside grain reach 157, so it is no plateau any more.
     light = light_of(0.2)
     photos = [
         read_photograph(save_jpeg(exposed(light, level, 0.002), tmp_path / f"{level}.jpg", 90, "film log"))
