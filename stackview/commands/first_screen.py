@@ -239,7 +239,10 @@ def _corners(sheet: _Sheet, study: Study, eyes: Sequence[Seen]) -> None:
         return
     most, name = parts[0]
     others = f', {parts[1][0]} to "{parts[1][1]}"' if len(parts) > 1 else ""
-    if len(study.sightlines.points) == 1:
+    alone = [seen.eye.name for seen in eyes if seen.part_bare.any() and not _most(seen, Kind.BARE)]
+    if len(study.sightlines.points) == 1 and alone:
+        text = f"Only its corner shows bare, from {_which(alone, len(eyes))}."
+    elif len(study.sightlines.points) == 1:
         text = f'From elsewhere round the lamp only its corner shows, to "{name}".'
     else:
         many = f"up to {most}" if most > 1 else "one"

@@ -74,6 +74,41 @@ def test_one_led_is_answered_with_yes_and_no() -> None:
     assert max(map(len, lines)) <= 80
 
 
+GAP = """
+name = "Gap"
+materials.wood = { wood = "walnut", sold = 10 }
+materials.rod = { metal = "brass" }
+layer = [
+    { name = "base", material = "wood", outline = { circle = 120 } },
+    { group = "spacers" },
+    { name = "ring", material = "wood", outline = { circle = 120 }, wall = 10 },
+    { name = "lid", material = "wood", outline = { circle = 120 } },
+]
+light = [{ diode = { on = "base", facing = "up", height = 3 }, watts = 1, lumens = 100, face = [2, 2] }]
+surface = { height = 700, size = [2000, 2000] }
+[[groups.spacers]]
+name = "spacers"
+material = "rod"
+outline = { circle = 6 }
+thickness = 20
+around = { count = 3, circle = 105, first = 60 }
+"""
+"""An LED 13 mm up on the axis, its face 2 mm square, below a gap that ends 30 mm up and 60 mm out."""
+
+
+def test_an_eye_that_sees_a_corner_alone_is_named_before_one_that_sees_more(tmp_path: Path) -> None:
+    # An eye 1000 mm off sees the middle while it is lower than 13 + 1000·17/60 = 296.3 mm over the table, and the
+    # face's near side, 1 mm nearer, while it is lower than 13 + 999·17/59 = 300.8.
+    eyes = "".join(
+        f'[[eye]]\nname = "{name}"\ndistance = 1000\nheight = {height}\n'
+        for name, height in (("under", 989.3), ("a hair over", 1000), ("well over", 1100))
+    )
+    lines = shown(written(tmp_path, GAP + eyes))
+    assert row(lines, "under") == ["yes", "yes", "–"]
+    assert row(lines, "a hair over") == ["–", "–", "–"]
+    assert '  Only its corner shows bare, from "a hair over".' in lines
+
+
 def test_counts_are_those_of_the_sightlines_worst_eye_first(tmp_path: Path) -> None:
     eyes = "".join(
         f'[[eye]]\nname = "eye {far}"\ndistance = {far}\nheight = {high}\n'
