@@ -64,6 +64,44 @@ def test_a_smaller_error_takes_more_samples_and_comes_nearer() -> None:
     assert fine.glow.mean_cd_m2 == pytest.approx(true.mean, rel=0.02)
 
 
+BROAD = np.zeros((240, 320), bool)
+BROAD[10:-10, 10:-10] = True
+
+
+def test_a_large_plate_without_fine_detail_is_looked_at_pixels_apart() -> None:
+    """Its ratio is still that of all of its pixels, as the eye blurs them."""
+    across = np.mgrid[:240, :320]
+    square = (across[0] - 91) ** 2 + (across[1] - 203) ** 2
+    light = 100.0 * (1.0 + 0.6 * np.exp(-0.5 * square / 9.0**2))
+    window = (slice(0, 240), slice(0, 320))
+    own, all_of_it = (
+        Gathered(Plate("plate", BROAD, window, (), "opal", even), 1.0, 40.0) for even in (True, False)
+    )
+    first, whole = own.wants(0.1), all_of_it.wants(0.1)
+    assert first is not None
+    assert whole is not None
+    assert len(whole.pixels) == BROAD.sum() == 300 * 220
+    assert len(first.pixels) == 150 * 110
+    followed(own, light, 0.1, 3, 0.2)
+    true = hot_spot(light, BROAD, 1.0, 40.0)
+    assert own.glow.ratio_error <= 0.1
+    assert own.glow.hot_spot_ratio == pytest.approx(true.ratio, rel=2 * own.glow.ratio_error)
+    assert own.glow.mean_cd_m2 == pytest.approx(true.mean, rel=2 * own.glow.mean_error + 0.002)
+
+
+def test_a_round_that_there_is_no_time_for_has_fewer_samples_or_is_left_out() -> None:
+    even, dealt = Round(np.arange(5), 10), Round(np.arange(5), np.array([1, 2, 4, 8, 16]))
+    assert (even.ways, dealt.ways) == (50 * GROUPS, 31 * GROUPS)
+    for one in (even, dealt):
+        assert one.within(4 * GROUPS) is None
+        fewer, same = one.within(20 * GROUPS), one.within(1e9)
+        assert fewer is not None
+        assert same is not None
+        assert fewer.ways <= 20 * GROUPS
+        assert same.counts.tolist() == one.counts.tolist()
+        assert (fewer.counts >= 1).all()
+
+
 def test_the_picture_is_the_mean_of_all_samples_of_a_pixel() -> None:
     own = fresh()
     count = len(own.rows)

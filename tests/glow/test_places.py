@@ -53,6 +53,37 @@ def test_a_place_is_read_from_what_came_after_it_was_picked() -> None:
     assert np.mean(np.array(off) < 2.0) > 0.9
 
 
+def test_samples_dealt_out_by_weight_tell_more_and_their_error_holds() -> None:
+    bell = np.exp(-0.5 * ((np.arange(PIXELS) - 14.5) / 4.0) ** 2)
+    weights = (bell / bell.sum())[None]
+    dealt = np.maximum(np.round(32 * BrightPlace(np.arange(PIXELS), weights).dealt), 1).astype(np.int64)
+    assert dealt.sum() == pytest.approx(32 * PIXELS, rel=0.05)
+    off, even, spread = [], [], []
+    for seed in range(150):
+        chance = np.random.default_rng(seed)
+        own, flat = (BrightPlace(np.arange(PIXELS), weights) for _ in range(2))
+        own.take(chance.binomial(dealt, 0.05, (GROUPS, PIXELS)) / (dealt * 0.05) * TRUE, dealt)
+        flat.take(chance.binomial(32, 0.05, (GROUPS, PIXELS)) / (32 * 0.05) * TRUE, 32)
+        off.append(abs(own.level - TRUE) / (own.level * own.error))
+        spread.append(own.level)
+        even.append(flat.level)
+    assert np.mean(spread) == pytest.approx(TRUE, rel=0.02)
+    # By Cauchy and Schwarz: all alike are worth as many times less as the squares of the weights add up to over their least.
+    assert (np.std(even) / np.std(spread)) ** 2 == pytest.approx((weights**2).sum() * PIXELS, rel=0.35)
+    assert np.mean(np.array(off) < 1.0) > 0.6
+    assert np.mean(np.array(off) < 2.0) > 0.9
+
+
+def test_what_is_lacking_brings_the_error_asked_for() -> None:
+    weights = np.full((1, PIXELS), 1.0 / PIXELS)
+    own, chance = BrightPlace(np.arange(PIXELS), weights), np.random.default_rng(5)
+    own.take(rare(chance, 16), 16)
+    more = int(own.lacks(0.02, TRUE) / GROUPS)
+    assert more > 16
+    own.take(rare(chance, more), more)
+    assert own.error == pytest.approx(0.02, rel=0.4)
+
+
 def test_of_places_side_by_side_the_brightest_is_picked() -> None:
     weights = np.zeros((2, PIXELS))
     weights[0, :15], weights[1, 10:25] = 1.0 / 15, 1.0 / 15
