@@ -5,6 +5,7 @@ numbers alone is now and then far too small. And one thing more: the brightest s
 once more or not at all, for light that comes rarely is not told by the scatter of samples that have mostly missed it.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -69,7 +70,7 @@ class BrightPlace:
     @property
     def best(self) -> int:
         """Which of the places is the brightest."""
-        if len(self.weights) == 1:
+        if len(self.weights) == 1 or not self.taken:
             return 0
         return int((self._total.sum(axis=0) / self._each @ self.weights.T).argmax())
 
@@ -132,14 +133,25 @@ class BrightPlace:
         return wanted * float((weight**2 / np.maximum(self.dealt, 1e-9)).sum())
 
 
-def apart(level: Floats, rows: Whole, columns: Whole, least: float, most: int) -> list[int]:
-    """Numbers of the greatest of levels (n,), each no nearer than ``least`` [px] to those before it; at most so many."""
+def apart(
+    level: Floats, rows: Whole, columns: Whole, least: float, most: int, but: Sequence[int] = ()
+) -> list[int]:
+    """Numbers of the greatest of levels (n,), at most so many, and none that is not above nought.
+
+    Each lies no nearer than ``least`` [px] to those before it and to those of ``but``.
+    """
     left = level.astype(np.float64).copy()
     found: list[int] = []
+
+    def leave_out(one: int) -> None:
+        left[(rows - rows[one]) ** 2 + (columns - columns[one]) ** 2 <= least**2] = 0.0
+
+    for one in but:
+        leave_out(one)
     while len(found) < most:
         best = int(left.argmax())
         if not left[best] > 0.0:
             break
         found.append(best)
-        left[(rows - rows[best]) ** 2 + (columns - columns[best]) ** 2 <= least**2] = 0.0
+        leave_out(best)
     return found
