@@ -15,6 +15,7 @@ from stackview.checks.light_share import straight_shares
 from stackview.description import defaults
 from stackview.glow.flux import Flux
 from stackview.glow.intensity import Intensity, of_rays
+from stackview.glow.places import scatter
 from stackview.glow.room import TABLE_GAP
 from stackview.glow.scene import GlowScene
 from stackview.glow.symmetry import Symmetry, lamp_symmetry
@@ -150,7 +151,7 @@ def _told(
         lumens=lumens,
         error=error,
         share=lumens / flux.total if flux.total > 0 else 0.0,
-        by_layer=_by_layer(parts, bare, stack),
+        by_layer=_by_layer(parts, bare, stack, least=_of_one_way(batches)),
         intensity=intensity,
         peak_error=peak_error,
         table=table,
@@ -160,8 +161,16 @@ def _told(
 
 
 def _error_of(values: Floats) -> float:
-    """Standard error of the mean of batches' values (b,)."""
-    return float(values.std(ddof=1) / np.sqrt(len(values)))
+    """Standard error of the mean of batches' values (b,), the greatest counted as if it may come once more."""
+    mean, error = scatter(values[:, None])
+    return mean * error
+
+
+def _of_one_way(batches: Sequence[Left]) -> float:
+    """What a single way of light adds to a mean [lm]: no figure is known better, not even of what none has met."""
+    return max((float(batch.lumens.max()) for batch in batches if len(batch.lumens)), default=0.0) / len(
+        batches
+    )
 
 
 def _by_part(batches: Sequence[Left], count: int) -> Floats:
@@ -174,15 +183,18 @@ def _by_part(batches: Sequence[Left], count: int) -> Floats:
     return found
 
 
-def _by_layer(parts: Floats, bare: float, stack: Stack) -> tuple[LayerLight, ...]:
-    """Bare light exactly as the sightlines have it, the rest as it was followed."""
+def _by_layer(parts: Floats, bare: float, stack: Stack, *, least: float) -> tuple[LayerLight, ...]:
+    """Bare light exactly as the sightlines have it, the rest as it was followed; no error is under the ``least`` [lm]."""
+
+    def followed(name: str, values: Floats) -> LayerLight:
+        return LayerLight(name, float(values.mean()), max(_error_of(values), least))
+
     found = [
-        LayerLight(part.name, float(values.mean()), _error_of(values))
+        followed(part.name, values)
         for part, values in zip(stack.placed, parts.T, strict=False)
         if values.any()
     ]
-    other = parts[:, -1]
-    return (*found, LayerLight(BARE, bare, 0.0), LayerLight(_ELSE, float(other.mean()), _error_of(other)))
+    return (*found, LayerLight(BARE, bare, 0.0), followed(_ELSE, parts[:, -1]))
 
 
 def _on_table(batches: Sequence[Left], height: float, distance: float, symmetry: Symmetry) -> OnTable:

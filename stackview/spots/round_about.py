@@ -12,6 +12,7 @@ import numpy as np
 
 from stackview.arrays import Floats
 from stackview.glow.intensity import Intensity, weights
+from stackview.glow.places import STUDENT
 from stackview.glow.symmetry import NO_SYMMETRY, Symmetry
 
 _WAVES = 18
@@ -54,7 +55,10 @@ def ring_round(
 
 
 def evened(grids: Sequence[Intensity], symmetry: Symmetry = NO_SYMMETRY) -> tuple[Intensity, float]:
-    """The mean of batches' intensities with chance evened out round the lamp, and its peak's standard error [cd]."""
+    """The mean of batches' intensities with chance evened out round the lamp, and its peak's standard error [cd].
+
+    In the error is what was evened out there, as far as it is more than chance explains.
+    """
     planes, gammas = grids[0].planes, grids[0].gammas
     candela = np.stack([grid.candela for grid in grids])
     waves = np.fft.rfft(candela, axis=1)
@@ -74,5 +78,8 @@ def evened(grids: Sequence[Intensity], symmetry: Symmetry = NO_SYMMETRY) -> tupl
     had, has = (solid * candela.mean(axis=0)).sum(axis=0), (solid * whole).sum(axis=0)
     whole *= np.where(has > 0.0, had / np.maximum(has, 1e-300), 1.0)
     peak = np.unravel_index(int(whole.argmax()), whole.shape)
-    error = float(each[:, peak[0], peak[1]].std(ddof=1) / np.sqrt(len(grids)))
+    scattered = STUDENT**2 * float(each[:, peak[0], peak[1]].var(ddof=1)) / len(grids)
+    gone = (1.0 - keep[:, peak[1]]) ** 2 * (np.abs(mean[:, peak[1]]) ** 2 - pooled[:, peak[1]])
+    # A wave's mean square, of two conjugate halves.
+    error = float(np.sqrt(scattered + max(2.0 * float(gone.sum()) / len(planes) ** 2, 0.0)))
     return Intensity(planes, gammas, whole), error

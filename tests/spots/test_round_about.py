@@ -54,6 +54,20 @@ def test_intensity_keeps_its_flux_and_becomes_even_where_it_is() -> None:
     )
 
 
+def test_a_peak_whose_waves_are_too_weak_to_be_kept_is_known_so_much_worse() -> None:
+    planes, gammas = even_planes(), even_gammas()
+    true = 5.0 + 0.12 * np.cos(np.radians(3 * planes))[:, None] * np.sin(np.radians(gammas)) ** 2
+    off = []
+    for seed in range(12):
+        chance = np.random.default_rng(seed)
+        noisy = [Intensity(planes, gammas, true * chance.gamma(20.0, 0.05, true.shape)) for _ in range(8)]
+        found, error = evened(noisy)
+        off.append((true.max() - found.peak) / error)
+    # Sixty of a hundred are asked for within the error, ninety within twice it.
+    assert np.mean(np.abs(off) < 1.0) > 0.6
+    assert np.mean(np.abs(off) < 2.0) > 0.9
+
+
 def test_a_lamp_of_known_symmetry_has_no_light_by_bearing_that_it_cannot_have() -> None:
     """Light of 4 periods and noise on few ways: a known 4-fold turn leaves no other wave; the mean is kept."""
     chance, batches = np.random.default_rng(3), 8
