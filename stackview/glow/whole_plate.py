@@ -28,7 +28,7 @@ _APART, _REACH = 2.5, 3.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Shown:
+class PlateShown:
     """What the samples of the whole plate show [cd/m²].
 
     clean, lenient : (m,) luminance with chance taken out, and with less of it; around : (m,) of the surround.
@@ -70,7 +70,7 @@ class WholePlate:
         self.samples = 0
         self.even = np.zeros((LOTS, len(self.over)))
         """Luminance by groups, means of so many samples [cd/m²]."""
-        self.shown = Shown(*np.zeros((3, len(self.over))))
+        self.shown = PlateShown(*np.zeros((3, len(self.over))))
 
     def take(self, light: Floats, each: int, *, searched: bool) -> None:
         """Take in means (groups, m) of so many samples in all; what they show is worked out unless that was ``searched``."""
@@ -99,7 +99,7 @@ class WholePlate:
         """Variance of a pixel's mean, in the mean of those that stand for the plate [(cd/m²)²]."""
         return float(self.even.var(axis=0, ddof=1).mean()) / LOTS
 
-    def _as_shown(self) -> Shown:
+    def _as_shown(self) -> PlateShown:
         step = self.step
         mask = self._mask[::step, ::step]
         pictures = np.zeros((LOTS, *mask.shape), np.float32)
@@ -108,7 +108,9 @@ class WholePlate:
         seen = seen_light(pictures, none, mask.astype(np.float32), self.rough / step, self.samples)
         clean = np.maximum(seen.clean.mean(axis=0), 0.0).astype(np.float64)
         around = masked_blur(clean, mask, self._surround / step)
-        return Shown(clean[self._cells], seen.lenient[self._cells].astype(np.float64), around[self._cells])
+        return PlateShown(
+            clean[self._cells], seen.lenient[self._cells].astype(np.float64), around[self._cells]
+        )
 
     def candidates(self) -> tuple[tuple[BrightPlace, ...], list[float]]:
         """Places that may be the brightest, and about how bright they are [cd/m²]."""
