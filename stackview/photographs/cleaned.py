@@ -146,8 +146,12 @@ def one_hue(picture: Singles, albedo: Singles, wood: NDArray[np.bool_]) -> Singl
     return np.asarray(np.where(inner[..., None], own * level[..., None], picture), np.float32)
 
 
-def gaps_evened(lamp: Singles, day: Singles, opaque: NDArray[np.bool_]) -> Singles:
+def gaps_evened(
+    lamp: Singles, day: Singles, opaque: NDArray[np.bool_], believed: NDArray[np.bool_]
+) -> Singles:
     """Lamplight (h, w, 3) without specks in those thin gaps between opaque parts (h, w) that day (h, w, 3) leaves dark.
+
+    Gaps that show acrylic or light points, ``believed`` (h, w), near by get light enough, and have edges of light.
 
     Few ways of light find their way out of them. Where these are so few that pixels differ as single ways do, by about
     their mean, each gets the mean of the gap about it.
@@ -155,12 +159,14 @@ def gaps_evened(lamp: Singles, day: Singles, opaque: NDArray[np.bool_]) -> Singl
     by_day = (day @ LUMINANCE).astype(np.float64)
     radius = max(3, round(_WINDOW * min(opaque.shape)))
     usual = _sums(by_day, opaque, radius) / np.maximum(box_sum(opaque.astype(np.float64), radius), 1.0)
-    gap = opaque & (by_day < _DARK * usual)
+    gap = opaque & (by_day < _DARK * usual) & (box_sum(believed.astype(np.float64), radius) < 0.5)
+    # Alone, or a thin rim would take its light from the wide place beside it.
+    gap &= _thinness(gap) >= 0.5
     level = (lamp @ LUMINANCE).astype(np.float64)
     count = np.maximum(_spread(np.ones(gap.shape), gap, radius), 1e-9)
     mean = _spread(level, gap, radius) / count
     varies = np.maximum(_spread(level**2, gap, radius) / count - mean**2, 0.0) / np.maximum(mean**2, 1e-12)
-    weight = np.where(gap, _thinness(gap) * np.clip(2.0 * varies - 1.0, 0.0, 1.0), 0.0)
+    weight = np.where(gap, np.clip(2.0 * varies - 1.0, 0.0, 1.0), 0.0)
     change = 1.0 + weight * (mean / np.maximum(level, 1e-9) - 1.0)
     dark = level < 1e-6
     plain = mean[..., None] * _hue(lamp, gap, radius)

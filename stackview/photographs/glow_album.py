@@ -92,8 +92,8 @@ def drawn_glow(
     # Light that opal has spread has one colour far around, too.
     opal = np.isin(seen.part, [number for number, part in enumerate(scene.placed) if part.sort == "opal"])
     lamp = one_hue(lamp, seen.albedo, opal)
-    if by_day is not None:
-        lamp = gaps_evened(lamp, by_day, opaque)
+    if by_day is not None and taken.believed is not None:
+        lamp = gaps_evened(lamp, by_day, opaque, taken.believed)
     # Denoising shifts the peaks of light points, bare or through clear plates: the map keeps those as rendered.
     sharp = seen.part == LIGHT_FACE
     for number, part in enumerate(scene.placed):

@@ -121,16 +121,21 @@ def test_specks_in_a_thin_gap_between_wood_become_its_light() -> None:
     specks = np.where(np.random.default_rng(7).random(shape) < 0.1, 50.0, 0.0) * gap
     lamp = (0.3 + specks[..., None] * np.array([1.6, 0.9, 0.3])).astype(np.float32)
     opaque = np.ones(shape, bool)
-    found, inside = gaps_evened(lamp, day, opaque) @ LUMINANCE, gap.copy()
+    nothing = np.zeros(shape, bool)
+    found, inside = gaps_evened(lamp, day, opaque, nothing) @ LUMINANCE, gap.copy()
     inside[:, :40] = inside[:, 280:] = False
     before = lamp @ LUMINANCE
     assert found[inside].std() < 0.3 * before[inside].std()
     assert found[inside].mean() == pytest.approx(before[inside].mean(), rel=0.15)
     assert (found[~gap] == before[~gap]).all()
+    # Beside light points and acrylic light has edges of its own.
+    points = nothing.copy()
+    points[99, ::4] = True
+    assert (gaps_evened(lamp, day, opaque, points) == lamp).all()
     # Light that differs by less than single ways do is left as it is.
     even = (0.3 + gap[..., None] * (5.0 + np.sin(np.arange(320) / 9.0))[None, :, None]).astype(np.float32)
     even = np.repeat(even, 3, axis=2)
-    assert gaps_evened(even, day, opaque) == pytest.approx(even, rel=1e-5)
+    assert gaps_evened(even, day, opaque, nothing) == pytest.approx(even, rel=1e-5)
 
 
 def test_the_rim_of_a_wide_plate_is_left_to_the_denoiser() -> None:
