@@ -159,6 +159,8 @@ def _what_shows(sheet: _Sheet, study: Study) -> None:
         sheet.said(f"Not known of {inside} that sit{'s' if inside == 1 else ''} inside a part.", indent=2)
     if not any(seen.counts(*Kind).any() for seen in eyes):
         _corners(sheet, study, eyes)
+        if not inside and not study.light_leaving.lumens:
+            sheet.said("No light leaves the lamp at all: it is closed all round its light.", indent=2)
         return
     shown = sorted(
         eyes, key=lambda seen: tuple(-int(n) for n in (_most(seen, Kind.BARE), _most(seen, *Kind)))

@@ -109,6 +109,16 @@ def test_an_eye_that_sees_a_corner_alone_is_named_before_one_that_sees_more(tmp_
     assert '  Only its corner shows bare, from "a hair over".' in lines
 
 
+@pytest.mark.parametrize("closed", [True, False])
+def test_a_lamp_that_lets_no_light_out_is_told_so(tmp_path: Path, closed: bool) -> None:
+    # Without its spacers the ring stands on the base: a box of wood. With them light leaves, over which an eye looks.
+    text = GAP.partition("[[groups")[0].replace('    { group = "spacers" },\n', "") if closed else GAP
+    over = '[[eye]]\nname = "over it"\ndistance = 500\nheight = 1700\n'
+    lines = shown(written(tmp_path, text + over))
+    assert lines[2] == "CAN YOU SEE THE LED?  No, neither bare nor through acrylic, from your eye."
+    assert ("  No light leaves the lamp at all: it is closed all round its light." in lines) == closed
+
+
 def test_counts_are_those_of_the_sightlines_worst_eye_first(tmp_path: Path) -> None:
     eyes = "".join(
         f'[[eye]]\nname = "eye {far}"\ndistance = {far}\nheight = {high}\n'
