@@ -232,7 +232,7 @@ def _seen(subject: Subject, glued: Iterable[Joint]) -> tuple[Finding, ...]:
         stands = fillet_size(as_laid.most)
         if as_laid.banded or not over(stands, least):
             continue
-        found = shows(subject.sightlines.scene, joint)
+        found = shows(subject.sightlines.scene, subject.stack.placed, joint)
         if found is not None and found.high > _lowest_seen(subject, joint):
             seen.setdefault((round(stands, 2), found.glazed), []).append((joint, found))
     return tuple(_seen_together(subject, stands, pairs) for (stands, _), pairs in seen.items())

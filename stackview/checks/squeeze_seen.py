@@ -1,5 +1,6 @@
 """From which elevations the inner edge of a joint is seen, where squeezed-out glue shows."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -10,8 +11,9 @@ from stackview.sight.bands import Kind, bands_from, even_bearings, sorted_bearin
 from stackview.sight.clear_bodies import ClearBodies, clear_bodies
 from stackview.sight.edges import edges_for
 from stackview.sight.paths import followed
-from stackview.sight.scene import Scene
+from stackview.sight.scene import Scene, scene_of
 from stackview.stack.joints import Joint
+from stackview.stack.placed import Placed
 
 _OUT = 0.2
 """How far from the edge and from the joint the glue is looked at [mm]."""
@@ -20,6 +22,8 @@ _PLACES = 4
 _BEARINGS = 16
 _RAYS = (4.0, 2.0)
 """Steps in bearing and elevation of the rays that are traced through clear acrylic [°]."""
+_FARTHER = 8.0
+"""How many times as far up and down is looked next, where the parts near to a joint do not settle what shows."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,20 +36,52 @@ class Shows:
     """Only through clear acrylic."""
 
 
-def shows(scene: Scene, joint: Joint) -> Shows | None:
-    """Where the joint's inner edges show; None where opaque or veiling parts hide them."""
+def shows(scene: Scene, placed: Sequence[Placed], joint: Joint) -> Shows | None:
+    """Where the joint's inner edges show; None where opaque or veiling parts hide them.
+
+    ``scene`` is that of all the ``placed`` parts.
+    """
     places, inwards = _beads(joint)
     if not len(places):
         return None
+    bare = _bare(scene, placed, places, inwards)
+    if bare is not None:
+        return Shows(*bare, glazed=False)
+    bodies = clear_bodies(scene)
+    return _through_clear(bodies, places, inwards) if bodies is not None else None
+
+
+def _bare(
+    scene: Scene, placed: Sequence[Placed], places: Floats, inwards: Floats
+) -> tuple[float, float] | None:
+    """Lowest and highest elevation [°] from which any of the places is seen through air.
+
+    A part can only hide, and one that lies higher or lower by h is met by no line flatter than h over all that it may
+    be away. So the parts near in height are asked first, and farther ones while steeper lines are open: a joint deep
+    in a tall lamp asks a few of its layers.
+    """
+    low, high = places[:, 2].min(), places[:, 2].max()
+    across = float(scene.radius.max()) + float(np.hypot(places[:, 0], places[:, 1]).max())
+    far = across / 2.0
+    while True:
+        near = (scene.bottom < high + far) & (scene.top > low - far)
+        whole = bool(near.all())
+        some = (
+            scene if whole else scene_of(tuple(part for part, one in zip(placed, near, strict=True) if one))
+        )
+        found = _bare_among(some, places, inwards)
+        if whole or found is None or max(-found[0], found[1]) < np.degrees(np.arctan2(far, across)):
+            return found
+        far *= _FARTHER
+
+
+def _bare_among(scene: Scene, places: Floats, inwards: Floats) -> tuple[float, float] | None:
     edges = edges_for(scene, places, inwards)
     _, _, low, high, kind, _, _ = bands_from(
         scene, edges, places, inwards, sorted_bearings(np.radians(even_bearings(_BEARINGS)))
     )
     bare = kind == Kind.BARE
-    if bare.any():
-        return Shows(float(np.min(low[bare])), float(np.max(high[bare])), glazed=False)
-    bodies = clear_bodies(scene)
-    return _through_clear(bodies, places, inwards) if bodies is not None else None
+    return (float(np.min(low[bare])), float(np.max(high[bare]))) if bare.any() else None
 
 
 def _through_clear(bodies: ClearBodies, places: Floats, inwards: Floats) -> Shows | None:

@@ -5,8 +5,9 @@ still open: from above, or from below where it is put together upside down. Arou
 iron and two fingers need room.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -135,30 +136,36 @@ def sealed_when(study: "Study", order: AssemblyOrder, things: Sequence[ToReach])
 def _shut_in(thing: ToReach, order: AssemblyOrder, slabs: Mapping[str, Sequence[Slab]]) -> Sealed | None:
     """A block by itself is closed by its own parts; set on the others, by all that are there."""
     there: dict[int, list[str]] = {}
+    # what covers it does so at every move: each part is asked once from each side, each plan once
+    covered = lru_cache(maxsize=None)(_is_covered)
+    covers = lru_cache(maxsize=None)(
+        lambda name, from_top: _covers(thing, slabs.get(name, ()), from_top, covered)
+    )
     for number, move in enumerate(order.moves):
         body = there.setdefault(0 if move.joins else move.block, [])
         body += move.names
-        by = _covering(thing, body, slabs, from_top=move.from_top) if thing.carrier in body else None
-        if by is not None:
-            return Sealed(thing.name, thing.carrier, number, by)
+        if thing.carrier not in body:
+            continue
+        others = (name for name in reversed(body) if not (thing.own and name == thing.carrier))
+        last = next((name for name in others if covers(name, move.from_top)), None)
+        if last is not None:
+            return Sealed(thing.name, thing.carrier, number, last)
     return None
 
 
-def _covering(
-    thing: ToReach, there: Sequence[str], slabs: Mapping[str, Sequence[Slab]], *, from_top: bool
-) -> str | None:
-    """The part set down last of those that cover a place of a thing, seen from the open end."""
-    return next(
-        (
-            name
-            for name in reversed(there)
-            if not (thing.own and name == thing.carrier)
-            and any(
-                (slab.low < low - _LEVEL if from_top else slab.high > high + _LEVEL)
-                and slab.area.intersection(place).area > _COVERED * place.area
-                for place, low, high in thing.places
-                for slab in slabs.get(name, ())
-            )
-        ),
-        None,
+def _covers(
+    thing: ToReach,
+    slabs: Sequence[Slab],
+    from_top: bool,
+    covered: Callable[[BaseGeometry, BaseGeometry], bool],
+) -> bool:
+    """Whether a part of these slabs covers a place of a thing, seen from the open end."""
+    return any(
+        (slab.low < low - _LEVEL if from_top else slab.high > high + _LEVEL) and covered(slab.area, place)
+        for place, low, high in thing.places
+        for slab in slabs
     )
+
+
+def _is_covered(area: BaseGeometry, place: BaseGeometry) -> bool:
+    return bool(shapely.intersection(area, place).area > _COVERED * place.area)

@@ -5,6 +5,7 @@ it, how narrow that is, and, by statics, whether it stays: the centre of mass of
 lies over the convex hull of what it stands on (Varignon's theorem of moments; any textbook of statics).
 """
 
+from bisect import bisect
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
@@ -148,11 +149,12 @@ def supports_of(stack: "Stack") -> Supports:
     hung = "core" if stack.lamp.core is not None and stack.lamp.core.stands_on is None else None
     firm = [body for body in standing if body.part.name != hung]
     floor = -inf if stack.lamp.hangs_at is not None else 0.0
+    tops = _Tops(firm)
     pieces = tuple(
         support
         for body in standing[1:]
         if body.part.name != hung
-        for support in _carried(body, [other for other in firm if other is not body], floor)
+        for support in _carried(body, tops, [other for other in firm if other is not body], floor)
     )
     feet = tuple(foot for body in bodies if body.part.is_foot for foot in _under(body, standing[0]))
     return Supports(pieces, feet, _loads(standing, pieces), _passed(stack, standing, pieces))
@@ -220,10 +222,34 @@ def _shared(lower: LevelFace, upper: LevelFace) -> BaseGeometry:
     return shapely.union_all(kept) if kept else shapely.Polygon()
 
 
-def _carried(body: _Body, others: Sequence[_Body], floor: float) -> Iterable[Support]:
+class _Tops:
+    """Which bodies have a top at a height: of many layers a part meets few."""
+
+    def __init__(self, bodies: Sequence[_Body]) -> None:
+        self._bodies = bodies
+        self._heights = sorted(
+            (body.part.underside + face.height, number)
+            for number, body in enumerate(bodies)
+            for faces in body.tops
+            for face in faces
+        )
+
+    def beside(self, body: _Body, faces: Sequence[LevelFace]) -> list[_Body]:
+        """The other bodies of which a top may meet one of these faces of a body, in their order."""
+        found: set[int] = set()
+        for face in faces:
+            height = body.part.underside + face.height
+            first, last = (
+                bisect(self._heights, (height + slack,)) for slack in (-2.0 * _LEVEL, 2.0 * _LEVEL)
+            )
+            found.update(number for _, number in self._heights[first:last])
+        return [self._bodies[number] for number in sorted(found) if self._bodies[number] is not body]
+
+
+def _carried(body: _Body, tops: _Tops, others: Sequence[_Body], floor: float) -> Iterable[Support]:
     for piece, faces in enumerate(body.undersides):
         areas, on = [], []
-        for other in others:
+        for other in tops.beside(body, faces):
             met = [area for area in _met(body, faces, other) if area.area >= LEAST]
             if met:
                 areas += met
@@ -297,30 +323,32 @@ def _under(feet: _Body, lowest: _Body) -> Iterable[Support]:
 def _loads(standing: Sequence[_Body], pieces: Sequence[Support]) -> tuple[Load, ...]:
     """Every part with what stands on it alone: a free body that only its own support holds up."""
     carriers: dict[str, set[str]] = {}
+    areas_of: dict[str, list[BaseGeometry]] = {}
     for support in pieces:
         carriers.setdefault(support.part.name, set()).update(support.on)
+        if support.carried:
+            areas_of.setdefault(support.part.name, []).append(support.area)
     order = sorted((body for body in standing), key=lambda body: body.part.underside)
+    weight_of = {body.part.name: (body.grams, centre_of_mass(body.part.solid)) for body in order}
     found = []
     for body in order:
         name = body.part.name
-        areas = [support.area for support in pieces if support.part.name == name and support.carried]
+        areas = areas_of.get(name)
         if not areas:
             continue
-        group = [body]
-        names = {name}
+        names = {name: None}
         for other in order:
             on = carriers.get(other.part.name)
-            if other.part.name not in names and on and on <= names:
-                names.add(other.part.name)
-                group.append(other)
-        weights = [(one.grams, centre_of_mass(one.part.solid)) for one in group]
+            if on and other.part.name not in names and on <= names.keys():
+                names[other.part.name] = None
+        weights = [weight_of[one] for one in names]
         total = sum(grams for grams, _ in weights)
         centre = (
             sum(grams * at[0] for grams, at in weights) / total,
             sum(grams * at[1] for grams, at in weights) / total,
         )
         margin = hull_margin(shapely.union_all(areas), centre)
-        found.append(Load(name, tuple(one.part.name for one in group[1:]), margin))
+        found.append(Load(name, tuple(names)[1:], margin))
     return tuple(found)
 
 
