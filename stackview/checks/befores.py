@@ -60,7 +60,7 @@ def _one_space(
 ) -> bool:
     """Whether two parts take the same space somewhere, so that they clash."""
     return any(
-        min(a.high, b.high) - max(a.low, b.low) > _LEVEL and b.area.intersects(area)
+        b.within(a.low, a.high) > _LEVEL and b.area.intersects(area)
         for a, area in zip(bodies[one], areas[one], strict=True)
         for b in bodies[other]
     )

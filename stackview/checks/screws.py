@@ -106,19 +106,23 @@ def met_by(subject: Subject, screws: Screws, holes: list[ScrewHole]) -> list[Dri
 def _in_material(hole: ScrewHole, screws: Screws, slabs: tuple[Slab, ...], low: float, high: float) -> float:
     """Length over which the whole thread is in material [mm]; what a narrower hole leaves of it counts."""
     thread = shapely.Point(hole.stands).buffer(screws.diameter / 2.0 - TO_PASS, quad_segs=32).exterior
-    return sum(
-        max(min(slab.high, high) - max(slab.low, low), 0.0)
-        for slab in slabs
-        if shapely.covers(slab.area, thread)
-    )
+    return sum(length for slab, length in _along(slabs, low, high) if shapely.covers(slab.area, thread))
 
 
 def _touched(hole: ScrewHole, screws: Screws, slabs: tuple[Slab, ...], low: float, high: float) -> bool:
     thread = shapely.Point(hole.stands).buffer(screws.diameter / 2.0 - TO_PASS)
     return any(
-        min(slab.high, high) - max(slab.low, low) > TO_PASS and shapely.intersects(slab.area, thread)
-        for slab in slabs
+        length > TO_PASS and shapely.intersects(slab.area, thread)
+        for slab, length in _along(slabs, low, high)
     )
+
+
+def _along(slabs: tuple[Slab, ...], low: float, high: float) -> Iterator[tuple[Slab, float]]:
+    """The slabs that reach between two heights of a screw, and how long they go along it [mm]."""
+    for slab in slabs:
+        length = slab.within(low, high)
+        if length > 0.0:
+            yield slab, length
 
 
 def _in_bore(hole: ScrewHole, screws: Screws, layer: Layer, foot: float, low: float, high: float) -> bool:

@@ -28,6 +28,10 @@ class Slab:
     high: float
     area: BaseGeometry
 
+    def within(self, low: float, high: float) -> float:
+        """How much of its height lies between two heights [mm]; below 0 by how far it lies outside them."""
+        return min(self.high, high) - max(self.low, low)
+
 
 @dataclass(frozen=True, slots=True)
 class LayerSlab:
