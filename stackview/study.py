@@ -224,7 +224,7 @@ class Study:
         """Findings and facts together, as the checks give them."""
         from stackview.checks.all_checks import ALL_CHECKS
 
-        return run_checks(self, ALL_CHECKS)
+        return run_checks(self, ALL_CHECKS, progress=self.progress)
 
     @kept
     def spots(self) -> "tuple[EyeSpots, ...]":

@@ -12,7 +12,7 @@ from stackview.errors import LampError, SolidError
 from stackview.findings import Finding, Level
 from stackview.light.layout import LightLayout
 from stackview.one_line import clipped
-from stackview.sight.summary import Sightlines
+from stackview.sight.summary import Progress, Sightlines, unseen
 from stackview.stack.assembly import Stack
 
 
@@ -67,6 +67,7 @@ def run_checks(
     subject: Subject,
     checks: tuple[Check, ...],
     made: Mapping[str, tuple[Finding, ...]] = MappingProxyType({}),
+    progress: Progress = unseen,
 ) -> tuple[Finding, ...]:
     """Every finding of the checks, worst first and facts last, otherwise in their order; one for each cause.
 
@@ -74,8 +75,12 @@ def run_checks(
     A check that cannot be made says so in a finding of its own, and the others are made all the same.
     Raises LampError where the lamp cannot be built or looked at.
     """
-    each = (made[check.name] if check.name in made else found_by(check, subject) for check in checks)
-    found = told_together((finding for several in each for finding in several), subject.lamp.layers)
+    every: list[Finding] = []
+    with progress("checks", len(checks)) as step:
+        for check in checks:
+            every += made[check.name] if check.name in made else found_by(check, subject)
+            step(1)
+    found = told_together(every, subject.lamp.layers)
     return tuple(sorted(found, key=lambda finding: -finding.level))
 
 

@@ -265,10 +265,12 @@ def _what_helps(sheet: _Sheet, study: Study, mending: Mending) -> None:
         return
     sheet.heading("WHAT HELPS MOST")
     told: dict[tuple[tuple[str, object], ...], Mend] = {}
-    for finding in sorted(bare, key=lambda one: -(one.value or 0.0)):
-        found = mending.of(finding)
-        for mend in found.mends if found is not None else ():
-            told.setdefault(tuple(mend.changes.items()), mend)
+    with study.progress("trying what hides the light", len(bare)) as step:
+        for finding in sorted(bare, key=lambda one: -(one.value or 0.0)):
+            found = mending.of(finding)
+            step(1)
+            for mend in found.mends if found is not None else ():
+                told.setdefault(tuple(mend.changes.items()), mend)
     for mend in tuple(told.values())[:_MENDS]:
         sheet.said(mend.shortly(study.lamp.units), indent=2, hang=2)
     if not told:
@@ -285,11 +287,13 @@ def _to_mend(sheet: _Sheet, study: Study, mending: Mending) -> None:
         sheet.heading("MUST BE MENDED", "Nothing.")
         return
     sheet.heading(f"MUST BE MENDED ({len(faults)})")
-    for finding in faults[:_FAULTS]:
-        _short(sheet, finding)
-        found = mending.of(finding)
-        if found is not None and found.mends:
-            sheet.said(found.mends[0].brief, indent=4, hang=2, label=_MEND)
+    with study.progress("trying what would mend it", len(faults[:_FAULTS])) as step:
+        for finding in faults[:_FAULTS]:
+            _short(sheet, finding)
+            found = mending.of(finding)
+            step(1)
+            if found is not None and found.mends:
+                sheet.said(found.mends[0].brief, indent=4, hang=2, label=_MEND)
     _rest(sheet, len(faults) - _FAULTS)
 
 

@@ -9,6 +9,8 @@ from stackview.commands.still_at_work import working
 
 _PATIENCE = 1.0
 """Nothing is shown for work that takes less than this [s]."""
+_pauses: list[Callable[[], None]] = []
+"""What takes each bar off the screen that is begun and not ended, the innermost last: one is shown at a time."""
 
 
 @contextmanager
@@ -86,10 +88,18 @@ def _bar(label: str, total: int, text: str) -> Iterator[Callable[[int, int | Non
         TimeRemainingColumn(),
         console=Console(stderr=True),
         transient=True,
+        # What is printed meanwhile goes above the bar; but what goes into a file stays out of its way.
+        redirect_stdout=sys.stdout.isatty(),
     )
     task = bar.add_task(label, total=total)
     begun = time.monotonic()
     shown = False
+
+    def pause() -> None:
+        nonlocal shown
+        if shown:
+            bar.stop()
+        shown = False
 
     def move(more: int, now: int | None, words: str | None) -> None:
         nonlocal shown
@@ -101,8 +111,11 @@ def _bar(label: str, total: int, text: str) -> Iterator[Callable[[int, int | Non
             bar.start()
             shown = True
 
+    for other in _pauses:
+        other()
+    _pauses.append(pause)
     try:
         yield move
     finally:
-        if shown:
-            bar.stop()
+        pause()
+        _pauses.remove(pause)

@@ -44,7 +44,7 @@ def sight(
     far = distance_of(distance, study.lamp.units)
     if eye is not None or far is not None:
         far = study.sightlines.own_distance(eye, far)
-    findings = run_checks(study, SIGHT_CHECKS)
+    findings = run_checks(study, SIGHT_CHECKS, progress=study.progress)
     if json:
         from stackview.commands.json_output import write_record
 

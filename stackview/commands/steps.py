@@ -28,6 +28,7 @@ def steps(
 ) -> int:
     """Number the steps of building the lamp: cut, flip, sand, wire, test, glue, finish, each with its cautions."""
     from stackview.commands.place_check import check_folder
+    from stackview.commands.progress import progress
     from stackview.commands.steps_output import show_steps, write_steps_json, write_steps_page
     from stackview.shop.work_order import work_order
     from stackview.study import Study
@@ -38,7 +39,7 @@ def steps(
         raise StackviewError("steps: --out says where the page goes: give --page too")
     if page:
         check_folder(out or lamp.parent)
-    study = Study.read(lamp, allow_outside=allow_outside)
+    study = Study.read(lamp, allow_outside=allow_outside, progress=progress)
     order = work_order(study)
     if json:
         write_steps_json(order, sys.stdout)

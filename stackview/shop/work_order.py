@@ -52,7 +52,7 @@ def work_order(study: "Study") -> WorkOrder:
     """
     order = assembly_order(study)
     checks = tuple(check for check in ALL_CHECKS if check.name not in _OF_SIGHT)
-    found = tuple(one for one in run_checks(study, checks) if one.level > Level.FACT)
+    found = tuple(one for one in run_checks(study, checks, progress=study.progress) if one.level > Level.FACT)
     faults = tuple(one for one in found if one.level == Level.FAULT)
     figures = AskedFigures(study.lamp.workshop.router)
     if order.blocked:

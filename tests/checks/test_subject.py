@@ -1,5 +1,8 @@
 """Running checks sorts and does not repeat."""
 
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+
 import pytest
 
 from stackview.checks.subject import Check, run_checks
@@ -57,3 +60,16 @@ def test_what_no_check_can_do_without_is_no_finding(how: Exception) -> None:
     subject = subject_of(Layer("base", ASH, 10.0, circle(100.0)))
     with pytest.raises(type(how)):
         run_checks(subject, (failing(how),))
+
+
+def test_whoever_waits_is_told_of_every_check_that_is_done() -> None:
+    subject = subject_of(Layer("base", ASH, 10.0, circle(100.0)))
+    told: list[object] = []
+
+    @contextmanager
+    def progress(label: str, total: int) -> Iterator[Callable[[int], None]]:
+        told.append((label, total))
+        yield told.append
+
+    run_checks(subject, (check(), failing(ZeroDivisionError()), check()), progress=progress)
+    assert told == [("checks", 3), 1, 1, 1]

@@ -1,6 +1,7 @@
 """Progress: no bar on a pipe, and on a terminal only for what takes longer than a second."""
 
 import sys
+import time
 
 import pytest
 
@@ -95,3 +96,31 @@ def test_a_bar_over_several_pieces_says_what_is_done_and_what_comes(monkeypatch:
     assert "glow: pictures " in terminal.text
     # Half of three quarters, and in the end all.
     assert "100%" in terminal.text
+
+
+def test_one_bar_is_shown_at_a_time(monkeypatch: pytest.MonkeyPatch) -> None:
+    terminal = on_a_terminal(monkeypatch)
+    with progress("checks", 9) as outer:
+        outer(1)
+        before = len(terminal.text)
+        with progress("straight lines", 5) as inner:
+            inner(2)
+            time.sleep(0.25)  # a bar that is on the screen draws itself ten times a second
+        within = terminal.text[before:]
+        outer(3)
+    assert "1 of 9" in terminal.text[:before]
+    assert "2 of 5" in within
+    assert "of 9" not in within.split("2 of 5", 1)[1]
+    assert "4 of 9" in terminal.text[before + len(within) :]
+
+
+def test_what_goes_into_a_file_does_not_come_by_the_bar(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    terminal = on_a_terminal(monkeypatch)
+    with progress("trying what would mend it", 2) as step:
+        step(1)
+        print("Mend: so")
+        step(1)
+    assert capsys.readouterr().out == "Mend: so\n"
+    assert "Mend" not in terminal.text
