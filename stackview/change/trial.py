@@ -31,6 +31,11 @@ class NoTrialsLeftError(Exception):
     """As many variants have been tried as one lamp may cost."""
 
 
+_Key = tuple[tuple[str, Typed], ...]
+_MOST_PARTS = 6000
+"""Parts of all rebuilt lamps that are kept for being asked once more: some 0.1 MB each. Others are rebuilt again."""
+
+
 @dataclass(slots=True, eq=False)
 class Rebuilt:
     """The lamp rebuilt with a change, asked one check after another, each once."""
@@ -92,7 +97,9 @@ class Bench:
     left: int
     as_it_stands: bool = True
     """Whether each layer has to rest on the one that it rests on now, and as many light points have to shine."""
-    _known: dict[tuple[tuple[str, Typed], ...], Rebuilt | None] = field(default_factory=dict)
+    _known: dict[_Key, Rebuilt | None] = field(default_factory=dict)
+    """Those asked for last stand last."""
+    _tried: set[_Key] = field(default_factory=set)
 
     def changed(self, changes: Changes) -> Rebuilt | None:
         """The lamp rebuilt; None where the file's rules refuse it, or where it stands otherwise than before.
@@ -105,12 +112,24 @@ class Bench:
             the lamp has had its trials
         """
         key = tuple(sorted(changes.items()))
-        if key not in self._known:
+        if key not in self._tried:
             if not self.left:
                 raise NoTrialsLeftError
             self.left -= 1
-            self._known[key] = self._rebuilt(changes)
+            self._tried.add(key)
+        self._known[key] = self._known.pop(key) if key in self._known else self._rebuilt(changes)
+        self._let_go()
         return self._known[key]
+
+    def _let_go(self) -> None:
+        """Let those go that were asked for longest ago, where all hold more parts than is fair to keep."""
+        parts = {key: len(made.study.stack.placed) for key, made in self._known.items() if made is not None}
+        held = sum(parts.values())
+        for key in list(parts)[:-1]:
+            if held <= _MOST_PARTS:
+                return
+            held -= parts[key]
+            del self._known[key]
 
     def _rebuilt(self, changes: Changes) -> Rebuilt | None:
         try:

@@ -2,6 +2,7 @@
 
 import pytest
 
+from stackview.change import trial
 from stackview.change.trial import Bench, NoTrialsLeftError, is_same, new_findings
 from stackview.findings import Finding, Level
 from stackview.solids import build
@@ -24,6 +25,23 @@ def test_what_was_tried_costs_nothing_again_and_trials_end() -> None:
     assert bench.changed({"groups.open-tier.ring.thickness": 9.9}) is one
     with pytest.raises(NoTrialsLeftError):
         bench.changed({"groups.open-tier.ring.thickness": 10.0})
+
+
+def test_of_many_rebuilt_lamps_the_last_are_kept_and_the_others_made_again(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    source = study("moor-drum")
+    monkeypatch.setattr(trial, "_MOST_PARTS", 2 * len(source.stack.placed))
+    bench = Bench(source, 3)
+    asked = [{"groups.open-tier.ring.thickness": thick} for thick in (9.7, 9.8, 9.9)]
+    first, second, third = (bench.changed(each) for each in asked)
+    assert first is not None
+    assert (bench.changed(asked[1]), bench.changed(asked[2])) == (second, third)
+    again = bench.changed(asked[0])
+    assert again is not None
+    assert again is not first
+    assert again.study.stack.height == first.study.stack.height
+    assert bench.left == 0
 
 
 def test_a_finding_with_other_numbers_is_the_same_one() -> None:
