@@ -10,6 +10,7 @@ import hashlib
 import os
 import tempfile
 import threading
+import time
 from collections import OrderedDict
 from collections.abc import Iterator
 from contextlib import suppress
@@ -32,6 +33,10 @@ from stackview.stills.setting import Setting
 
 _MOST_BYTES = 300_000_000
 """Oldest entries go when the folder holds more than this."""
+_CLOCKS_APART = 60_000_000_000
+"""How far the clocks of a disk and of this machine may be apart [ns]."""
+_ABANDONED = 3_600_000_000_000
+"""A file beside its place that is older is nobody's any more [ns]."""
 IN_MEMORY = 2
 """Lamps with their light that one process holds ready."""
 CODE = (
@@ -144,11 +149,18 @@ def _keep(folder: Path, key: str, lit: LitMeshes) -> None:
 
 
 def _let_go(folder: Path) -> None:
-    """Remove the entries used longest ago until the rest is within MOST_BYTES."""
+    """Remove the entries used longest ago until the rest is within MOST_BYTES, and what was never written to its end."""
+    # An entry from a time that has not come was used before the clock was set back.
+    soon = time.time_ns() + _CLOCKS_APART
     entries = []
     for file in folder.glob("light-*.npz"):
         state = file.lstat()
-        entries.append((state.st_mtime_ns, file.name, state.st_size, file))
+        used = state.st_mtime_ns if state.st_mtime_ns < soon else 0
+        entries.append((used, file.name, state.st_size, file))
+    for file in folder.glob(".light-*.part"):
+        # Whoever writes one takes a second; a process that was killed leaves it.
+        if not 0 <= soon - file.lstat().st_mtime_ns < _ABANDONED:
+            _unlink(file)
     total = sum(entry[2] for entry in entries)
     for _, _, size, file in sorted(entries)[:-1]:
         if total <= _MOST_BYTES:

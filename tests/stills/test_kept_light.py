@@ -3,6 +3,7 @@ import os
 import time
 from dataclasses import fields, replace
 from pathlib import Path
+from zipfile import ZipFile
 
 import numpy as np
 import pytest
@@ -123,6 +124,11 @@ def broken(kind, file):
     whole = file.read_bytes()
     if kind == "empty":
         file.write_bytes(b"")
+    elif kind == "random bytes":
+        file.write_bytes(np.random.default_rng(5).bytes(len(whole)))
+    elif kind == "random bytes in an archive":
+        with ZipFile(file, "w") as archive:
+            archive.writestr("key.npy", np.random.default_rng(5).bytes(1000))
     elif kind == "cut off":
         file.write_bytes(whole[: len(whole) // 2])
     elif kind == "another program's":
@@ -151,7 +157,8 @@ def broken(kind, file):
 @pytest.mark.parametrize(
     "kind",
     [
-        "empty", "cut off", "another program's", "one byte", "index out of range", "wrong shape",
+        "empty", "random bytes", "random bytes in an archive", "cut off", "another program's",
+        "one byte", "index out of range", "wrong shape",
         "not finite", "other key", "something missing", "objects",
     ],
 )  # fmt: skip
@@ -165,6 +172,70 @@ def test_a_broken_or_foreign_entry_is_rebuilt(folder, bakes, kind):
     kept_light._ready.clear()
     assert taken(setting()) == first
     assert len(bakes) == 2
+
+
+def test_a_folder_in_an_entrys_place_is_left_alone(folder, bakes):
+    taken(setting())
+    (file,) = folder.iterdir()
+    first = taken(setting())
+    file.unlink()
+    file.mkdir()
+    for _ in range(2):
+        kept_light._ready.clear()
+        assert taken(setting()) == first
+    assert len(bakes) == 3
+    assert list(folder.iterdir()) == [file]
+
+
+def test_a_read_only_entry_is_read(folder, bakes):
+    first = taken(setting())
+    (file,) = folder.iterdir()
+    file.chmod(0o444)
+    kept_light._ready.clear()
+    assert taken(setting()) == first
+    assert len(bakes) == 1
+
+
+def test_an_entry_from_a_time_to_come_is_as_good_as_any(folder, bakes):
+    first = taken(setting())
+    (file,) = folder.iterdir()
+    os.utime(file, (4e9, 4e9))
+    kept_light._ready.clear()
+    assert taken(setting()) == first
+    assert len(bakes) == 1
+
+
+def test_another_versions_entry_is_neither_read_nor_lost(folder, bakes, monkeypatch):
+    first = taken(setting())
+    before = list(folder.iterdir())
+    kept_light._ready.clear()
+    monkeypatch.setattr(kept_light, "code_version", lambda: "another")
+    assert taken(setting()) == first
+    assert len(bakes) == 2
+    assert len(list(folder.iterdir())) == 2
+    assert before[0] in folder.iterdir()
+
+
+@pytest.mark.usefixtures("bakes")
+def test_a_clock_set_back_does_not_make_old_entries_the_newest(folder, monkeypatch):
+    folder.mkdir()
+    late = folder / f"light-{0:064x}.npz"
+    late.write_bytes(b"x" * 1000)
+    os.utime(late, (4e9, 4e9))
+    monkeypatch.setattr(kept_light, "_MOST_BYTES", 1)
+    baked(setting())
+    assert [file.name for file in folder.iterdir()] == [f"light-{key_of(setting())}.npz"]
+
+
+@pytest.mark.usefixtures("bakes")
+def test_what_a_killed_process_left_half_written_goes(folder):
+    folder.mkdir()
+    for name, moment in ((".light-old.part", 1), (".light-late.part", 4e9), (".light-now.part", time.time())):
+        (folder / name).write_bytes(b"PK half")
+        os.utime(folder / name, (moment, moment))
+    baked(setting())
+    names = {file.name for file in folder.iterdir()}
+    assert names == {".light-now.part", f"light-{key_of(setting())}.npz"}
 
 
 def test_a_folder_that_cannot_be_used_is_no_error(tmp_path, monkeypatch):
