@@ -38,7 +38,9 @@ class SeenLight:
     taken: float
 
 
-def seen_light(sharp: Singles, even: Singles, mask: Singles, sigma: float, ways: float) -> SeenLight:
+def seen_light(
+    sharp: Singles, even: Singles, mask: Singles, sigma: float, ways: float | Singles
+) -> SeenLight:
     """What an eye sees of a plate.
 
     Parameters
@@ -47,7 +49,8 @@ def seen_light(sharp: Singles, even: Singles, mask: Singles, sigma: float, ways:
         matt faces
     mask : (h, w) 1 for the plate's pixels, else 0
     sigma : standard deviation of the eye's blur [px]
-    ways : how many have brought light to each pixel, of all groups together
+    ways : how many have brought light to each pixel, of all groups together; (h, w) where some got more than others,
+        and then ``taken`` is that of these above all
     """
     kernel = _bell(sigma)
     light = sharp + mask * _softened(even, mask, kernel, EVEN_OCTAVES)
@@ -56,7 +59,7 @@ def seen_light(sharp: Singles, even: Singles, mask: Singles, sigma: float, ways:
 
 
 def _cleaned(
-    light: Singles, mask: Singles, kernel: Singles, ways: float
+    light: Singles, mask: Singles, kernel: Singles, ways: float | Singles
 ) -> tuple[Singles, Singles, Singles, float]:
     """The picture blurred_across once, the same with only so much of its details as is not chance, and what that took.
 
@@ -70,18 +73,20 @@ def _cleaned(
     # A little beyond the rim too, where coarse pixels are taken in between.
     weight = np.where(near > 1e-5, 1.0 / np.maximum(near, np.float32(1e-5)), np.float32(0.0))
     raw = blurred_across(light, kernel) * weight
-    rough_raw, rough, lenient, square = _cleaned(_halved(light), _halved(mask), kernel, 4.0 * ways)
+    fewer = 4.0 * ways if isinstance(ways, float | int) else _halved(ways)
+    rough_raw, rough, lenient, square = _cleaned(_halved(light), _halved(mask), kernel, fewer)
     like = mask.shape
     detail = raw - _doubled(rough_raw, like)
     mean = detail.mean(axis=0)
     # Mean square and variance are themselves chance in one place: taken over the blur's width.
     chance = blurred_across(detail.var(axis=0, ddof=1) * mask, kernel) * weight / np.float32(len(detail))
     size = blurred_across(mean * mean * mask, kernel) * weight
-    strict = np.float32(_STRICT if ways >= _SPARSE else _STRICTER)
+    strict = np.where(np.asarray(ways) >= _SPARSE, np.float32(_STRICT), np.float32(_STRICTER))
     share = chance / np.maximum(size, np.float32(1e-20))
     kept = np.maximum(0.0, 1.0 - strict * share)
     lenient = _doubled(lenient, like) + np.maximum(0.0, 1.0 - share) * mean
-    gone = float(((1.0 - kept) ** 2 * (size - chance) * mask).sum() / mask.sum())
+    told = mask * np.square(ways, dtype=np.float32)
+    gone = float(((1.0 - kept) ** 2 * (size - chance) * told).sum() / max(float(told.sum()), 1e-9))
     return raw, _doubled(rough, like) + kept * detail, lenient, square + max(gone, 0.0)
 
 

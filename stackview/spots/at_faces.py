@@ -18,7 +18,7 @@ from stackview.spots.ways import FacesMet, FaceWork, Going, WayEnds, gone_on
 _AFTER_MATT = np.float32(0.5)
 """Of those that meet a matt face for the first time this share goes on: what comes from there is even."""
 _FLOOR = np.float32(0.02)
-_CANDIDATES = {Does.MATT: 2, Does.SANDED: 4, Does.OPAL: 2, Does.GLOSSY: 2}
+_CANDIDATES = {Does.MATT: 2, Does.SANDED: 8, Does.OPAL: 2, Does.GLOSSY: 2}
 _FROM_AIR = 2
 """Candidates at a sanded face that is met from air: little of its light is thrown back there."""
 _ONE, _NOUGHT = np.float32(1.0), np.float32(0.0)

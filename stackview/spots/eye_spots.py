@@ -10,7 +10,7 @@ from functools import partial
 
 import numpy as np
 
-from stackview.arrays import Singles, Whole
+from stackview.arrays import Floats, Singles, Whole
 from stackview.at_once import AtOnce, one_by_one
 from stackview.description.lamp import Eye
 from stackview.glow.hot_spots import eye_blur, pitch_of
@@ -37,14 +37,18 @@ _BATCH = 32_768
 """Ways followed together; larger batches lose to the processor's memory."""
 ROUNDS = 2
 """Answers that are given, the second one after the first."""
-FIRST_WAYS, _FIRST_IN_ALL, WAYS_IN_ALL = 8_192, 65_536, 320_000
+FIRST_WAYS, _FIRST_IN_ALL, WAYS_IN_ALL = 8_192, 65_536, 220_000
 """Ways from the eye: for each plate and for all together in the first round, and for all plates of all eyes."""
 _FIRST_THROWN, _WHOLE_THROWN = 16_384, 98_304
 """Ways from the light points, for all eyes together."""
+_FEW_THROWN = 16
+"""Where fewer of the first ways from the light points come to the eye, five times as many tell nothing either."""
 QUICK_WAYS = 32_768
 """Ways for the quick answer of one eye."""
 _DEAR = 2
 """Ways past sanded faces are joined twice: they take so many times as long, and so many fewer are followed."""
+_STEPS = 2
+"""A further look is made in so many steps."""
 _GOOD = 0.16
 """No further ways for a plate whose ratio is known this well."""
 
@@ -262,10 +266,22 @@ class _Looking:
 
     def look(self, ways: dict[int, int], thrown: int) -> None:
         """Follow further ways: from the eye for some plates, from the light points for all."""
-        self._backwards({index: count // LOTS for index, count in ways.items() if count >= LOTS})
-        if thrown >= LOTS and self._throws and self._plates:
+        if thrown >= LOTS and self._throws and self._plates and self._worth_throwing:
             self._forwards(thrown)
-        self._told = [plate.told() for plate in self._plates]
+        # The places that may be the brightest are looked at more closely, and then fewer of them.
+        steps = _STEPS if self._told else 1
+        for step in range(steps):
+            each = {index: count // steps // LOTS for index, count in ways.items() if count >= steps * LOTS}
+            self._backwards(each)
+            self._told = [
+                plate.told() if step == 0 or index in each else self._told[index]
+                for index, plate in enumerate(self._plates)
+            ]
+
+    @property
+    def _worth_throwing(self) -> bool:
+        """Whether further ways from the light points would tell anything: of the first ones some came to the eye."""
+        return not self._told or sum(plate.found_by_light for plate in self._plates) >= _FEW_THROWN
 
     def looked(self, ways: dict[int, int], thrown: int, *, last: bool) -> "_Looked":
         """Look, perhaps in another process, and say what has come of it; ``last`` without the light itself."""
@@ -303,16 +319,20 @@ class _Looking:
         light = joined_light(found)
         for place, (index, count) in enumerate(each.items()):
             own = light.only((light.cell >= first[place]) & (light.cell < first[place + 1]))
-            self._plates[index].take_seen(own.moved(-int(first[place])), count * LOTS)
+            self._plates[index].take_seen(own.moved(-int(first[place])), count * self._shares(index))
+
+    def _shares(self, index: int) -> Floats:
+        return self._plates[index].shares(self._told[index].places if self._told else ())
 
     def _starts(self, index: int, each: int) -> tuple[Singles, Whole]:
         """Directions (n, 3) to a plate's pixels, and cells (n,): pixel plus group times the number of pixels."""
         view, chance = self._plates[index].view, self._chance
         pixels, count = len(view.rows), each * LOTS
         group = np.repeat(np.arange(LOTS), each)
-        # Every pixel gets the same number of ways in each group, to within one.
-        even = (np.tile(np.arange(each), LOTS) + chance.random(count)) * (pixels / each)
-        own = np.minimum(even.astype(np.int64), pixels - 1)
+        # Every pixel gets its share of the ways in each group, to within one.
+        even = (np.tile(np.arange(each), LOTS) + chance.random(count)) / each
+        upto = np.cumsum(self._shares(index))
+        own = np.minimum(np.searchsorted(upto / upto[-1], even), pixels - 1)
         travel = rays(
             self._camera, view.columns[own] + chance.random(count), view.rows[own] + chance.random(count)
         )

@@ -18,7 +18,7 @@ from stackview.spots.ways import Arrived, FacesMet, Going, begun, follow
 
 _FLOOR = np.float32(0.02)
 _BY_PLATES = 2
-"""Candidates by level clear plates, where there are any."""
+"""Candidates by level clear plates, where there are any: they bring a seventh of the light."""
 _SHORT = np.float32(0.02)
 """How far before its end a joining line is held to be free [mm]."""
 

@@ -31,7 +31,7 @@ def gathered(level: np.ndarray, each: int, seed: int = 1, lots: int = LOTS) -> G
     cell, value = np.concatenate(cells).astype(np.int32), np.concatenate(values).astype(np.float32)
     led = (view().columns[cell % pixels] // 30).astype(np.int32)
     no = np.zeros(len(cell), bool)
-    own.take_seen(Arrived(cell, led, value, no, no), each * pixels * LOTS)
+    own.take_seen(Arrived(cell, led, value, no, no), np.full(pixels, float(each)))
     return own
 
 
@@ -74,7 +74,10 @@ def test_more_light_is_known_better() -> None:
 def test_a_plate_that_nothing_reached_is_dark() -> None:
     own = Gathering(view(), 0.8, 12.0)
     none = np.zeros(0, np.int32)
-    own.take_seen(Arrived(none, none, none.astype(np.float32), none.astype(bool), none.astype(bool)), 800)
+    own.take_seen(
+        Arrived(none, none, none.astype(np.float32), none.astype(bool), none.astype(bool)),
+        np.ones(SHAPE[0] * SHAPE[1]),
+    )
     told = own.told()
     assert (told.mean, told.peak, told.makers) == (0.0, 0.0, ())
 
