@@ -63,8 +63,8 @@ def test_a_smaller_error_takes_more_samples(error):
     # A plate's own samples come first; only where those do not do, the whole picture gets more.
     if error <= 0.05:
         assert finer.samples > first.samples
-    # What is lacking is taken at the brightest place and about it: of the whole plate only as far as its mean asks for it.
-    assert finer.plates[0].samples >= first.plates[0].samples
+    # What is lacking is taken at the brightest place and about it: of the whole plate only as far as its mean asks for
+    # it, which chance may ask for less of (232 after 240 with other seeds).
     assert finer.plates[0].ratio_error < first.plates[0].ratio_error
     if finer.met:
         assert finer.plates[0].ratio_error <= error
