@@ -57,8 +57,7 @@ class Pictures:
 
     def begin_charts(self) -> None:
         """Begin with the charts, which ask for what the eyes see."""
-        self._begin(self._room)
-        self._begin(self._others)
+        self._begin(self._charts)
 
     def written(self) -> Iterator[Path]:
         """Write all that were begun, and yield each file once it is there."""
@@ -82,11 +81,9 @@ class Pictures:
         lamp = draw(self._study, bearing=self._bearing, elevation=self._elevation, size=self._size)
         return {"lamp": np.asarray(lamp)}
 
-    def _room(self) -> Drawn:
-        return {"room": np.asarray(room_picture(self._study))}
-
-    def _others(self) -> Drawn:
+    def _charts(self) -> Drawn:
         return {
+            "room": np.asarray(room_picture(self._study)),
             "sightlines": np.asarray(sightline_map(self._study)),
             "section": np.asarray(section_drawing(self._study)),
             **{name: np.asarray(clash_drawing(self._study.stack)) for name in self._clash()},
