@@ -1,26 +1,22 @@
 """The pictures of a preview: the charts and the lamp, drawn beside each other and behind its answers where that can be."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import AbstractContextManager, ExitStack
 from pathlib import Path
 from types import TracebackType
-from typing import Self
-
-import numpy as np
-from numpy.typing import NDArray
+from typing import TYPE_CHECKING, Self
 
 from stackview.at_once import begun_behind
 from stackview.commands.progress import progress
-from stackview.drawings.clash_drawing import clash_drawing
-from stackview.drawings.room_drawing import room_picture
-from stackview.drawings.section_drawing import section_drawing
-from stackview.drawings.sightline_map import sightline_map
-from stackview.stills.draw import draw
-from stackview.stills.png import check_target, write_png
+from stackview.stills.picture_file import check_target, write_picture
 from stackview.study import Study
 
-Drawn = dict[str, NDArray[np.uint8]]
-"""Pictures by their names."""
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+Drawn = dict[str, bytes]
+"""What goes into the pictures' files, by their names."""
 Behind = Callable[[Callable[[], Drawn]], AbstractContextManager[Callable[[], Drawn]]]
 """Begins a work, and gives what waits for it: :func:`stackview.at_once.begun_behind`."""
 
@@ -66,7 +62,7 @@ class Pictures:
             for answer in self._begun:
                 drawn |= answer()
             for name, target in targets.items():
-                write_png(drawn[name], target, {"Title": f"{self._study.lamp.name}: {name}"})
+                write_picture(drawn[name], target)
                 step(1)
                 yield target
 
@@ -78,16 +74,33 @@ class Pictures:
         self._begun.append(self._open.enter_context(self._behind(work)))
 
     def _lamp(self) -> Drawn:
+        # What draws is loaded by whoever draws: the answers do not wait for it.
+        from stackview.stills.draw import draw
+
         lamp = draw(self._study, bearing=self._bearing, elevation=self._elevation, size=self._size)
-        return {"lamp": np.asarray(lamp)}
+        return self._drawn({"lamp": lamp})
 
     def _charts(self) -> Drawn:
-        return {
-            "room": np.asarray(room_picture(self._study)),
-            "sightlines": np.asarray(sightline_map(self._study)),
-            "section": np.asarray(section_drawing(self._study)),
-            **{name: np.asarray(clash_drawing(self._study.stack)) for name in self._clash()},
-        }
+        from stackview.drawings.clash_drawing import clash_drawing
+        from stackview.drawings.room_drawing import room_picture
+        from stackview.drawings.section_drawing import section_drawing
+        from stackview.drawings.sightline_map import sightline_map
+
+        study = self._study
+        return self._drawn(
+            {
+                "room": room_picture(study),
+                "sightlines": sightline_map(study),
+                "section": section_drawing(study),
+                **{name: clash_drawing(study.stack) for name in self._clash()},
+            }
+        )
+
+    def _drawn(self, pictures: "Mapping[str, NDArray[np.uint8]]") -> Drawn:
+        from stackview.stills.png import as_png
+
+        title = self._study.lamp.name
+        return {name: as_png(picture, {"Title": f"{title}: {name}"}) for name, picture in pictures.items()}
 
     def _clash(self) -> tuple[str, ...]:
         return ("clash",) if self._study.stack.misfits else ()

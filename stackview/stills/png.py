@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from stackview.errors import OutputError
 from stackview.stills.picture_file import SOFTWARE, check_target, is_ours, write_picture
 
-__all__ = ["SOFTWARE", "check_target", "is_ours", "write_png"]
+__all__ = ["SOFTWARE", "as_png", "check_target", "is_ours", "write_png"]
 
 
 def write_png(image: NDArray[np.uint8], target: str | Path, text: Mapping[str, str] | None = None) -> None:
@@ -28,10 +28,11 @@ def write_png(image: NDArray[np.uint8], target: str | Path, text: Mapping[str, s
     check_target(target)
     if target.suffix.lower() != ".png":
         raise OutputError(f"{target}: what is written is a PNG file: give it a name that ends in .png")
-    write_picture(_encoded(image, text or {}), target)
+    write_picture(as_png(image, text or {}), target)
 
 
-def _encoded(image: NDArray[np.uint8], text: Mapping[str, str]) -> bytes:
+def as_png(image: NDArray[np.uint8], text: Mapping[str, str]) -> bytes:
+    """What goes into a PNG file: a picture (h, w, 3 or 4), with ``text`` and the mark of ours in it."""
     from PIL import Image
     from PIL.PngImagePlugin import PngInfo
 
