@@ -368,7 +368,7 @@ def test_without_the_renderer_one_line_says_how_to_add_it(monkeypatch: pytest.Mo
     monkeypatch.setitem(sys.modules, "mitsuba", None)
     engine._library.cache_clear()
     try:
-        with pytest.raises(engine.GlowMissingError, match=r"pip install 'stackview\[glow\]'") as caught:
+        with pytest.raises(engine.GlowMissingError, match=r"pip install .* -e '\.\[glow\]'") as caught:
             engine.require()
     finally:
         engine._library.cache_clear()
