@@ -49,8 +49,8 @@ _DEAR = 2
 """Ways past sanded faces are joined twice: they take so many times as long, and so many fewer are followed."""
 _STEPS = 2
 """A further look is made in so many steps."""
-_GOOD = 0.16
-"""No further ways for a plate whose ratio is known this well."""
+_GOOD, _BAD = 0.18, 0.58
+"""No further ways for a plate whose ratio is known this well; no more for one that is known worse than so badly."""
 
 
 @dataclass(frozen=True, slots=True, repr=False)
@@ -357,7 +357,7 @@ class _Looking:
         need = {}
         for index, told in enumerate(self._told):
             dark = told.peak < 0.5 * ROOM_LUMINANCE and told.mean_error < 1.0
-            need[index] = 0.02 if dark or told.ratio_error < _GOOD else min(told.ratio_error, 0.5)
+            need[index] = 0.02 if dark or told.ratio_error < _GOOD else min(told.ratio_error, _BAD)
         return need
 
     @property

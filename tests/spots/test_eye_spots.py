@@ -85,6 +85,7 @@ def test_the_first_answer_comes_before_the_last_and_is_less_sure(tmp_path: Path)
 
 
 @pytest.mark.slow
+@pytest.mark.usefixtures("all_ways")
 def test_any_eye_is_answered_alone_the_same_way_every_time(tmp_path: Path) -> None:
     study = written(tmp_path, "opal")
     over = study.lamp.eyes[0]
