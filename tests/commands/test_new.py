@@ -3,9 +3,12 @@
 import shlex
 from pathlib import Path
 
+import pytest
+
 from stackview.description.reading import read_lamp
 
 
+@pytest.mark.slow
 def test_starter_works_and_is_short(run, starter: Path) -> None:  # type: ignore[no-untyped-def]
     lines = [line for line in starter.read_text().splitlines() if line.strip()]
     assert 10 <= len(lines) <= 24

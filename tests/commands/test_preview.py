@@ -34,6 +34,7 @@ def test_summary_and_four_pictures_beside_the_file(run, starter: Path) -> None: 
     assert abs(corner[:, 0].mean() - corner[:, 2].mean()) < 12
 
 
+@pytest.mark.slow
 def test_answers_alone_or_with_all_tables(run, starter: Path) -> None:  # type: ignore[no-untyped-def]
     code, short, err = run("preview", starter, "--no-pictures")
     assert (code, err) == (0, "")

@@ -29,6 +29,7 @@ def test_every_plain_view_shows_the_lamp_whole(view):
         assert np.abs(np.diff(edge.astype(int), axis=0)).max() <= 8
 
 
+@pytest.mark.slow
 def test_evening_is_dark_and_studio_is_bright():
     stack, light = demo("moor-drum")
     day, night = (draw_view(stack, light, view, size=SIZE) for view in ("studio", "evening"))

@@ -112,6 +112,7 @@ def test_a_slanted_slit_has_no_steps() -> None:
     assert steps(cover.astype(np.float32)) < 0.5 * steps(cover >= 0.5)
 
 
+@pytest.mark.slow
 def test_specks_in_a_thin_gap_between_wood_become_its_light() -> None:
     """Kelp's gaps: one pixel in ten has a way of light, and the rest none."""
     shape = (240, 320)

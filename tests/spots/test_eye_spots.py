@@ -56,6 +56,7 @@ def answers(study: Study, ways: int = 12_000, seed: int = 1):
     return list(spots_by_rounds(study.stack, study.light, study.sightlines.eyes, ways=ways, seed=seed))
 
 
+@pytest.mark.slow
 def test_opal_looks_softer_than_sanded_and_clear_shows_the_diode(tmp_path: Path) -> None:
     ratio = {}
     for sort, finish in (("opal", ""), ("clear", ', finish = "sanded"'), ("clear", "")):
@@ -135,6 +136,7 @@ def test_a_study_has_them_and_their_table(tmp_path: Path) -> None:
     assert rows[0]["layer"] == "plate"
 
 
+@pytest.mark.slow
 def test_eyes_that_look_at_once_see_what_they_see_one_by_one(tmp_path: Path, monkeypatch) -> None:  # type: ignore[no-untyped-def]
     monkeypatch.setattr(os, "sched_getaffinity", lambda _: {0, 1}, raising=False)
     study = written(tmp_path, "clear", ', finish = "sanded"', BESIDE)
