@@ -18,7 +18,6 @@ from stackview.commands.summary import STYLE
 from stackview.findings import Finding, Level
 from stackview.sight.bands import Kind
 from stackview.sight.eyes import Seen
-from stackview.sight.findings import buried
 from stackview.spots.eye_spots import EyeSpots
 from stackview.study import Study
 
@@ -153,7 +152,7 @@ def _what_shows(sheet: _Sheet, study: Study) -> None:
     eyes, count = study.sightlines.eyes, len(study.sightlines.points)
     thing = _named(study, count)
     thing = thing if thing == "LEDs" else f"THE {thing.upper()}"
-    inside = sum(buried(study.sightlines.scene, study.sightlines.points).values())
+    inside = sum(study.sightlines.buried.values())
     sheet.heading(f"CAN YOU SEE {thing}?", _not_known(count) if inside == count else _yes_or_no(eyes))
     if 0 < inside < count:
         sheet.said(f"Not known of {inside} that sit{'s' if inside == 1 else ''} inside a part.", indent=2)

@@ -1,40 +1,12 @@
 """Findings from the sightlines: light points that show to a named eye, or sit inside a part."""
 
-import numpy as np
-
 from stackview.findings import Bound, Finding, Level
 from stackview.in_figures import bearing_words, degrees
-from stackview.light.points import LightPoints
-from stackview.sight.bands import Kind, taken_at
+from stackview.sight.bands import Kind
 from stackview.sight.beams import WORDED
 from stackview.sight.causes import Cause
-from stackview.sight.crossings import beneath
 from stackview.sight.eyes import Seen
-from stackview.sight.scene import Scene
 from stackview.sight.summary import Sightlines
-
-_TOGETHER = 16
-"""Light points looked at together."""
-
-
-def buried(scene: Scene, points: LightPoints) -> dict[str, int]:
-    """Number of light points inside each part that holds any.
-
-    Straight down from a point inside a closed body, one more of its faces is left than entered.
-    """
-    places = taken_at(points)
-    left = np.zeros((len(places), len(scene.names)))
-    # Neighbours on a strip lie in a small box, which few triangles lie beneath.
-    for start in range(0, len(places), _TOGETHER):
-        run = places[start : start + _TOGETHER]
-        near = scene.within_plan(np.arange(len(scene.triangles)), run.min(axis=0), run.max(axis=0))
-        at, below, turned_to = beneath(scene, near, run)
-        np.add.at(left, (at + start, scene.solid_of_triangle[below]), np.where(turned_to, -1.0, 1.0))
-    found: dict[str, int] = {}
-    for solid in np.nonzero(left > 0.5)[1].tolist():
-        found[scene.names[solid]] = found.get(scene.names[solid], 0) + 1
-    return found
-
 
 _SOURCE = "exact straight sightlines from each light point to the eye"
 
@@ -56,7 +28,7 @@ def shown_findings(lines: Sightlines) -> tuple[Finding, ...]:
             parts=(name,),
             cause="inside a part",
         )
-        for name, count in buried(lines.scene, lines.points).items()
+        for name, count in lines.buried.items()
     ]
     for seen, causes in zip(lines.from_middles, lines.causes, strict=True):
         found.extend(_of_eye(seen, causes, len(lines.points)))

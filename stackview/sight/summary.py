@@ -1,6 +1,6 @@
 """The sightlines of a lamp: everything that tables, pictures and pages say about what shows."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass, field
 
@@ -21,6 +21,7 @@ from stackview.sight.eyes import Seen, Standpoint, look_from_eyes, with_corners
 from stackview.sight.eyes_amiss import check_distance
 from stackview.sight.glazed import with_glazed, without_glazed
 from stackview.sight.glazed_slices import Tubes
+from stackview.sight.inside import buried
 from stackview.sight.room import RoomLight, extent_of
 from stackview.sight.room_plan import RoomPlan, room_plan
 from stackview.sight.room_round import RoomRound, room_round
@@ -65,6 +66,11 @@ class Sightlines:
     def standpoint(self) -> Standpoint:
         """Where the lamp is in the room."""
         return Standpoint(self.stack.floor, self.stack.lamp.surface)
+
+    @kept
+    def buried(self) -> Mapping[str, int]:
+        """Number of light points inside each part that holds any."""
+        return buried(self.scene, self.points)
 
     @kept
     def names(self) -> EdgeNames:

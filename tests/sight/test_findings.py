@@ -5,10 +5,9 @@ import pytest
 from stackview.description.lamp import Eye
 from stackview.findings import Level
 from stackview.sight.causes import Cause
-from stackview.sight.findings import buried, past, shown_findings
-from stackview.sight.scene import scene_of
+from stackview.sight.findings import past, shown_findings
 from tests.drawings.drawn import studied
-from tests.lamps import box, light_points, ring
+from tests.lamps import box, light_points
 
 BASE, LID = box("base", (-50, -50, 0), (50, 50, 10)), box("lid", (-50, -50, 50), (50, 50, 60))
 EYES = (Eye("level", 1000.0, 30.0), Eye("far above", 100.0, 5000.0))
@@ -61,11 +60,3 @@ def test_it_says_past_which_edges_they_show_and_no_number_that_was_not_tried() -
     both = past((Cause("rim", 3), Cause("eave", 1)))
     assert both == "They show past rim (3); eave (1)."
     assert past(()) == ""
-
-
-def test_only_points_inside_a_body_are_buried() -> None:
-    parts = (ring("ring", 40, 60, 0, 20), box("block", [-10, -10, 0], [10, 10, 20], "clear"))
-    points = light_points(
-        [[0, 0, 10], [50, 0, 10], [30, 0, 10], [50, 0, 25], [50, 0, -5], [-45, 5, 19]], [[1, 0, 0]] * 6
-    )
-    assert buried(scene_of(parts), points) == {"block": 1, "ring": 2}
