@@ -72,6 +72,8 @@ def resolve_material(name: str, written: WrittenMaterial, where: str, faults: Fa
     own = written.density is not None and written.colour is not None
     if sort not in table.sorts(kind) and (kind == "acrylic" or not own):
         more = "" if kind == "acrylic" else "; or give density and colour of your own"
+        if kind == "acrylic" and sort in FINISHES:
+            more = f'; {sort} is a finish: write acrylic = "clear" and finish = "{sort}"'
         faults.add(
             place(where, kind),
             f"no {kind} {shown(sort)} in the table{did_you_mean(sort, table.sorts(kind))}{more}",

@@ -35,6 +35,7 @@ _OTHER_WORDS: dict[str, tuple[str, ...]] = {
     "adhesive": ("glue",), "climates": ("climate",), "glues": ("glue",), "wires": ("wire",),
     "screws": ("screw",), "bolt": ("screw",), "pins": ("post",), "dowels": ("post",),
     "sheets": ("sheet",), "zones": ("zone",), "offcut": ("sheet",),
+    "sanded": ("finish",), "sanding": ("finish", "roughness"), "table": ("surface",),
 }  # fmt: skip
 """Other words that people use, and ours, the likeliest first; they come before near spellings."""
 _KNOWN_HERE = " known here: "
@@ -116,7 +117,11 @@ def model_in(annotation: Any) -> type[BaseModel] | None:
 def model_at(loc: Sequence[int | str]) -> type[BaseModel] | None:
     """The table that stands at a place, or None where no table can stand there."""
     model: type[BaseModel] | None = WrittenLamp
+    named = False
     for step in loc:
+        if named:  # the name of a material, an outline or a group, though it be the word of a key
+            named = False
+            continue
         if isinstance(step, int) or model is None or step == "[key]":
             continue
         if step[:1] == "‹":
@@ -128,9 +133,8 @@ def model_at(loc: Sequence[int | str]) -> type[BaseModel] | None:
             continue
         fields = {(info.alias or name): info for name, info in model.model_fields.items()}
         if step in fields:
+            named = typing.get_origin(fields[step].annotation) is dict
             model = model_in(fields[step].annotation)
-        elif model is not WrittenLamp and step not in fields:
-            continue  # the name of a material, an outline or a group
     return model
 
 

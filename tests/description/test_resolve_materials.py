@@ -50,6 +50,12 @@ def test_a_sort_of_the_makers_own(base: str, read: Read, fault: One) -> None:
         ('wood = "walnutt"', " · wood", 'did you mean "walnut"?'),
         ('acrylic = "red"', " · acrylic", 'no acrylic "red" in the table; known: "clear", "opal"'),
         (
+            'acrylic = "sanded"',
+            " · acrylic",
+            'no acrylic "sanded" in the table; known: "clear", "opal"; sanded is a finish: '
+            'write acrylic = "clear" and finish = "sanded"',
+        ),
+        (
             "",
             "",
             "is missing: give exactly one of wood, plywood, board, acrylic, metal, plastic",

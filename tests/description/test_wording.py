@@ -2,6 +2,7 @@ import pytest
 
 from stackview.description.reading import read_text
 from stackview.description.wording import label, model_at, words
+from stackview.description.written_lamp import WrittenMaterial
 from stackview.description.written_layer import WrittenGroup, WrittenLayer, WrittenRecess
 from stackview.description.written_outline import WrittenOutline
 from stackview.errors import LampError
@@ -40,6 +41,11 @@ def test_the_table_at_a_place() -> None:
     assert model_at(("layer", 0, "‹layer›", "recess", 0)) is WrittenRecess
     assert model_at(("outlines", "body")) is WrittenOutline
     assert model_at(("layer", 0, "‹layer›", "outline", "‹table›")) is WrittenOutline
+    # A name may be the word of a key, there or at the top.
+    for name in ("sheet", "finish", "layer", "price"):
+        assert model_at(("materials", name)) is WrittenMaterial
+        assert model_at(("outlines", name)) is WrittenOutline
+        assert model_at(("groups", name, 0, "recess")) is WrittenRecess
 
 
 def test_known_keys_are_listed_once_however_often_a_key_is_misspelt() -> None:
