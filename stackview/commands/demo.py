@@ -28,9 +28,11 @@ def demo(
         from stackview.description.faults import did_you_mean
 
         raise StackviewError(f"demo: there is no demo called {name!r}{did_you_mean(name, found)}")
+    from stackview.commands.place_check import check_folder
     from stackview.commands.preview import preview
     from stackview.commands.writing import write_new_text
 
+    check_folder(to, "choose another with --to")
     for entry in demo_folder().iterdir():
         if entry.name.rpartition(".")[0] == name and not entry.name.endswith(".md"):
             write_new_text(to / entry.name, entry.read_text(encoding="utf-8"))

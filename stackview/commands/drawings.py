@@ -28,13 +28,14 @@ def drawings(
     allow_outside: AllowOutside = False,
 ) -> int:
     """Draw every different part: a DXF and an SVG to cut from, and a page with all its numbers."""
-    from stackview.commands.drawings_written import write_drawings
     from stackview.commands.place_check import check_folder
-    from stackview.commands.summary import console
-    from stackview.study import Study
 
     folder = out if out is not None else lamp.parent / f"{lamp.stem}-drawings"
     check_folder(folder)
+    from stackview.commands.drawings_written import write_drawings
+    from stackview.commands.summary import console
+    from stackview.study import Study
+
     study = Study.read(lamp, allow_outside=allow_outside)
     chosen = paper or ("letter" if study.lamp.units.in_inches else "a4")
     write_drawings(console(), study, folder, lamp.stem, paper=chosen, templates=templates)

@@ -26,13 +26,14 @@ def export(
 ) -> int:
     """Write models: GLB in metres with y up; 3MF, OBJ and STL in millimetres with z up."""
     from stackview.commands.place_check import check_folder
+
+    folder = out if out is not None else lamp.parent / f"{lamp.stem}-models"
+    check_folder(folder)
     from stackview.commands.summary import console
     from stackview.commands.writing_together import write_together
     from stackview.shop.model_files import MODEL_FORMATS, MODEL_MARKS, model_files
     from stackview.study import Study
 
-    folder = out if out is not None else lamp.parent / f"{lamp.stem}-models"
-    check_folder(folder)
     study = Study.read(lamp, allow_outside=allow_outside)
     made = model_files(study, formats or MODEL_FORMATS, parts=parts, stem=lamp.stem)
     write_together({folder / name: content for name, content in made.items()}, MODEL_MARKS)

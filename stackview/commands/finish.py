@@ -83,6 +83,7 @@ def finish(
     if print_steps is not None:
         return _write_steps(print_steps, paper)
     from stackview.commands.finish_report import finish_entry, finish_report
+    from stackview.commands.place_check import check_folder
     from stackview.commands.writing import check_ours, write_ours
     from stackview.glow.finish_fit import MOST_PHOTOGRAPHS, fit_finish
     from stackview.glow.photograph import read_photograph
@@ -96,6 +97,7 @@ def finish(
         raise StackviewError(f'--name "{name[:60]}": use letters, figures, "-" and "_" only')
     if out is not None:
         check_ours(out, MARK)
+        check_folder(out.parent)
     if len(second) >= MOST_PHOTOGRAPHS:
         raise StackviewError(f"--second: at most {MOST_PHOTOGRAPHS - 1} further photographs")
     told = _exposures(exposures, 1 + len(second))
@@ -125,12 +127,15 @@ def finish(
 
 def _write_steps(target: Path, paper: str) -> int:
     """Write the sheet of steps."""
+    from stackview.commands.place_check import check_folder
+
+    if target.suffix != ".pdf":
+        raise StackviewError(f"--print-steps {target}: give the file the ending .pdf")
+    check_folder(target.parent, "choose another with --print-steps")
     from stackview.commands.writing_together import write_together
     from stackview.drawings.paper import PDF_CREATOR, pdf_bytes
     from stackview.drawings.step_page import draw_step_page
 
-    if target.suffix != ".pdf":
-        raise StackviewError(f"--print-steps {target}: give the file the ending .pdf")
     content = pdf_bytes([draw_step_page(paper)], "Steps for stackview finish")
     write_together({target: content}, {".pdf": f"/Creator ({PDF_CREATOR})".encode()})
     sys.stdout.write(f"Wrote {target}\n")

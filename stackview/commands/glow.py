@@ -80,6 +80,7 @@ def glow(
         )
     if not 0 <= seed <= 10_000:
         raise StackviewError(f"--seed {seed}: a whole number from 0 to 10000")
+    from stackview.commands.place_check import check_folder
     from stackview.glow import engine
 
     engine.require()
@@ -94,6 +95,8 @@ def glow(
         folder = None
     if only == "pictures" and folder is None:
         raise StackviewError("--only pictures with --json: give --out, the folder for the pictures")
+    if folder is not None:
+        check_folder(folder)
     asked = GlowWanted(
         eye,
         bearing,

@@ -9,7 +9,6 @@ from numpy.typing import NDArray
 
 from stackview.commands.glow_place import GlowPlace
 from stackview.commands.writing import write_ours
-from stackview.errors import OutputError
 from stackview.glow.flux import Flux, power_of
 from stackview.glow.look import Look
 from stackview.glow.photometric_file import HEAD, opening_of, photometric_text
@@ -23,8 +22,6 @@ def targets_in(folder: Path | None, stem: str) -> dict[str, Path]:
     """Where each picture and the photometric file go, by name; nothing without a folder."""
     if folder is None:
         return {}
-    if folder.exists() and not folder.is_dir():
-        raise OutputError(f"--out {folder}: this is a file; give a folder for the pictures")
     pictures = {name: folder / f"{stem}-glow-{name}.png" for name in ("evening", "day", "luminance")}
     return pictures | {"intensity": folder / f"{stem}.ies"}
 

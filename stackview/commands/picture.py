@@ -65,8 +65,6 @@ def picture(
 ) -> int:
     """Draw the lamp's pictures. The light is baked once and kept, so that a second run is quick."""
     from stackview.commands.place_check import check_folder
-    from stackview.commands.summary import console
-    from stackview.commands.views_drawn import ViewsWanted, draw_views
     from stackview.stills.views import check_size, check_view, chosen, size_of
 
     views = chosen(view)
@@ -76,6 +74,9 @@ def picture(
     check_view(bearing or 0.0, elevation or 0.0, (640, 480))
     folder = out if out is not None else lamp.parent / f"{lamp.stem}-pictures"
     check_folder(folder)
+    from stackview.commands.summary import console
+    from stackview.commands.views_drawn import ViewsWanted, draw_views
+
     wanted = ViewsWanted(sizes, bearing, elevation, units, transparent, eye, distance)
     screen = console()
     for target in draw_views(lamp, folder, wanted, allow_outside=allow_outside):

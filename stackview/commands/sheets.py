@@ -38,6 +38,12 @@ def sheets(
 ) -> int:
     """Lay the parts out on the sheets that the lamp's file lists, and draw every sheet: DXF, SVG and a PDF."""
     from stackview.commands.place_check import check_folder
+
+    if not 0.0 < longest <= _LONGEST:
+        raise StackviewError(f"--longest {longest:g}: give seconds, more than 0 and at most {_LONGEST:g}")
+    folder = out if out is not None else None if json else lamp.parent / f"{lamp.stem}-sheets"
+    if folder is not None:
+        check_folder(folder)
     from stackview.commands.sheets_output import say_first, show_sheets, write_sheets_json
     from stackview.commands.sheets_written import write_sheets
     from stackview.commands.stopping import Stopped, asked_to_stop
@@ -45,11 +51,6 @@ def sheets(
     from stackview.sheets.plan import sheet_plan
     from stackview.study import Study
 
-    if not 0.0 < longest <= _LONGEST:
-        raise StackviewError(f"--longest {longest:g}: give seconds, more than 0 and at most {_LONGEST:g}")
-    folder = out if out is not None else None if json else lamp.parent / f"{lamp.stem}-sheets"
-    if folder is not None:
-        check_folder(folder)
     study = Study.read(lamp, allow_outside=allow_outside)
     plan = sheet_plan(study, lamps, longest=longest, first=None if json else say_first(longest))
     if plan.interrupted and asked_to_stop() not in (None, Stopped.BY_KEY):

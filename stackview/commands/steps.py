@@ -28,23 +28,26 @@ def steps(
 ) -> int:
     """Number the steps of building the lamp: cut, flip, sand, wire, test, glue, finish, each with its cautions."""
     from stackview.commands.place_check import check_folder
-    from stackview.commands.progress import progress
-    from stackview.commands.steps_output import show_steps, write_steps_json, write_steps_page
-    from stackview.shop.work_order import work_order
-    from stackview.study import Study
 
     if json and (full or page):
         raise StackviewError(f"steps: --json and --{'full' if full else 'page'} are both given; choose one")
     if out is not None and not page:
         raise StackviewError("steps: --out says where the page goes: give --page too")
-    if page:
-        check_folder(out or lamp.parent)
+    target = (out or lamp.parent) / f"{lamp.stem}-steps.html" if page else None
+    if target is not None:
+        check_folder(target.parent)
+    from stackview.commands.progress import progress
+    from stackview.commands.steps_output import check_page, show_steps, write_steps_json, write_steps_page
+    from stackview.shop.work_order import work_order
+    from stackview.study import Study
+
+    if target is not None:
+        check_page(target)
     study = Study.read(lamp, allow_outside=allow_outside, progress=progress)
     order = work_order(study)
     if json:
         write_steps_json(order, sys.stdout)
     else:
-        target = (out or lamp.parent) / f"{lamp.stem}-steps.html" if page else None
         if target is not None and order.steps:
             write_steps_page(order, study.lamp.units, target)
         show_steps(order, study.lamp.units, full=full, written=target)

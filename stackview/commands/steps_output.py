@@ -9,7 +9,7 @@ from rich.text import Text
 
 from stackview import __version__
 from stackview.commands.summary import STYLE, console, say
-from stackview.commands.writing import write_ours
+from stackview.commands.writing import check_ours, write_ours
 from stackview.description.units import Units
 from stackview.findings import Level
 from stackview.shop.step import WorkOrder, WorkStep
@@ -22,6 +22,11 @@ def write_steps_json(order: WorkOrder, out: TextIO) -> None:
     """Write one JSON object."""
     record = {"version": __version__, **steps_record(order)}
     out.write(json.dumps(record, ensure_ascii=False, allow_nan=False) + "\n")
+
+
+def check_page(target: Path) -> None:
+    """Raise OutputError where something stands that is no page of ours."""
+    check_ours(target, PAGE_MARK)
 
 
 def write_steps_page(order: WorkOrder, units: Units, target: Path) -> None:

@@ -2,6 +2,7 @@
 
 import os
 import tempfile
+from contextlib import suppress
 from pathlib import Path
 
 from stackview.errors import OutputError
@@ -16,23 +17,62 @@ def write_new_text(target: Path, text: str) -> None:
         if target.exists() or target.is_symlink():
             if target.is_file() and target.read_text(encoding="utf-8", errors="replace") == text:
                 return
-            raise OutputError(
-                f"{target}: there is already something of that name, and it is not replaced; choose another name"
-            )
+            raise _taken(target)
         target.parent.mkdir(parents=True, exist_ok=True)
         handle, beside = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.", suffix=".part")
         try:
             with os.fdopen(handle, "w", encoding="utf-8") as out:
                 out.write(text)
-            Path(beside).chmod(0o644)
-            # A link, unlike a rename, never replaces what has come to stand there meanwhile.
-            os.link(beside, target)
+            let_all_read(Path(beside))
+            _put_in_place(Path(beside), target)
         finally:
             Path(beside).unlink(missing_ok=True)
     except OSError as error:
         raise OutputError(
             f"{target}: cannot be written here ({error.strerror or error}); choose another folder"
         ) from None
+
+
+def let_all_read(file: Path) -> None:
+    """Give a file that only its owner may read the usual rights, where the disk knows of such."""
+    with suppress(OSError):
+        file.chmod(0o644)
+
+
+def _put_in_place(beside: Path, target: Path) -> None:
+    """Give a finished file its name; raises OutputError where something has come to stand there meanwhile.
+
+    A link never replaces anything. Disks that have none (FAT, many network shares) first get an empty
+    file of that name, which only one of several can make, and the finished one in place of it.
+    """
+    try:
+        os.link(beside, target)
+    except FileExistsError:
+        raise _taken(target) from None
+    except OSError:
+        _reserve_and_replace(beside, target)
+
+
+def _reserve_and_replace(beside: Path, target: Path) -> None:
+    try:
+        os.close(os.open(target, os.O_WRONLY | os.O_CREAT | os.O_EXCL))
+    except FileExistsError:
+        raise _taken(target) from None
+    try:
+        if target.stat().st_size:
+            raise _taken(target)
+        beside.replace(target)
+    except BaseException:
+        with suppress(OSError):
+            if not target.stat().st_size:
+                target.unlink()
+        raise
+
+
+def _taken(target: Path) -> OutputError:
+    return OutputError(
+        f"{target}: there is already something of that name, and it is not replaced; choose another name"
+    )
 
 
 def check_ours(target: Path, head: str) -> None:
@@ -60,7 +100,7 @@ def write_ours(target: Path, text: str, head: str) -> None:
         try:
             with os.fdopen(handle, "w", encoding="utf-8", newline="") as out:
                 out.write(text)
-            beside.chmod(0o644)
+            let_all_read(beside)
             beside.replace(target)
         finally:
             beside.unlink(missing_ok=True)

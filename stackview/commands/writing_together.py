@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
+from stackview.commands.writing import let_all_read
 from stackview.errors import OutputError
 
 
@@ -28,7 +29,7 @@ def write_together(contents: Mapping[Path, bytes], marks: Mapping[str, bytes]) -
             beside[target] = Path(name)
             with os.fdopen(handle, "wb") as file:
                 file.write(content)
-            Path(name).chmod(0o644)
+            let_all_read(beside[target])
         with _alone_in({target.parent for target in beside}):
             for target, part in beside.items():
                 part.replace(target)

@@ -2,6 +2,7 @@
 
 import os
 import tempfile
+from contextlib import suppress
 from pathlib import Path
 
 from stackview.errors import OutputError
@@ -69,7 +70,8 @@ def _place(content: bytes, target: Path) -> None:
             # mkstemp keeps the file to its owner; a picture gets what any new file would get.
             mask = os.umask(0)
             os.umask(mask)
-            Path(name).chmod(0o666 & ~mask)
+            with suppress(OSError):  # FAT and some shares know no rights
+                Path(name).chmod(0o666 & ~mask)
         Path(name).replace(target)
     except BaseException:
         Path(name).unlink(missing_ok=True)

@@ -146,7 +146,7 @@ def test_a_file_in_place_of_the_folder_is_refused_at_once(run, small):
     pytest.importorskip("mitsuba")
     code, out, err = run("glow", small, "--out", small)
     assert (code, out) == (2, "")
-    assert "this is a file; give a folder" in err
+    assert f"{small}: cannot be written into, for it is a file, not a folder" in err
 
 
 def test_help_shows_per_cent_once(run):

@@ -3,10 +3,8 @@
 from pathlib import Path
 
 import numpy as np
-import pytest
 
 from stackview.commands.glow_written import targets_in, unfinished_words
-from stackview.errors import OutputError
 from stackview.glow.gathered import PlateGlow
 from stackview.glow.look import Look
 from stackview.glow.parts_seen import FirstSeen
@@ -29,10 +27,6 @@ def test_targets_stand_beside_one_another(tmp_path: Path) -> None:
         "intensity": "drum.ies",
     }
     assert targets_in(None, "drum") == {}
-    file = tmp_path / "a file"
-    file.write_text("")
-    with pytest.raises(OutputError, match="this is a file; give a folder"):
-        targets_in(file, "drum")
 
 
 def test_what_is_finished_says_nothing() -> None:

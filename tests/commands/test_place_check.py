@@ -1,7 +1,9 @@
 """Where files cannot go is told before the work that makes them."""
 
+import errno
 import os
 import shutil
+import tempfile
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -9,6 +11,7 @@ import pytest
 
 from stackview.commands.place_check import check_folder
 from stackview.errors import OutputError
+from stackview.glow import engine, photograph
 from stackview.study import Study
 
 
@@ -34,9 +37,22 @@ def test_a_link_that_leads_nowhere(tmp_path: Path) -> None:
         check_folder(tmp_path / "lost")
 
 
-def test_a_folder_that_takes_no_files(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(os, "access", lambda *_: False)
-    with pytest.raises(OutputError, match="cannot be written into; make it writable"):
+@pytest.mark.parametrize(
+    ("number", "told"),
+    [
+        (errno.EACCES, "cannot be written into; make it writable, or choose another with --out"),
+        (errno.EROFS, r"cannot be written into \(Read-only file system\); choose another with --out"),
+        (errno.EDQUOT, r"cannot be written into \(Disk quota exceeded\); choose another with --out"),
+    ],
+)
+def test_a_folder_that_takes_no_files(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, number: int, told: str
+) -> None:
+    def refuse(**_: object) -> object:
+        raise OSError(number, os.strerror(number))
+
+    monkeypatch.setattr(tempfile, "TemporaryFile", refuse)
+    with pytest.raises(OutputError, match=told):
         check_folder(tmp_path / "new")
 
 
@@ -65,3 +81,35 @@ def test_every_command_that_writes_asks_before_it_reads_the_lamp(  # type: ignor
     assert (
         err == f"{taken}: cannot be written into, for it is a file, not a folder; choose another with --out\n"
     )
+
+
+def test_glow_finish_and_demo_ask_too(  # type: ignore[no-untyped-def]
+    run, starter: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def never(*_: object, **__: object) -> object:
+        raise AssertionError("the work was begun before the folder was looked at")
+
+    monkeypatch.setattr(Study, "read", never)
+    monkeypatch.setattr(photograph, "read_photograph", never)
+    monkeypatch.setattr(engine, "require", lambda: None)
+    taken = starter.parent / "taken"
+    taken.write_text("mine")
+    told = f"{taken}: cannot be written into, for it is a file, not a folder; choose another with"
+    given = ("--distance", "25", "--thickness", "4", "--scale", "0.25")
+    for words in (
+        ("glow", starter, "--out", taken),
+        ("glow", starter, "--json", "--out", taken / "deep"),
+        ("finish", starter, *given, "--out", taken / "entry.toml"),
+    ):
+        assert run(*words) == (2, "", f"{told} --out\n")
+    assert run("demo", "kelp", "--to", taken) == (2, "", f"{told} --to\n")
+
+
+def test_a_page_that_is_not_ours_is_seen_before_the_steps_are_worked_out(  # type: ignore[no-untyped-def]
+    run, starter: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(Study, "read", None)
+    (starter.parent / "first-steps.html").write_text("mine")
+    code, out, err = run("steps", starter, "--page")
+    assert (code, out) == (2, "")
+    assert "first-steps.html: not replaced, because stackview did not write it" in err
