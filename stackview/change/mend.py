@@ -22,6 +22,10 @@ _ON_THE_BENCH = {
 }
 """What a change of a number means at the bench, where the number alone does nothing there."""
 _BRIEF = attrgetter("brief")
+_RUN = 4
+"""Copies in a row, from which their first and last are told alone."""
+_FIGURES = 6
+"""Figures that a copy's number has fewer of."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,12 +57,31 @@ class NewNumber:
 
 
 def listed(names: tuple[str, ...]) -> str:
-    """Every name of a list, for all of them move.
+    """Every name of a list, for all of them move; copies that follow one another by their first and last.
 
     >>> listed(("ring 1", "ring 2")), listed(("base",))
     ('ring 1 and ring 2', 'base')
+    >>> listed(("base", "plate 3", "plate 4", "plate 5", "plate 6"))
+    'base and plate 3 to plate 6'
     """
-    return " and ".join(filter(None, (", ".join(names[:-1]), *names[-1:])))
+    runs: list[list[str]] = []
+    for name in names:
+        if runs and _numbered(name) is not None and _numbered(name) == _following(runs[-1][-1]):
+            runs[-1].append(name)
+        else:
+            runs.append([name])
+    told = [each for run in runs for each in ([f"{run[0]} to {run[-1]}"] if len(run) >= _RUN else run)]
+    return " and ".join(filter(None, (", ".join(told[:-1]), *told[-1:])))
+
+
+def _numbered(name: str) -> tuple[str, int] | None:
+    stem, _, number = name.rpartition(" ")
+    return (stem, int(number)) if stem and number.isdecimal() and len(number) < _FIGURES else None
+
+
+def _following(name: str) -> tuple[str, int] | None:
+    numbered = _numbered(name)
+    return None if numbered is None else (numbered[0], numbered[1] + 1)
 
 
 @dataclass(frozen=True, slots=True)

@@ -52,9 +52,14 @@ def mend_as_proposed(bench: Bench, finding: Finding, before: tuple[Finding, ...]
             each for each in costly if all(new.level < Level.FAULT for new in each.variant.brings(before))
         )
         good = [each.mend(bench.study, before) for each in bearable][:1]
-    return Mended(
-        tuple(good), "" if good else "Changed one by one, none of the file's numbers tried for it clears it."
-    )
+    return Mended(tuple(good), "" if good else _why_none(bench.study, costly, before))
+
+
+def _why_none(study: Study, costly: list["_Cleared"], before: tuple[Finding, ...]) -> str:
+    """Why no mend is told: no number clears it, or the least that does brings a fault, which is then named."""
+    if not costly:
+        return "Changed one by one, none of the file's numbers tried for it clears it."
+    return f"What clears it is no mend alone: {costly[0].mend(study, before).brief}"
 
 
 @dataclass(frozen=True, slots=True)

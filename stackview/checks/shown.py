@@ -1,13 +1,36 @@
 """Light points that show to a named eye, or that sit inside a part."""
 
+from dataclasses import replace
+
+from stackview.checks.strip_openings import openings_for, out_of_opening, strip_sections
 from stackview.checks.subject import Check, Subject
-from stackview.findings import Finding
-from stackview.sight.findings import shown_findings
+from stackview.findings import Finding, Way
+from stackview.sight.findings import BURIED, shown_findings
 
 
 def points_shown(subject: Subject) -> tuple[Finding, ...]:
     """Cautions for bare points, notes for glazed and veiled ones, faults for buried ones."""
-    return shown_findings(subject.sightlines)
+    return tuple(
+        replace(found, ways=_out_of(subject, found.parts[0])) if found.check == BURIED else found
+        for found in shown_findings(subject.sightlines)
+    )
+
+
+def _out_of(subject: Subject, name: str) -> tuple[Way, ...]:
+    """What lets the strip that sits in a layer pass its opening with play: the opening wider, or the core thinner."""
+    core = subject.lamp.core
+    layer = next((each for each in subject.lamp.layers if each.name == name), None)
+    if core is None or layer is None:
+        return ()
+    sections = tuple(
+        section
+        for lit in subject.light.lit
+        if lit.light.on_core is not None
+        for section in strip_sections(lit.light.on_core, core)
+    )
+    by = out_of_opening(layer, sections) if sections else None
+    least = subject.limits.value("line_up_least")
+    return () if by is None or by + least <= 0.0 else openings_for(subject, sections, [name], by + least)
 
 
 CHECK = Check(
@@ -17,6 +40,6 @@ CHECK = Check(
     source="plane geometry; terms after CIE S 017 (17-30-035, cut-off angle)",
     limits=(),
     run=points_shown,
-    also=("glazed light", "veiled light", "buried light"),
+    also=("glazed light", "veiled light", BURIED),
     asks_sight=True,
 )

@@ -10,12 +10,15 @@ from stackview.sight.summary import Sightlines
 
 _SOURCE = "exact straight sightlines from each light point to the eye"
 
+BURIED = "buried light"
+"""The check of what sits inside a part."""
+
 
 def shown_findings(lines: Sightlines) -> tuple[Finding, ...]:
     """Bare points are cautions, glazed and veiled ones notes; a buried point is a fault."""
     found = [
         Finding(
-            check="buried light",
+            check=BURIED,
             level=Level.FAULT,
             where=name,
             what=f"{count} light {'point sits' if count == 1 else 'points sit'} inside it",

@@ -92,6 +92,12 @@ FLAWED: dict[str, Flawed] = {
         "strip",
         [{"groups.tier.plate.opening.circle": 44.1}, {"core.outline.circle": 37.9}],
     ),
+    # its light points, 22 from the axis, sit in plates that begin at 21
+    "light inside plates": (
+        SOUND.replace("opening = { circle = 46 }", "opening = { circle = 42 }"),
+        "buried light",
+        [{"groups.tier.plate.opening.circle": 44.1}, {"core.outline.circle": 37.9}],
+    ),
     # strips 8 wide lie 2 out on a radius of 30 and meet where tan(180°/n) < 4/32: from n = 26 on; or
     # R + 2 > 4/tan(180°/26) = 32.94
     "too many runs": (

@@ -92,6 +92,20 @@ def test_a_seat_is_mended_past_the_play_that_would_need_force() -> None:
         ]
 
 
+def test_what_clears_it_and_brings_a_fault_is_named_but_is_no_mend() -> None:
+    # On a base of 12 mm, the plate seats 1.5 mm lower, from 22.5 mm on, and the diode at 23 mm sits in it.
+    base = '[[layer]]\nname = "base"\nmaterial = "stock"\noutline = { rectangle = [120, 120] }\n'
+    lit = (
+        TIGHT.replace("[[layer]]", base + "[[layer]]", 1) + "[[light]]\ndiode = { height = 11 }\nwatts = 1\n"
+    )
+    _, ((_, found),) = found_in(lit, "seat")
+    assert found.mends == ()
+    assert found.note.startswith(
+        "What clears it is no mend alone: layer.ring.recess.clearance 0.1 mm to 0.5 mm; it brings a fault: plate: "
+    )
+    assert "inside it" in found.note
+
+
 def test_a_bore_is_drilled_for_its_cable() -> None:
     source, ((_, found),) = found_in(WIRED, "cable")
     (mend,) = found.mends
