@@ -26,6 +26,8 @@ LINES = 30
 _EYES, _MENDS, _FAULTS = 4, 3, 3
 _NOUGHT = "–"
 _MEND = Text("Mend: ", style="bold")
+_DARK = 0.01
+"""Share of its light that leaves a lamp, under which it is called dark (our word)."""
 _EVENED = 120
 """Letters that it takes to say what evens out spots: where they have no room nothing is tried."""
 _BESIDE = re.compile(r" \(\d[\d.]* mm[²³]?\)")
@@ -158,8 +160,8 @@ def _what_shows(sheet: _Sheet, study: Study) -> None:
         sheet.said(f"Not known of {inside} that sit{'s' if inside == 1 else ''} inside a part.", indent=2)
     if not any(seen.counts(*Kind).any() for seen in eyes):
         _corners(sheet, study, eyes)
-        if not inside and not study.light_leaving.lumens:
-            sheet.said("No light leaves the lamp at all: it is closed all round its light.", indent=2)
+        if not inside:
+            _what_leaves(sheet, study)
         return
     shown = sorted(
         eyes, key=lambda seen: tuple(-int(n) for n in (_most(seen, Kind.BARE), _most(seen, *Kind)))
@@ -179,6 +181,13 @@ def _what_shows(sheet: _Sheet, study: Study) -> None:
     _corners(sheet, study, eyes)
     if any(_most(seen, Kind.GLAZED, Kind.VEILED) for seen in eyes):
         sheet.said("Clear acrylic shows the LED itself, sanded or opal acrylic a spot of it.", indent=2)
+
+
+def _what_leaves(sheet: _Sheet, study: Study) -> None:
+    """Nothing where enough leaves; else that the lamp stays dark: a chink may be missed, a gap is not."""
+    leaving = study.light_leaving
+    if (1.0 + 2.0 * leaving.error) * leaving.lumens < _DARK * leaving.given or not leaving.lumens:
+        sheet.said("It stays dark: under 1% of the light of its light points leaves the lamp.", indent=2)
 
 
 def _yes_or_no(eyes: Sequence[Seen]) -> str:
