@@ -135,7 +135,7 @@ def resolve_cord(context: Context, layers: Sequence[Layer]) -> Cord | None:
     written = context.written.cord
     if written is None:
         return None
-    if context.written.pendant is None:
+    if context.written.pendant is None and not context.faults.is_lost("any", "pendant"):
         context.faults.absent(
             "cord", "goes with a lamp that hangs: add [pendant] with underside = …, or leave the cord out"
         )

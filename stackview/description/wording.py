@@ -36,6 +36,7 @@ _OTHER_WORDS: dict[str, tuple[str, ...]] = {
     "screws": ("screw",), "bolt": ("screw",), "pins": ("post",), "dowels": ("post",),
     "sheets": ("sheet",), "zones": ("zone",), "offcut": ("sheet",),
     "sanded": ("finish",), "sanding": ("finish", "roughness"), "table": ("surface",),
+    "height": ("underside",),
 }  # fmt: skip
 """Other words that people use, and ours, the likeliest first; they come before near spellings."""
 _KNOWN_HERE = " known here: "
@@ -218,9 +219,12 @@ def check_shape(raw: dict[str, Any], unit: str, faults: Faults) -> WrittenLamp |
                 "", f"holds {len(errors)} faults; these are the first {_MOST_FAULTS}: is it a lamp's file?"
             )
             errors, mended = errors[:_MOST_FAULTS], None
+        meant = {place for error in errors if (place := _meant(error)) is not None}
         for error in errors:
             loc, what = _message(error, listed)
             clean = _clean(loc)
+            if error["type"] == "missing" and clean in meant:
+                continue  # it is there under a misspelt key, which is told
             if turn == 0 or any(_clean(error["loc"])[: len(path)] == path for path in renamed):
                 faults.add(words(clean, mended or raw), what)
         if mended is None:
@@ -230,6 +234,15 @@ def check_shape(raw: dict[str, Any], unit: str, faults: Faults) -> WrittenLamp |
             if not _mend(mended, error, renamed, faults):
                 return None
     return None
+
+
+def _meant(error: Any) -> _Loc | None:
+    """The place of the key that an unknown one stands for; None of other errors, and where it stands for none."""
+    if error["type"] != "extra_forbidden":
+        return None
+    clean = _clean(error["loc"])
+    right = _right_key(str(clean[-1]), list(_keys(tuple(error["loc"])[:-1]))) if clean else None
+    return None if right is None else (*clean[:-1], right)
 
 
 def _order(loc: _Loc) -> tuple[tuple[int, int, str], ...]:

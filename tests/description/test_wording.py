@@ -59,3 +59,15 @@ def test_known_keys_are_listed_once_however_often_a_key_is_misspelt() -> None:
     assert len(unknown) == 200
     assert sum("known here:" in what for what in unknown) == 1
     assert unknown[1] == 'unknown key "recces"; did you mean "recess"?'
+
+
+def test_a_key_that_must_be_there_and_is_misspelt_is_told_once() -> None:
+    with pytest.raises(LampError) as caught:
+        read_text(
+            'name = "x"\nlayer = []\n[pendant]\nhieght = 3\nunderside_ = 4\n[cord]\nlength = 900\n',
+            "x.toml",
+            ".",
+        )
+    told = [str(fault) for fault in caught.value.faults]
+    assert any('pendant: unknown key "underside_"; did you mean "underside"?' in each for each in told)
+    assert not any("is missing: add underside" in each or "lamp that hangs" in each for each in told)
