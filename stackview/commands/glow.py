@@ -35,8 +35,10 @@ def glow(
     ] = None,
     error: Annotated[
         str,
-        Parameter(help="How exact the hot-spot ratio must be: 10% is a quick look, 3% one to publish."),
-    ] = "5%",
+        Parameter(
+            help="How exact the hot-spot ratio must be: 10% within a minute, 3% to publish the figure."
+        ),
+    ] = "10%",
     longest: Annotated[
         float,
         Parameter(help="For everything together [s], pictures too; one round is rendered in any case."),

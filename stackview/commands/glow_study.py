@@ -1,14 +1,18 @@
 """A lamp's glow, taken all the way: rendered, measured, and its pictures written, within the time given."""
 
+import os
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass, field
+from multiprocessing import Event
 from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
 
 from stackview.arrays import Singles
+from stackview.at_once import begun_behind
 from stackview.commands.arguments import length_of
 from stackview.commands.glow_limit import (
     DAYLIGHT,
@@ -31,6 +35,7 @@ from stackview.glow.gathered import luminance_of
 from stackview.glow.guidance import glare_guidance, picture_guidance
 from stackview.glow.hot_spots import pitch_of
 from stackview.glow.look import Look, look
+from stackview.glow.parts_seen import FirstSeen
 from stackview.glow.photometric_file import HEAD
 from stackview.glow.picture_glare import picture_glare, pixels_seen
 from stackview.glow.proving import Variant, best_variant
@@ -41,7 +46,6 @@ from stackview.photographs.glow_album import (
     daylight_of,
     drawn_glow,
     photograph_place,
-    photographs_from,
 )
 from stackview.sight.camera import Camera
 from stackview.spots.light_out import LightOut, light_out
@@ -57,7 +61,7 @@ _WITH_DAY = 1.8
 _BUSY = 3.0
 """The rest of the work is reckoned to take at most so many times as long as a machine at rest would."""
 _FOR_LIGHT_OUT = 0.25
-"""Share of the longest time that light out may take."""
+"""Share of the time left that light out may take where it is not followed behind the rest."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,7 +129,7 @@ def study_glow(file: Path, wanted: GlowWanted, *, allow_outside: bool = False) -
     scene = glow_scene(study.stack, study.light, flux)
     room = Room((backdrop(study.stack.placed, place.camera, stands=study.lamp.hangs_at is None),))
     asked = _parts(wanted, bool(targets))
-    with stages("glow", asked) as begin:
+    with stages("glow", asked) as begin, _light_out_behind(study, scene, flux, wanted, limit) as light_out_of:
         told = begin(next(iter(asked)))
         ready = _made_ready(scene, room, place) if PICTURES in asked else None
         unit = ready.seconds if ready else 1.0
@@ -136,14 +140,15 @@ def study_glow(file: Path, wanted: GlowWanted, *, allow_outside: bool = False) -
             day = daylight_of(scene, room, ready.place.camera, seed=wanted.seed, variant=variant.name)
         least = {part: least_time(part, unit) for part in parts}
         drawing = least.get(PICTURES, 0.0) * (1.0 if day is None else _WITH_DAY)
-        out_share = max(least[LIGHT_OUT], _FOR_LIGHT_OUT * wanted.longest) if LIGHT_OUT in parts else 0.0
         camera = ready.place.camera if ready and wanted.only_pictures else place.camera
         told = begin(LAMPLIGHT if wanted.only_pictures else RATIOS)
-        longest = max(limit.left - drawing - out_share, 0.0)
-        seen = _looked(study, scene, room, camera, wanted, variant, longest, told, limit)
+        longest = max(limit.left - drawing - least.get(LIGHT_OUT, 0.0), 0.0)
+        shown = None if ready is None else ready.place.seen if wanted.only_pictures else ready.place.looked
+        seen = _looked(study, scene, room, camera, wanted, variant, longest, shown, told, limit)
         out: LightOut | None = None
         if LIGHT_OUT in parts and not limit.ended():
-            out = _light_out(study, scene, flux, wanted, limit, drawing, begin(LIGHT_OUT))
+            begin(LIGHT_OUT)
+            out = light_out_of()
         files: tuple[Path, ...] = ()
         missed = tuple(part for part in asked if part not in parts)
         words = unfinished_words(seen, limit.ended(), missed)
@@ -176,6 +181,7 @@ def _looked(
     wanted: GlowWanted,
     variant: Variant,
     longest: float,
+    shown: FirstSeen | None,
     told: Callable[[float], None],
     limit: GlowLimit,
 ) -> Look:
@@ -190,6 +196,7 @@ def _looked(
         variant=variant.name,
         only_ratios=wanted.only_ratios,
         only_picture=wanted.only_pictures,
+        shown=shown,
         progress=told,
         ended=limit.ended,
     )
@@ -204,9 +211,8 @@ class _Ready:
 
 
 def _made_ready(scene: GlowScene, room: Room, place: GlowPlace) -> _Ready:
-    camera = photographs_from(place.camera)
     begun, worked = time.monotonic(), time.process_time()
-    found = photograph_place(scene, room, camera)
+    found = photograph_place(scene, room, place.camera)
     # A machine that was busy for a moment does not make all that follows slow.
     seconds = min(time.monotonic() - begun, _BUSY * (time.process_time() - worked))
     return _Ready(found, seconds)
@@ -236,32 +242,47 @@ def _drawn(
         return draw()
 
 
-def _light_out(
-    study: Study,
-    scene: GlowScene,
-    flux: Flux,
-    wanted: GlowWanted,
-    limit: GlowLimit,
-    drawing: float,
-    done: Callable[[float], None],
-) -> LightOut | None:
-    """The light out; None where it was broken off, for nothing is known of it before all of its batches are there."""
-    try:
+@contextmanager
+def _light_out_behind(
+    study: Study, scene: GlowScene, flux: Flux, wanted: GlowWanted, limit: GlowLimit
+) -> Iterator[Callable[[], LightOut | None]]:
+    """Begin to follow the light out of the lamp behind all else, where it is asked for; gives what waits for it.
+
+    Once it is waited for, no more is followed than has been, or the least that is told. None comes where it was broken
+    off, for nothing is known before the least batches are there.
+    """
+    if wanted.only_ratios or wanted.only_pictures:
+        yield lambda: None
+        return
+    stack, points, lines = study.stack, study.light.points, study.sightlines
+    here, hurry = os.getpid(), Event()
+
+    def followed() -> LightOut:
+        alone = os.getpid() == here
         return light_out(
             scene,
-            study.stack,
-            study.light.points,
-            study.sightlines,
+            stack,
+            points,
+            lines,
             flux,
             error=wanted.error,
-            longest=min(max(limit.left - drawing, 0.0), _FOR_LIGHT_OUT * wanted.longest),
+            longest=_FOR_LIGHT_OUT * limit.left if alone else limit.left,
             seed=wanted.seed,
-            progress=done,
+            enough=lambda: not alone and hurry.is_set(),
         )
-    except KeyboardInterrupt:
-        if not limit.ended():
-            raise
-        return None
+
+    with begun_behind(followed) as answer:
+
+        def waited() -> LightOut | None:
+            hurry.set()
+            try:
+                return answer()
+            except KeyboardInterrupt:
+                if not limit.ended():
+                    raise
+                return None
+
+        yield waited
 
 
 def _guidance(study: Study, words: str, flux: Flux, seen: Look | None) -> tuple[Finding, ...]:

@@ -24,7 +24,7 @@ _FIRST, _FIRST_WAYS = 64, 600_000
 """Samples of each pixel in the first round, fewer where the plate has so many pixels that they would be more ways."""
 _FEW = 5
 """So few places that each is to be known before the last are left out."""
-_TRIAL, _LAST, _AROUND = 1.0, 0.6, 0.4
+_TRIAL, _LAST, _AROUND = 1.25, 0.5, 0.5
 """Errors of the places while they are compared, of the brightest one and of its surround, over the one asked for."""
 _MISSED = 0.5
 """What the picked place may lack against the brightest in truth, over the error with which places were compared."""

@@ -26,8 +26,8 @@ PICTURE_PIXELS = 1_000_000
 """Photographs have at most so many pixels: of a look of more, four make one of theirs."""
 _STEP = 16
 """Samples for each pixel of the photographs in one round of the whole picture."""
-_GRAIN = 0.4
-"""Error of the ratio times the square root of the samples that the picture gets for it."""
+_GRAIN = 3.2
+"""Error of the ratio times the samples that the picture gets for it: what is left of its noise falls more slowly."""
 _MOST = 256
 """Samples for each pixel of the whole picture, at most."""
 
@@ -73,6 +73,7 @@ def look(
     variant: str = engine.STEADY,
     only_ratios: bool = False,
     only_picture: bool = False,
+    shown: FirstSeen | None = None,
     progress: _Progress = lambda _: None,
     ended: Callable[[], bool] = lambda: False,
 ) -> Look:
@@ -86,6 +87,7 @@ def look(
         how far that came depends on the machine
     only_ratios : leave out the picture of what is no plate
     only_picture : leave out the plates' ratios, and give the picture all of the time
+    shown : what the camera's pixels show, where that is known already
     progress : called with the share done, 0 to 1
     ended : asked when a round is broken off; where it says yes, what the rounds before it have shown is told
 
@@ -95,7 +97,8 @@ def look(
         the renderer is not installed
     """
     clock = _Clock(longest)
-    seen = first_shown(scene, room, camera, acrylic_window(scene, camera) if only_ratios else None)
+    window = acrylic_window(scene, camera) if only_ratios else None
+    seen = first_shown(scene, room, camera, window) if shown is None else shown
     eye = _Eye(engine.built(scene, room, variant), camera, seed)
     widths = eye_blur(camera), pitch * camera.scale
     plates = [] if only_picture else [Gathered(plate, *widths) for plate in plates_in_sight(scene, seen)]
@@ -130,7 +133,7 @@ def look(
 
 def _samples_for(error: float) -> int:
     """Samples for the whole picture: the finer the ratio is asked for, the finer the picture."""
-    return _STEP * int(np.ceil(min(_GRAIN**2 / error**2, _MOST) / _STEP))
+    return _STEP * int(np.ceil(round(min(_GRAIN / error, _MOST) / _STEP, 6)))
 
 
 class _Clock:

@@ -1,7 +1,7 @@
 """Which part each pixel of a picture shows first, with clean colours and normals to denoise by."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from typing import assert_never
 
 import numpy as np
@@ -21,10 +21,10 @@ OTHER = -2
 """Number of the strip, the table and the room's surfaces."""
 LIGHT_FACE = -3
 """Number of a bare light-giving face."""
-_ACROSS = 2
-"""Rays along each side of a pixel."""
 _FINELY = 4
 """Rays along each side of a pixel whose shares are asked for."""
+_RAYS = 65_536
+"""Rays followed at once, about: what belongs to more of them fits no cache."""
 
 
 Window = tuple[slice, slice]
@@ -75,46 +75,89 @@ class Screen:
 
 def first_shown(scene: GlowScene, room: Room, camera: Camera, window: Window | None = None) -> FirstSeen:
     """Which part each pixel shows first; with a ``window`` there alone, all else is told as nothing."""
-    return _first(screen_of(scene, room), camera, window)
+    screen = screen_of(scene, room)
+    middle, corner = _grid(screen, camera, window)
+    if window is None:
+        return _told(screen, middle, corner)
+    width, height = camera.size
+    part, whole = np.full((height, width), NOTHING, np.int32), np.zeros((height, width), np.bool_)
+    found = _told(screen, middle, corner)
+    part[window], whole[window] = found.part, found.whole
+    return FirstSeen(part, whole)
 
 
 def parts_seen(scene: GlowScene, room: Room, camera: Camera) -> PartsSeen:
-    """Follow rays from the camera to the first surface that each meets."""
+    """Follow rays from the camera to the first surface that each meets, four through each pixel."""
+    return parts_by_fours(scene, room, twice_as_fine(camera))[1]
+
+
+def parts_by_fours(scene: GlowScene, room: Room, camera: Camera) -> tuple[FirstSeen, PartsSeen]:
+    """What each pixel of a camera shows, and what a picture does that makes one pixel of four; with the same rays.
+
+    Of an odd number of rows or columns the last has no part in that picture.
+    """
     screen = screen_of(scene, room)
-    first = _first(screen, camera, None)
+    middle, corner = _grid(screen, camera, None)
+    height, width = middle.shape[0] // 2, middle.shape[1] // 2
+    pairs = middle[: 2 * height, : 2 * width].reshape(height, 2, width, 2)
+    fours = pairs.swapaxes(1, 2).reshape(height, width, 4)
+    colour, facing = np.zeros((height, width, 3), np.float32), np.zeros((height, width, 3), np.float32)
+    for k in range(4):
+        colour += screen.albedo[fours[..., k]] / 4
+        facing += screen.normals[fours[..., k]] / 4
+    # Where four pixels meet lies the middle of what they make.
+    first = _told(
+        screen, corner[1::2, 1::2][:height, :width], corner[: 2 * height + 1 : 2, : 2 * width + 1 : 2]
+    )
+    return _told(screen, middle, corner), PartsSeen(first.part, first.whole, colour, facing)
+
+
+def twice_as_fine(camera: Camera) -> Camera:
+    """The same camera with four pixels in place of each."""
     width, height = camera.size
-    columns, rows = (grid.ravel() for grid in np.meshgrid(np.arange(width), np.arange(height)))
-    colour, facing = np.zeros((len(columns), 3), np.float32), np.zeros((len(columns), 3), np.float32)
-    for k in range(_ACROSS * _ACROSS):
-        shift = (k % _ACROSS + 0.5) / _ACROSS, (k // _ACROSS + 0.5) / _ACROSS
-        met = _met(screen, camera, columns + shift[0], rows + shift[1])
-        colour += screen.albedo[met] / (_ACROSS * _ACROSS)
-        facing += screen.normals[met] / (_ACROSS * _ACROSS)
-    shape = (height, width, 3)
-    return PartsSeen(first.part, first.whole, colour.reshape(shape), facing.reshape(shape))
+    return replace(camera, size=(2 * width, 2 * height))
 
 
-def _first(screen: Screen, camera: Camera, window: Window | None) -> FirstSeen:
+def half_as_fine(camera: Camera) -> Camera:
+    """The camera with one pixel in place of four.
+
+    What two pixels show stays; of an odd number the last is left out, and the camera moves by half of it.
+    """
+    width, height = camera.size
+    size = (width // 2, height // 2)
+    right, up, _ = camera.axes
+    moved = np.asarray(camera.target) + (up * (height % 2) - right * (width % 2)) * 0.5 / camera.scale
+    return replace(
+        camera,
+        size=size,
+        target=(float(moved[0]), float(moved[1]), float(moved[2])),
+        field_of_view=float(2.0 * np.degrees(np.arctan(camera.pixel * size[1]))),
+    )
+
+
+def _grid(
+    screen: Screen, camera: Camera, window: Window | None
+) -> tuple[NDArray[np.int32], NDArray[np.int32]]:
+    """Triangles that the rays through the middles (h, w) and the corners (h + 1, w + 1) of a window's pixels meet."""
     width, height = camera.size
     down, across = (slice(0, height), slice(0, width)) if window is None else window
-    part = np.full((height, width), NOTHING, np.int32)
-    whole = np.zeros((height, width), np.bool_)
 
-    def shown(rows: Floats, columns: Floats) -> NDArray[np.int32]:
-        grid = np.meshgrid(columns, rows)
-        met = _met(screen, camera, grid[0].ravel(), grid[1].ravel())
-        return screen.part[met].reshape(len(rows), len(columns))
+    def met(rows: Floats, columns: Floats) -> NDArray[np.int32]:
+        found = [np.zeros((0, len(columns)), np.int32)]
+        for some in np.array_split(rows, max(len(rows) * len(columns) // _RAYS, 1)):
+            grid = np.meshgrid(columns, some)
+            found.append(_met(screen, camera, grid[0].ravel(), grid[1].ravel()).reshape(len(some), -1))
+        return np.concatenate(found)
 
     rows, columns = np.arange(down.start, down.stop + 1.0), np.arange(across.start, across.stop + 1.0)
-    own, corner = shown(rows[:-1] + 0.5, columns[:-1] + 0.5), shown(rows, columns)
-    part[down, across] = own
-    whole[down, across] = (
-        (corner[:-1, :-1] == own)
-        & (corner[1:, :-1] == own)
-        & (corner[:-1, 1:] == own)
-        & (corner[1:, 1:] == own)
-    )
-    return FirstSeen(part, whole)
+    return met(rows[:-1] + 0.5, columns[:-1] + 0.5), met(rows, columns)
+
+
+def _told(screen: Screen, middle: NDArray[np.int32], corner: NDArray[np.int32]) -> FirstSeen:
+    """What pixels show whose middles (h, w) and corners (h + 1, w + 1) show these triangles."""
+    own, at = screen.part[middle], screen.part[corner]
+    whole = (at[:-1, :-1] == own) & (at[1:, :-1] == own) & (at[:-1, 1:] == own) & (at[1:, 1:] == own)
+    return FirstSeen(own, whole)
 
 
 def screen_of(scene: GlowScene, room: Room) -> Screen:

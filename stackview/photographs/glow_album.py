@@ -10,7 +10,14 @@ from stackview.arrays import Singles
 from stackview.glow import engine
 from stackview.glow.gathered import luminance_of
 from stackview.glow.look import PICTURE_PIXELS, Look
-from stackview.glow.parts_seen import LIGHT_FACE, PartsSeen, parts_seen
+from stackview.glow.parts_seen import (
+    LIGHT_FACE,
+    FirstSeen,
+    PartsSeen,
+    half_as_fine,
+    parts_by_fours,
+    parts_seen,
+)
 from stackview.glow.room import Room, daylight
 from stackview.glow.scene import GlowScene, unlit
 from stackview.photographs.cleaned import cleaned, gaps_evened, one_hue
@@ -29,11 +36,15 @@ _DAY_SAMPLES = 6
 
 @dataclass(frozen=True, slots=True, eq=False)
 class PhotographPlace:
-    """What the photographs of a lamp from one place take besides light."""
+    """What the photographs of a lamp from one place take besides light.
+
+    looked : what the pixels of the look show that they are made of, ``seen`` what their own do.
+    """
 
     camera: Camera
     seen: PartsSeen
     taken: Taken
+    looked: FirstSeen
 
 
 def photographs_from(camera: Camera) -> Camera:
@@ -41,23 +52,18 @@ def photographs_from(camera: Camera) -> Camera:
     width, height = camera.size
     if width * height <= PICTURE_PIXELS:
         return camera
-    size = (width // 2, height // 2)
-    # What two pixels show stays; of an odd number the last is left out, and the camera moves by half of it.
-    tangent = camera.pixel * size[1]
-    right, up, _ = camera.axes
-    moved = np.asarray(camera.target) + (up * (height % 2) - right * (width % 2)) * 0.5 / camera.scale
-    return replace(
-        camera,
-        size=size,
-        target=(float(moved[0]), float(moved[1]), float(moved[2])),
-        field_of_view=float(2.0 * np.degrees(np.arctan(tangent))),
-    )
+    return half_as_fine(camera)
 
 
 def photograph_place(scene: GlowScene, room: Room, camera: Camera) -> PhotographPlace:
-    """Everything about photographs from one place that no light is needed for."""
-    seen = parts_seen(scene, room, camera)
-    return PhotographPlace(camera, seen, taken_from(scene, room, seen, camera))
+    """Everything about the photographs of a look by a camera that no light is needed for."""
+    own = photographs_from(camera)
+    looked: FirstSeen
+    if own.size == camera.size:
+        looked = seen = parts_seen(scene, room, camera)
+    else:
+        looked, seen = parts_by_fours(scene, room, camera)
+    return PhotographPlace(own, seen, taken_from(scene, room, seen, own), looked)
 
 
 def daylight_of(

@@ -105,10 +105,12 @@ def light_out(
     longest: float = 60.0,
     seed: int = 1,
     progress: _Progress = lambda _: None,
+    enough: Callable[[], bool] = lambda: False,
 ) -> LightOut:
     """Follow the lamp's light out of it until the light out and on the table are known to ``error``, or time is up.
 
-    ``error`` is relative; ``longest`` [s] ends the work after no fewer than :data:`LEAST_BATCHES` batches.
+    ``error`` is relative; ``longest`` [s] ends the work after no fewer than :data:`LEAST_BATCHES` batches, and so does
+    ``enough``, asked after each of them.
     """
     begun = time.monotonic()
     lit = lit_alone(scene, points, mean_light_colour(points.kelvin, flux.lumens))
@@ -119,6 +121,8 @@ def light_out(
     while len(batches) < wanted:
         batches.append(left(lit, _BATCH, chance))
         progress(len(batches) / max(wanted, 1))
+        if len(batches) >= LEAST_BATCHES and enough():
+            break
         if len(batches) == wanted and wanted < _MOST:
             worst = max(_told(batches, stack, lines, flux, symmetry, finished=False).errors)
             spent = time.monotonic() - begun

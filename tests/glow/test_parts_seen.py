@@ -1,7 +1,16 @@
 import numpy as np
 import pytest
 
-from stackview.glow.parts_seen import LIGHT_FACE, NOTHING, OTHER, first_shown, parts_seen, shares_of
+from stackview.glow.parts_seen import (
+    LIGHT_FACE,
+    NOTHING,
+    OTHER,
+    first_shown,
+    half_as_fine,
+    parts_by_fours,
+    parts_seen,
+    shares_of,
+)
 from stackview.glow.room import DARK, Room
 from stackview.glow.scene import GlowScene
 from stackview.glow.skins import Clear, Matt
@@ -80,3 +89,21 @@ def test_shares_of_pixels_sum_to_the_area_that_a_part_covers() -> None:
     area = abs((x * np.roll(y, -1) - y * np.roll(x, -1)).sum()) / 2.0
     assert shares.sum() == pytest.approx(area, rel=0.01)
     assert ((shares > 0.0) & (shares < 1.0)).sum() > 60
+
+
+@pytest.mark.parametrize("size", [(90, 80), (91, 83)])
+def test_fours_of_pixels_show_what_a_camera_half_as_fine_sees(size: tuple[int, int]) -> None:
+    """The same as rays of that camera's own, but for those that pass an edge by less than a float's rounding."""
+    fine = Camera(17.0, 50.0, 1000.0, (0.0, 3.0, 0.0), 12.0, size)
+    scene = GlowScene(
+        (box(Matt(RED), (-40, -30, -5), (40, 30, 0)), box(Clear(), (5, 5, 0), (30, 20, 4))), (), ()
+    )
+    first, fours = parts_by_fours(scene, DARK, fine)
+    assert (first.part == first_shown(scene, DARK, fine).part).all()
+    half = parts_seen(scene, DARK, half_as_fine(fine))
+    assert fours.part.shape == half.part.shape == (size[1] // 2, size[0] // 2)
+    for own, same in ((fours.part, half.part), (fours.whole, half.whole)):
+        assert (own != same).mean() < 1e-3
+    assert np.abs(fours.albedo - half.albedo).mean() < 1e-3
+    assert np.abs(fours.normals - half.normals).mean() < 1e-3
+    assert {0, NOTHING} <= set(np.unique(fours.part).tolist())

@@ -4,7 +4,7 @@ import pytest
 from stackview import assemble, light_up, load, sightlines
 from stackview.glow.flux import flux_of
 from stackview.glow.scene import glow_scene
-from stackview.spots.light_out import BARE, light_out, table_above
+from stackview.spots.light_out import BARE, LEAST_BATCHES, light_out, table_above
 
 LAMP = """
 name = "Two discs"
@@ -116,6 +116,20 @@ def test_it_says_the_same_again_and_other_ways_say_about_the_same(studied, out):
     )
     assert again.lumens == out.lumens
     assert other.lumens == pytest.approx(out.lumens, abs=5 * (out.error + other.error))
+
+
+def test_once_it_is_enough_no_more_is_followed_than_the_least(studied) -> None:
+    stack, light, lines = studied
+    flux = flux_of(light)
+    scene = glow_scene(stack, light, flux)
+    asked: list[bool] = []
+
+    def enough() -> bool:
+        asked.append(True)
+        return True
+
+    found = light_out(scene, stack, light.points, lines, flux, error=0.001, enough=enough)
+    assert (found.ways, len(asked)) == (LEAST_BATCHES * 2048, 1)
 
 
 def test_a_standing_lamp_lights_what_it_stands_on(studied):
