@@ -7,12 +7,12 @@ from typing import Protocol
 
 import numpy as np
 
-from stackview.arrays import Ints, Singles, Whole
+from stackview.arrays import Ints, Singles, Whole, Yes
 from stackview.glow.microsurface import first_facet_towards, reflected_share, walked
 from stackview.sight.refraction import INDEX, dot
 from stackview.spots.by_clear import ByClear
 from stackview.spots.faces import Does, Faces
-from stackview.spots.inwards import OFF_A_FACE, ROUGHENED, Inwards, OffSanded, frame_of, into, out_of
+from stackview.spots.inwards import OFF_A_FACE, ROUGHENED, Inwards, OffMatt, OffSanded, frame_of, into, out_of
 from stackview.spots.ways import FacesMet, FaceWork, Going, WayEnds, gone_on
 
 _AFTER_MATT = np.float32(0.5)
@@ -22,6 +22,7 @@ _CANDIDATES = {Does.MATT: 2, Does.SANDED: 8, Does.OPAL: 2, Does.GLOSSY: 2}
 _FROM_AIR = 2
 """Candidates at a sanded face that is met from air: little of its light is thrown back there."""
 _ONE, _NOUGHT = np.float32(1.0), np.float32(0.0)
+_NONE_YET = np.zeros(0, np.float32)
 
 Response = Callable[[Singles], Singles]
 """For directions (3, n), about how much of the light a face throws there."""
@@ -73,6 +74,27 @@ class JoinsThrough(Protocol):
         """Join them; gives the marks by which they are known at that face."""
 
 
+class LooksUp(Protocol):
+    """Looks up what light falls on matt faces by way of clear acrylic."""
+
+    def __call__(self, going: Going, met: FacesMet, back: Singles, /) -> Yes:
+        """Take in what they give back (n,) of it; tells on which of them such light is known."""
+
+
+class JoinsNothing:
+    """Ends of ways that are joined to nothing."""
+
+    def aims(self, asked: Asked) -> Aim:
+        """Straight up, for nothing."""
+        count = asked.begin.shape[1]
+        up = np.zeros((3, count), np.float32)
+        up[2] = 1.0
+        return Aim(np.zeros(count, np.int64), up, np.ones(count, np.float32), np.zeros(count, np.float32))
+
+    def join(self, asked: Asked, aim: Aim, share: Singles) -> None:
+        """It joins ways to nothing."""
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class _Lit:
     faces: Faces
@@ -80,6 +102,7 @@ class _Lit:
     chance: np.random.Generator
     halve: bool
     through: JoinsThrough | None
+    looked_up: LooksUp | None
 
 
 def faces_work(
@@ -89,12 +112,14 @@ def faces_work(
     *,
     halve: bool,
     through: JoinsThrough | None = None,
+    looked_up: LooksUp | None = None,
 ) -> dict[int, FaceWork]:
     """What is to be done at each kind of face; ``halve`` follows only half of the ways past their first matt face.
 
-    ``through`` also joins ways at sanded faces through the face behind.
+    ``through`` also joins ways at sanded faces, and at wood within acrylic, through the face behind; ``looked_up``
+    brings what falls on matt faces by clear acrylic.
     """
-    lit = _Lit(faces, ends, chance, halve, through)
+    lit = _Lit(faces, ends, chance, halve, through, looked_up)
     return {
         Does.MATT: partial(_matt, lit),
         Does.SANDED: partial(_sanded, lit),
@@ -116,7 +141,40 @@ def _given_back(faces: Faces, going: Going, met: FacesMet) -> Singles:
 
 
 def _matt(lit: _Lit, going: Going, met: FacesMet, first: bool) -> Going:
+    glued = going.mark >= 0
+    if lit.through is None or not glued.any():
+        return _matt_in_air(lit, going, met, first)
+    parts = [_matt_in_acrylic(lit, lit.through, going.only(glued), met.only(np.flatnonzero(glued)), first)]
+    if not glued.all():
+        parts.append(_matt_in_air(lit, going.only(~glued), met.only(np.flatnonzero(~glued)), first))
+    return gone_on(parts)
+
+
+def _matt_in_acrylic(lit: _Lit, through: JoinsThrough, going: Going, met: FacesMet, first: bool) -> Going:
+    """Wood that a sanded plate is glued to: no light point shines on it but through the plate's other faces."""
     back = _given_back(lit.faces, going, met)
+    caught = None if lit.looked_up is None else lit.looked_up(going, met, back)
+    goes_on = np.where(going.matt, _ONE, _AFTER_MATT) if lit.halve else np.ones_like(back)
+    side = np.where(met.inside, -_ONE, _ONE)
+    normal, flat = met.normal * side, met.flat * side
+    begin = going.at + OFF_A_FACE * flat
+    travel = _off_the_plane(cosine_about(normal, lit.chance), flat)
+    going.matt = np.ones(len(going.origin), np.bool_)
+    inwards = OffMatt(begin, frame_of(normal), met.triangle, _NONE_YET, back, goes_on * back)
+    inwards = replace(inwards, density=inwards.about(into(inwards.frame, travel)))
+    mark = through(going, inwards)
+    lives = lit.chance.random(len(back), np.float32) < goes_on * back
+    going = going.only(lives)
+    going.weight = np.asarray(going.weight / goes_on[lives], np.float32)
+    no = np.zeros(len(going.origin), np.bool_)
+    caught = None if caught is None else caught[lives]
+    going.turned(begin[:, lives], travel[:, lives], no, first, mark[lives], caught=caught)
+    return going
+
+
+def _matt_in_air(lit: _Lit, going: Going, met: FacesMet, first: bool) -> Going:
+    back = _given_back(lit.faces, going, met)
+    caught = None if lit.looked_up is None else lit.looked_up(going, met, back)
     side = np.where(met.inside, -_ONE, _ONE)
     normal, flat = met.normal * side, met.flat * side
     begin = going.at + OFF_A_FACE * flat
@@ -133,7 +191,8 @@ def _matt(lit: _Lit, going: Going, met: FacesMet, first: bool) -> Going:
     going.weight = np.asarray(going.weight / goes_on[lives], np.float32)
     going.matt = np.ones(len(going.origin), np.bool_)
     travel = _off_the_plane(cosine_about(normal, lit.chance), flat)
-    going.turned(begin[:, lives], travel, np.zeros(len(going.origin), np.bool_), first)
+    caught = None if caught is None else caught[lives]
+    going.turned(begin[:, lives], travel, np.zeros(len(going.origin), np.bool_), first, caught=caught)
     return going
 
 
@@ -157,7 +216,8 @@ def _opal(lit: _Lit, going: Going, met: FacesMet, first: bool) -> Going:
     turned = np.where(~passes & (drawn < straight + through), -_ONE, _ONE)
     spread = _off_the_plane(cosine_about(normal * turned, lit.chance), flat * turned)
     at = going.at + OFF_A_FACE * np.where(passes, -_ONE, turned) * flat
-    going.turned(at, np.where(passes, going.travel, spread), passes, first)
+    within = met.inside == (~passes & (turned > 0.0))
+    going.turned(at, np.where(passes, going.travel, spread), passes, first, within=within)
     return going.only(goes_on)
 
 
@@ -199,7 +259,8 @@ def _sanded_from_a_side(lit: _Lit, going: Going, met: FacesMet, first: bool, can
         within, at = np.where(end.inside, _ONE, _NOUGHT), going.at - OFF_A_FACE * met.flat
         inwards = OffSanded(at, frame, met.triangle, within, seen, bool(met.inside[0]), alpha)
         mark = lit.through(going, replace(inwards, density=within * inwards.about(end.leaves)))
-    going.turned(going.at + OFF_A_FACE * flat, away, np.zeros(len(alpha), np.bool_), first, mark)
+    no = np.zeros(len(alpha), np.bool_)
+    going.turned(going.at + OFF_A_FACE * flat, away, no, first, mark, within=end.inside)
     return going
 
 
@@ -215,7 +276,8 @@ def _clear(lit: _Lit, going: Going, met: FacesMet, first: bool) -> Going:
     flat = met.flat * np.where(mirrored, side, -side)
     straight = np.ones(len(cosine), np.bool_)
     by = going.at_clear(lit.faces.level[met.triangle], met.inside, mirrored)
-    going.turned(going.at + OFF_A_FACE * flat, _off_the_plane(travel, flat), straight, first, by=by)
+    at, within = going.at + OFF_A_FACE * flat, met.inside == mirrored
+    going.turned(at, _off_the_plane(travel, flat), straight, first, by=by, within=within)
     return going
 
 

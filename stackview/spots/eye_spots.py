@@ -248,7 +248,7 @@ class _Looking:
         self._camera = as_fine_as_the_eye(lamp.corners, at, stack.height)
         room = Room((backdrop(stack.placed, self._camera, stands=stack.lamp.hangs_at is None),))
         faces = optical_faces(lamp.scene, room, lamp.light.points, lamp.colour)
-        self._around = lit_faces(faces, lamp.emitters, lamp.choice)
+        self._around = lit_faces(faces, lamp.emitters, lamp.choice, lamp.caught)
         views = plate_views(lamp.scene, faces, self._camera)
         views = tuple(view for view in views if layers is None or view.layer in layers)
         widths = eye_blur(self._camera), pitch_of(lamp.light.points) * self._camera.scale

@@ -9,6 +9,7 @@ from stackview.sight.refraction import dot
 from stackview.solids.rays import Target
 from stackview.spots.at_faces import Aim, Asked, faces_work
 from stackview.spots.by_clear import ByClear, ClearPlates, clear_plates, unblocked
+from stackview.spots.caught_light import CaughtLight
 from stackview.spots.faces import Does, Faces
 from stackview.spots.images import Images, images_of
 from stackview.spots.inwards import Inwards
@@ -32,11 +33,14 @@ class LitFaces:
     choice: LightChoice
     images: Images
     plates: ClearPlates
+    caught: CaughtLight | None
 
 
-def lit_faces(faces: Faces, emitters: Emitters, choice: LightChoice) -> LitFaces:
-    """Put them together, with where light points appear from within acrylic."""
-    return LitFaces(faces, emitters, choice, images_of(faces, emitters, choice), clear_plates(faces))
+def lit_faces(
+    faces: Faces, emitters: Emitters, choice: LightChoice, caught: CaughtLight | None = None
+) -> LitFaces:
+    """Put them together, with where light points appear from within acrylic; ``caught`` is of the same lamp."""
+    return LitFaces(faces, emitters, choice, images_of(faces, emitters, choice), clear_plates(faces), caught)
 
 
 def light_from_eye(
@@ -56,7 +60,8 @@ def light_from_eye(
     own = _FromEye(around, chance, through)
     at = np.repeat(eye.astype(np.float32)[:, None], len(cell), axis=1)
     going = begun(at, travel, np.ones(len(cell), np.float32), cell)
-    work = faces_work(around.faces, own, chance, halve=True, through=own.join_through)
+    looked_up = None if around.caught is None else own.look_up
+    work = faces_work(around.faces, own, chance, halve=True, through=own.join_through, looked_up=looked_up)
     follow(around.faces, own, work, going, chance)
     return joined_light(own.found)
 
@@ -117,8 +122,8 @@ class _FromEye:
         if not hit.any():
             return
         led = self.around.faces.led[met.triangle]
-        # To what a level clear plate brings to a face that spreads it ways are joined.
-        by_luck = going.plain | ~going.by_a_plate
+        # To what a level clear plate brings to a face that spreads it ways are joined; what others bring to wood is caught.
+        by_luck = going.plain | ~(going.by_a_plate | going.caught)
         some = np.flatnonzero(hit & by_luck & (led >= 0) & ~met.inside)
         if len(some):
             value = going.weight[some] * self.around.emitters.luminance[led[some]]
@@ -211,6 +216,22 @@ class _FromEye:
             self._take(going.only(lines.way[some]), lines.led[some], value[some])
         return mark
 
-    def _take(self, going: Going, led: Whole, value: Singles) -> None:
+    def look_up(self, going: Going, met: FacesMet, back: Singles) -> Yes:
+        """Take in what the lamp's matt faces give back of light caught there."""
+        caught = self.around.caught
+        if caught is None:
+            return np.zeros(len(back), np.bool_)
+        own = self.around.faces.led[met.triangle]
+        known = caught.known(met.triangle, own)
+        which = np.flatnonzero(known)
+        piece = caught.pieces(met.triangle[which], own[which], met.place[:, which])
+        light = caught.light[piece]
+        lit = np.flatnonzero(light > 0.0)
+        which, piece = which[lit], piece[lit]
+        value = going.weight[which] * back[which] * np.float32(1.0 / np.pi) * light[lit]
+        self._take(going.only(which), caught.led[piece], np.asarray(value, np.float32))
+        return known
+
+    def _take(self, going: Going, led: Whole | Ints, value: Singles) -> None:
         no = np.zeros(len(led), np.bool_)
         self.found.append(Arrived(going.origin, led.astype(np.int32), value, going.matt, no))

@@ -9,14 +9,14 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from stackview.arrays import Ints, Singles
+from stackview.arrays import Ints, Singles, Yes
 from stackview.glow.scene import GlowScene
 from stackview.sight.camera import Camera
 from stackview.sight.refraction import dot
-from stackview.spots.at_faces import Aim, Asked, cosine_about, faces_work
+from stackview.spots.at_faces import Aim, Asked, faces_work
 from stackview.spots.faces import Does
 from stackview.spots.from_eye import LitFaces, joined_light, only_free
-from stackview.spots.light_choice import Emitters
+from stackview.spots.light_choice import set_out
 from stackview.spots.plate_views import PlateView
 from stackview.spots.ways import Arrived, ByPlate, FacesMet, Going, begun, follow
 
@@ -62,22 +62,9 @@ def light_from_lights(
     own = _FromLights(around, eye, groups, chance)
     going = begun(at, travel, weight, np.arange(ways, dtype=np.int32))
     own.led, own.group = led, (chance.permutation(ways) % groups).astype(np.int32)
-    follow(around.faces, own, faces_work(around.faces, own, chance, halve=False), going, chance)
+    work = faces_work(around.faces, own, chance, halve=False, looked_up=own.known)
+    follow(around.faces, own, work, going, chance)
     return joined_light(own.found)
-
-
-def set_out(emitters: Emitters, ways: int, chance: np.random.Generator) -> tuple[Ints, Singles, Singles]:
-    """Ways that begin on the light points, each with the same share of all their light.
-
-    Returns the light point of each (ways,), where it begins [mm] and where it goes (3, ways).
-    """
-    power = (emitters.luminance * emitters.area).astype(np.float64)
-    upto = np.cumsum(power)
-    led = np.searchsorted(upto / upto[-1], (np.arange(ways) + chance.random(ways)) / ways)
-    led = np.minimum(led, len(emitters) - 1)
-    place, normal = emitters.place(led, chance)
-    at = place + np.float32(0.001) * normal
-    return led.astype(np.int32), at, cosine_about(normal, chance)
 
 
 @dataclass(slots=True, eq=False)
@@ -92,8 +79,15 @@ class _FromLights:
     found: list[Arrived] = field(default_factory=list)
 
     def come_upon(self, going: Going, _: FacesMet) -> None:
-        """An eye is too small to be come upon; eyes' ways are joined to what comes by a level clear plate alone."""
+        """An eye is too small to be come upon; what comes by a level clear plate alone, or is caught, eyes' ways have."""
         going.weight = np.where(going.by == ByPlate.SPREAD, np.float32(0.0), going.weight)
+
+    def known(self, _going: Going, met: FacesMet, back: Singles) -> Yes:
+        """Eyes' ways look up what is caught."""
+        caught = self.around.caught
+        if caught is None:
+            return np.zeros(len(back), np.bool_)
+        return caught.known(met.triangle, self.around.faces.led[met.triangle])
 
     def after_first(self, going: Going) -> Going:
         """Arrived that the first face has spread is followed from the eye."""

@@ -89,6 +89,45 @@ class OffSanded:
         )
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class OffMatt:
+    """Ways that a matt face within acrylic throws back, wood that a plate is glued to: by the cosine.
+
+    back : (n,) share that it throws back; lives : (n,) share of the ways that go on.
+    """
+
+    at: Singles
+    frame: FaceAxes
+    triangle: Ints
+    density: Singles
+    back: Singles
+    lives: Singles
+
+    def about(self, way: Singles, _: Singles | float = 0.0) -> Singles:
+        """By the cosine, which is wide as it is."""
+        return np.asarray(self.lives * _by_cosine(way), np.float32)
+
+    def exactly(self, way: Singles, _: np.random.Generator) -> Singles:
+        """By Lambert's law; nothing of it is chance."""
+        return np.asarray(self.back * _by_cosine(way), np.float32)
+
+    def only(self, which: Whole | Ints) -> "OffMatt":
+        """Some of the ways."""
+        x, y, z = (axis[:, which] for axis in self.frame)
+        return OffMatt(
+            self.at[:, which],
+            (x, y, z),
+            self.triangle[which],
+            self.density[which],
+            self.back[which],
+            self.lives[which],
+        )
+
+
+def _by_cosine(way: Singles) -> Singles:
+    return np.asarray(np.maximum(way[2], np.float32(0.0)) * np.float32(1.0 / np.pi), np.float32)
+
+
 def frame_of(normal: Singles) -> FaceAxes:
     """Two directions square to normals (3, n), and these (T. Duff et al., JCGT 6(1), 2017)."""
     x, y, z = normal

@@ -14,7 +14,7 @@ from stackview.glow.scene import glow_scene
 from stackview.light.colour import LUMINANCE, mean_light_colour
 from stackview.light.layout import LightLayout
 from stackview.spots.at_faces import faces_work
-from stackview.spots.from_lights import set_out
+from stackview.spots.light_choice import set_out
 from stackview.spots.outwards import FACE, OUT, Outwards, lit_alone
 from stackview.spots.ways import FacesMet, Going, begun, follow
 from stackview.stack.assembly import Stack

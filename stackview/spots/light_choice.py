@@ -15,6 +15,7 @@ from stackview.light.colour import LUMINANCE
 from stackview.light.points import LightPoints
 from stackview.one_line import one_line
 from stackview.sight.refraction import dot
+from stackview.spots.at_faces import cosine_about
 from stackview.spots.faces import owners
 
 _EVENLY = np.float32(0.1)
@@ -116,6 +117,20 @@ def emitters_of(scene: GlowScene, points: LightPoints) -> Emitters:
 
 def _columns(values: np.ndarray) -> Singles:
     return np.ascontiguousarray(np.moveaxis(values, -1, 0), np.float32)
+
+
+def set_out(emitters: Emitters, ways: int, chance: np.random.Generator) -> tuple[Ints, Singles, Singles]:
+    """Ways that begin on the light points, each with the same share of all their light.
+
+    Returns the light point of each (ways,), where it begins [mm] and where it goes (3, ways).
+    """
+    power = (emitters.luminance * emitters.area).astype(np.float64)
+    upto = np.cumsum(power)
+    led = np.searchsorted(upto / upto[-1], (np.arange(ways) + chance.random(ways)) / ways)
+    led = np.minimum(led, len(emitters) - 1)
+    place, normal = emitters.place(led, chance)
+    at = place + np.float32(0.001) * normal
+    return led.astype(np.int32), at, cosine_about(normal, chance)
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)

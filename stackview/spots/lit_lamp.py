@@ -10,6 +10,7 @@ from stackview.glow.scene import GlowScene, glow_scene
 from stackview.light.colour import Colour, mean_light_colour
 from stackview.light.layout import LightLayout
 from stackview.one_line import one_line
+from stackview.spots.caught_light import CaughtLight, caught_light
 from stackview.spots.light_choice import Emitters, LightChoice, emitters_of, light_choice
 from stackview.stack.assembly import Stack
 
@@ -25,6 +26,7 @@ class LitLamp:
     emitters: Emitters
     choice: LightChoice
     corners: Floats
+    caught: CaughtLight | None
 
     __repr__ = one_line
 
@@ -37,4 +39,5 @@ def lit_lamp(stack: Stack, light: LightLayout) -> LitLamp:
     colour = mean_light_colour(light.points.kelvin, flux.lumens)
     emitters = emitters_of(scene, light.points)
     choice = light_choice(emitters, corners.min(axis=0), corners.max(axis=0))
-    return LitLamp(stack, light, scene, colour, emitters, choice, corners)
+    caught = caught_light(scene, light.points, colour, emitters)
+    return LitLamp(stack, light, scene, colour, emitters, choice, corners, caught)

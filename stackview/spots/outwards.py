@@ -15,10 +15,9 @@ from stackview.glow.scene import GlowScene, SkinFaces
 from stackview.glow.skins import Matt
 from stackview.light.colour import Colour
 from stackview.light.points import LightPoints
-from stackview.spots.at_faces import Aim, Asked, faces_work
+from stackview.spots.at_faces import JoinsNothing, faces_work
 from stackview.spots.faces import Faces, optical_faces
-from stackview.spots.from_lights import set_out
-from stackview.spots.light_choice import Emitters, emitters_of
+from stackview.spots.light_choice import Emitters, emitters_of, set_out
 from stackview.spots.ways import FacesMet, Going, begun, follow
 
 OUT, FACE = -7, -9
@@ -88,7 +87,7 @@ def _far_out() -> SkinFaces:
 
 
 @dataclass(slots=True, eq=False)
-class Outwards:
+class Outwards(JoinsNothing):
     """Keeps for every way where it was last; it joins ways to nothing."""
 
     lit: LampInTheDark
@@ -113,13 +112,3 @@ class Outwards:
     def after_first(self, going: Going) -> Going:
         """All ways go on."""
         return going
-
-    def aims(self, asked: Asked) -> Aim:
-        """Nothing to be joined to."""
-        count = asked.begin.shape[1]
-        up = np.zeros((3, count), np.float32)
-        up[2] = 1.0
-        return Aim(np.zeros(count, np.int64), up, np.ones(count, np.float32), np.zeros(count, np.float32))
-
-    def join(self, asked: Asked, aim: Aim, share: Singles) -> None:
-        """It joins ways to nothing."""

@@ -37,7 +37,8 @@ class ByPlate(IntEnum):
     """And let it out where it came in."""
     OTHER = 6
     SPREAD = 7
-    """As none, where the first face that spread it is one that it came to by a plate alone."""
+    """As none, where the first face that spread it is one that it came to by a plate alone, or that light by clear
+    acrylic is looked up on."""
 
 
 _NEXT = np.full((len(ByPlate), 2, 2), ByPlate.OTHER, np.int32)
@@ -78,7 +79,9 @@ class Going:
     colour : (3, n) what the faces met have made of grey light, at its luminance;
     straight : whether the last face passed it unspread; began_straight : whether the first one did;
     plain : whether none has spread it; matt : whether it met a matt face; mark : by which it is known at the next
-    face, where it went on within acrylic just now, else −1; by : what level clear plates have done to it since.
+    face, where it went on within acrylic just now, else −1; by : what level clear plates have done to it since;
+    within : whether it is in acrylic; caught : whether the last face that spread it is one on which light by clear
+    acrylic is looked up (:mod:`stackview.spots.caught_light`).
     """
 
     at: Singles
@@ -92,6 +95,8 @@ class Going:
     matt: Yes
     mark: Ints
     by: Ints
+    within: Yes
+    caught: Yes
 
     def only(self, which: Yes | Whole) -> "Going":
         """Some of the ways, as arrays of their own."""
@@ -105,15 +110,24 @@ class Going:
         first: bool,
         mark: Ints | None = None,
         by: Ints | None = None,
+        within: Yes | None = None,
+        caught: Yes | None = None,
     ) -> None:
-        """Go on from a face, passed unspread or not; by ``mark`` they are known at the next one."""
+        """Go on from a face, passed unspread or not; by ``mark`` they are known at the next one.
+
+        Where they are in acrylic or in air is as it was, unless it is told.
+        """
         if by is None:
-            spread = np.where(self.plain & self.by_a_plate, np.int32(ByPlate.SPREAD), np.int32(ByPlate.NONE))
+            known = self.by_a_plate if caught is None else self.by_a_plate | caught
+            spread = np.where(self.plain & known, np.int32(ByPlate.SPREAD), np.int32(ByPlate.NONE))
             by = np.where(straight, np.int32(ByPlate.OTHER), spread)
         self.by = by
         self.at, self.travel, self.straight = at, travel, straight
         self.plain = self.plain & straight
         self.mark = np.full(len(straight), -1, np.int32) if mark is None else mark
+        self.caught = self.caught & straight if caught is None else np.where(straight, self.caught, caught)
+        if within is not None:
+            self.within = within
         if first:
             self.began_straight = straight
 
@@ -130,16 +144,20 @@ class Going:
 
 @dataclass(slots=True, eq=False)
 class FacesMet:
-    """What ways met: (3, n) outward normals, of the flat triangle and of the curve; the triangle; from inside? (n,)."""
+    """What ways met: (3, n) outward normals, of the flat triangle and of the curve; the triangle; from inside? (n,).
+
+    place : (2, n) where on the triangle, by its second and third corner's share.
+    """
 
     triangle: Ints
     flat: Singles
     normal: Singles
     inside: Yes
+    place: Singles
 
     def only(self, which: Whole) -> "FacesMet":
         """Some of them."""
-        return FacesMet(self.triangle[which], self.flat[:, which], self.normal[:, which], self.inside[which])
+        return FacesMet(*(getattr(self, name)[..., which] for name in self.__slots__))
 
 
 class WayEnds(Protocol):
@@ -174,6 +192,8 @@ def begun(at: Singles, travel: Singles, weight: Singles, origin: Ints) -> Going:
         no,
         none,
         np.zeros(len(origin), np.int32),
+        no,
+        no,
     )
 
 
@@ -233,4 +253,5 @@ def lines_met(faces: Faces, at: Singles, travel: Singles) -> tuple[Whole, Single
     normal = bent[:, 0] * (1.0 - u - v) + bent[:, 1] * u + bent[:, 2] * v
     normal /= np.maximum(np.sqrt(dot(normal, normal)), np.float32(1e-6))
     flat = faces.flat[:, triangle]
-    return some, hits.distance[some], FacesMet(triangle, flat, normal, dot(flat, travel[:, some]) > 0.0)
+    inside = dot(flat, travel[:, some]) > 0.0
+    return some, hits.distance[some], FacesMet(triangle, flat, normal, inside, np.stack([u, v]))

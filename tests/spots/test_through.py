@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 import trimesh
 
-from stackview.glow.skins import Sanded
+from stackview.glow.skins import Matt, Sanded
 from stackview.sight.camera import Camera, rays
 from stackview.sight.refraction import INDEX
 from stackview.spots import from_eye
@@ -32,6 +32,15 @@ def edge_lit(alpha: float):
     return faces_and_light([body(bar, Sanded(alpha))], points), camera
 
 
+def glued_bar(alpha: float):
+    """The same bar on white wood that it is glued to, seen from above: the wood reaches a hair into it."""
+    bar, wood = trimesh.creation.box((40.0, 60.0, 5.0)), trimesh.creation.box((39.0, 59.0, 5.0))
+    wood.apply_translation((0.0, 0.0, -5.0 + 0.02))
+    points = light_points([[-26.0, 16.0 * k, 0.0] for k in (-1, 0, 1)], [1.0, 0.0, 0.0], face=3.0)
+    camera = Camera(90.0, 70.0, 600.0, (10.0, 0.0, 0.0), 1.5, (40, 40))
+    return faces_and_light([body(bar, Sanded(alpha)), body(wood, Matt((0.8, 0.8, 0.8)), 1)], points), camera
+
+
 def not_through(monkeypatch: pytest.MonkeyPatch) -> None:
     """Follow ways without those lines."""
 
@@ -53,6 +62,20 @@ def test_light_is_the_same_with_those_lines_and_without_and_scatters_less(
     assert own.mean() == pytest.approx(plain.mean(), abs=3 * error)
     assert error < 0.08 * own.mean()
     assert own.std() / own.mean() < 0.7 * plain.std() / plain.mean()
+
+
+@pytest.mark.slow
+def test_wood_that_a_bar_is_glued_to_gets_the_same_light_and_scatters_less(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    around, camera = glued_bar(0.3)
+    own = seen(around, camera)
+    not_through(monkeypatch)
+    plain = seen(around, camera, 2, 4 * COUNT)
+    error = np.hypot(own.std() / np.sqrt(len(own)), plain.std() / np.sqrt(len(plain)))
+    assert own.mean() == pytest.approx(plain.mean(), abs=3 * error)
+    assert error < 0.15 * own.mean()
+    assert own.std() / own.mean() < 0.5 * plain.std() / plain.mean()
 
 
 def test_a_light_point_behind_a_nearly_smooth_sheet_loses_what_two_faces_reflect() -> None:
