@@ -8,7 +8,7 @@ import shapely
 from stackview.checks.strip_openings import out_of_opening, strip_sections
 from stackview.checks.subject import Check, Subject
 from stackview.curves.arcs import Path
-from stackview.description.lamp import Core
+from stackview.description.lamp import Core, Lamp
 from stackview.description.outline import path_of
 from stackview.description.units import shown
 from stackview.findings import Finding, Level
@@ -134,9 +134,14 @@ def _told(
         what=f"{what}: a dead light cannot be replaced once the lamp is glued up",
         short=f"{what}: a dead light cannot be replaced",
         source=by,
-        advice=f"Hold {name} by screws, magnets or pins, and write loose = [{shown(name)}] under [glue].",
+        advice=f"Hold {name} by {held_by(subject.lamp)}, and write loose = [{shown(name)}] under [glue].",
         cause=what,
     )
+
+
+def held_by(lamp: Lamp) -> str:
+    """What may hold a layer that stays unglued: in a lamp that hangs, only what bears all that is below."""
+    return "screws, magnets or pins" if lamp.hangs_at is None else "screws that bear all that hangs below"
 
 
 CHECK = Check(

@@ -9,6 +9,7 @@ from shapely.geometry.base import BaseGeometry
 
 from stackview.arrays import Floats
 from stackview.checks.held import TENTH, over, under
+from stackview.checks.hung import hung
 from stackview.checks.proposals import larger, thicker_wires
 from stackview.checks.subject import Check, Subject
 from stackview.checks.tilting import hanging_angle, nearest_edge, tip_angle
@@ -33,8 +34,8 @@ def standing(subject: Subject) -> tuple[Finding, ...]:
     if subject.lamp.hangs_at is None:
         return (*_tips(subject), *_on_the_surface(subject))
     if subject.lamp.cord is None:
-        return ()
-    return (*_hangs(subject, subject.lamp.cord), *_pulls(subject, subject.lamp.cord))
+        return tuple(hung(subject))
+    return (*hung(subject), *_hangs(subject, subject.lamp.cord), *_pulls(subject, subject.lamp.cord))
 
 
 def weight(stack: Stack) -> tuple[float, tuple[float, float, float]]:
@@ -291,7 +292,7 @@ def _pulls(subject: Subject, cord: Cord) -> Iterator[Finding]:
 
 CHECK = Check(
     name="standing",
-    question="At what tilt does it fall over; how askew does a pendant hang, and what pulls on its cord?",
+    question="At what tilt does it fall over; is all of a pendant held, how askew does it hang, what pulls on its cord?",
     formula="tip angle atan(d/h), d to the nearest side of the support polygon; hanging tilt atan(offset/depth)",
     source="statics; IEC 60598-2-4 (6°), IEC 60598-2-10 (15°), second-hand; IEC 60598-1, from memory",
     limits=("tip", "tip_child", "hanging_tilt", "cord_stress", "cord_mass"),

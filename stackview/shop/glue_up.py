@@ -8,6 +8,7 @@ from stackview.checks.alike import together
 from stackview.checks.assembly_order import AssemblyOrder, Move
 from stackview.checks.glue import laid_in
 from stackview.checks.glue_bead import bead_diameter
+from stackview.checks.repair import held_by
 from stackview.description.light_source import Runs
 from stackview.description.service import Glue
 from stackview.shop.step import After, WorkStep
@@ -212,7 +213,7 @@ class GlueUp:
             parts=names,
             tools=("screwdriver",),
             do=(
-                why + ("." if screwed else ": hold it by screws, magnets or pins."),
+                why + ("." if screwed else f": hold it by {held_by(self.study.lamp)}."),
                 *screwed,
                 *shut,
             ),
