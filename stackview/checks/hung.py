@@ -57,7 +57,8 @@ def carried(stack: Stack) -> frozenset[str]:
     """Names of layers and core that the top layer of a pendant bears, itself among them.
 
     A glued joint bears either way, and so do screws between their two layers and all that they clamp, and
-    pins between their ends where those are glued. What touches without glue bears only what rests on it.
+    pins between their ends where those are glued; a core is fastened to the layer that it hangs from, glue or
+    not. What touches without glue bears only what rests on it.
     """
     lamp = stack.lamp
     order = [layer.name for layer in lamp.layers]
@@ -72,6 +73,8 @@ def carried(stack: Stack) -> frozenset[str]:
     clamped = [sorted(map(order.index, (one.through, one.into))) for one in lamp.screws]
     groups = [order[first : last + 1] for first, last in clamped]
     groups += [[post.start, post.end] for post in lamp.posts if lamp.gluing.holds(post.start, post.end)]
+    if lamp.core is not None and lamp.core.hangs_from is not None:
+        groups += [[lamp.core.hangs_from, *(part.name for part in stack.placed if part.is_core)]]
     for group in groups:
         for one in group:
             both.setdefault(one, set()).update(group)

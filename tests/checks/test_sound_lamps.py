@@ -75,7 +75,11 @@ PENDANT = exchanged(
     ("height = 33", "height = 40"),
     ('stands_on = "base"', 'hangs_from = "lid"'),
     ("pitch = 12", "pitch = 14"),
-    ('loose = ["cap"]', 'loose = ["lid"]'),
+    (
+        '[glue]\nloose = ["cap"]',
+        '[[screw]]\nname = "lid screws"\nthrough = "lid"\ninto = "ring 4"\ncount = 3\ndiameter = 3\nlength = 14\n'
+        '[glue]\nloose = ["lid"]',
+    ),
 )
 INCHES = """
 name = "Inches"
