@@ -230,7 +230,10 @@ def _crossed(subject: Subject) -> tuple[Finding, ...]:
         angle = _cross(lower, upper)
         if angle < _CROSSED or not holds(lower.name, upper.name):
             continue
-        worst = _worst_slip(subject, lower, upper, _shared_corners(lower, upper))
+        shared = _shared_corners(lower, upper)
+        if not len(shared):
+            continue  # spacers, say, that stand beside the layer below
+        worst = _worst_slip(subject, lower, upper, shared)
         if over(abs(worst.slip.by), limit.value):
             found.append(((lower.name, upper.name), angle, worst))
     return (_crossing(subject, found),) if found else ()
@@ -282,7 +285,7 @@ def _laid_alike(subject: Subject, pairs: list[tuple[str, str]]) -> tuple[Way, ..
 
 
 def _shared_corners(lower: Placed, upper: Placed) -> Floats:
-    """Corners of the outline that two layers share, from above."""
+    """Corners (n, 2) of the outline that two layers share, from above; none where they stand beside each other."""
     hulls = [shapely.convex_hull(shapely.multipoints(part.solid.vertices[:, :2])) for part in (lower, upper)]
     return np.asarray(shapely.get_coordinates(shapely.intersection(*hulls)))
 

@@ -88,8 +88,9 @@ class _Ring:
         tries = since + (self.by - since) * _TRIES
         lost = np.zeros((len(k), len(tries)), dtype=bool)
         lost[~curved, -1] = _gone(self._left(k[~curved], np.full(np.count_nonzero(~curved), self.by)))
-        often = np.tile(tries, np.count_nonzero(curved))
-        lost[curved] = _gone(self._left(np.repeat(k[curved], len(tries)), often)).reshape(-1, len(tries))
+        if curved.any():
+            often = np.tile(tries, np.count_nonzero(curved))
+            lost[curved] = _gone(self._left(np.repeat(k[curved], len(tries)), often)).reshape(-1, len(tries))
         any_lost = lost.any(axis=1)
         return k[any_lost], tries[lost[any_lost].argmax(axis=1)]
 
@@ -132,8 +133,8 @@ class _Ring:
 
     def _left(self, k: Whole, by: Floats) -> Floats:
         """How much is left (n,) of pieces ``k`` after offsets (n,) of their own [mm]."""
-        joints = joints_at(self.front, self.before[k], k, by)
-        ends = joints_at(self.front, k, self.after[k], by)
+        firsts, seconds = np.concatenate((self.before[k], k)), np.concatenate((k, self.after[k]))
+        joints, ends = np.split(joints_at(self.front, firsts, seconds, np.concatenate((by, by))), 2)
         with np.errstate(invalid="ignore"):
             return left_between(self.front, k, joints, ends, by)
 

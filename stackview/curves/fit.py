@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from stackview.arrays import Floats, Whole, read_only
 from stackview.curves.arcs import Path, Pieces, bounds, disc_about, pieces_of, share_of_angle
 from stackview.curves.deciding import deciding_places
-from stackview.curves.near import circles_of, nearest_pairs
+from stackview.curves.near import circles_of, few_nearest_pairs
 from stackview.curves.ranges import ranges
 
 CHUNK = 400_000
@@ -24,6 +24,8 @@ _FEW = 24
 """Up to as many pieces are all measured."""
 _ROW = 16
 """Points in a row, mostly neighbours on a curve, that are looked at together first."""
+_ROWS = 4096
+"""Rows that are sieved at once."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,12 +143,8 @@ def distances(points: Floats, q: Pieces) -> Floats:
         i, j = np.divmod(np.arange(len(points) * len(q)), len(q))
         return _least(points, q, i, j)
     found = np.empty(len(points))
-    step = _ROW * max(1, 4 * CHUNK // (_ROW * len(q)))
-    for k in range(0, len(points), step):
-        for batch, i, j in _near_rows(points[k : k + step], q):
-            found[k + batch.start : k + batch.stop] = _least(
-                points[k + batch.start : k + batch.stop], q, i, j
-            )
+    for batch, i, j in _near_rows(points, q):
+        found[batch] = _least(points[batch], q, i, j)
     return found
 
 
@@ -154,20 +152,38 @@ def _near_rows(points: Floats, q: Pieces) -> Iterator[tuple[slice, Whole, Whole]
     """Pairs of a point, in order and counted from its batch's first, and a piece that may be the nearest to it."""
     starts = np.arange(0, len(points), _ROW)
     low, high = np.minimum.reduceat(points, starts), np.maximum.reduceat(points, starts)
-    row, piece = nearest_pairs(0.5 * (low + high), 0.5 * np.hypot(*(high - low).T), q)
-    count = np.bincount(row, minlength=len(starts))
-    before = np.cumsum(count) - count
+    centre, reach = 0.5 * (low + high), 0.5 * np.hypot(*(high - low).T)
     middle, radius = circles_of(q)[-1]
-    for rows in _batches(count * _ROW):
-        batch = slice(rows.start * _ROW, min(rows.stop * _ROW, len(points)))
-        own = np.arange(batch.start, batch.stop) // _ROW
-        many = count[own]
-        i, j = np.repeat(np.arange(len(own)), many), piece[ranges(before[own], many)]
-        x, y = points[batch][i, 0] - middle[j, 0], points[batch][i, 1] - middle[j, 1]
-        away = np.sqrt(x * x + y * y)
-        nearest = np.minimum.reduceat(away + radius[j], np.cumsum(many) - many)
-        left = away - radius[j] <= nearest[i] * (1.0 + 1e-12)
-        yield batch, i[left], j[left]
+    for first, row, piece in _pairs_of_rows(centre, reach, q):
+        count = np.bincount(row)
+        before = np.cumsum(count) - count
+        for rows in _batches(count * _ROW):
+            start, stop = (first + rows.start) * _ROW, min((first + rows.stop) * _ROW, len(points))
+            own = np.arange(start, stop) // _ROW - first
+            many = count[own]
+            i, j = np.repeat(np.arange(len(own)), many), piece[ranges(before[own], many)]
+            x, y = points[start:stop][i, 0] - middle[j, 0], points[start:stop][i, 1] - middle[j, 1]
+            away = np.sqrt(x * x + y * y)
+            nearest = np.minimum.reduceat(away + radius[j], np.cumsum(many) - many)
+            left = away - radius[j] <= nearest[i] * (1.0 + 1e-12)
+            yield slice(start, stop), i[left], j[left]
+
+
+def _pairs_of_rows(centre: Floats, reach: Floats, q: Pieces) -> Iterator[tuple[int, Whole, Whole]]:
+    """Rows, counted from the first that goes before them, and pieces that may be the nearest to points in them.
+
+    So many rows at once as have few such pieces; in line with a centre all may be.
+    """
+    surely = max(1, 4 * CHUNK // len(q))
+    first, step = 0, _ROWS
+    while first < len(centre):
+        some = slice(first, first + step)
+        pairs = few_nearest_pairs(centre[some], reach[some], q, 4 * CHUNK if step > surely else step * len(q))
+        if pairs is None:
+            step = max(surely, step // 4)
+            continue
+        yield first, *pairs
+        first, step = first + step, min(2 * step, _ROWS)
 
 
 def _batches(sizes: Whole) -> Iterator[slice]:

@@ -25,6 +25,13 @@ def nearest_pairs(centre: Floats, reach: Floats, q: Pieces) -> tuple[Whole, Whol
     ----------
     centre, reach : (n, 2) and (n,) discs [mm]; a place alone has a reach of 0
     """
+    pairs = few_nearest_pairs(centre, reach, q, len(centre) * len(q))
+    assert pairs is not None
+    return pairs
+
+
+def few_nearest_pairs(centre: Floats, reach: Floats, q: Pieces, most: int) -> tuple[Whole, Whole] | None:
+    """The pairs of :func:`nearest_pairs`, or None where more than ``most`` would have to be looked at at once."""
     levels = circles_of(q)
     across = len(levels[0][1])
     i, j = np.divmod(np.arange(len(centre) * across), across)
@@ -38,6 +45,8 @@ def nearest_pairs(centre: Floats, reach: Floats, q: Pieces) -> tuple[Whole, Whol
         i, j = i[keep], j[keep]
         if below < len(levels):
             many = np.minimum(_RUN, len(levels[below][1]) - _RUN * j)
+            if int(many.sum()) > most:
+                return None
             i, j = np.repeat(i, many), ranges(_RUN * j, many)
     return i, j
 

@@ -113,9 +113,13 @@ def _shape(context: Context, written: WrittenOutline, where: str) -> Shape | Non
 def _rounds(context: Context, radius: float, most: float, where: str) -> bool:
     if radius <= most:
         return True
+    takes = (
+        f"at most {context.units.most(most)}"
+        if most >= LEAST_SIZE
+        else "it is too thin for any; leave it out"
+    )
     context.faults.add(
-        place(where, "corner_radius"),
-        f"{context.say(radius)} is larger than the shape takes: at most {context.units.most(most)}",
+        place(where, "corner_radius"), f"{context.say(radius)} is larger than the shape takes: {takes}"
     )
     return False
 

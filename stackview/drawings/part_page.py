@@ -126,13 +126,16 @@ def _scales(sheet: PartSheet) -> Iterable[float]:
 
 
 def mark_words(sheet: PartSheet, units: Units) -> list[str]:
-    """A row of the table about index marks; none where there are no marks."""
+    """Rows of the table about index marks, and about turned parts that have none; none where nothing is to be told."""
+    aside = [f"no index mark on {', '.join(sheet.aside)}: nothing of it lies towards the front"] * bool(
+        sheet.aside
+    )
     if not sheet.marks:
-        return []
+        return aside
     told = "; ".join(
         f"{mark.letter}: {', '.join(mark.names)}, {_mark_place(mark, units)}" for mark in sheet.marks
     )
-    return [f"index marks on the edge, all to stand in one line at the lamp's front: {told}"]
+    return [f"index marks on the edge, all to stand in one line at the lamp's front: {told}", *aside]
 
 
 def _mark_place(mark: IndexMark, units: Units) -> str:

@@ -13,7 +13,7 @@ from stackview.description.lamp import Bore, Groove, Layer, Recess
 from stackview.shop.copies import cut_parts
 from stackview.shop.cut_part import EqualCopy
 from stackview.shop.drawn_cuts import DrawnCut, circle_of, drawn_cuts
-from stackview.solids.cuts import bore_entry
+from stackview.solids.cuts import edge_at
 
 if TYPE_CHECKING:
     from stackview.study import Study
@@ -50,6 +50,8 @@ class PartSheet:
     """Those that are turned over in the stack."""
     cuts: tuple[DrawnCut, ...]
     marks: tuple[IndexMark, ...]
+    aside: tuple[str, ...] = ()
+    """Copies of which nothing lies towards the lamp's front, so that they have no mark there."""
 
     @property
     def is_cut_from_below(self) -> bool:
@@ -80,7 +82,8 @@ def index_marks(
     """Marks for copies by name and the part's own bearing [°] that faces the lamp's front.
 
     Copies that face it alike share a mark. None for a part whose cuts are circles about the axis,
-    which is the same however it is turned, unless it is ``figured``: then its grain shows the turn.
+    which is the same however it is turned, unless it is ``figured``: then its grain shows the turn; and
+    none for copies of which nothing lies towards the front.
     """
     if not figured and all(_is_about_axis(cut) for cut in cuts):
         return ()
@@ -88,13 +91,15 @@ def index_marks(
     for name, bearing in fronts:
         alike.setdefault(round(bearing % 360.0, 6) % 360.0, []).append(name)
     outer = cuts[0].paths[0]
-    marks = []
-    for index, (bearing, names) in enumerate(alike.items()):
+    marks: list[IndexMark] = []
+    for bearing, names in alike.items():
         cos, sin = cos_sin(bearing)
-        entry = bore_entry(outer, bearing)
+        entry = edge_at(outer, bearing)
+        if entry is None:
+            continue
         ends = np.outer((entry, max(entry - _MARK, 0.9 * entry)), (sin, -cos))
         ends.setflags(write=False)
-        marks.append(IndexMark(_letters(index), tuple(names), ends))
+        marks.append(IndexMark(_letters(len(marks)), tuple(names), ends))
     return tuple(marks)
 
 
@@ -126,9 +131,14 @@ def part_sheets(study: "Study") -> tuple[PartSheet, ...]:
         cuts = drawn_cuts(part.layer)
         fronts = [(copy.name, _front(copy, layers[copy.name])) for copy in part.copies]
         figured = part.material.is_figured
-        marks = index_marks(cuts, fronts, figured=figured) if is_turned and part.layer.around is None else ()
+        marks: tuple[IndexMark, ...] = ()
+        aside: tuple[str, ...] = ()
+        if is_turned and part.layer.around is None:
+            marks = index_marks(cuts, fronts, figured=figured)
+            outer = cuts[0].paths[0]
+            aside = tuple(name for name, bearing in fronts if edge_at(outer, bearing) is None)
         sheets.append(
-            PartSheet(part.layer, part.names, part.title, part.count, part.turned_over, cuts, marks)
+            PartSheet(part.layer, part.names, part.title, part.count, part.turned_over, cuts, marks, aside)
         )
     return tuple(sheets)
 

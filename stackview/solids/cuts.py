@@ -202,7 +202,17 @@ def bore_cut(bore: Bore, layer: Layer, outer: Path, chord_error: float) -> Block
 
 
 def bore_entry(outer: Path, bearing: float) -> float:
-    """Distance from the axis at which the bearing last leaves the outline [mm]."""
+    """Distance from the axis at which the bearing last leaves the outline [mm]; SolidError where it never meets it."""
+    entry = edge_at(outer, bearing)
+    if entry is None:
+        raise SolidError(
+            "bore", f"bearing {bearing:.6g}° never meets the layer's outline: choose one that does"
+        )
+    return entry
+
+
+def edge_at(outer: Path, bearing: float) -> float | None:
+    """Distance from the axis at which the bearing last leaves the outline [mm], or None where it never meets it."""
     cos, sin = cos_sin(bearing)
     out = np.array((sin, -cos))
     far = _beyond(outer)
@@ -210,9 +220,7 @@ def bore_entry(outer: Path, bearing: float) -> float:
     met = crossings(pieces_of(Path(there)), pieces_of(outer))
     along = met.u[met.i == 0]
     if not along.size or float(along.max()) <= 0.0:
-        raise SolidError(
-            "bore", f"bearing {bearing:.6g}° never meets the layer's outline: choose one that does"
-        )
+        return None
     return float(along.max()) * far
 
 

@@ -66,3 +66,17 @@ def test_the_wood_is_told_its_moisture() -> None:
     assert '9.3% in climate "workshop"' in note.what
     assert note.value is not None
     assert 1.0 < note.value < 2.0
+
+
+def test_spacers_that_stand_beside_their_neighbour_share_nothing_that_could_move() -> None:
+    beside = """
+name = "Beside"
+unit = "mm"
+materials.oak = { wood = "white oak", sold = 17 }
+layer = [
+    { name = "base", material = "oak", outline = { circle = 80 } },
+    { name = "spacers", material = "oak", outline = { circle = 7 }, around = { count = 1, circle = 70 } },
+    { name = "cap", material = "oak", outline = { circle = 50 }, grain = 180 },
+]
+"""
+    assert not any("grains cross" in one.what for one in movement(subject(beside)))

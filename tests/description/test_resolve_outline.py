@@ -62,6 +62,11 @@ def test_named_outlines_may_be_like_one_another_in_any_order(base: str, read: Re
             "11 mm is larger than the shape takes: at most 10 mm",
         ),
         (
+            "{ rectangle = [95.2, 0.01], corner_radius = 6.4 }",
+            " · corner_radius",
+            "6.4 mm is larger than the shape takes: it is too thin for any; leave it out",
+        ),
+        (
             "{ rectangle = [30] }",
             " · rectangle",
             "should be 2 lengths in brackets, left to right, then front to back",

@@ -7,7 +7,9 @@ import pytest
 from stackview.curves.arcs import area, bounds
 from stackview.description.lamp import Chamfer, Layer, Opening
 from stackview.description.outline import Outline
-from stackview.description.shapes import Circle, Rectangle
+from stackview.description.shapes import Circle, Curve, Rectangle
+from stackview.description.units import MILLIMETRES
+from stackview.drawings.part_page import mark_words
 from stackview.shop.drawn_cuts import drawn_cuts
 from stackview.shop.part_sheet import PartSheet, index_marks
 from tests.shop.parts import WOOD, full_layer
@@ -29,6 +31,19 @@ def test_a_mark_on_a_round_part_with_a_hole_aside() -> None:
     )
     (mark,) = index_marks(drawn_cuts(layer), [("lid", -30.0)])
     assert mark.line[0, 0] == pytest.approx(50.0 * sin(radians(-30.0)))
+
+
+def test_a_part_beside_the_axis_is_marked_only_where_it_lies_towards_the_front() -> None:
+    """A strip 30 to 60 mm right of the axis, 20 mm deep: bearing 90° leaves it at 60 mm, bearing 0° never meets it."""
+    corners = ((30.0, -10.0, 0.0), (60.0, -10.0, 0.0), (60.0, 10.0, 0.0), (30.0, 10.0, 0.0))
+    layer = Layer("wing", WOOD, 9.0, Outline(Curve(corners, "wing.svg")))
+    cuts = drawn_cuts(layer)
+    (mark,) = index_marks(cuts, [("wing 1", 0.0), ("wing 2", 90.0)])
+    assert (mark.letter, mark.names, mark.line[0].tolist()) == ("a", ("wing 2",), pytest.approx([60.0, 0.0]))
+    sheet = PartSheet(layer, ("wing 1", "wing 2"), "wing", 2, (), cuts, (mark,), ("wing 1",))
+    assert mark_words(sheet, MILLIMETRES)[1:] == [
+        "no index mark on wing 1: nothing of it lies towards the front"
+    ]
 
 
 def test_a_part_that_is_the_same_however_it_is_turned_has_none() -> None:
