@@ -11,14 +11,12 @@ from stackview.checks.held import over
 from stackview.checks.proposals import deeper_groove
 from stackview.checks.squeeze_seen import Shows, shows
 from stackview.checks.subject import Check, Subject
-from stackview.description import defaults
 from stackview.description.lamp import Groove, Lamp
 from stackview.description.material import Material
 from stackview.description.service import Glue
 from stackview.findings import Bound, Finding, Level
 from stackview.stack.joints import Joint, JointPiece, glue_of, glued_joints
 
-_GROOVE = defaults.GROOVE_WIDTH.number
 _LIP = 0.3
 """A piece beside a groove that is narrower than this share of the widest one is the groove's lip."""
 _ALIKE = 0.5

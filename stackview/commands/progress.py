@@ -49,13 +49,6 @@ def stages(label: str, shares: Mapping[str, float]) -> Iterator[Callable[[str], 
 
 
 @contextmanager
-def share_done(label: str) -> Iterator[Callable[[float], None]]:
-    """The same for work that is known by its share; yields a function to call with it, 0 to 1."""
-    with _bar(label, 1000, "{task.percentage:.0f}%") as move:
-        yield lambda share: move(0, round(1000 * share), None)
-
-
-@contextmanager
 def _in_words(label: str, total: int, text: str) -> Iterator[Callable[[int, int | None, str | None], None]]:
     done, called = 0, label
 

@@ -3,7 +3,7 @@
 Boxes are left, lower, right, upper [mm]; lines are runs of places (k, 2) [mm].
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -50,13 +50,6 @@ class LabelRoom:
         """Whether a line would run through a label that stands."""
         line = shapely.LineString(np.asarray(places))
         return any(line.intersects(shapely.box(*box)) for box in self.labels)
-
-    def first_free(self, boxes: Iterable[PaperBox], *, over_lines: bool = False) -> int | None:
-        """The number of the first place that is free, or None."""
-        for index, box in enumerate(boxes):
-            if self.is_free(box, over_lines=over_lines):
-                return index
-        return None
 
 
 def meets(one: PaperBox, other: PaperBox, apart: float = 0.0) -> bool:

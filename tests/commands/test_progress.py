@@ -6,7 +6,7 @@ import time
 import pytest
 
 from stackview.commands import progress as module
-from stackview.commands.progress import progress, share_done, stages
+from stackview.commands.progress import progress, stages
 
 
 class Terminal:
@@ -42,8 +42,8 @@ def test_on_a_pipe_nothing_is_written(
     monkeypatch.setattr(module, "_PATIENCE", -1.0)
     with progress("points", 3) as step:
         step(3)
-    with share_done("glow") as done:
-        done(1.0)
+    with stages("glow", {"pictures": 1.0}) as begin:
+        begin("pictures")(1.0)
     assert capsys.readouterr() == ("", "")
 
 
@@ -65,7 +65,8 @@ def test_long_work_shows_its_steps(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def test_a_share_is_shown_in_per_cent(monkeypatch: pytest.MonkeyPatch) -> None:
     terminal = on_a_terminal(monkeypatch)
-    with share_done("glow") as done:
+    with stages("glow", {"pictures": 1.0}) as begin:
+        done = begin("pictures")
         done(0.25)
         done(0.5)
     assert "50%" in terminal.text

@@ -6,7 +6,7 @@ import sys
 import pytest
 
 from stackview.commands import still_at_work
-from stackview.commands.progress import progress, share_done
+from stackview.commands.progress import progress, stages
 from stackview.commands.still_at_work import said_at_work, tell_no_more, tell_now_and_then
 from tests.commands.programs import ended
 
@@ -17,9 +17,9 @@ def test_a_line_says_the_command_its_innermost_work_and_how_far_it_is() -> None:
         step(1)
         step(1)
         assert said_at_work("preview", 20.0) == "preview: pictures, 2 of 4 (20 s so far)"
-        with share_done("light") as share:
-            share(0.25)
-            assert said_at_work("preview", 30.0) == "preview: light, 25% (30 s so far)"
+        with stages("glow", {"light": 1.0, "pictures": 1.0}) as begin:
+            begin("light")(0.5)
+            assert said_at_work("preview", 30.0) == "preview: glow: light; then pictures, 25% (30 s so far)"
         assert said_at_work("preview", 40.0) == "preview: pictures, 2 of 4 (40 s so far)"
     assert said_at_work("preview", 50.0) == "preview: at work (50 s so far)"
 
