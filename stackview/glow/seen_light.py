@@ -39,7 +39,12 @@ class SeenLight:
 
 
 def seen_light(
-    sharp: Singles, even: Singles, mask: Singles, sigma: float, ways: float | Singles
+    sharp: Singles,
+    even: Singles,
+    mask: Singles,
+    sigma: float,
+    ways: float | Singles,
+    octaves: int = EVEN_OCTAVES,
 ) -> SeenLight:
     """What an eye sees of a plate.
 
@@ -51,9 +56,10 @@ def seen_light(
     sigma : standard deviation of the eye's blur [px]
     ways : how many have brought light to each pixel, of all groups together; (h, w) where some got more than others,
         and then ``taken`` is that of these above all
+    octaves : of detail that ``even`` light has not
     """
     kernel = _bell(sigma)
-    light = sharp + mask * _softened(even, mask, kernel, EVEN_OCTAVES)
+    light = sharp + mask * _softened(even, mask, kernel, octaves)
     _, clean, lenient, square = _cleaned(light, mask, kernel, ways)
     return SeenLight(clean, lenient, float(np.sqrt(square)))
 

@@ -4,8 +4,9 @@ A rim, a bore and a plate that leads light bring it to the wood beside and befor
 clear plate is glued to. Followed from an eye, such light would be come upon by luck alone; followed from the light
 points to the eye, few ways get there. So it is followed from the light points as far as the first face that spreads
 it, and kept there by small pieces of each triangle (photons on a map: H. W. Jensen, "Global illumination using photon
-maps", EGWR 1996; pieces of known area instead of a search, so that none of it is lost at edges). What one level clear
-plate brings is left to :mod:`stackview.spots.by_clear`.
+maps", EGWR 1996; pieces of known area instead of a search, so that none of it is lost at edges). It is kept for each
+group of an eye's ways by itself, so that the groups tell what of it is chance. What one level clear plate brings is
+left to :mod:`stackview.spots.by_clear`.
 """
 
 from dataclasses import dataclass, field
@@ -15,6 +16,7 @@ import numpy as np
 from stackview.arrays import Ints, Singles, Whole, Yes
 from stackview.glow.room import Room
 from stackview.glow.scene import GlowScene
+from stackview.glow.seen_light import LOTS
 from stackview.light.colour import Colour
 from stackview.light.points import LightPoints
 from stackview.one_line import one_line
@@ -24,24 +26,27 @@ from stackview.spots.faces import Does, Faces, optical_faces
 from stackview.spots.light_choice import Emitters, set_out
 from stackview.spots.ways import FacesMet, FaceWork, Going, begun, follow
 
-_WAYS, _BATCH = 65_536, 32_768
-_PIECE = 9.0
-"""About so large are the pieces of a triangle [mm²]."""
-_MOST = 32
+_WAYS, _BATCH = 131_072, 32_768
+_PIECE = 1.0
+"""About so large are the pieces of a triangle [mm²]; of 9 mm² they took a seventh of its light from a plate that shows
+what is brightest beside a bore."""
+_MOST = 128
 """A side of a triangle is cut into so many at most."""
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
 class CaughtLight:
-    """Triangles (m,) of a lamp, and what falls on their pieces (k,) by clear acrylic. Read-only.
+    """Triangles (m,) of a lamp, and what falls on their pieces by clear acrylic. Read-only.
 
     The first pieces are the light points' own faces, each as a whole. first : (m,) each triangle's first piece, −1
-    where such light is not known; sides : (m,) into how many its sides are cut; light : (k,) [cd/m²·sr], over n² where
-    it arrives within acrylic, as luminance over n² is kept along ways; led : (k,) a light point that it came from.
+    where such light is not known; sides : (m,) into how many its sides are cut; lit : (k,) the pieces that it falls on,
+    in order; light : (groups, k) on each [cd/m²·sr], their mean the whole, over n² where it arrives within acrylic, as
+    luminance over n² is kept along ways; led : (k,) a light point that it came from.
     """
 
     first: Ints
     sides: Ints
+    lit: Whole
     light: Singles
     led: Ints
 
@@ -54,12 +59,24 @@ class CaughtLight:
 
     def pieces(self, triangle: Ints, own: Ints, place: Singles) -> Whole:
         """The pieces at places (2, n) on triangles (n,) where it is known."""
-        triangle = np.where(own >= 0, 0, triangle)
-        sides = self.sides[triangle]
-        u, v = np.clip(place, np.float32(0.0), np.float32(0.999999)) * sides
-        i, j = u.astype(np.int64), v.astype(np.int64)
-        piece = self.first[triangle] + 2 * (i * sides + j) + ((u - i) + (v - j) > 1.0)
-        return np.where(own >= 0, own, piece).astype(np.int64)
+        return _pieces(self.first, self.sides, triangle, own, place)
+
+    def on(self, piece: Whole) -> tuple[Yes, Whole]:
+        """Which pieces (n,) light falls on, and of these where they stand in ``light``."""
+        if not len(self.lit):
+            return np.zeros(len(piece), np.bool_), np.zeros(0, np.int64)
+        at = np.minimum(np.searchsorted(self.lit, piece), len(self.lit) - 1)
+        found = self.lit[at] == piece
+        return found, at[found]
+
+
+def _pieces(first: Ints, sides: Ints, triangle: Ints, own: Ints, place: Singles) -> Whole:
+    triangle = np.where(own >= 0, 0, triangle)
+    cut = sides[triangle]
+    u, v = np.clip(place, np.float32(0.0), np.float32(0.999999)) * cut
+    i, j = u.astype(np.int64), v.astype(np.int64)
+    piece = first[triangle] + 2 * (i * cut + j) + ((u - i) + (v - j) > 1.0)
+    return np.where(own >= 0, own, piece).astype(np.int64)
 
 
 def caught_light(
@@ -70,29 +87,41 @@ def caught_light(
     if not faces.clear:
         return None
     areas = np.concatenate([_areas(body.vertices[body.triangles]) for body in scene.bodies])
-    count = len(areas)
-    keeps = (faces.does[:count] == Does.MATT) & (areas > 0.0)
+    keeps = (faces.does[: len(areas)] == Does.MATT) & (areas > 0.0)
     sides = np.clip(np.ceil(np.sqrt(areas / _PIECE)), 1, _MOST).astype(np.int32)
     # Two triangles to each square of a triangle's sides, half of which lie beyond it.
     needs = np.where(keeps, 2 * sides.astype(np.int64) ** 2, 0)
-    own_faces = len(emitters)
-    first = np.where(keeps, own_faces + np.cumsum(needs) - needs, -1).astype(np.int32)
-    pieces = own_faces + int(needs.sum())
-    caught = CaughtLight(first, sides, np.zeros(pieces, np.float32), np.zeros(pieces, np.int32))
+    first = np.where(keeps, len(emitters) + np.cumsum(needs) - needs, -1).astype(np.int32)
+    found = _followed(faces, first, sides, emitters)
+    lit, which = np.unique(found.piece, return_inverse=True)
+    owner = np.searchsorted(np.cumsum(needs), lit - len(emitters), side="right")
+    area = np.where(
+        lit < len(emitters),
+        emitters.area[np.minimum(lit, len(emitters) - 1)],
+        (areas / sides.astype(np.float64) ** 2)[np.minimum(owner, len(areas) - 1)],
+    )
+    own = found.group * len(lit) + which
+    light = np.bincount(own, found.flux, minlength=LOTS * len(lit)).reshape(LOTS, len(lit)) * LOTS / area
+    led = np.zeros(len(lit), np.int32)
+    led[which] = found.led
+    caught = CaughtLight(first, sides, lit, np.asarray(light, np.float32), led)
+    for name in CaughtLight.__slots__:
+        getattr(caught, name).setflags(write=False)
+    return caught
+
+
+def _followed(faces: Faces, first: Ints, sides: Ints, emitters: Emitters) -> "_Found":
     chance = np.random.Generator(np.random.SFC64([23, 1]))
-    own = _Catching(faces, caught)
+    own = _Catching(faces, first, sides)
     work = faces_work(faces, own, chance, halve=False)
     onwards: dict[int, FaceWork] = {kind: work[kind] for kind in (Does.CLEAR, Does.OPAL, Does.GLOSSY)}
     flux = np.pi * float(emitters.luminance.astype(np.float64) @ emitters.area)
     for _ in range(_WAYS // _BATCH):
         own.led, at, travel = set_out(emitters, _BATCH, chance)
+        own.group = chance.permutation(_BATCH) % LOTS
         weight = np.full(_BATCH, flux / _WAYS, np.float32)
         follow(faces, own, onwards, begun(at, travel, weight, np.arange(_BATCH, dtype=np.int32)), chance)
-    piece_area = np.concatenate([emitters.area, np.repeat(areas / sides.astype(np.float64) ** 2, needs)])
-    light = np.asarray(caught.light / piece_area, np.float32)
-    for array in (first, sides, light, caught.led):
-        array.setflags(write=False)
-    return CaughtLight(first, sides, light, caught.led)
+    return own.all_found
 
 
 def _areas(corners: np.ndarray) -> np.ndarray:
@@ -101,24 +130,48 @@ def _areas(corners: np.ndarray) -> np.ndarray:
     return np.asarray(np.linalg.norm(np.cross(b - a, c - a), axis=1) / 2.0)
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class _Found:
+    """Light (n,) that came to pieces: flux [cd/m²·mm²·sr], of which light point, in which group."""
+
+    piece: Whole
+    flux: Singles
+    led: Ints
+    group: Whole
+
+
 @dataclass(slots=True, eq=False)
 class _Catching(JoinsNothing):
-    """Lays down what comes unspread, by more than air and other than by one level plate."""
+    """Takes in what comes unspread, by more than air and other than by one level plate."""
 
     faces: Faces
-    caught: CaughtLight
+    first: Ints
+    sides: Ints
     led: Ints = field(default_factory=lambda: np.zeros(0, np.int32))
+    group: Whole = field(default_factory=lambda: np.zeros(0, np.int64))
+    found: list[_Found] = field(default_factory=list)
+
+    @property
+    def all_found(self) -> _Found:
+        """All of it."""
+        if not self.found:
+            none = np.zeros(0, np.int64)
+            return _Found(none, np.zeros(0, np.float32), np.zeros(0, np.int32), none)
+        return _Found(
+            *(np.concatenate([getattr(one, name) for one in self.found]) for name in _Found.__slots__)
+        )
 
     def come_upon(self, going: Going, met: FacesMet) -> None:
-        """Lay down what comes to matt faces; what a face has spread goes no further."""
-        own = going.plain & going.began_straight & ~going.by_a_plate
+        """Take in what comes to matt faces; what a face has spread goes no further."""
         led = self.faces.led[met.triangle]
-        some = np.flatnonzero(own & self.caught.known(met.triangle, led))
+        # A lamp alone: beyond its own triangles there are only the light points' faces.
+        kept = (led >= 0) | (self.first[np.minimum(met.triangle, len(self.first) - 1)] >= 0)
+        some = np.flatnonzero(kept & going.plain & going.began_straight & ~going.by_a_plate)
         if len(some):
-            piece = self.caught.pieces(met.triangle[some], led[some], met.place[:, some])
+            piece = _pieces(self.first, self.sides, met.triangle[some], led[some], met.place[:, some])
             within = np.where(going.within[some], np.float32(1.0 / INDEX**2), np.float32(1.0))
-            np.add.at(self.caught.light, piece, going.weight[some] * within)
-            self.caught.led[piece] = self.led[going.origin[some]]
+            way = going.origin[some]
+            self.found.append(_Found(piece, going.weight[some] * within, self.led[way], self.group[way]))
         going.weight = np.where(going.plain, going.weight, np.float32(0.0))
 
     def after_first(self, going: Going) -> Going:

@@ -13,7 +13,6 @@ import numpy as np
 from stackview.arrays import Floats, Singles, Whole
 from stackview.at_once import AtOnce, one_by_one
 from stackview.description.lamp import Eye
-from stackview.glow.hot_spots import eye_blur, pitch_of
 from stackview.glow.room import Room, backdrop
 from stackview.glow.seen_light import LOTS
 from stackview.glow.spot_words import UNKNOWN_FROM, word_for
@@ -25,7 +24,7 @@ from stackview.sight.eyes import Seen, Standpoint, eye_places
 from stackview.spots.faces import optical_faces
 from stackview.spots.from_eye import joined_light, light_from_eye, lit_faces
 from stackview.spots.from_lights import light_from_lights, pixels_of
-from stackview.spots.gathering import Brought, Gathering, Told
+from stackview.spots.gathering import Brought, Told, gatherings
 from stackview.spots.lit_lamp import LitLamp, lit_lamp
 from stackview.spots.plate_views import as_fine_as_the_eye, plate_views
 from stackview.stack.assembly import Stack
@@ -100,15 +99,17 @@ class PlateSpots:
         )
 
     def record(self) -> dict[str, object]:
-        """As ``stackview sight --json`` prints it."""
+        """As ``stackview sight --json`` prints it; what is not known has no number."""
+        known, sure = self.told != NOT_KNOWN, self.mean_error <= UNKNOWN_FROM
         return {
             "layer": self.layer,
-            "word": self.word,
+            "word": self.word if known else NOT_KNOWN,
             "unsure": self.unsure,
-            "ratio": self.ratio,
-            "ratio_error": self.ratio_error,
-            "mean_cd_m2": self.mean_cd_m2,
-            "peak_cd_m2": self.peak_cd_m2,
+            "ratio": self.ratio if known else None,
+            "ratio_error": self.ratio_error if known else None,
+            "mean_cd_m2": self.mean_cd_m2 if sure else None,
+            "mean_error": self.mean_error if sure else None,
+            "peak_cd_m2": self.peak_cd_m2 if known else None,
             "light_points": list(self.light_points),
         }
 
@@ -251,8 +252,7 @@ class _Looking:
         self._around = lit_faces(faces, lamp.emitters, lamp.choice, lamp.caught)
         views = plate_views(lamp.scene, faces, self._camera)
         views = tuple(view for view in views if layers is None or view.layer in layers)
-        widths = eye_blur(self._camera), pitch_of(lamp.light.points) * self._camera.scale
-        self._plates = [Gathering(view, *widths) for view in views]
+        self._plates = gatherings(views, self._camera, lamp.light.points)
         self._throws = faces.clear
         self.dear = _DEAR if faces.sanded else 1
         self._pixels = pixels_of(self._camera, views, lamp.scene)
@@ -304,6 +304,7 @@ class _Looking:
         sizes = np.array([LOTS * len(self._plates[index].view.rows) for index in each])
         first = np.concatenate([[0], np.cumsum(sizes)])
         cell = np.concatenate([own + start for (_, own), start in zip(starts, first[:-1], strict=True)])
+        groups = np.concatenate([np.repeat(np.arange(LOTS, dtype=np.int8), size // LOTS) for size in sizes])
         eye, found = self._camera.eye.astype(np.float32), []
         for start in range(0, len(cell), _BATCH):
             part = np.s_[start : start + _BATCH]
@@ -314,6 +315,7 @@ class _Looking:
                     np.ascontiguousarray(travel[part].T),
                     cell[part].astype(np.int32),
                     self._chance,
+                    groups,
                 )
             )
         light = joined_light(found)

@@ -49,15 +49,17 @@ def light_from_eye(
     travel: Singles,
     cell: Ints,
     chance: np.random.Generator,
+    groups: Ints | None = None,
 ) -> Arrived:
     """Follow ways from an eye (3,) [mm] along unit directions (3, n); ``cell`` (n,) comes back with their light.
 
+    ``groups`` tells of each cell to which group its ways belong, where caught light is looked up by groups.
     The sum of the light in a cell over the ways sent there is its luminance [cd/m²]. Arrived points behind faces that
     pass light unspread are come upon where the eye's first face is such a one too; what an unspread
     light point sends to a face that spreads it is left to :mod:`stackview.spots.from_lights`.
     """
     through = Through(around.faces, around.emitters, around.images, around.choice, chance)
-    own = _FromEye(around, chance, through)
+    own = _FromEye(around, chance, through, groups)
     at = np.repeat(eye.astype(np.float32)[:, None], len(cell), axis=1)
     going = begun(at, travel, np.ones(len(cell), np.float32), cell)
     looked_up = None if around.caught is None else own.look_up
@@ -114,6 +116,7 @@ class _FromEye:
     around: LitFaces
     chance: np.random.Generator
     through: Through
+    groups: Ints | None = None
     found: list[Arrived] = field(default_factory=list)
 
     def come_upon(self, going: Going, met: FacesMet) -> None:
@@ -224,12 +227,15 @@ class _FromEye:
         own = self.around.faces.led[met.triangle]
         known = caught.known(met.triangle, own)
         which = np.flatnonzero(known)
-        piece = caught.pieces(met.triangle[which], own[which], met.place[:, which])
-        light = caught.light[piece]
-        lit = np.flatnonzero(light > 0.0)
-        which, piece = which[lit], piece[lit]
-        value = going.weight[which] * back[which] * np.float32(1.0 / np.pi) * light[lit]
-        self._take(going.only(which), caught.led[piece], np.asarray(value, np.float32))
+        lit, at = caught.on(caught.pieces(met.triangle[which], own[which], met.place[:, which]))
+        which = which[lit]
+        if self.groups is None:
+            light = caught.light[:, at].mean(axis=0)
+        else:
+            light = caught.light[self.groups[going.origin[which]], at]
+        value = going.weight[which] * back[which] * np.float32(1.0 / np.pi) * light
+        some = np.flatnonzero(value > 0.0)
+        self._take(going.only(which[some]), caught.led[at[some]], np.asarray(value[some], np.float32))
         return known
 
     def _take(self, going: Going, led: Whole | Ints, value: Singles) -> None:

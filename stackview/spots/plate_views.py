@@ -7,6 +7,7 @@ import numpy as np
 from stackview.arrays import Floats, Ints, Whole, Yes
 from stackview.glow.hot_spots import FINEST, LEAST_PIXELS, MINUTE
 from stackview.glow.scene import GlowScene
+from stackview.glow.skins import Opal, skin_of
 from stackview.sight.camera import Camera, eye_view, project, rays
 from stackview.spots.faces import Faces
 from stackview.stack.placed import Placed
@@ -33,6 +34,20 @@ class PlateView:
     def __post_init__(self) -> None:
         for array in (self.rows, self.columns, self.mask):
             array.setflags(write=False)
+
+    def depth(self, lights: Floats) -> float:
+        """From how far behind its face its light comes at least [mm]; 0 where not all of it is spread there.
+
+        Opal that lets none through straight spreads it in its own thickness, and what comes from light points (n, 3)
+        above or below it has spread before.
+        """
+        skin = skin_of(self.part.material, "clear")
+        if not isinstance(skin, Opal) or skin.straight > 0.0:
+            return 0.0
+        heights = self.part.solid.vertices[:, 2]
+        low, high = float(heights.min()), float(heights.max())
+        away = np.maximum(np.maximum(low - lights[:, 2], lights[:, 2] - high), 0.0)
+        return high - low + float(away.min())
 
 
 def as_fine_as_the_eye(points: Floats, at: Floats, height: float) -> Camera:

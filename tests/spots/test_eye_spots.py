@@ -125,7 +125,16 @@ def test_a_record_has_plain_values() -> None:
     record = SPOTTY.record()
     assert record["word"] == "spots"
     assert record["light_points"] == [4, 5]
-    assert {"layer", "word", "unsure", "ratio", "ratio_error", "mean_cd_m2"} <= record.keys()
+    assert {"layer", "word", "unsure", "ratio", "ratio_error", "mean_cd_m2", "mean_error"} <= record.keys()
+
+
+def test_what_is_not_known_has_no_number_in_a_record() -> None:
+    guess = replace(SPOTTY, ratio=26.0, ratio_error=1.1, mean_error=0.5).record()
+    assert guess["word"] == "not known"
+    assert (guess["ratio"], guess["ratio_error"], guess["peak_cd_m2"]) == (None, None, None)
+    assert (guess["mean_cd_m2"], guess["mean_error"]) == (None, None)
+    known = replace(SPOTTY, ratio_error=0.5).record()
+    assert (known["ratio"], known["mean_cd_m2"]) == (SPOTTY.ratio, SPOTTY.mean_cd_m2)
 
 
 def test_a_study_has_them_and_their_table(tmp_path: Path) -> None:

@@ -18,10 +18,10 @@ def view() -> PlateView:
     )
 
 
-def gathered(level: np.ndarray, each: int, seed: int = 1, lots: int = LOTS) -> Gathering:
+def gathered(level: np.ndarray, each: int, seed: int = 1, lots: int = LOTS, depth: float = 0.0) -> Gathering:
     """Every pixel gets so many ways in each group, a tenth of which bring all its light."""
     chance = np.random.default_rng(seed)
-    own, pixels = Gathering(view(), 0.8, 12.0), SHAPE[0] * SHAPE[1]
+    own, pixels = Gathering(view(), 0.8, 12.0, depth), SHAPE[0] * SHAPE[1]
     flat = level[view().rows, view().columns]
     cells, values = [], []
     for lot in range(lots):
@@ -63,6 +63,16 @@ def test_the_error_holds_the_truth_however_few_the_ways() -> None:
     tried = [gathered(level, each, seed).told() for each in (1, 3) for seed in range(6)]
     held = [exact / (1 + told.ratio_error) <= told.ratio <= exact * (1 + told.ratio_error) for told in tried]
     assert np.mean(held) >= 0.9
+
+
+def test_light_that_comes_from_deep_has_no_finer_detail_and_is_known_better() -> None:
+    # A point 30 pixels deep in a plate that spreads: 1/(1 + r²/d²)² on its face (cos⁴θ, Lambert's law).
+    rows, columns = np.indices(SHAPE)
+    level = 200.0 / (1.0 + ((rows - 10.0) ** 2 + (columns - 45.0) ** 2) / 30.0**2) ** 2
+    plain = [gathered(level, 1, seed).told() for seed in range(6)]
+    deep = [gathered(level, 1, seed, depth=30.0).told() for seed in range(6)]
+    assert np.mean([abs(told.peak / 200.0 - 1.0) for told in deep]) < 0.12
+    assert np.mean([told.ratio_error for told in deep]) < np.mean([told.ratio_error for told in plain])
 
 
 def test_more_light_is_known_better() -> None:

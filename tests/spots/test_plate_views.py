@@ -11,8 +11,15 @@ from stackview.glow.plates_seen import plates_in_sight
 from stackview.glow.room import Room, backdrop
 from stackview.glow.scene import glow_scene
 from stackview.spots.faces import optical_faces
-from stackview.spots.plate_views import LARGEST_GLOW, SMALLEST_GLOW, as_fine_as_the_eye, plate_views
+from stackview.spots.plate_views import (
+    LARGEST_GLOW,
+    SMALLEST_GLOW,
+    PlateView,
+    as_fine_as_the_eye,
+    plate_views,
+)
 from stackview.study import Study
+from tests.spots.twelve_lamps import LAMPS
 
 DEMOS = Path(__file__).parents[2] / "demos"
 
@@ -43,3 +50,24 @@ def test_a_picture_is_as_fine_as_the_eye_within_its_limits() -> None:
     assert far.size == SMALLEST_GLOW
     assert near.size[1] <= LARGEST_GLOW[1]
     assert near.size[1] > far.size[1]
+
+
+def test_opal_alone_spreads_all_light_as_deep_as_it_is_thick_and_as_its_light_stands_away(
+    tmp_path: Path,
+) -> None:
+    file = tmp_path / "lamp.toml"
+    file.write_text(LAMPS["mixed"], encoding="utf-8")
+    study = Study.read(file)
+    body = {part.name: part for part in study.stack.placed}
+    none = np.zeros(0, np.int32)
+
+    def depth(layer: str, away: float) -> float:
+        part = body[layer]
+        low = float(part.solid.vertices[:, 2].min())
+        view = PlateView(layer, part, none, none, (0, 0), np.zeros((0, 0), bool))
+        return view.depth(np.array([[0.0, 0.0, low - away], [0.0, 0.0, low - 200.0]]))
+
+    # 3.8 mm of opal; clear and sanded acrylic show what is behind them, or nearly.
+    assert depth("plate 1", 0.0) == pytest.approx(3.8)
+    assert depth("plate 1", 20.0) == pytest.approx(23.8)
+    assert depth("plate 2", 20.0) == depth("plate 3", 20.0) == 0.0
