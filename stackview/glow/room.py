@@ -19,7 +19,7 @@ TABLE_GAP = 0.05
 
 WALL = 850.0
 """How far behind the lamp's rim the picture's wall stands [mm]."""
-_SWEEP: Colour = (0.50, 0.475, 0.44)
+SWEEP: Colour = (0.50, 0.475, 0.44)
 """Reflectance of the picture's wall and table: matt, a warm pale grey; an assumption."""
 SKY = 3000.0
 """Luminance of an overcast sky through a window's glass [cd/m²]; from memory."""
@@ -71,7 +71,7 @@ def backdrop(placed: Sequence[Placed], camera: Camera, *, stands: bool) -> SkinF
         low = camera.eye[2] < _ABOVE
         front = reach + _LEDGE if low else max(near + 100.0, reach + 600.0)
         profile = [_edge(front), _bend(reach + WALL), np.array([[reach + WALL, _WIDE]])]
-    return _drawn_out(np.concatenate(profile), camera.bearing, Matt(_SWEEP))
+    return _drawn_out(np.concatenate(profile), camera.bearing, Matt(SWEEP))
 
 
 def _away(bearing: float) -> NDArray[np.float64]:

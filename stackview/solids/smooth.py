@@ -50,8 +50,16 @@ def patches(vertices: NDArray[np.float64], triangles: NDArray[np.int64]) -> NDAr
     same = np.flatnonzero(sorted_side[1:] == sorted_side[:-1])
     first, second = order[same] // 3, order[same + 1] // 3
     smooth = (normals[first] * normals[second]).sum(axis=1) > np.cos(np.radians(_CREASE))
-    first, second = first[smooth], second[smooth]
-    label = np.arange(len(triangles))
+    return joined_by_pairs(len(triangles), first[smooth], second[smooth])
+
+
+def joined_by_pairs(count: int, first: NDArray[np.int64], second: NDArray[np.int64]) -> NDArray[np.int64]:
+    """Labels (count,) of things, alike for all that pairs, ``first`` and ``second`` (p,), join: the lowest number of each.
+
+    >>> joined_by_pairs(5, np.array([0, 3]), np.array([2, 4])).tolist()
+    [0, 1, 0, 3, 3]
+    """
+    label = np.arange(count)
     while True:
         low = np.minimum(label[first], label[second])
         new = label.copy()

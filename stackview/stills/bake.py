@@ -21,6 +21,7 @@ from stackview.stills.ground import Ground, GroundBaking, reach_of
 from stackview.stills.panes import Panes
 from stackview.stills.refine import Facets, Mesh, facets
 from stackview.stills.sheets import Sheets, sheets_of
+from stackview.stills.thin_walls import parted
 
 _EDGE = 7.0
 """Longest edge between baked corners, for a lamp 160 mm in size [mm]."""
@@ -74,13 +75,13 @@ def light_of(
     acrylic = facets(*_acrylic(placed), edge=1.6 * edge)
     sheets = sheets_of(placed, acrylic)
     lamp = lights(points, size / 2.0)
-    world = World(
-        walls=target(walls.vertices, walls.triangles),
-        flat=walls.flat,
-        closed=walls.part < len(placed),
-        panes=Panes(target(acrylic.vertices, acrylic.triangles), acrylic.flat, sheets.passing),
-        ground_sky=None,
-    )
+    panes = Panes(target(acrylic.vertices, acrylic.triangles), acrylic.flat, sheets.passing)
+
+    def world_of(walls: Facets) -> World:
+        found = target(walls.vertices, walls.triangles)
+        return World(found, walls.flat, walls.part < len(placed), panes, ground_sky=None)
+
+    walls, world = parted(walls, world_of)
     floor = GroundBaking(world, reach_of(placed)) if ground else None
     if floor is not None:
         world = replace(world, ground_sky=(floor.sky(), floor.reach))

@@ -191,7 +191,7 @@ def exchange(
 
 
 def _wall_side(walls: Facets, world: World, lamp: Lights, giving: Singles) -> _Side:
-    at = _start(walls)
+    at = lit_from(walls)
     free = ~in_the_dark(at, walls.normals, world)
     around = gather(at[free], walls.normals[free], world, rays=_RAYS, key=_KEY_RAYS)
     direct = np.zeros((len(at), 6), np.float32)
@@ -201,7 +201,7 @@ def _wall_side(walls: Facets, world: World, lamp: Lights, giving: Singles) -> _S
 
 
 def _sheet_side(acrylic: Facets, sheets: Sheets, world: World, lamp: Lights, giving: Singles) -> _Side:
-    at = _start(acrylic)
+    at = lit_from(acrylic)
     free = ~in_the_dark(at, acrylic.normals, world)
     # Its own sheets are left out where acrylic is lit: they are what is lit.
     alone = replace(world, panes=replace(world.panes, target=Target(None)))
@@ -223,8 +223,8 @@ def _halves(light: Singles) -> CornerLight:
     return CornerLight(np.ascontiguousarray(light[:, :3]), np.ascontiguousarray(light[:, 3:]))
 
 
-def _start(mesh: Facets) -> Singles:
-    """Where light is gathered for each corner: a little inside its own patch and off its surface."""
+def lit_from(mesh: Facets) -> Singles:
+    """Where light is gathered for each corner (c, 3): a little inside its own patch and off its surface."""
     corners = mesh.corner.ravel()
     middles = np.repeat(mesh.vertices[mesh.triangles].mean(axis=1), 3, axis=0)
     count = len(mesh.at)

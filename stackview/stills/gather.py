@@ -15,6 +15,8 @@ from stackview.stills.workers import in_pieces
 _PIECE = 1024
 _PROBES = 10
 """Rays that find out whether a point is buried."""
+_GROUND_RAYS = 32
+"""Rays by which a point sees the ground."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -77,6 +79,28 @@ def in_the_dark(at: Singles, normals: Singles, world: World) -> NDArray[np.bool_
     behind = np.zeros(len(origins), np.bool_)
     behind[struck] = ((directions[struck] * world.flat[index]).sum(axis=1) > 0) & world.closed[index]
     return np.asarray(behind.reshape(len(at), _PROBES).mean(axis=1) > 0.35)
+
+
+def from_ground(at: Singles, normals: Singles, world: World, light: Singles, reach: float) -> Singles:
+    """Light (n, 3) that comes to surface points from the ground, as irradiance over π.
+
+    ``light`` (k, k, 3) is the ground's luminance over ±``reach`` [mm]. What acrylic hides is left out.
+    """
+
+    def piece_of(piece: slice) -> Singles:
+        origins, directions = _fan(at[piece], normals[piece], _GROUND_RAYS)
+        hidden = world.walls.nearest(origins, directions).triangle >= 0
+        if world.panes.target.scene is not None:
+            hidden |= world.panes.target.nearest(origins, directions).triangle >= 0
+        down = np.flatnonzero(~hidden & (directions[:, 2] < -1e-3) & (origins[:, 2] > 0))
+        way = -origins[down, 2] / directions[down, 2]
+        found = np.zeros((len(origins), 3), np.float32)
+        x, y = (origins[down, k] + way * directions[down, k] for k in (0, 1))
+        near = (np.abs(x) < reach) & (np.abs(y) < reach)
+        found[down[near]] = on_ground(light, reach, x[near], y[near])
+        return np.asarray(found.reshape(-1, _GROUND_RAYS, 3).mean(axis=1), np.float32)
+
+    return np.concatenate(in_pieces(piece_of, max(len(at), 1), _PIECE))
 
 
 def _fan(at: Singles, normals: Singles, rays: int) -> tuple[Singles, Singles]:

@@ -41,7 +41,7 @@ IN_MEMORY = 2
 """Lamps with their light that one process holds ready."""
 CODE = (
     "bake", "coloured_mesh", "dome", "emitters", "exchange", "gather", "grid", "ground",
-    "panes", "refine", "sheets", "workers",
+    "panes", "refine", "sheets", "thin_walls", "workers",
     "../light/beam", "../light/colour", "../solids/rays", "../solids/smooth",
 )  # fmt: skip
 """Files whose text the light depends on, as seen from this package."""

@@ -4,24 +4,27 @@ Ways of light are followed with the glow's own model (:mod:`stackview.spots.laid
 of the baked light, brought to what truly falls on them; acrylic and ground take the light that was laid down.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from stackview.arrays import Singles, Whole
+from stackview.glow.room import SWEEP, WALL
 from stackview.light.colour import LUMINANCE
 from stackview.light.points import LightPoints
 from stackview.solids.rays import Target
 from stackview.spots.laid_down import LightHits, follow_laid
 from stackview.stills.bake import Baked
 from stackview.stills.emitters import light_on, lights
-from stackview.stills.exchange import CornerLight, smoothed, spread_light
+from stackview.stills.exchange import CornerLight, filled, lit_from, smoothed, spread_light
 from stackview.stills.finish import blurred
+from stackview.stills.gather import World, from_ground
 from stackview.stills.grid import GRID_CELLS, faded, grid, on_ground, softened, uncovered
 from stackview.stills.ground import Ground
 from stackview.stills.panes import Panes
 from stackview.stills.refine import Facets
+from stackview.stills.thin_walls import stretches
 from stackview.study import Study
 
 _WAYS = 262_144
@@ -33,6 +36,10 @@ _WAYS_TOGETHER = 500.0
 """Ways that make up the light in one place of the ground, at least: a twentieth of chance is left."""
 _FARTHER = 2.0
 """How many times as far as the baked ground the lamp's light is followed on it."""
+_BEARINGS = 48
+"""From so many the light on the wall behind the lamp is the mean."""
+_DARK = 1e-7
+"""A stretch whose baked light is less than this share of what was laid down there [1/(cd/m²)] is dark."""
 _WIDTHS = (1.3, 12.0)
 """Narrowest and widest bell curve by which they are spread there, standard deviation in cells."""
 
@@ -60,6 +67,45 @@ class _Sums:
                 )
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class TrulyLit:
+    """A lamp with its own light in cd/m², as a white surface shows it; ``behind`` (3,) : that on the wall behind it."""
+
+    lamp: Baked
+    behind: Singles
+
+
+@dataclass(slots=True, eq=False)
+class _Behind:
+    """Light on a wall so far from the axis [mm]: the mean round the lamp, for it is out of focus and calm."""
+
+    away: float
+    light: Singles = field(default_factory=lambda: np.zeros(3, np.float32))
+
+    def take(self, laid: LightHits) -> None:
+        """Take in ways that leave the lamp, by where they meet an upright drum as tall as its radius."""
+        at, travel = laid.at.astype(np.float64), laid.normal.astype(np.float64)
+        level = np.maximum((travel[:, :2] ** 2).sum(axis=1), 1e-9)
+        along = (at[:, :2] * travel[:, :2]).sum(axis=1)
+        far = np.sqrt(along**2 + level * (self.away**2 - (at[:, :2] ** 2).sum(axis=1))) - along
+        height = at[:, 2] + far / level * travel[:, 2]
+        own = (height > 0.0) & (height < self.away)
+        area = 2.0 * np.pi * self.away**2
+        self.light = self.light + np.asarray(laid.light[own].sum(axis=0) / (np.pi * area), np.float32)
+
+    def straight(self, lit: Baked, points: LightPoints) -> Singles:
+        """What comes there straight from the light points (3,)."""
+        bearing, height = np.meshgrid(
+            np.arange(_BEARINGS) / _BEARINGS * 2.0 * np.pi, (np.arange(8) + 0.5) / 8
+        )
+        out = np.stack([np.cos(bearing), np.sin(bearing)], axis=-1).reshape(-1, 2)
+        at = np.column_stack([self.away * out, self.away * height.ravel()]).astype(np.float32)
+        inwards = np.column_stack([-out, np.zeros(len(out))]).astype(np.float32)
+        panes = Panes(lit.sheet_target, lit.acrylic.flat, lit.sheets.straight)
+        own = light_on(at, inwards, lights(points, lit.size / 2.0), lit.wall_target, panes)
+        return np.asarray(own.mean(axis=0) * np.float32(lit.luminance), np.float32)
+
+
 def areas(mesh: Facets) -> NDArray[np.float64]:
     """Area (c,) that each corner stands for [mm²]: a third of its triangles."""
     a, b, c = (mesh.vertices[mesh.triangles[:, k]].astype(np.float64) for k in range(3))
@@ -67,7 +113,7 @@ def areas(mesh: Facets) -> NDArray[np.float64]:
     return np.asarray(np.bincount(mesh.corner.ravel(), np.repeat(each, 3), len(mesh.at)), np.float64)
 
 
-def truly_lit(study: Study, lit: Baked, points: LightPoints, *, ways: int = _WAYS) -> Baked:
+def truly_lit(study: Study, lit: Baked, points: LightPoints, *, ways: int = _WAYS) -> TrulyLit:
     """The same lamp with its own light in cd/m², as a white surface shows it, in place of the baked one."""
     names = {part.name: number for number, part in enumerate(lit.placed)}
     number = np.array([names.get(part.name, -1) for part in study.stack.placed])
@@ -78,8 +124,10 @@ def truly_lit(study: Study, lit: Baked, points: LightPoints, *, ways: int = _WAY
     floor = np.zeros((GRID_CELLS * GRID_CELLS, 4))
 
     ground = None if lit.ground is None else _wider(lit.ground)
+    behind = _Behind(lit.size / 2.0 + WALL)
 
     def leaving(laid: LightHits) -> None:
+        behind.take(laid)
         if ground is not None:
             _on_floor(laid, ground.reach, floor)
 
@@ -88,15 +136,16 @@ def truly_lit(study: Study, lit: Baked, points: LightPoints, *, ways: int = _WAY
     )
     if ground is not None:
         cell = (2.0 * ground.reach / (GRID_CELLS - 1)) ** 2
-        soft = _softly(floor) / np.float32(np.pi * cell)
+        soft = _softly(floor, ground.reach) / np.float32(np.pi * cell)
         ground = replace(ground, lamp=_ground(lit, points, soft, ground.reach))
-    return replace(
+    true = replace(
         lit,
-        wall_light=CornerLight(lit.wall_light.sky, _walls(lit, walls.light)),
+        wall_light=CornerLight(lit.wall_light.sky, _walls(lit, walls.light, ground)),
         sheet_light=CornerLight(lit.sheet_light.sky, _sheets(lit, acrylic.light)),
         ground=ground,
         luminance=1.0,
     )
+    return TrulyLit(true, behind.light + behind.straight(lit, points))
 
 
 def _wider(ground: Ground) -> Ground:
@@ -120,10 +169,11 @@ def _on_floor(laid: LightHits, reach: float, floor: NDArray[np.float64]) -> None
     floor[:, 3] += np.bincount(index, minlength=len(floor))
 
 
-def _softly(floor: NDArray[np.float64]) -> Singles:
+def _softly(floor: NDArray[np.float64], reach: float) -> Singles:
     """Light on the ground (k, k, 3) from what fell on its cells (k², 4), the last the number of ways.
 
-    Spread no finer than the ways bear, and of one colour: each way's own would leave clouds.
+    Spread no finer than the ways bear, and of one colour: each way's own would leave clouds. How it falls off from the
+    axis is the mean all round, which more ways bear: only what differs from that is spread.
     """
     count = floor[:, 3]
     if not count.any():
@@ -132,8 +182,28 @@ def _softly(floor: NDArray[np.float64]) -> Singles:
     width = float(np.clip(np.sqrt(_WAYS_TOGETHER / (4.0 * np.pi * usual)), *_WIDTHS))
     total = floor[:, :3].sum(axis=0)
     level = (floor[:, :3] @ LUMINANCE.astype(np.float64)).reshape(GRID_CELLS, GRID_CELLS, 1)
-    spread = np.maximum(blurred(np.asarray(level, np.float32), [(1.0, width)]), 0.0)
+    profile = _spread_over(_all_round(level, reach), _WIDTHS[0] * 1.5)
+    soft, smooth = (_spread_over(own, width) for own in (level, profile))
+    spread = profile * soft / np.maximum(smooth, 1e-9 * float(smooth.max()) + 1e-30)
     return np.asarray(spread * (total / max(float(total @ LUMINANCE), 1e-12)), np.float32)
+
+
+def _spread_over(level: NDArray[np.floating], width: float) -> Singles:
+    return np.asarray(np.maximum(blurred(np.asarray(level, np.float32), [(1.0, width)]), 0.0), np.float32)
+
+
+def _all_round(level: NDArray[np.float64], reach: float) -> NDArray[np.float64]:
+    """Values (k, k, 1) each as the mean of all that lie as far from the axis."""
+    x, y, _ = grid(reach).T.astype(np.float64)
+    away = np.hypot(x, y) / (2.0 * reach / (GRID_CELLS - 1))
+    low = away.astype(np.int64)
+    part = away - low
+    size = int(low.max()) + 2
+    count = np.bincount(low, 1.0 - part, size) + np.bincount(low + 1, part, size)
+    value = level.ravel()
+    total = np.bincount(low, (1.0 - part) * value, size) + np.bincount(low + 1, part * value, size)
+    mean = total / np.maximum(count, 1e-9)
+    return np.asarray((mean[low] * (1.0 - part) + mean[low + 1] * part).reshape(level.shape))
 
 
 def _ground(lit: Baked, points: LightPoints, soft: Singles, reach: float) -> Singles:
@@ -146,18 +216,35 @@ def _ground(lit: Baked, points: LightPoints, soft: Singles, reach: float) -> Sin
     return faded(straight + soft, 0.0)
 
 
-def _walls(lit: Baked, laid: NDArray[np.float64]) -> Singles:
-    """The baked light of the walls, brought to what was laid down on each face of each part."""
+def _walls(lit: Baked, laid: NDArray[np.float64], ground: Ground | None) -> Singles:
+    """The baked light of the walls, brought to what was laid down on each stretch of surface that lies in the open.
+
+    With it comes what the ground throws back, for the ways were followed without it.
+    Of a base the ledge before the lowest tier is one, and what lies within is another. A stretch that the bake has left
+    dark gets evenly what was laid down there.
+    """
     mesh, area = lit.walls, areas(lit.walls)
-    kind = np.zeros(len(mesh.at), np.int64)
-    kind[mesh.corner.ravel()] = np.repeat(mesh.part.astype(np.int64) * 16 + mesh.face, 3)
-    _, group = np.unique(kind, return_inverse=True)
-    weight = LUMINANCE.astype(np.float64)
-    true = np.bincount(group, laid @ weight) / np.pi
-    had = np.bincount(group, (lit.wall_light.lamp.astype(np.float64) @ weight) * area)
-    wide = np.bincount(group, area)
-    scale = np.where(had > 1e-6 * wide, true / np.maximum(had, 1e-12), 0.0)
-    return np.asarray(lit.wall_light.lamp * scale[group][:, None], np.float32)
+    panes = Panes(lit.sheet_target, lit.acrylic.flat, lit.sheets.straight)
+    closed = mesh.part < len(lit.placed)
+    world = World(lit.wall_target, mesh.flat, closed, panes, ground_sky=None)
+    stretch = stretches(mesh, world)
+    open_ = stretch >= 0
+    _, group = np.unique(stretch[open_], return_inverse=True)
+    weight, own = LUMINANCE.astype(np.float64), area[open_]
+    true = np.bincount(group, laid[open_] @ weight) / np.pi
+    had = np.bincount(group, (lit.wall_light.lamp[open_].astype(np.float64) @ weight) * own)
+    wide = np.maximum(np.bincount(group, own), 1e-9)
+    lit_by_bake = had > _DARK * true
+    scale = np.where(lit_by_bake, true / np.maximum(had, 1e-12), 0.0)
+    light = np.zeros_like(lit.wall_light.lamp)
+    light[open_] = lit.wall_light.lamp[open_] * scale[group][:, None]
+    total = laid[open_].sum(axis=0)
+    colour = total / max(float(total @ weight), 1e-12)
+    light[open_] += (np.where(lit_by_bake, 0.0, true / wide))[group][:, None] * colour
+    if ground is not None:
+        back = ground.lamp * np.asarray(SWEEP, np.float32)
+        light[open_] += from_ground(lit_from(mesh)[open_], mesh.normals[open_], world, back, ground.reach)
+    return filled(mesh, light, ~open_)
 
 
 def _sheets(lit: Baked, laid: NDArray[np.float64]) -> Singles:

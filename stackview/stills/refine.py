@@ -30,6 +30,13 @@ def subdivided(
         if (ordered[:, 0] * ordered[:, 2] + ordered[:, 2]).sum() <= most or edge > lengths.max(initial=0.0):
             break
         edge *= 1.25
+    return _cut(vertices, triangles, ends, side, number)
+
+
+def _cut(
+    vertices: NDArray[np.float64], triangles: Whole, ends: Whole, side: Whole, number: Whole
+) -> tuple[NDArray[np.float64], Whole, Whole]:
+    """Cut edges with ``ends`` (e, 2) into ``number`` (e,) parts each; ``side`` (m, 3) are the triangles' edges."""
     starts = len(vertices) + np.cumsum(number - 1) - (number - 1)
     along = _along(number)
     fresh = (
@@ -135,7 +142,7 @@ def _between(upper: list[int], lower: list[int]) -> list[tuple[int, int, int]]:
     return [t for t in made if len(set(t)) == 3]
 
 
-_MOST_TRIANGLES = 70_000
+MOST_TRIANGLES = 70_000
 """Edges stay longer above this, so that a very large lamp costs picture quality and not the machine."""
 
 
@@ -181,8 +188,18 @@ def facets(meshes: Sequence[Mesh], parts: Sequence[int], *, edge: float) -> Face
     kept = area > 1e-9
     triangles, face, part = triangles[kept], face[kept], part[kept]
     patch = patches(vertices, triangles)
-    vertices, triangles, parent = subdivided(vertices, triangles, edge, _MOST_TRIANGLES)
+    vertices, triangles, parent = subdivided(vertices, triangles, edge, MOST_TRIANGLES)
     return _corners(vertices, triangles, face[parent], part[parent], patch[parent])
+
+
+def split_again(mesh: Facets, chosen: NDArray[np.bool_]) -> Facets:
+    """The same surface with the edges of some triangles (m,) halved, and their neighbours cut to fit."""
+    ends, side = edges(mesh.triangles)
+    number = np.ones(len(ends), np.int64)
+    number[side[chosen]] = 2
+    vertices, triangles, parent = _cut(mesh.vertices.astype(np.float64), mesh.triangles, ends, side, number)
+    patch = patches(vertices, triangles)
+    return _corners(vertices, triangles, mesh.face[parent].astype(np.int64), mesh.part[parent], patch)
 
 
 def _corners(

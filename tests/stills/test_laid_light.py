@@ -20,7 +20,7 @@ def built(tmp_path_factory: pytest.TempPathFactory) -> tuple[Study, Setting]:
 @pytest.fixture(scope="module")
 def tube(built: tuple[Study, Setting]) -> tuple[Study, Setting, Baked]:
     study, setting = built
-    return study, setting, truly_lit(study, baked(setting), setting.points, ways=65_536)
+    return study, setting, truly_lit(study, baked(setting), setting.points, ways=65_536).lamp
 
 
 @pytest.mark.slow
@@ -43,7 +43,8 @@ def test_the_table_gets_the_light_that_was_followed_to_it(tube: tuple[Study, Set
     line = np.linspace(-lit.ground.reach, lit.ground.reach, len(lit.ground.lamp))
     x, y = np.meshgrid(line, line)
     away = np.hypot(x, y) / lit.ground.reach
-    near = (lit.ground.lamp @ LUMINANCE)[(away > 0.2) & (away < 0.3)]
+    # A narrow ring, for the light falls off with the distance by itself.
+    near = (lit.ground.lamp @ LUMINANCE)[(away > 0.24) & (away < 0.26)]
     assert near.min() > 0.5 * near.mean() > 0.0
     # No more falls on it than leaves the lamp.
     cell = (line[1] - line[0]) ** 2
