@@ -19,7 +19,7 @@ from stackview.arrays import Floats
 from stackview.glow.least_squares import least_squares
 from stackview.glow.photograph import Photograph, PhotographError
 from stackview.glow.spot import Profile, SpotPlace, clipped_too_far, find_spot, profile_of, with_plateau
-from stackview.glow.spot_model import Setup, Shot, SpotModel
+from stackview.glow.spot_model import UNTOLD, Setup, Shot, SpotModel
 from stackview.glow.spot_table import GREATEST_DEPTH, GREATEST_ROUGHNESS, LEAST_DEPTH, LEAST_ROUGHNESS
 from stackview.glow.step_sheet import ToneSteps
 from stackview.glow.tone_curves import from_light
@@ -29,8 +29,8 @@ _NINE_IN_TEN = 1.645
 """Standard deviations of a normal error within which nine in ten lie."""
 _VALUE_ERROR = {8: 0.004, 16: 0.0025}
 """How well a ring's number is known, whatever its pixels say: share of full scale, by bits."""
-_TOLD, _UNTOLD = 0.03, 3.0
-"""How well a ratio of exposures is known by logarithm: told by camera or maker, and not told."""
+_TOLD = 0.03
+"""How well a ratio of exposures is known by logarithm that camera or maker told."""
 _SURE = {"unknown": 1.0, "srgb": 0.05, "linear": 0.02}
 """How far the tone curve may be off, in the family's standard deviations."""
 _FEWEST = 8
@@ -170,7 +170,7 @@ def _shot(
         error=np.hypot(_VALUE_ERROR[photo.bits], slope * profile.error),
         corner=photo.shrink * float(np.hypot(tall, wide)) / 2.0,
         exposure=log(own / begin) if own is not None and begin is not None else _brighter(profile, first),
-        spread=_TOLD if told else _UNTOLD,
+        spread=_TOLD if told else UNTOLD,
     )
 
 

@@ -35,6 +35,10 @@ _LENS, _LENS_SPREAD = 0.1, 0.8
 """Squared tangent of the angle at the frame's corner by which the lens darkens (cos⁴), and its spread by logarithm."""
 _BACKGROUND, _BACKGROUND_SPREAD = -5.0, 2.0
 """Logarithm of the background over the spot's height, and its spread."""
+UNTOLD = 3.0
+"""How well a ratio of exposures is known by logarithm that was not told."""
+_ROOM_SPREAD = 1.5
+"""How far the background of a photograph whose exposure was not told may be another, by logarithm."""
 _STEP_ERROR = 0.05
 """How evenly steps are lit, and how well they are known: share of their light."""
 _FREE, _SINGLE = 1, 6
@@ -143,8 +147,11 @@ class SpotModel:
     def _after_tones(self) -> int:
         return _SINGLE + _SHAPE_NODES + int(self.tones.directions.shape[1])
 
-    def _after_exposures(self) -> int:
+    def _after_rooms(self) -> int:
         return self._after_tones() + len(self.shots) - 1
+
+    def _after_exposures(self) -> int:
+        return self._after_rooms() + len(self.shots) - 1
 
     def _after_steps(self) -> int:
         return self._after_exposures() + (0 if self.steps is None else 1 + self.steps.unknowns)
@@ -203,11 +210,11 @@ class SpotModel:
         room = np.exp(self.background(unknowns))
         ratios = self.exposures(unknowns)
         found = []
-        for shot, ratio in zip(self.shots, ratios, strict=True):
+        for shot, ratio, more in zip(self.shots, ratios, self._rooms(unknowns), strict=True):
             at = np.log(np.maximum(shot.radius, 1e-9))
             shape = np.interp(at + stretch, _LOG_RADIUS, level) + np.interp(at, self._nodes, bends)
             lens = _LENS * np.exp(_LENS_SPREAD * unknowns[5]) * (shot.radius / shot.corner) ** 2
-            found.append(unknowns[0] + ratio - 2.0 * np.log1p(lens) + np.log(np.exp(shape) + room))
+            found.append(unknowns[0] + ratio - 2.0 * np.log1p(lens) + np.log(np.exp(shape) + more * room))
         return found
 
     def background(self, unknowns: Floats) -> float:
@@ -216,8 +223,16 @@ class SpotModel:
 
     def exposures(self, unknowns: Floats) -> Floats:
         """Logarithm of each photograph's light over the first's (n,)."""
-        own = unknowns[self._after_tones() : self._after_exposures()]
+        own = unknowns[self._after_rooms() : self._after_exposures()]
         return np.concatenate([[0.0], self._told[0] + self._told[1] * own])
+
+    def _rooms(self, unknowns: Floats) -> Floats:
+        """Background of each photograph over its spot's height, over that of the first (n,).
+
+        The same where the exposures were told. Where not, the maker may have dimmed the LED, and the room stayed as it was.
+        """
+        own = unknowns[self._after_tones() : self._after_rooms()]
+        return np.concatenate([[1.0], np.exp(_ROOM_SPREAD * (self._told[1] >= UNTOLD) * own)])
 
     def _tone(self, unknowns: Floats) -> Floats:
         """Logarithm of light at the family's values."""

@@ -172,6 +172,27 @@ def test_linear_exposures_are_joined_untold(tmp_path: Path) -> None:
     assert found.roughness == pytest.approx(0.2, rel=0.08)
 
 
+@pytest.mark.slow
+@pytest.mark.parametrize("curve", ["srgb", "phone"])
+@pytest.mark.parametrize("room", [0.004, 0.03])
+def test_an_led_that_was_dimmed_is_not_read_wrongly_for_an_exposure(
+    curve: str, room: float, tmp_path: Path
+) -> None:
+    """Told nothing, the maker's second photograph may be of a dimmed LED: the room's light stays as it was."""
+    light = light_of(0.2)
+    photos = [
+        read_photograph(
+            save_jpeg(exposed(light, level, room=room, seed=index), tmp_path / f"{index}.jpg", 90, curve)
+        )
+        for index, level in enumerate((0.12, 0.6))
+    ]
+    try:
+        found = fit_finish(photos, setup())
+    except PhotographError:
+        return
+    assert holds(found, 0.2)
+
+
 def told_truly(cases: list[Case]) -> None:
     """The truth lies within what is told in at least nine of ten, and words are as sure as they are right."""
     assert np.mean([one.holds for one in cases]) >= 0.9

@@ -5,7 +5,7 @@ from math import cos, log, radians
 import numpy as np
 import pytest
 
-from stackview.glow.spot_model import Setup, Shot, SpotModel
+from stackview.glow.spot_model import UNTOLD, Setup, Shot, SpotModel
 from stackview.glow.spot_table import spot_of_face
 from stackview.glow.step_sheet import KnownSteps
 from stackview.glow.tone_curves import from_light
@@ -43,6 +43,26 @@ def test_exposures_share_the_light() -> None:
     assert np.abs(model.left_over(model.spot(0.2), unknowns)).max() < 0.5
     unknowns[-1] = 1.0
     assert np.exp(model.exposures(unknowns))[1] == pytest.approx(0.25 * np.exp(0.03))
+
+
+def test_of_untold_exposures_the_led_may_have_been_dimmed_and_the_room_stayed() -> None:
+    """A quarter of the LED's light over the same room: the background counts four times as much beside the spot."""
+    full, told = shot(), shot(0.25, 0.03)
+    room = 0.5 * 0.75 * np.exp(-5.0)
+    light = (
+        np.interp(told.value, from_light(np.linspace(0.0, 1.0, 20_001)), np.linspace(0.0, 1.0, 20_001)) + room
+    )
+    untold = Shot(told.radius, from_light(light), told.error, 1e6, log(0.25), UNTOLD)
+    model = SpotModel((full, untold), SETUP, 0.0)
+    unknowns = known(model)
+    assert np.abs(model.left_over(model.spot(0.2), unknowns)).max() > 0.8
+    unknowns[-2] = log(4.0) / 1.5
+    rest = model.left_over(model.spot(0.2), unknowns)
+    assert np.abs(rest[:100]).max() < 0.5
+    assert np.exp(model.exposures(unknowns))[1] == pytest.approx(0.25)
+    # Where the exposure was told the room's light went with it.
+    same = SpotModel((full, told), SETUP, 0.0)
+    assert np.abs(same.left_over(same.spot(0.2), unknowns)[:100]).max() < 0.5
 
 
 def test_steps_are_their_light_and_have_a_height_of_their_own() -> None:
