@@ -56,7 +56,7 @@ _SHARES = {DAYLIGHT: 0.2, RATIOS: 0.45, LIGHT_OUT: 0.15, PICTURES: 0.2}
 """Pieces of the work in their order, each with its usual share of the time."""
 _SHARES_OF_PICTURES = {DAYLIGHT: 0.25, LAMPLIGHT: 0.5, PICTURES: 0.25}
 """Those of pictures alone."""
-_WITH_DAY = 1.8
+_WITH_DAY = 1.6
 """So many times as long do pictures take with daylight."""
 _BUSY = 3.0
 """The rest of the work is reckoned to take at most so many times as long as a machine at rest would."""

@@ -17,7 +17,7 @@ from stackview.glow import engine
 from stackview.glow.gathered import GROUPS, Gathered, PlateGlow, Round
 from stackview.glow.hot_spots import FINEST, MINUTE, eye_blur
 from stackview.glow.parts_seen import LIGHT_FACE, FirstSeen, Window, first_shown
-from stackview.glow.plates_seen import acrylic_window, plates_in_sight, tiles_of
+from stackview.glow.plates_seen import acrylic_window, plates_in_sight, tiles_of, with_rim
 from stackview.glow.room import Room
 from stackview.glow.scene import GlowScene
 from stackview.sight.camera import Camera
@@ -177,6 +177,18 @@ class _Eye:
             found[:, own] = picture[:, rows[own], columns[own]]
         return found
 
+    def sees_there(self, samples: int, mask: NDArray[np.bool_]) -> Singles:
+        """Pixels (n, 3) of a mask (h, w), row by row, each the mean of so many samples; all together where that is quick."""
+        if self._built.variant == engine.FAST:
+            self._next += 1
+            rows, columns = np.nonzero(mask)
+            (found,) = engine.seen_at(self._built, self._camera, rows, columns, samples, self._next)
+            return np.asarray(found, np.float32)
+        picture = np.zeros((*mask.shape, 3), np.float32)
+        for tile in tiles_of(mask) if mask.any() else ():
+            picture[tile] = self.sees(samples, tile)
+        return np.asarray(picture[mask])
+
     def sees(self, samples: int, window: Window | None = None) -> Singles:
         """A picture (h, w, 3) of so many samples."""
         self._next += 1
@@ -218,15 +230,13 @@ def _whole(
     """The whole picture once, then the lamp until it has the samples wanted; within its share of the time."""
     each = _STEP if seen.part.size <= PICTURE_PIXELS else _STEP // 4
     own = _Whole(eye.sees(each), np.full(seen.part.shape, each, np.float32), _STEP)
-    lamp = (seen.part >= 0) | (seen.part == LIGHT_FACE)
-    tiles = tiles_of(lamp) if lamp.any() else ()
+    lamp = with_rim((seen.part >= 0) | (seen.part == LIGHT_FACE))
     progress(share * own.samples / wanted)
     with _broken_off(ended):
         while own.samples < wanted and clock.spent * (1.0 + _STEP / own.samples) < clock.longest * share:
             part = np.float32(_STEP / (own.samples + _STEP))
-            for tile in tiles:
-                own.picture[tile] += (eye.sees(each, tile) - own.picture[tile]) * part
-                own.count[tile] += each
+            own.picture[lamp] += (eye.sees_there(each, lamp) - own.picture[lamp]) * part
+            own.count[lamp] += each
             own.samples += _STEP
             progress(share * own.samples / wanted)
     progress(share)

@@ -93,6 +93,19 @@ def about(mask: NDArray[np.bool_], margin: int) -> Window:
     )
 
 
+def with_rim(mask: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """A mask (h, w) and what lies no more than :data:`RIM` pixels beside it, along rows and columns."""
+    grown = mask.copy()
+    for axis in (0, 1):
+        whole = grown.copy()
+        for step in range(1, RIM + 1):
+            ahead = (slice(None),) * axis + (slice(step, None),)
+            behind = (slice(None),) * axis + (slice(None, -step),)
+            grown[ahead] |= whole[behind]
+            grown[behind] |= whole[ahead]
+    return grown
+
+
 def tiles_of(mask: NDArray[np.bool_]) -> tuple[Window, ...]:
     """Windows that do not overlap and together hold every pixel of a mask (h, w) with a rim.
 

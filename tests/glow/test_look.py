@@ -110,8 +110,15 @@ def test_four_pixels_that_make_one_of_a_photograph_share_its_samples(
         down, across = window or (slice(0, 120), slice(0, 160))
         return np.ones((down.stop - down.start, across.stop - across.start, 3), np.float32)
 
+    def seen_at(
+        _built: object, _camera: Camera, rows: np.ndarray, _columns: np.ndarray, samples: int, _seed: int
+    ) -> np.ndarray:
+        taken.append(samples)
+        return np.ones((1, len(rows), 3), np.float32)
+
     monkeypatch.setattr("stackview.glow.look.PICTURE_PIXELS", most)
     monkeypatch.setattr("stackview.glow.engine.photographed", photographed)
+    monkeypatch.setattr("stackview.glow.engine.seen_at", seen_at)
     found = seen_of([PLATE], only_picture=True, error=0.05)
     assert set(taken) == {each}
     # What is told are a photograph's samples.

@@ -5,7 +5,15 @@ from hypothesis import strategies as st
 
 from stackview.description.material import Finish
 from stackview.glow.parts_seen import first_shown, parts_seen
-from stackview.glow.plates_seen import PIECE_WIDTH, RIM, about, acrylic_window, plates_in_sight, tiles_of
+from stackview.glow.plates_seen import (
+    PIECE_WIDTH,
+    RIM,
+    about,
+    acrylic_window,
+    plates_in_sight,
+    tiles_of,
+    with_rim,
+)
 from stackview.glow.room import DARK
 from stackview.glow.scene import GlowScene, part_bodies
 from stackview.sight.camera import Camera
@@ -78,3 +86,13 @@ def test_tiles_hold_every_pixel_with_its_rim_and_none_twice(places):
 def test_nothing_to_hold_is_no_window():
     with pytest.raises(IndexError):
         about(np.zeros((4, 4), bool), 1)
+
+
+def test_a_mask_s_rim_is_what_lies_within_three_pixels_of_it() -> None:
+    mask = np.zeros((20, 30), np.bool_)
+    mask[9:12, 0:4] = True
+    grown = with_rim(mask)
+    expected = np.zeros_like(mask)
+    expected[6:15, 0:7] = True
+    assert (grown == expected).all()
+    assert not with_rim(np.zeros((4, 4), np.bool_)).any()

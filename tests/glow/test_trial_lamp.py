@@ -17,7 +17,15 @@ def plate_of(folder, plates, *, error, seed=1):
     made = trial(folder, plates)
     camera = at_a_plate(made)
     found = look(
-        made.scene, EVENING, camera, pitch=made.pitch, error=error, longest=900.0, seed=seed, variant=quick()
+        made.scene,
+        EVENING,
+        camera,
+        pitch=made.pitch,
+        error=error,
+        longest=900.0,
+        seed=seed,
+        variant=quick(),
+        only_ratios=True,
     )
     (plate,) = found.plates
     assert plate.layer == "plate 2"
