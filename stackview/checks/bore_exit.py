@@ -73,7 +73,9 @@ def _openings(layer: Layer, bore: Bore, cable: float) -> list[tuple[BaseGeometry
     ]
     for recess in layer.recesses:
         low, high = layer.heights_of_cut(recess.face, recess.depth)
-        height = low if recess.face == "top" else high
+        # The cable lies on the floor that it comes out over, or in the bore that opens above that.
+        lies = min(cable, recess.depth) / 2.0
+        height = max(bore.height, low + lies) if recess.face == "top" else min(bore.height, high - lies)
         over = bore.diameter / 2.0 + (bore.height - low if recess.face == "top" else high - bore.height)
         if chord(bore.diameter, over) >= cable - 1e-9:
             found.append((shapely.Polygon(polygon(path_of(recess.outline, "recess"), TO_PASS)), height))

@@ -86,8 +86,7 @@ def _light_comes_out(subject: Subject, lit: Lit, index: int, name: str) -> bool:
     host, opened = names.index(lit.light.layout.carrier), names.index(name)
     own = points.source == index
     centres = points.centres[own]
-    part = subject.stack.part(names[host])
-    on_top = float(centres[:, 2].mean()) >= (part.underside + part.top) / 2.0
+    on_top = lit.light.layout.on_top
     if opened == host:
         return True
     # what lies on its other side is the layer that it sits on

@@ -6,6 +6,7 @@ from math import isinf
 
 from stackview.checks.against import against
 from stackview.checks.alike import together
+from stackview.checks.boards import boards
 from stackview.checks.ledges import narrow_ledges
 from stackview.checks.line_up import passings
 from stackview.checks.subject import Check, Subject
@@ -39,6 +40,7 @@ def supported(subject: Subject) -> tuple[Finding, ...]:
         *_feet(subject),
         *_fallen_through(subject),
         *_sinking(subject, [one for one in pieces if one.part.is_post and not one.carried]),
+        *boards(subject),
     ]
     names = {part.name for part in subject.stack.placed}
     return tuple(replace(one, parts=(one.where,)) if one.where in names else one for one in found)

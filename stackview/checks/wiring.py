@@ -225,17 +225,22 @@ def ends_of(subject: Subject, radius: float) -> Iterator[tuple[Lit, tuple[End, .
         if not ribbons:
             carrier = subject.stack.part(lit.light.layout.carrier)
             places = points.centres[points.source == index]
-            yield lit, tuple(_on_layer(carrier, place, _BOARD + radius) for place in places)
+            yield (
+                lit,
+                tuple(
+                    _on_layer(carrier, lit.light.layout.on_top, place, _BOARD + radius) for place in places
+                ),
+            )
 
 
-def _on_layer(carrier: Placed, place: Floats, about: float) -> End:
+def _on_layer(carrier: Placed, on_top: bool, place: Floats, about: float) -> End:
     """About a light point, but not from the other side of the layer that it sits on."""
     x, y, z = place.tolist()
     low, high, middle = z - about, z + about, (carrier.underside + carrier.top) / 2.0
-    if z >= middle:
-        low = max(low, middle)
+    if on_top:
+        low = max(low, min(middle, z))
     else:
-        high = min(high, middle)
+        high = min(high, max(middle, z))
     return End(shapely.Point(x, y).buffer(about), low, high)
 
 

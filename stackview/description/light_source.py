@@ -77,6 +77,11 @@ class OnCore:
         return "core"
 
     @property
+    def on_top(self) -> bool:
+        """Whether it sits on a layer's top: a strip sits on none."""
+        return False
+
+    @property
     def set_current(self) -> bool:
         """Whether it takes a set current, and not the feed's voltage."""
         return False
@@ -104,6 +109,11 @@ class OnLayer:
     def set_current(self) -> bool:
         """Whether it takes a set current, and not the feed's voltage."""
         return False
+
+    @property
+    def on_top(self) -> bool:
+        """Whether it sits on its layer's top, and not on the underside."""
+        return True
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,6 +184,11 @@ class Panel(OnLayer):
     key = "panel"
     __repr__ = one_line
 
+    @property
+    def on_top(self) -> bool:
+        """Facing up, it sits on the top."""
+        return self.facing == "up"
+
 
 @dataclass(frozen=True, slots=True)
 class Diode(OnLayer):
@@ -192,6 +207,11 @@ class Diode(OnLayer):
 
     key = "diode"
     __repr__ = one_line
+
+    @property
+    def on_top(self) -> bool:
+        """Facing up, it sits on the top."""
+        return self.facing == "up"
 
     @property
     def set_current(self) -> bool:

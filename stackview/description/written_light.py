@@ -74,7 +74,9 @@ class WrittenPanel(Written):
     rows: PointCount = Field(description="Light points from front to back.")
     spacing: Size | None = Field(None, description="From one light point to the next.")
     on: Name | None = Field(None, description="Layer that it sits on; left out, the lowest.")
-    facing: Literal["up", "down"] = Field("up", description="Up from a layer's top, down from its underside.")
+    facing: Literal["up", "down"] = Field(
+        "up", description="Up from a layer's top, or a recess in it, down from its underside."
+    )
     at: FlatPlace | None = Field(None, description="Its middle: to the right, to the back; default [0, 0].")
 
 
@@ -82,10 +84,13 @@ class WrittenDiode(Written):
     """One power diode on a base or under a lid."""
 
     on: Name | None = Field(None, description="Layer that it sits on; left out, the lowest.")
-    facing: Literal["up", "down"] = Field("up", description="Up from a layer's top, down from its underside.")
+    facing: Literal["up", "down"] = Field(
+        "up", description="Up from a layer's top, or a recess in it, down from its underside."
+    )
     at: FlatPlace | None = Field(None, description="Its place: to the right, to the back; default [0, 0].")
     height: InnerGap | None = Field(
-        None, description="Its light-giving face above (or below) the layer's face."
+        None,
+        description="Its light-giving face above (or below) the face that it lies on: in a recess, its floor.",
     )
     tilt: Tilt = Field(0.0, description="Leaning from the vertical [°].")
     bearing: Angle = Field(0.0, description="Bearing towards which it leans [°].")

@@ -13,5 +13,11 @@ ROUND = Core(WOOD, Outline(Circle(30.0)), 100.0, "base", None)
 
 def stack_with(layout: Layout, core: Core | None = ROUND, emitter: Emitter = EMITTER) -> Stack:
     base = Layer("base", WOOD, 20.0, Outline(Circle(120.0)))
+    return assemble(lamp_with(layout, (base,), core, emitter))
+
+
+def lamp_with(
+    layout: Layout, layers: tuple[Layer, ...], core: Core | None = None, emitter: Emitter = EMITTER
+) -> Lamp:
     light = Light("light", layout, emitter, Feed(5.0, None))
-    return assemble(Lamp("test", "mm", (base,), core=core, lights=(light,)))
+    return Lamp("test", "mm", layers, core=core, lights=(light,))
