@@ -184,8 +184,9 @@ class Gathered:
     def _compared(self) -> bool:
         """Whether the places have the samples that comparing them takes: many of them have after one round."""
         few = len(self._places) <= _FEW
+        # No worse, or what the picked place may lack and its surround would be all of the error asked for.
         return not few or all(
-            place.error <= 1.25 * _TRIAL * self._asked or place.taken >= _MOST / 2 for place in self._places
+            place.error <= _TRIAL * self._asked or place.taken >= _MOST / 2 for place in self._places
         )
 
     def _leave_out(self) -> None:
