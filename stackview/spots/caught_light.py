@@ -26,7 +26,7 @@ from stackview.spots.faces import Does, Faces, optical_faces
 from stackview.spots.light_choice import Emitters, set_out
 from stackview.spots.ways import FacesMet, FaceWork, Going, begun, follow
 
-_WAYS, _BATCH = 131_072, 32_768
+_WAYS, _BATCH = 65_536, 32_768
 _PIECE = 1.0
 """About so large are the pieces of a triangle [mm²]; of 9 mm² they took a seventh of its light from a plate that shows
 what is brightest beside a bore."""

@@ -10,7 +10,7 @@ from functools import partial
 
 import numpy as np
 
-from stackview.arrays import Floats, Singles, Whole
+from stackview.arrays import Floats
 from stackview.at_once import AtOnce, one_by_one
 from stackview.description.lamp import Eye
 from stackview.glow.room import Room, backdrop
@@ -19,12 +19,12 @@ from stackview.glow.spot_words import UNKNOWN_FROM, word_for
 from stackview.light.evening import ROOM_LUMINANCE
 from stackview.light.layout import LightLayout
 from stackview.one_line import one_line
-from stackview.sight.camera import rays
 from stackview.sight.eyes import Seen, Standpoint, eye_places
 from stackview.spots.faces import optical_faces
 from stackview.spots.from_eye import joined_light, light_from_eye, lit_faces
 from stackview.spots.from_lights import light_from_lights, pixels_of
 from stackview.spots.gathering import Brought, Told, gatherings
+from stackview.spots.glimpses import glimpse
 from stackview.spots.lit_lamp import LitLamp, lit_lamp
 from stackview.spots.plate_views import as_fine_as_the_eye, plate_views
 from stackview.stack.assembly import Stack
@@ -268,6 +268,8 @@ class _Looking:
         """Follow further ways: from the eye for some plates, from the light points for all."""
         if thrown >= LOTS and self._throws and self._plates and self._worth_throwing:
             self._forwards(thrown)
+        if self._told and self._throws:
+            glimpse(self._around, self._camera, self._plates, self._chance)
         # The places that may be the brightest are looked at more closely, and then fewer of them.
         steps = _STEPS if self._told else 1
         for step in range(steps):
@@ -297,7 +299,10 @@ class _Looking:
 
     def _backwards(self, each: dict[int, int]) -> None:
         """So many ways of each group for each of some plates, all of them followed together."""
-        starts = [self._starts(index, count) for index, count in each.items()]
+        starts = [
+            self._plates[index].starts(self._camera, self._shares(index), count, self._chance)
+            for index, count in each.items()
+        ]
         if not starts:
             return
         travel = np.concatenate([travel for travel, _ in starts])
@@ -325,20 +330,6 @@ class _Looking:
 
     def _shares(self, index: int) -> Floats:
         return self._plates[index].shares(self._told[index].places if self._told else ())
-
-    def _starts(self, index: int, each: int) -> tuple[Singles, Whole]:
-        """Directions (n, 3) to a plate's pixels, and cells (n,): pixel plus group times the number of pixels."""
-        view, chance = self._plates[index].view, self._chance
-        pixels, count = len(view.rows), each * LOTS
-        group = np.repeat(np.arange(LOTS), each)
-        # Every pixel gets its share of the ways in each group, to within one.
-        even = (np.tile(np.arange(each), LOTS) + chance.random(count)) / each
-        upto = np.cumsum(self._shares(index))
-        own = np.minimum(np.searchsorted(upto / upto[-1], even), pixels - 1)
-        travel = rays(
-            self._camera, view.columns[own] + chance.random(count), view.rows[own] + chance.random(count)
-        )
-        return travel, own + group * pixels
 
     def _forwards(self, ways: int) -> None:
         whole = len(self._pixels.part)

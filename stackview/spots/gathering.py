@@ -6,13 +6,13 @@ from itertools import zip_longest
 
 import numpy as np
 
-from stackview.arrays import Floats, Ints, Singles
+from stackview.arrays import Floats, Ints, Singles, Whole
 from stackview.glow.blur import masked_blur
 from stackview.glow.hot_spots import brightest, eye_blur, pitch_of
 from stackview.glow.places import STUDENT, apart
 from stackview.glow.seen_light import EVEN_OCTAVES, LOTS, seen_light
 from stackview.light.points import LightPoints
-from stackview.sight.camera import Camera
+from stackview.sight.camera import Camera, rays
 from stackview.spots.from_eye import joined_light
 from stackview.spots.plate_views import PlateView
 from stackview.spots.ways import Arrived
@@ -42,8 +42,9 @@ _ON_PLACES = 0.5
 _APART, _REACH, _BESIDE = 2.5, 2.0, 1.0
 """How far places lie apart, and how far their pixels reach, in standard deviations of the eye's blur; and so many
 pixels more."""
-Brought = tuple[list[tuple[Arrived, Floats]], list[tuple[Arrived, int]], int]
-"""What ways from the eye have brought, with how many went to each pixel, and what ways from the light points have."""
+Brought = tuple[list[tuple[Arrived, Floats]], list[tuple[Arrived, int]], int, list[tuple[Arrived, Floats]]]
+"""What ways from the eye have brought, with how many went to each pixel, what ways from the light points have, and what
+those from the eye that went unspread alone."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,21 +99,42 @@ class Gathering:
         self._forwards = 0
         self._seen: list[tuple[Arrived, Floats]] = []
         self._thrown: list[tuple[Arrived, int]] = []
+        self._glimpsed: list[tuple[Arrived, Floats]] = []
 
     @property
     def brought(self) -> "Brought":
         """All light so far, as another process can be sent it."""
-        return self._seen, self._thrown, self._forwards
+        return self._seen, self._thrown, self._forwards, self._glimpsed
 
     def bring(self, brought: "Brought") -> None:
         """Have that light, and no other."""
-        self._seen, self._thrown, self._forwards = brought
+        self._seen, self._thrown, self._forwards, self._glimpsed = brought
         self._each = np.sum([each for _, each in self._seen], axis=0) + np.zeros(len(self.view.rows))
 
     def take_seen(self, light: Arrived, each: Floats) -> None:
         """Take in light of ways from the eye, of which so many went to each pixel (n,) in each group."""
         self._seen.append((light, each))
         self._each = self._each + each
+
+    def take_glimpsed(self, light: Arrived, each: Floats) -> None:
+        """Take in what further ways show of light points' faces unspread, so many of them to each pixel (n,) in a group."""
+        self._glimpsed.append((light, each))
+
+    def starts(
+        self, camera: Camera, shares: Floats, each: int, chance: np.random.Generator
+    ) -> tuple[Singles, Whole]:
+        """Directions (n, 3) of so many ways of each group to the plate's pixels, and cells (n,).
+
+        A cell is the pixel's number plus the group times the number of pixels; every pixel gets its share (n,) of the
+        ways in each group, to within one.
+        """
+        view, pixels, count = self.view, len(self.view.rows), each * LOTS
+        group = np.repeat(np.arange(LOTS), each)
+        even = (np.tile(np.arange(each), LOTS) + chance.random(count)) / each
+        upto = np.cumsum(shares)
+        own = np.minimum(np.searchsorted(upto / upto[-1], even), pixels - 1)
+        travel = rays(camera, view.columns[own] + chance.random(count), view.rows[own] + chance.random(count))
+        return travel, own + group * pixels
 
     def take_thrown(self, light: Arrived, ways: int) -> None:
         """Take in luminance that so many ways from all light points brought, shared evenly among groups."""
@@ -141,12 +163,18 @@ class Gathering:
         """All light so far."""
         pixels = len(self.view.rows)
         parts, fair, rare = [], [], []
-        for one, each in self._seen:
+        # Light points' faces are looked for by more ways than what faces have spread.
+        for_spread, for_faces = self._seen, [*self._seen, *self._glimpsed]
+        to_spread, to_faces = self._each, np.sum([each for _, each in for_faces], axis=0) + 0.0 * self._each
+        least, least_of_faces = (
+            max(sum(own.min() for _, own in ways), 1e-12) for ways in (for_spread, for_faces)
+        )
+        for one, each in for_faces:
             pixel = one.cell % pixels
-            times = 1.0 / np.maximum(self._each, 1e-12)[pixel]
+            times = 1.0 / np.maximum(np.where(one.plain, to_faces[pixel], to_spread[pixel]), 1e-12)
             parts.append(replace(one, value=(one.value * times).astype(np.float32)))
             # Where a round's ways are thinnest they are shared evenly: by so much it counts.
-            evenly = each.min() / sum(own.min() for _, own in self._seen)
+            evenly = each.min() / np.where(one.plain, least_of_faces, least)
             fair.append(one.value * (evenly / each[pixel]))
             rare.append(times)
         for one, ways in self._thrown:
