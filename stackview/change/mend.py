@@ -24,8 +24,6 @@ _ON_THE_BENCH = {
 _BRIEF = attrgetter("brief")
 _RUN = 4
 """Copies in a row, from which their first and last are told alone."""
-_FIGURES = 6
-"""Figures that a copy's number has fewer of."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +64,7 @@ def listed(names: tuple[str, ...]) -> str:
     """
     runs: list[list[str]] = []
     for name in names:
-        if runs and _numbered(name) is not None and _numbered(name) == _following(runs[-1][-1]):
+        if runs and _follows(name, runs[-1][-1]):
             runs[-1].append(name)
         else:
             runs.append([name])
@@ -74,14 +72,12 @@ def listed(names: tuple[str, ...]) -> str:
     return " and ".join(filter(None, (", ".join(told[:-1]), *told[-1:])))
 
 
-def _numbered(name: str) -> tuple[str, int] | None:
-    stem, _, number = name.rpartition(" ")
-    return (stem, int(number)) if stem and number.isdecimal() and len(number) < _FIGURES else None
-
-
-def _following(name: str) -> tuple[str, int] | None:
-    numbered = _numbered(name)
-    return None if numbered is None else (numbered[0], numbered[1] + 1)
+def _follows(one: str, other: str) -> bool:
+    """Whether a name is the next copy's of another: ring 3 of ring 2."""
+    (stem, _, number), (other_stem, _, other_number) = one.rpartition(" "), other.rpartition(" ")
+    if not stem or stem != other_stem or not (number.isdecimal() and other_number.isdecimal()):
+        return False
+    return int(number) == int(other_number) + 1
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 import numpy as np
 import shapely
 
-from stackview.checks.strip_openings import out_of_opening, strip_sections
+from stackview.checks.strip_openings import all_strips, out_of_opening
 from stackview.checks.subject import Check, Subject
 from stackview.curves.arcs import Path
 from stackview.description.lamp import Core, Lamp
@@ -75,8 +75,7 @@ def _core_comes_out(subject: Subject, core: Core, name: str) -> bool:
     """Whether core and strips pass every layer between them and a layer that lifts off."""
     names = [layer.name for layer in subject.lamp.layers]
     host, index = names.index(core.stands_on or core.hangs_from or names[0]), names.index(name)
-    layouts = [light.on_core for light in subject.lamp.lights if light.on_core is not None]
-    sections = (path_of(core.outline), *(path for one in layouts for path in strip_sections(one, core)))
+    sections = (path_of(core.outline), *all_strips(subject.lamp))
     return _pass(subject, range(min(index, host) + 1, max(index, host)), sections)
 
 

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from stackview.checks.strip_openings import openings_for, out_of_opening, strip_sections
+from stackview.checks.strip_openings import all_strips, openings_for, out_of_opening
 from stackview.checks.subject import Check, Subject
 from stackview.findings import Finding, Way
 from stackview.sight.findings import BURIED, shown_findings
@@ -18,19 +18,13 @@ def points_shown(subject: Subject) -> tuple[Finding, ...]:
 
 def _out_of(subject: Subject, name: str) -> tuple[Way, ...]:
     """What lets the strip that sits in a layer pass its opening with play: the opening wider, or the core thinner."""
-    core = subject.lamp.core
     layer = next((each for each in subject.lamp.layers if each.name == name), None)
-    if core is None or layer is None:
+    sections = all_strips(subject.lamp)
+    by = out_of_opening(layer, sections) if layer is not None and sections else None
+    if by is None:
         return ()
-    sections = tuple(
-        section
-        for lit in subject.light.lit
-        if lit.light.on_core is not None
-        for section in strip_sections(lit.light.on_core, core)
-    )
-    by = out_of_opening(layer, sections) if sections else None
     least = subject.limits.value("line_up_least")
-    return () if by is None or by + least <= 0.0 else openings_for(subject, sections, [name], by + least)
+    return openings_for(subject, sections, [name], by + least) if by + least > 0.0 else ()
 
 
 CHECK = Check(

@@ -12,7 +12,7 @@ from stackview.checks.proposals import larger
 from stackview.checks.subject import Subject
 from stackview.curves.arcs import Path, moved, turned
 from stackview.curves.fit import inside
-from stackview.description.lamp import Core, Layer
+from stackview.description.lamp import Core, Lamp, Layer
 from stackview.description.light_source import Helix, Runs, StripLayout
 from stackview.description.outline import Outline, around, path_of
 from stackview.description.shapes import Rectangle
@@ -112,6 +112,14 @@ def strip_sections(layout: StripLayout, core: Core) -> tuple[Path, ...]:
             )
         case _:
             assert_never(layout)
+
+
+def all_strips(lamp: Lamp) -> tuple[Path, ...]:
+    """Level sections of all that the lamp's strips add to its core; none where it has neither."""
+    if lamp.core is None:
+        return ()
+    layouts = [light.on_core for light in lamp.lights if light.on_core is not None]
+    return tuple(path for layout in layouts for path in strip_sections(layout, lamp.core))
 
 
 def out_of_opening(layer: Layer, sections: tuple[Path, ...]) -> float | None:

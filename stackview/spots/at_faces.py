@@ -129,6 +129,12 @@ def faces_work(
     }
 
 
+def unspread_work(faces: Faces, ends: Joins, chance: np.random.Generator) -> dict[int, FaceWork]:
+    """The same at the faces alone that may pass light unspread: at all others ways end."""
+    work = faces_work(faces, ends, chance, halve=False)
+    return {kind: work[kind] for kind in (Does.CLEAR, Does.OPAL, Does.GLOSSY)}
+
+
 def _given_back(faces: Faces, going: Going, met: FacesMet) -> Singles:
     """Share (n,) of its light that a way has still after a coloured face, whose colour it takes on.
 

@@ -21,10 +21,10 @@ from stackview.light.colour import Colour
 from stackview.light.points import LightPoints
 from stackview.one_line import one_line
 from stackview.sight.refraction import INDEX
-from stackview.spots.at_faces import JoinsNothing, faces_work
+from stackview.spots.at_faces import JoinsNothing, unspread_work
 from stackview.spots.faces import Does, Faces, optical_faces
 from stackview.spots.light_choice import Emitters, set_out
-from stackview.spots.ways import FacesMet, FaceWork, Going, begun, follow
+from stackview.spots.ways import FacesMet, Going, begun, follow
 
 _WAYS, _BATCH = 65_536, 32_768
 _PIECE = 1.0
@@ -113,14 +113,13 @@ def caught_light(
 def _followed(faces: Faces, first: Ints, sides: Ints, emitters: Emitters) -> "_Found":
     chance = np.random.Generator(np.random.SFC64([23, 1]))
     own = _Catching(faces, first, sides)
-    work = faces_work(faces, own, chance, halve=False)
-    onwards: dict[int, FaceWork] = {kind: work[kind] for kind in (Does.CLEAR, Does.OPAL, Does.GLOSSY)}
+    work = unspread_work(faces, own, chance)
     flux = np.pi * float(emitters.luminance.astype(np.float64) @ emitters.area)
     for _ in range(_WAYS // _BATCH):
         own.led, at, travel = set_out(emitters, _BATCH, chance)
         own.group = chance.permutation(_BATCH) % LOTS
         weight = np.full(_BATCH, flux / _WAYS, np.float32)
-        follow(faces, own, onwards, begun(at, travel, weight, np.arange(_BATCH, dtype=np.int32)), chance)
+        follow(faces, own, work, begun(at, travel, weight, np.arange(_BATCH, dtype=np.int32)), chance)
     return own.all_found
 
 

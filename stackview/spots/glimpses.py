@@ -13,11 +13,10 @@ import numpy as np
 from stackview.arrays import Singles, Whole
 from stackview.glow.seen_light import LOTS
 from stackview.sight.camera import Camera
-from stackview.spots.at_faces import JoinsNothing, faces_work
-from stackview.spots.faces import Does
+from stackview.spots.at_faces import JoinsNothing, unspread_work
 from stackview.spots.from_eye import LitFaces, joined_light
 from stackview.spots.gathering import Gathering
-from stackview.spots.ways import Arrived, FacesMet, FaceWork, Going, begun, follow
+from stackview.spots.ways import Arrived, FacesMet, Going, begun, follow
 
 _WAYS, _TRIED = 8_192, 256
 """For each plate, of which so many tell first whether any goes unspread."""
@@ -41,14 +40,13 @@ def _faces_met(
 ) -> "_Glimpsing":
     """What ways along directions (n, 3) come upon."""
     own = _Glimpsing(around)
-    work = faces_work(around.faces, own, chance, halve=False)
-    onwards: dict[int, FaceWork] = {kind: work[kind] for kind in (Does.CLEAR, Does.OPAL, Does.GLOSSY)}
+    work = unspread_work(around.faces, own, chance)
     at = np.repeat(camera.eye.astype(np.float32)[:, None], len(cell), axis=1)
     along = np.ascontiguousarray(travel.T, np.float32)
     follow(
         around.faces,
         own,
-        onwards,
+        work,
         begun(at, along, np.ones(len(cell), np.float32), cell.astype(np.int32)),
         chance,
     )

@@ -61,6 +61,11 @@ class Baked:
     luminance: float
     """Luminance of a white surface where the lamp's light is 1 [cd/m²]."""
 
+    @property
+    def panes(self) -> Panes:
+        """Its acrylic as what lets light straight through."""
+        return Panes(self.sheet_target, self.acrylic.flat, self.sheets.straight)
+
 
 def light_of(
     placed: Sequence[Placed], points: LightPoints, ribbons: Sequence[ColouredMesh], *, ground: bool

@@ -22,7 +22,6 @@ from stackview.stills.finish import blurred
 from stackview.stills.gather import World, from_ground
 from stackview.stills.grid import GRID_CELLS, faded, grid, on_ground, softened, uncovered
 from stackview.stills.ground import Ground
-from stackview.stills.panes import Panes
 from stackview.stills.refine import Facets
 from stackview.stills.thin_walls import stretches
 from stackview.study import Study
@@ -101,8 +100,7 @@ class _Behind:
         out = np.stack([np.cos(bearing), np.sin(bearing)], axis=-1).reshape(-1, 2)
         at = np.column_stack([self.away * out, self.away * height.ravel()]).astype(np.float32)
         inwards = np.column_stack([-out, np.zeros(len(out))]).astype(np.float32)
-        panes = Panes(lit.sheet_target, lit.acrylic.flat, lit.sheets.straight)
-        own = light_on(at, inwards, lights(points, lit.size / 2.0), lit.wall_target, panes)
+        own = light_on(at, inwards, lights(points, lit.size / 2.0), lit.wall_target, lit.panes)
         return np.asarray(own.mean(axis=0) * np.float32(lit.luminance), np.float32)
 
 
@@ -210,8 +208,7 @@ def _ground(lit: Baked, points: LightPoints, soft: Singles, reach: float) -> Sin
     """Light on the ground: straight from the light points with its shadows, and softly from all else."""
     at = grid(reach)
     up = np.tile(np.array([[0, 0, 1]], np.float32), (len(at), 1))
-    panes = Panes(lit.sheet_target, lit.acrylic.flat, lit.sheets.straight)
-    own = light_on(at, up, lights(points, lit.size / 2.0), lit.wall_target, panes)
+    own = light_on(at, up, lights(points, lit.size / 2.0), lit.wall_target, lit.panes)
     straight = softened(uncovered(own * np.float32(lit.luminance), np.zeros(len(at), np.bool_)))
     return faded(straight + soft, 0.0)
 
@@ -224,9 +221,8 @@ def _walls(lit: Baked, laid: NDArray[np.float64], ground: Ground | None) -> Sing
     dark gets evenly what was laid down there.
     """
     mesh, area = lit.walls, areas(lit.walls)
-    panes = Panes(lit.sheet_target, lit.acrylic.flat, lit.sheets.straight)
     closed = mesh.part < len(lit.placed)
-    world = World(lit.wall_target, mesh.flat, closed, panes, ground_sky=None)
+    world = World(lit.wall_target, mesh.flat, closed, lit.panes, ground_sky=None)
     stretch = stretches(mesh, world)
     open_ = stretch >= 0
     _, group = np.unique(stretch[open_], return_inverse=True)

@@ -5,6 +5,15 @@ from pathlib import Path
 from stackview.stills.setting import Setting, assembled
 from stackview.study import Study
 
+STRIP = """
+[[light]]
+helix = { pitch = 24 }
+leds_per_metre = 60
+width = 8
+thickness = 2
+watts_per_metre = 4.8
+"""
+"""A strip wound on a post."""
 TUBE = """
 name = "Tube"
 materials.ash = { wood = "ash", sold = 15 }
@@ -38,19 +47,12 @@ outline = { circle = 24 }
 wall = 2
 height = 58
 stands_on = "base"
-
-[[light]]
-helix = { pitch = 24 }
-leds_per_metre = 60
-width = 8
-thickness = 2
-watts_per_metre = 4.8
 """
 
 
 def opal_tube(folder: Path) -> tuple[Study, Setting]:
     """The lamp as built."""
     file = folder / "tube.toml"
-    file.write_text(TUBE, encoding="utf-8")
+    file.write_text(TUBE + STRIP, encoding="utf-8")
     study = Study.read(file)
     return study, assembled(study.stack, study.light)

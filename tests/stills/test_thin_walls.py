@@ -9,6 +9,7 @@ from stackview.light.colour import LUMINANCE
 from stackview.stills.kept_light import baked
 from stackview.stills.setting import assembled
 from stackview.study import Study
+from tests.stills.opal_tube import STRIP
 
 CLOSED = """
 name = "Closed"
@@ -36,13 +37,6 @@ material = "post"
 outline = { circle = 16 }
 height = 28
 stands_on = "base"
-
-[[light]]
-helix = { pitch = 24 }
-leds_per_metre = 60
-width = 8
-thickness = 2
-watts_per_metre = 4.8
 """
 
 
@@ -50,7 +44,7 @@ watts_per_metre = 4.8
 def test_no_light_comes_out_under_the_walls_of_a_closed_lamp(tmp_path: Path, wall: int) -> None:
     """What is outside gets none of the lamp's light: nothing opaque lets any through."""
     file = tmp_path / "closed.toml"
-    file.write_text(CLOSED.replace("WALL", str(wall)))
+    file.write_text(CLOSED.replace("WALL", str(wall)) + STRIP)
     study = Study.read(file)
     lit = baked(assembled(study.stack, study.light))
     mesh, light = lit.walls, lit.wall_light.lamp @ LUMINANCE
