@@ -59,7 +59,8 @@ def test_opal_hides_the_light_points(tmp_path):
 
 @pytest.mark.slow
 def test_seeds_agree_and_a_long_run_says_the_same(tmp_path):
-    plates = [plate_of(tmp_path, sanded(0.2), error=0.05, seed=seed) for seed in range(1, 9)]
+    # Of eight, whose errors are as told, one set in fifteen scatters by more than this; of sixteen, one in fifty.
+    plates = [plate_of(tmp_path, sanded(0.2), error=0.05, seed=seed) for seed in range(1, 17)]
     ratios = np.array([plate.hot_spot_ratio for plate in plates])
     assert max(plate.ratio_error for plate in plates) <= 0.05
     assert ratios.std(ddof=1) / ratios.mean() <= 0.06
