@@ -17,7 +17,7 @@ from contextlib import contextmanager
 from functools import partial
 from itertools import chain
 from pathlib import Path
-from typing import Any, Protocol, TypeVar
+from typing import Any, Protocol, TextIO, TypeVar
 
 _Answer = TypeVar("_Answer")
 
@@ -101,9 +101,10 @@ def begun_behind(work: Callable[[], _Answer]) -> Iterator[Callable[[], _Answer]]
 
 
 class _Split:
-    """Whether this process was split off itself: it splits no more."""
+    """Whether this process was split off itself, and splits no more; and the streams that it had before."""
 
     off = False
+    streams: tuple[TextIO, TextIO] | None = None
 
 
 def _cores() -> int:
@@ -176,6 +177,8 @@ def _work_apart(work: Callable[[], Any], line: int, behind: int) -> None:
     code = 1
     try:
         _Split.off = True
+        # What they hold unsaid is the other's to say: let go, they would say it here too.
+        _Split.streams = sys.stdout, sys.stderr
         for asked in (signal.SIGINT, signal.SIGTERM, signal.SIGHUP):
             signal.signal(asked, signal.SIG_DFL)
         os.nice(behind)

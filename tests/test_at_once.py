@@ -1,11 +1,13 @@
 """Works at once: the same answers in the same order as one by one, errors as they are, no process left behind."""
 
 import os
+import subprocess
 import sys
 import threading
 import time
 from collections.abc import Callable
 from functools import partial
+from pathlib import Path
 
 import pytest
 
@@ -192,3 +194,13 @@ def test_where_nothing_is_split_off_a_work_behind_is_done_when_asked(monkeypatch
         assert done == []
         answer()
     assert done == [1]
+
+
+@apart
+def test_what_was_written_before_is_said_once(tmp_path: Path) -> None:
+    # Into a file a process holds what it writes; split off, its other half holds it too.
+    told = tmp_path / "told.txt"
+    work = "from stackview.at_once import split_off\nprint('once')\nprint(split_off((lambda: 1, lambda: 2)))"
+    with told.open("w", encoding="utf-8") as out:
+        subprocess.run([sys.executable, "-c", work], stdout=out, check=True, timeout=60)
+    assert told.read_text(encoding="utf-8").splitlines() == ["once", "[1, 2]"]
