@@ -198,9 +198,11 @@ def test_where_nothing_is_split_off_a_work_behind_is_done_when_asked(monkeypatch
 
 @apart
 def test_what_was_written_before_is_said_once(tmp_path: Path) -> None:
-    # Into a file a process holds what it writes; split off, its other half holds it too.
+    # Into a file a process holds what it writes; split off, its other half holds it too, and must not let it go.
     told = tmp_path / "told.txt"
-    work = "from stackview.at_once import split_off\nprint('once')\nprint(split_off((lambda: 1, lambda: 2)))"
-    with told.open("w", encoding="utf-8") as out:
-        subprocess.run([sys.executable, "-c", work], stdout=out, check=True, timeout=60)
+    work = (
+        "import sys\nfrom stackview.at_once import split_off\nsys.stdout = open(sys.argv[1], 'w')\n"
+        "print('once')\nprint(split_off((lambda: 1, lambda: 2)))"
+    )
+    subprocess.run([sys.executable, "-c", work, str(told)], check=True, timeout=60)
     assert told.read_text(encoding="utf-8").splitlines() == ["once", "[1, 2]"]
