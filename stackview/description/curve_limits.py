@@ -35,3 +35,9 @@ def check_reach(begun: complex, points: Iterable[complex], units: Units) -> None
             f"reaches more than {units.show(_MOST_CONTROL)} from its start, outside {units.least(LEAST_ACROSS)} to "
             f"{units.most(MOST_ACROSS)}: check its unit"
         )
+
+
+def check_half_axes(axes: Iterable[complex]) -> None:
+    """Raise CurveError where an elliptical arc's half-axes [mm] are so long that its points are lost in rounding."""
+    if not all(abs(axis) <= _FARTHEST for axis in axes):
+        raise CurveError("has an arc with a radius of more than 10,000 km: draw a straight line there")

@@ -8,6 +8,7 @@ from stackview.description.curve_limits import (
     CURVE_TOLERANCE,
     MOST_VERTICES,
     CurveError,
+    check_half_axes,
     check_near,
     check_reach,
 )
@@ -58,6 +59,7 @@ def _piece(segment: Any, svgelements: Any) -> CurvePiece:
     if isinstance(segment, svgelements.Arc):
         centre = complex(segment.center)
         axes = complex(segment.prx) - centre, complex(segment.pry) - centre
+        check_half_axes(axes)
         return arc(start, end, centre, axes, float(segment.sweep))
     if isinstance(segment, svgelements.QuadraticBezier):
         return bezier([start, complex(segment.control), end])

@@ -1,5 +1,9 @@
+import time
+
+import pytest
 import svgelements
 
+from stackview.description.curve_limits import CurveError
 from stackview.description.svg_run import closed_run
 from stackview.description.units import MILLIMETRES
 
@@ -14,3 +18,16 @@ def test_lines_and_circular_arcs_are_exact() -> None:
 def test_ends_that_do_not_meet_are_told_by_their_distance() -> None:
     assert closed_run(svgelements.Path("M0 0H10V3"), svgelements, MILLIMETRES) == (abs(10 + 3j), [])
     assert closed_run(svgelements.Path("M0 0"), svgelements, MILLIMETRES) == (0.0, [])
+
+
+def test_an_arc_of_an_absurd_radius_is_refused_at_once_and_a_nearly_straight_one_is_followed() -> None:
+    """The first was found by fuzzing: 20,000 arcs were tried along points that were nothing but rounding."""
+    begun = time.process_time()
+    with pytest.raises(CurveError, match=r"radius of more than 10,000 km: draw a straight line"):
+        closed_run(
+            svgelements.Path("M0 20a5e+0130 15 30 0 0 27.96 1035.83768980V60z"), svgelements, MILLIMETRES
+        )
+    assert time.process_time() - begun < 1.0
+    _, vertices = closed_run(svgelements.Path("M0 0A2e5 2e5 0 0 1 40 0V30H0z"), svgelements, MILLIMETRES)
+    # sagitta of a chord c in a circle r: c²/8r
+    assert abs(vertices[0][2]) * 20.0 == pytest.approx(40.0**2 / 1.6e6, rel=1e-3)
