@@ -175,12 +175,14 @@ def _lifts(
     limit, units = subject.limits["tape_lift"], subject.lamp.units
     if not over(lift, limit.value):
         return
-    # The sagitta's own formula, solved for the radius: R = (w²/4 + s²)/2s, by Euler's theorem times sin²α.
-    flat = (width**2 / 4.0 + limit.value**2) / (2.0 * limit.value)
-    ways: tuple[Way, ...] = (larger("core", flat * sin(radians(lead)) ** 2 - radius),)
-    layout = lit.light.on_core
-    if isinstance(layout, Helix):
-        ways += _climbing(lit, layout, _pitch_for(radius, 1.0 - radius / flat))
+    ways: tuple[Way, ...] = ()
+    if limit.value > 0.0:  # no round core is flat enough for a tape that bridges nothing
+        # The sagitta's own formula, solved for the radius: R = (w²/4 + s²)/2s, by Euler's theorem times sin²α.
+        flat = (width**2 / 4.0 + limit.value**2) / (2.0 * limit.value)
+        ways = (larger("core", flat * sin(radians(lead)) ** 2 - radius),)
+        layout = lit.light.on_core
+        if isinstance(layout, Helix):
+            ways += _climbing(lit, layout, _pitch_for(radius, 1.0 - radius / flat))
     yield against(
         limit,
         lift,

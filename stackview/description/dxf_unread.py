@@ -65,6 +65,8 @@ def _ends(entity: Any) -> tuple[_End, _End] | None:
             return None
         start, end = points[0], points[-1]
     else:
+        if kind == "ELLIPSE" and not entity.dxf.extrusion.cross(entity.dxf.major_axis).magnitude:
+            return None  # without a long axis, or upright to the drawing
         start, end = entity.start_point, entity.end_point
     return (round(start[0], _PLACES), round(start[1], _PLACES)), (
         round(end[0], _PLACES),

@@ -152,7 +152,7 @@ def _numbers(written: str) -> list[float] | None:
             return None
         found.append(float(one[1]))
         at = one.end()
-    return found
+    return found if all(map(math.isfinite, found)) else None
 
 
 def _matrix(kind: str, numbers: list[float]) -> Placing:

@@ -61,6 +61,13 @@ def test_a_strip_straight_up_a_thin_round_core_stands_off() -> None:
     assert core.guess == pytest.approx(53.6333 / 2 - 20.0, abs=1e-4)
 
 
+def test_no_round_core_is_offered_to_a_tape_that_bridges_nothing() -> None:
+    runs = ("helix = { pitch = 12 }", "runs = { count = 2 }")
+    found = alarms(CHECK, changed(runs, more='\n[limits]\ntape_lift = "0 mm"\n'))
+    (caution,) = [one for one in found if "stand" in one.what]
+    assert caution.ways == ()
+
+
 def test_flats_narrower_than_the_strip_hold_it_poorly() -> None:
     def flats(across: float) -> list:  # type: ignore[type-arg]
         return alarms(

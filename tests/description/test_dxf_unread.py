@@ -41,3 +41,10 @@ def test_curves_that_close_alone() -> None:
     half = Unread()
     half.add(space.add_ellipse((0, 0), (2, 0), 0.5, 0, 3.0))
     assert not half.found
+
+
+def test_an_ellipse_that_stands_upright_to_the_drawing_is_told_and_not_read() -> None:
+    """Found by fuzzing: its minor axis, extrusion × major axis, is nothing, and the library divides by its length."""
+    unread = Unread()
+    unread.add(ezdxf.new().modelspace().add_ellipse((0, 0), (0, 0, 2), 0.5, 0, 3.0))
+    assert unread.found == "an ellipse"

@@ -60,7 +60,7 @@ def test_one_after_the_other(numbers: list[float], x: float, y: float) -> None:
 @pytest.mark.parametrize(
     "written",
     ["spin(3)", "scale()", "scale(1 2 3)", "matrix(1 2 3)", "rotate(1 2)", "translate(1mm)", "scale(1", "scale(1))",
-     "scale(1)x", "scale(--1)", "scale(1,,2)", "scale(1e)", "none"],
+     "scale(1)x", "scale(--1)", "scale(1,,2)", "scale(1e)", "none", "rotate(1e400)"],
 )  # fmt: skip
 def test_transforms_that_cannot_be_read(written: str) -> None:
     with pytest.raises(SvgError, match="holds a transform that cannot be read"):

@@ -42,9 +42,9 @@ def test_words_need_room_and_a_turntable_has_many_frames():
     check_size("studio", (64, 64))
     with pytest.raises(OutputError, match="640 × 480"):
         check_size("spread", (320, 240))
-    check_size("turn", (1024, 768))
-    with pytest.raises(OutputError, match="36 frames"):
-        check_size("turn", (1600, 1200))
+    check_size("turn", (1920, 1080))
+    with pytest.raises(OutputError, match="36 frames of 2000 × 1100 are more than 75 million pixels"):
+        check_size("turn", (2000, 1100))
 
 
 @pytest.mark.parametrize(

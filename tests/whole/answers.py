@@ -6,7 +6,7 @@ from stackview.description.lamp_file import LampFile
 from stackview.drawings.album import draw_view
 from stackview.drawings.part_page import draw_part_page
 from stackview.drawings.title_block import PageNote
-from stackview.errors import LampError
+from stackview.errors import LampError, StackviewError
 from stackview.findings import Level
 from stackview.sheets.plan import sheet_plan
 from stackview.shop.part_sheet import part_sheets
@@ -68,6 +68,11 @@ def _check_sheets(study: Study, tally: Counter[str]) -> None:
         plan = sheet_plan(study, 1, longest=0.2)
     except LampError as refused:
         check_refusal(refused, _FILE)
+        return
+    except StackviewError as refused:
+        # it names the part, every sheet of its material and by how much each is short
+        if "that no sheet of it holds" not in str(refused):
+            raise
         return
     check_sheets(plan, study)
     tally["sheets laid"] += len(plan.sheets)
