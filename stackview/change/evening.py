@@ -5,11 +5,11 @@ An eye looks at the plates on which it sees spots, from the bearing at which mos
 numbers within the errors of both.
 """
 
-from collections.abc import Callable, Iterator
-from dataclasses import replace
+from collections import deque
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from functools import partial
 from math import inf
-from operator import itemgetter
 from typing import Any
 
 from stackview.at_once import AtOnce, one_by_one
@@ -17,17 +17,20 @@ from stackview.change.evened import Evened, LightAndPower
 from stackview.change.eveners import Means, of_sheets, of_the_rest
 from stackview.change.mend import Mend, NewNumber
 from stackview.change.printed import Typed
-from stackview.change.trial import Bench, NoTrialsLeftError, Rebuilt, new_findings
+from stackview.change.trial import Bench, NoTrialsLeftError, new_findings
 from stackview.findings import Finding, Level
 from stackview.glow.flux import power_of
 from stackview.glow.spot_words import SOFT
 from stackview.kept import keep
 from stackview.spots import eye_spots
-from stackview.spots.eye_spots import NOT_KNOWN, EyeSpots, PlateSpots
+from stackview.spots.eye_spots import NOT_KNOWN, EyeSpots, PlateSpots, seen_twice
+from stackview.spots.leaving import LightLeaving
 from stackview.study import Study
 
 _WORTH = 0.8
 """A change is worth rebuilding and checking where a first look gives less than this share of the ratio."""
+
+_Change = tuple[NewNumber, ...]
 
 
 def is_spotty(own: EyeSpots) -> bool:
@@ -46,22 +49,62 @@ def by_sheets(
     """Finishes and sheets of the plates that even out what an eye sees, as they are found, the best first.
 
     They make the ratio of the eye's spottiest plate less by more than its errors, and bring no fault;
-    ``before`` are the lamp's findings; ``at_once`` may look at several together.
+    ``before`` are the lamp's findings; ``at_once`` may do several looks together.
     """
     study = bench.study
     each = [numbers for evener in of_sheets(study, spotty_plates(own)) for numbers in evener.amounts]
     if not each:
         return
-    looks: list[Callable[[], Any]] = [partial(_left_by, bench, own, numbers, before) for numbers in each]
-    # The lamp's own light out is asked of it whichever is told; whoever is free first follows it.
-    leaving: Callable[[], Any] = partial(getattr, study, "light_leaving")
-    answers = at_once([*looks[:-1], leaving, looks[-1]])
-    keep(study, light_leaving=answers.pop(-2))
-    found = [(after.ratio, after, numbers) for after, numbers in zip(answers, each, strict=True) if after]
-    for _, after, numbers in sorted(found, key=itemgetter(0)):
+    # Opal, the last of them, mostly evens best, and little light wanders in it: it is soonest looked at.
+    each.reverse()
+    works: list[Callable[[], Any]] = [
+        partial(_looked_in_turn, bench, own, each, before),
+        *_asked_of(bench, each[0], before),
+        # The lamp's own light out is asked of it whichever is told.
+        partial(getattr, study, "light_leaving"),
+    ]
+    (found, put_off), changed_leaving, brought, leaving = at_once(works)
+    keep(study, light_leaving=leaving)
+    known = {each[0]: _Come(changed_leaving, brought)}
+    for after, numbers in found:
+        mend = _tried(bench, own, numbers, before, after, known.get(numbers))
+        if mend is not None:
+            yield mend
+    for after, numbers in _looked_in_turn(bench, own, put_off, before, in_full=True)[0]:
         mend = _tried(bench, own, numbers, before, after)
         if mend is not None:
             yield mend
+
+
+def _looked_in_turn(
+    bench: Bench,
+    own: EyeSpots,
+    each: Sequence[_Change],
+    before: tuple[Finding, ...],
+    *,
+    in_full: bool = False,
+) -> tuple[list[tuple[PlateSpots, _Change]], list[_Change]]:
+    """The spottiest plate after each of some changes, the best first; and those that are put off.
+
+    Unless they are looked at ``in_full``, those are put off that after a first look are surely worse than one before.
+    """
+    found, put_off = list[tuple[PlateSpots, _Change]](), list[_Change]()
+    for numbers in each:
+        if _built(bench, numbers, before) is None:
+            continue
+        looks = _looks(bench.study, bench.study.changed(_typed(numbers)), own)
+        first = next(looks).worst
+        if (
+            first is not None
+            and not in_full
+            and any(Evened(own.eye.name, first, after).is_better for after, _ in found)
+        ):
+            put_off.append(numbers)
+            continue
+        after = _spottiest(deque(looks, 1).pop())
+        if after is not None:
+            found.append((after, numbers))
+    return sorted(found, key=lambda each: each[0].ratio), put_off
 
 
 def by_light_and_shape(
@@ -112,11 +155,21 @@ def _left_by(
 
 def _left_of(study: Study, changed: Study, own: EyeSpots) -> PlateSpots | None:
     """The spottiest of the plates on which an eye saw spots, or else of all that it knew, after a change."""
+    return _spottiest(deque(_looks(study, changed, own), 1).pop())
+
+
+def _looks(study: Study, changed: Study, own: EyeSpots) -> Iterator[EyeSpots]:
+    """Those plates as the eye sees them at a first look, and then as ``Study.spots_from`` has them."""
     # Of a lamp made afresh: trials leave out the bending of light, which may turn an eye.
     seen = next(each for each in changed.sightlines.from_middles if each.eye == own.eye)
     plates = spotty_plates(own) or [plate.layer for plate in own.known]
     bearing = float(seen.bearings[seen.worst])
-    now = changed.spots_from(own.eye, bearing, layers=plates, ways=ways_for(study, len(plates)))
+    ways = ways_for(study, len(plates))
+    yield from seen_twice(changed.lit, own.eye, bearing, layers=plates, ways=ways)
+
+
+def _spottiest(now: EyeSpots) -> PlateSpots | None:
+    """The spottiest plate; None where any of them is not known."""
     return None if any(plate.told == NOT_KNOWN for plate in now.plates) else now.worst
 
 
@@ -155,8 +208,12 @@ def _tried(
     numbers: tuple[NewNumber, ...],
     before: tuple[Finding, ...],
     after: PlateSpots,
+    come: "_Come | None" = None,
 ) -> Mend | None:
-    """The change as a mend, if it evens out what the eye sees and brings no fault and no bare light."""
+    """The change as a mend, if it evens out what the eye sees and brings no fault and no bare light.
+
+    ``come`` is what is known to come with it.
+    """
     study, was = bench.study, own.worst
     variant = None if _built(bench, numbers, before) is None else bench.changed(_typed(numbers))
     if variant is None or was is None:
@@ -164,29 +221,55 @@ def _tried(
     evened = Evened(own.eye.name, was, after)
     if not evened.is_better:
         return None
-    changed = variant.study
-    works: list[Callable[[], Any]] = [
-        partial(getattr, changed, "light_leaving"),
-        partial(_brought, variant, before),
-    ]
-    leaving, brought = study.at_once(works)
-    if brought is None:
+    if come is None:
+        works = _asked_of(bench, numbers, before)
+        come = _Come(*study.at_once(works))
+    if come.brought is None or come.leaving is None:
         return None
+    changed = variant.study
     return Mend(
         numbers,
         _says((evened,)),
         changed.stack.height - study.stack.height,
         changed.stack.grams - study.stack.grams,
-        brought,
+        come.brought,
         len(changed.light.points) - len(study.light.points),
         (evened,),
-        LightAndPower((study.light_leaving.lumens, leaving.lumens), _watts(study, changed)),
+        LightAndPower((study.light_leaving.lumens, come.leaving.lumens), _watts(study, changed)),
     )
 
 
-def _brought(variant: Rebuilt, before: tuple[Finding, ...]) -> tuple[Finding, ...] | None:
-    """What comes with a change; None where that is a fault, or bare light."""
-    if any(new.level == Level.FAULT or new.is_bare_light for new in variant.brings(before)):
+@dataclass(frozen=True, slots=True)
+class _Come:
+    """What comes with a change: its light out, and its cautions; None where it cannot be built, or brings worse."""
+
+    leaving: LightLeaving | None
+    brought: tuple[Finding, ...] | None
+
+
+def _asked_of(
+    bench: Bench, numbers: tuple[NewNumber, ...], before: tuple[Finding, ...]
+) -> list[Callable[[], Any]]:
+    """The works that answer it."""
+    return [partial(_leaving, bench, numbers, before), partial(_brought, bench, numbers, before)]
+
+
+def _leaving(
+    bench: Bench, numbers: tuple[NewNumber, ...], before: tuple[Finding, ...]
+) -> LightLeaving | None:
+    """Light that leaves the lamp after a change; None where it cannot be built."""
+    changed = _built(bench, numbers, before)
+    return None if changed is None else changed.light_leaving
+
+
+def _brought(
+    bench: Bench, numbers: tuple[NewNumber, ...], before: tuple[Finding, ...]
+) -> tuple[Finding, ...] | None:
+    """What comes with a change; None where that is a fault, or bare light, or it cannot be built."""
+    variant = None if _built(bench, numbers, before) is None else bench.changed(_typed(numbers))
+    if variant is None or any(
+        new.level == Level.FAULT or new.is_bare_light for new in variant.brings(before)
+    ):
         return None
     return variant.brought(before)
 

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import partial
 from typing import Any
 
+from stackview.change.evening import is_spotty
 from stackview.change.mend import Mend
 from stackview.change.mends import Mending
 from stackview.checks.all_checks import ALL_CHECKS
@@ -28,23 +29,26 @@ class FirstAnswers:
         self._rounds: Iterator[tuple[EyeSpots, ...]] = iter(())
         self._spots: tuple[EyeSpots, ...] | None = None
 
-    def looked(self, show: Show) -> None:
+    def looked(self, show: Show, *, glows: bool) -> None:
         """Let the eyes look, and show what they see; beside it those checks are made that do not ask what shows."""
+
+        def shown() -> None:
+            show()
+            if glows and not is_kept(self._study, "spots"):
+                self._rounds = spots_by_rounds(
+                    self._study.stack, self._study.light, self._study.sightlines.eyes, at_once=self._beside
+                )
+
         checks = [check for check in ALL_CHECKS if not check.asks_sight]
         if is_kept(self._study, "checked"):
-            show()
+            shown()
             return
-        works: list[Callable[[], Any]] = [*(partial(found_by, check, self._study) for check in checks), show]
+        works: list[Callable[[], Any]] = [*(partial(found_by, check, self._study) for check in checks), shown]
         found = self._study.at_once(works)[:-1]
         self._made = {check.name: each for check, each in zip(checks, found, strict=True)}
 
-    def checked(self, *, glows: bool) -> None:
+    def checked(self) -> None:
         """Make the other checks, beside the first look at plates that glow."""
-        study = self._study
-        if glows and not is_kept(study, "spots"):
-            self._rounds = spots_by_rounds(
-                study.stack, study.light, study.sightlines.eyes, at_once=self._beside
-            )
         self._beside.together([lambda: self._check()], lambda: self._next_spots())
 
     def _check(self) -> None:
@@ -55,7 +59,13 @@ class FirstAnswers:
         """Show what helps; beside it what mends those faults is looked for, and the plates are looked at for good."""
         sought = [fault for fault in faults if self._mending.is_looked_for(fault)]
         works: list[Callable[[], Any]] = [*(partial(self._mending.proposed, fault) for fault in sought), show]
+        leaving = not sought and self._spots is not None and any(map(is_spotty, self._spots))
+        if leaving:
+            # Nothing else fills the time in which one eye looks on alone; what evens the spots will ask for it.
+            works.insert(0, partial(getattr, self._study, "light_leaving"))
         found, _ = self._beside.together(works, lambda: self._next_spots())
+        if leaving:
+            keep(self._study, light_leaving=found.pop(0))
         for fault, proposed in zip(sought, found[:-1], strict=True):
             self._mending.has_proposed(fault, proposed)
         if self._spots is not None:

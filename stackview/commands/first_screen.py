@@ -84,9 +84,9 @@ def show_first_screen(
     """
     sheet, answers = _Sheet(screen), FirstAnswers(study, mending)
     sheet.said(_facts(study), label=Text(f"{study.lamp.name}: ", style="bold"))
-    answers.looked(partial(_what_shows, sheet, study))
+    answers.looked(partial(_what_shows, sheet, study), glows=glows(study))
     looked()
-    answers.checked(glows=glows(study))
+    answers.checked()
     answers.helped(_faults(study)[:_FAULTS], partial(_what_helps, sheet, study, mending))
     spotty = _what_remains(sheet, study, mending, answers)
     sheet.blank()

@@ -3,7 +3,7 @@
 Lengths in millimetres. A curve runs counter-clockwise, so that its inside lies to the left.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
 
 import numpy as np
@@ -22,12 +22,27 @@ class Path:
     vertices : (n, 3) of x, y [mm] and the bulge of the piece to the next vertex. The bulge is
     tan(sweep / 4), positive where the arc turns counter-clockwise, 0 for a line (the
     convention of DXF polylines, group code 42).
+
+    Two curves of the same numbers, to the bit, are one value: what is kept of a curve serves its copies, and those
+    of a lamp's variants.
     """
 
     vertices: Floats
+    _hash: int = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
         self.vertices.setflags(write=False)
+        object.__setattr__(self, "_hash", hash(self.vertices.tobytes()))
+
+    def __hash__(self) -> int:
+        return self._hash
+
+    def __eq__(self, other: object) -> bool:
+        if self is other:
+            return True
+        if not isinstance(other, Path):
+            return NotImplemented
+        return self._hash == other._hash and self.vertices.tobytes() == other.vertices.tobytes()
 
     def __len__(self) -> int:
         return len(self.vertices)

@@ -146,16 +146,22 @@ def spots_by_rounds(
 ) -> Iterator[tuple[EyeSpots, ...]]:
     """What each eye sees, first roughly, then as well as is reckoned here; nothing without light or eyes.
 
-    ``at_once`` may let several eyes look at once; what they see does not depend on it.
+    The lamp is made ready at once. ``at_once`` may let several eyes look at once; what they see does not depend on it.
     """
     if not len(light.points) or not eyes:
-        yield tuple(nothing_seen(seen.eye, float(seen.bearings[seen.worst])) for seen in eyes)
-        return
+        nothing = tuple(nothing_seen(seen.eye, float(seen.bearings[seen.worst])) for seen in eyes)
+        return iter((nothing,))
     lamp = lit_lamp(stack, light)
     looking = [
         _Looking(lamp, seen.eye, float(seen.bearings[seen.worst]), 1000 * seed + number)
         for number, seen in enumerate(eyes)
     ]
+    return _by_rounds(looking, ways, at_once)
+
+
+def _by_rounds(
+    looking: Sequence["_Looking"], ways: int | None, at_once: AtOnce
+) -> Iterator[tuple[EyeSpots, ...]]:
     dear, plates = max(own.dear for own in looking), sum(own.count for own in looking)
     first = min(FIRST_WAYS, _FIRST_IN_ALL // dear // max(plates, 1))
     evenly = [dict.fromkeys(range(own.count), first) for own in looking]
@@ -177,12 +183,14 @@ def _look_at_once(
     *,
     last: bool = False,
 ) -> None:
-    """Let every eye follow further ways: so many for its plates, and so many from the light points."""
-    looked = at_once(
-        [partial(own.looked, each, thrown, last=last) for own, each in zip(looking, ways, strict=True)]
-    )
-    for own, come in zip(looking, looked, strict=True):
-        own.become(come)
+    """Let every eye follow further ways: so many for its plates, and so many from the light points.
+
+    The eye with most ways begins, so that none is left to look alone.
+    """
+    order = sorted(range(len(looking)), key=lambda number: -sum(ways[number].values()))
+    looked = at_once([partial(looking[number].looked, ways[number], thrown, last=last) for number in order])
+    for number, come in zip(order, looked, strict=True):
+        looking[number].become(come)
 
 
 def nothing_seen(eye: Eye, bearing: float) -> EyeSpots:
@@ -203,8 +211,22 @@ def spots_seen(
 
     The ways are shared by the plates as they need them, and the same ones are taken every time.
     """
-    *_, last = seen_by_rounds(lamp, eye, bearing, (ways // 3, ways - ways // 3), layers=layers, seed=seed)
+    *_, last = seen_twice(lamp, eye, bearing, layers=layers, ways=ways, seed=seed)
     return last
+
+
+def seen_twice(
+    lamp: LitLamp,
+    eye: Eye,
+    bearing: float,
+    *,
+    layers: Collection[str] | None = None,
+    ways: int = QUICK_WAYS,
+    seed: int = 1,
+) -> Iterator[EyeSpots]:
+    """The same after a third of the ways, shared evenly, and after all of them."""
+    rounds = ways // 3, ways - ways // 3
+    yield from seen_by_rounds(lamp, eye, bearing, rounds, layers=layers, seed=seed)
 
 
 def seen_by_rounds(

@@ -1,5 +1,6 @@
 """What evens spots out, on lamps of which it is known by hand, and that its numbers come back when it is typed in."""
 
+from collections.abc import Iterator
 from dataclasses import replace
 from math import hypot, log, log1p
 
@@ -23,6 +24,7 @@ from stackview.findings import Level
 from stackview.kept import keep
 from stackview.spots import eye_spots
 from stackview.spots.eye_spots import QUICK_WAYS, EyeSpots, PlateSpots
+from stackview.spots.leaving import light_leaving
 from stackview.study import Study
 from tests.change.spotty import LAMP, small
 
@@ -165,6 +167,36 @@ def test_a_look_has_as_many_ways_for_each_plate_as_all_looks_have_and_never_few(
     assert [ways_for(study, plates) for plates in (1, 2)] == [44_000, 88_000]
     keep(study, spots=(seen(study, *[EVEN] * 20),))
     assert ways_for(study, 1) == QUICK_WAYS
+
+
+def test_what_a_first_look_finds_surely_worse_is_looked_at_in_full_only_by_whoever_asks_on(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    study = small("clear")
+    own, full = seen(study, replace(SPOTS, layer="plate")), list[str]()
+    ratios = {"opal": (1.1, 1.2), "sanded": (2.6, 2.0)}
+
+    def looks(_: Study, changed: Study, __: EyeSpots) -> Iterator[EyeSpots]:
+        sort = "opal" if changed.lamp.layers[-1].material.body == "opal" else "sanded"
+        first, last = (seen(study, replace(EVEN, ratio=ratio)) for ratio in ratios[sort])
+        yield first
+        full.append(sort)
+        yield last
+
+    light = light_leaving(study.stack, study.light, ways=64)
+    keep(study, light_leaving=light)
+    monkeypatch.setattr(evening, "_looks", looks)
+    monkeypatch.setattr(evening, "_leaving", lambda *_: light)
+    monkeypatch.setattr(evening, "_brought", lambda *_: ())
+    found = by_sheets(Bench(study, 9, as_it_stands=False), own, ())
+    assert next(found).evened[0].after.ratio == 1.2
+    assert full == ["opal"]
+    assert next(found).evened[0].after.ratio == 2.0
+    assert full == ["opal", "sanded"]
+    # What may be as good is looked at in full at once, and the best of them told first.
+    ratios["sanded"], full[:] = (1.15, 1.0), []
+    mend = next(by_sheets(Bench(study, 9, as_it_stands=False), own, ()))
+    assert (mend.evened[0].after.ratio, full) == (1.0, ["opal", "sanded"])
 
 
 def test_nothing_is_found_without_trials() -> None:

@@ -9,10 +9,12 @@ from pathlib import Path
 import pytest
 
 from stackview.at_once import AtOnce, one_by_one, split_off
+from stackview.change.evening import is_spotty
 from stackview.change.mends import Mending
 from stackview.commands.first_answers import FirstAnswers
 from stackview.findings import Level
 from stackview.kept import is_kept
+from stackview.spots.eye_spots import spots_by_rounds
 from stackview.study import Study
 from tests.change.spotty import LAMP
 from tests.checks.written import SOUND
@@ -38,8 +40,8 @@ def test_answers_are_the_studys_own_each_shown_in_its_turn(
     study, plain, told = Study.read(file, at_once=at_once), Study.read(file), list[str]()
     mending = Mending(study)
     answers = FirstAnswers(study, mending)
-    answers.looked(partial(told.append, "looked"))
-    answers.checked(glows=text is OPAL)
+    answers.looked(partial(told.append, "looked"), glows=text is OPAL)
+    answers.checked()
     assert study.findings == plain.findings
     assert study.facts == plain.facts
     faults = [finding for finding in study.findings if finding.level == Level.FAULT]
@@ -49,6 +51,9 @@ def test_answers_are_the_studys_own_each_shown_in_its_turn(
     assert is_kept(study, "spots") == (text is OPAL)
     if text is OPAL:
         assert study.spots == plain.spots
+        # Where a first look tells of spots, and nothing is to be mended, what evens them out has been begun.
+        first = next(spots_by_rounds(plain.stack, plain.light, plain.sightlines.eyes))
+        assert is_kept(study, "light_leaving") == any(map(is_spotty, first))
     assert [mending.of(fault) for fault in faults] == [Mending(plain).of(fault) for fault in faults]
 
 
@@ -63,7 +68,7 @@ def test_what_is_known_is_not_worked_out_again(tmp_path: Path) -> None:
     study = Study.read(file, at_once=refuses)  # type: ignore[arg-type]
     known, told = study.checked, list[str]()
     answers = FirstAnswers(study, Mending(study))
-    answers.looked(partial(told.append, "looked"))
-    answers.checked(glows=False)
+    answers.looked(partial(told.append, "looked"), glows=False)
+    answers.checked()
     assert study.checked is known
     assert told == ["looked"]

@@ -33,6 +33,17 @@ def test_circle_area_and_length() -> None:
     assert length(circle) == pytest.approx(math.pi * 100.0, rel=1e-14)
 
 
+def test_curves_of_the_same_numbers_are_one_value() -> None:
+    again = Path(HALF_DISC.vertices.copy())
+    assert again == HALF_DISC
+    assert hash(again) == hash(HALF_DISC)
+    assert pieces_of(again) is pieces_of(HALF_DISC), "what is kept of one serves the other"
+    nearly = HALF_DISC.vertices.copy()
+    nearly[0, 0] = np.nextafter(nearly[0, 0], 0.0)
+    assert Path(nearly) != HALF_DISC
+    assert HALF_DISC != "a curve"
+
+
 def test_half_disc() -> None:
     assert area(HALF_DISC) == pytest.approx(50.0 * math.pi, rel=1e-14)
     assert length(HALF_DISC) == pytest.approx(20.0 + 10.0 * math.pi, rel=1e-14)

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from stackview.at_once import split_off
+from stackview.at_once import one_by_one, split_off
 from stackview.spots.eye_spots import PlateSpots, spots_by_rounds
 from stackview.study import Study
 
@@ -153,3 +153,18 @@ def test_eyes_that_look_at_once_see_what_they_see_one_by_one(tmp_path: Path, mon
     found = list(beside)
     assert found == answers(study)
     assert all(own.plates for own in found[-1])
+
+
+def test_the_eye_that_looks_longest_begins(tmp_path: Path) -> None:
+    study, ways = written(tmp_path, "opal", lamp=BESIDE), list[list[int]]()
+    low, high = study.sightlines.eyes[1], study.sightlines.eyes[0]
+    few = replace(low, eye=replace(low.eye, height=705.0))  # it hardly sees the plate
+
+    def at_once(works):  # type: ignore[no-untyped-def]
+        ways.append([sum(work.args[0].values()) for work in works])
+        return one_by_one(works)
+
+    *_, found = spots_by_rounds(study.stack, study.light, (few, high), ways=2_000, at_once=at_once)
+    assert [own.eye.name for own in found] == [few.eye.name, high.eye.name]
+    assert all(each == sorted(each, reverse=True) for each in ways)
+    assert len(ways) == 2
