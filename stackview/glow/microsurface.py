@@ -71,17 +71,18 @@ def walked(
         level = level + _climb(way[2], rough) * -np.log(1.0 - chance.random(len(which), np.float32))
         out = level > 0.0
         if out.any():
-            done = which[out]
-            leaves[:, done] = way[:, out] * sign[out]
-            ends_inside[done] = sign[out] < 0.0
-            stay = ~out
-            which, way, level, rough, sign = which[stay], way[:, stay], level[stay], rough[stay], sign[stay]
+            gone, stay = np.flatnonzero(out), np.flatnonzero(~out)
+            done, side = which.take(gone), sign.take(gone)
+            leaves[:, done] = way.take(gone, axis=1) * side
+            ends_inside[done] = side < 0.0
+            which, way, level = which.take(stay), way.take(stay, axis=1), level.take(stay)
+            rough, sign = rough.take(stay), sign.take(stay)
         if not len(which):
             break
         seen = -way
         facet = facet_in_sight(seen, rough, chance)
         if aim is not None:
-            aimed[which] += _towards(seen, aim[:, which], sign, level, rough, metal, into)
+            aimed[which] += _towards(seen, aim.take(which, axis=1), sign, level, rough, metal, into)
         way, crossed = _off(seen, facet, sign, chance, metal)
         sign = np.where(crossed, -sign, sign)
         level = np.where(crossed, _turned_over(level), level)
@@ -122,7 +123,7 @@ def _climb(cosine: Singles, alpha: Singles) -> Singles:
     flat = alpha * alpha * np.maximum(1.0 - cosine * cosine, 0.0)
     spread = _spread(cosine, alpha)
     rise = np.where(cosine > 0.0, flat / np.maximum(spread + cosine, _TINY), spread - cosine)
-    return np.clip(2.0 * cosine / np.maximum(rise, np.float32(1e-9)), -1e8, 1e8)
+    return np.minimum(np.maximum(2.0 * cosine / np.maximum(rise, np.float32(1e-9)), -1e8), 1e8)
 
 
 def _turned_over(level: Singles) -> Singles:
@@ -138,11 +139,13 @@ def facet_in_sight(seen: Singles, alpha: Singles, chance: np.random.Generator) -
     x, y, z = x * scale, y * scale, z * scale
     turn = np.float32(2.0 * np.pi) * chance.random(count, np.float32)
     cap = (1.0 - chance.random(count, np.float32)) * (1.0 + z) - z
-    aside = np.sqrt(np.clip(1.0 - cap * cap, 0.0, 1.0))
+    aside = np.sqrt(np.minimum(np.maximum(1.0 - cap * cap, 0.0), 1.0))
     x, y, z = alpha * (x + aside * np.cos(turn)), alpha * (y + aside * np.sin(turn)), z + cap
     z = np.maximum(z, 0.0)
     scale = 1.0 / np.maximum(np.sqrt(x * x + y * y + z * z), np.float32(1e-12))
-    return np.stack([x * scale, y * scale, z * scale])
+    facet = np.empty((3, count), np.float32)
+    facet[0], facet[1], facet[2] = x * scale, y * scale, z * scale
+    return facet
 
 
 def reflected_share(cosine: Singles, ratio: Singles) -> tuple[Singles, Singles]:
@@ -219,7 +222,7 @@ def _thrown(
     cosine = dot(seen, half)
     behind = -dot(aim, half)
     fits = (half[2] > 0.0) & (cosine > 0.0) & (aim[2] > 0.0) & (near | (behind < 0.0))
-    share, _ = reflected_share(np.clip(cosine, 0.0, 1.0), ratio)
+    share, _ = reflected_share(np.minimum(np.maximum(cosine, 0.0), 1.0), ratio)
     if metal:
         share = np.ones_like(share)
     square = alpha * alpha

@@ -141,7 +141,8 @@ def _given_back(faces: Faces, going: Going, met: FacesMet) -> Singles:
     So a way's colour keeps the luminance of grey light, and ways end by what they have lost.
     """
     colour = going.colour * faces.tint[:, met.triangle]
-    level = faces.light @ colour
+    # Colour by colour, so that no library's order of adding decides which ways end.
+    level = faces.light[0] * colour[0] + faces.light[1] * colour[1] + faces.light[2] * colour[2]
     going.colour = np.asarray(colour / np.maximum(level, np.float32(1e-6)), np.float32)
     return np.asarray(faces.back[met.triangle] * level, np.float32)
 

@@ -49,7 +49,7 @@ class ByClear:
 
     def only(self, which: Whole) -> "ByClear":
         """Some of them."""
-        return ByClear(*(getattr(self, name)[..., which] for name in self.__slots__))
+        return ByClear(*(getattr(self, name).take(which, axis=-1) for name in self.__slots__))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -72,7 +72,7 @@ class ClearPlates:
         pick = chance.random(count, np.float32)
         any_one = ((pick - 2.0 * _NEXT) * (plates / (1.0 - 2.0 * _NEXT))).astype(np.int64)
         which = np.where(pick < _NEXT, above, np.where(pick < 2.0 * _NEXT, below, any_one))
-        which = np.clip(which, 0, plates - 1)
+        which = np.minimum(np.maximum(which, 0), plates - 1)
         # Beyond the top and the bottom the last one stands for the next one too.
         share = np.where(which == np.minimum(above, plates - 1), _NEXT, np.float32(0.0))
         share += np.where(which == np.maximum(below, 0), _NEXT, np.float32(0.0))
@@ -177,7 +177,7 @@ class _LevelMet:
     distance: Singles
 
     def only(self, some: Whole) -> "_LevelMet":
-        return _LevelMet(*(getattr(self, name)[..., some] for name in self.__slots__))
+        return _LevelMet(*(getattr(self, name).take(some, axis=-1) for name in self.__slots__))
 
     @property
     def without(self) -> Singles:
@@ -192,4 +192,5 @@ def _level_met(faces: Faces, begin: Singles, way: Singles, *, inside: bool) -> _
     which, distance, met = lines_met(faces, begin, way)
     good = np.flatnonzero(faces.level[met.triangle] & (met.inside == inside))
     which, distance = which[good], distance[good]
-    return _LevelMet(which, begin[:, which] + distance * way[:, which], met.flat[:, good], distance)
+    at = begin.take(which, axis=1) + distance * way.take(which, axis=1)
+    return _LevelMet(which, at, met.flat.take(good, axis=1), distance)

@@ -149,10 +149,10 @@ class _FromEye:
         picked = _Picked.none(count)
         for _ in range(tries):
             which, drawn = self.around.choice.drawn(begin, chance)
-            to = emitters.centres[:, which] - begin
+            to = emitters.centres.take(which, axis=1) - begin
             square = dot(to, to) + np.float32(0.3) * emitters.area[which]
             to /= np.sqrt(square)
-            cosine = np.maximum(-dot(to, emitters.directions[:, which]), _FLOOR)
+            cosine = np.maximum(-dot(to, emitters.directions.take(which, axis=1)), _FLOOR)
             worth = np.asarray(asked.response(to) * emitters.power[which] * cosine / square, np.float32)
             picked.take(worth, worth / (np.float32(tries) * drawn), which, chance)
         plate, far, bent = np.zeros(count, np.int64), np.zeros(count, np.bool_), np.zeros(count, np.bool_)
@@ -164,8 +164,8 @@ class _FromEye:
                 own,
                 turned,
                 begin,
-                emitters.centres[:, which],
-                emitters.directions[:, which],
+                emitters.centres.take(which, axis=1),
+                emitters.directions.take(which, axis=1),
                 emitters.power[which],
             )
             worth = np.asarray(asked.response(lines.to) * lines.gives, np.float32)

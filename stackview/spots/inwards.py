@@ -77,13 +77,13 @@ class OffSanded:
 
     def only(self, which: Whole | Ints) -> "OffSanded":
         """Some of the ways."""
-        x, y, z = (axis[:, which] for axis in self.frame)
+        x, y, z = (axis.take(which, axis=1) for axis in self.frame)
         return OffSanded(
-            self.at[:, which],
+            self.at.take(which, axis=1),
             (x, y, z),
             self.triangle[which],
             self.density[which],
-            self.seen[:, which],
+            self.seen.take(which, axis=1),
             self.inside,
             self.alpha[which],
         )
@@ -113,9 +113,9 @@ class OffMatt:
 
     def only(self, which: Whole | Ints) -> "OffMatt":
         """Some of the ways."""
-        x, y, z = (axis[:, which] for axis in self.frame)
+        x, y, z = (axis.take(which, axis=1) for axis in self.frame)
         return OffMatt(
-            self.at[:, which],
+            self.at.take(which, axis=1),
             (x, y, z),
             self.triangle[which],
             self.density[which],
@@ -143,7 +143,10 @@ def frame_of(normal: Singles) -> FaceAxes:
 
 def into(frame: FaceAxes, way: Singles) -> Singles:
     """Directions (3, n) by a frame's axes."""
-    return np.stack([dot(axis, way) for axis in frame])
+    own = np.empty(way.shape, np.float32)
+    for place, axis in enumerate(frame):
+        own[place] = dot(axis, way)
+    return own
 
 
 def out_of(frame: FaceAxes, way: Singles) -> Singles:

@@ -153,7 +153,7 @@ class LightChoice:
         cube = np.zeros(at.shape[1], np.int64)
         for axis in range(3):
             index = ((at[axis] - self.low[axis]) * np.float32(1.0 / self.step)).astype(np.int64)
-            cube = cube * self.shape[axis] + np.clip(index, 0, self.shape[axis] - 1)
+            cube = cube * self.shape[axis] + np.minimum(np.maximum(index, 0), self.shape[axis] - 1)
         return cube
 
     def drawn(self, at: Singles, chance: np.random.Generator) -> tuple[Whole, Singles]:
@@ -162,7 +162,7 @@ class LightChoice:
         drawn = chance.random(count, np.float32)
         # One number does for both: what is above the even share is spread over the slots.
         slot = ((drawn - _EVENLY) * np.float32(_SLOTS / (1.0 - _EVENLY))).astype(np.int64)
-        which = self.slots[cube, np.clip(slot, 0, _SLOTS - 1)].astype(np.int64)
+        which = self.slots[cube, np.minimum(np.maximum(slot, 0), _SLOTS - 1)].astype(np.int64)
         any_one = (drawn * (np.float32(lights) / _EVENLY)).astype(np.int64)
         which = np.where(drawn < _EVENLY, np.minimum(any_one, lights - 1), which)
         share = self.times[cube, which].astype(np.float32) / np.float32(_SLOTS)

@@ -82,9 +82,9 @@ class Through:
             (self.faces.does[met.triangle] == Does.SANDED) & met.inside & (share[hit] > 0.0)
         )
         some, distance, met = hit[good], distance[good], met.only(good)
-        inwards, way, led = inwards.only(some), way[:, some], led[some]
+        inwards, way, led = inwards.only(some), way.take(some, axis=1), led[some]
         own = into(inwards.frame, way)
-        dense = share[some] * _lobe(dot(way, axis[:, some]), width[some]) + inwards.about(own)
+        dense = share[some] * _lobe(dot(way, axis.take(some, axis=1)), width[some]) + inwards.about(own)
         begin = inwards.at + distance * way + OFF_A_FACE * met.flat
         to, far, shines = self.emitters.shining(led, begin, chance)
         passed, leaves = inwards.exactly(own, chance), self._leaving(way, to, met, going.matt[some])
@@ -114,13 +114,13 @@ class Through:
             seen = self._glimpse(inwards, own[None])
             listed = (places.near[:, place] == own).any(axis=0)
             aimed = seen.worth[0] / places.total[place]
-            aimed *= _lobe(dot(travel[:, marked], seen.to[:, 0]), seen.width[0]) * listed
+            aimed *= _lobe(dot(travel.take(marked, axis=1), seen.to[:, 0]), seen.width[0]) * listed
             share[marked] = inwards.density / np.maximum(inwards.density + aimed, np.float32(1e-12))
         return share
 
     def _glimpse(self, inwards: Inwards, led: Whole | Ints) -> "_Glimpse":
         """Light points (m, n) as they appear from n places."""
-        to = self.images.at[:, led] - inwards.at[:, None]
+        to = self.images.at.take(led, axis=1) - inwards.at[:, None]
         far = np.sqrt(np.maximum(dot(to, to), np.float32(1e-6)))
         to = np.asarray(to / far, np.float32)
         width = np.asarray(self.images.width[led] / far, np.float32)

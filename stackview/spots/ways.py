@@ -100,7 +100,8 @@ class Going:
 
     def only(self, which: Yes | Whole) -> "Going":
         """Some of the ways, as arrays of their own."""
-        return Going(*(getattr(self, name)[..., which] for name in self.__slots__))
+        which = np.flatnonzero(which) if which.dtype == np.bool_ else which
+        return Going(*(getattr(self, name).take(which, axis=-1) for name in self.__slots__))
 
     def turned(
         self,
@@ -157,7 +158,7 @@ class FacesMet:
 
     def only(self, which: Whole) -> "FacesMet":
         """Some of them."""
-        return FacesMet(*(getattr(self, name)[..., which] for name in self.__slots__))
+        return FacesMet(*(getattr(self, name).take(which, axis=-1) for name in self.__slots__))
 
 
 class WayEnds(Protocol):
@@ -249,9 +250,9 @@ def lines_met(faces: Faces, at: Singles, travel: Singles) -> tuple[Whole, Single
     hits = faces.target.nearest(np.ascontiguousarray(at.T), np.ascontiguousarray(travel.T))
     some = np.flatnonzero(hits.triangle >= 0)
     triangle, u, v = hits.triangle[some], hits.u[some], hits.v[some]
-    bent = faces.bent[:, :, triangle]
+    bent = faces.bent.take(triangle, axis=2)
     normal = bent[:, 0] * (1.0 - u - v) + bent[:, 1] * u + bent[:, 2] * v
     normal /= np.maximum(np.sqrt(dot(normal, normal)), np.float32(1e-6))
-    flat = faces.flat[:, triangle]
-    inside = dot(flat, travel[:, some]) > 0.0
+    flat = faces.flat.take(triangle, axis=1)
+    inside = dot(flat, travel.take(some, axis=1)) > 0.0
     return some, hits.distance[some], FacesMet(triangle, flat, normal, inside, np.stack([u, v]))
