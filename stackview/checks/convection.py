@@ -1,6 +1,6 @@
 """Heat that a still surface gives to the air and to the room around it."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 _BOLTZMANN = 5.670374419e-8
 """Stefan–Boltzmann constant [W/m²K⁴] (CODATA 2018)."""
@@ -8,8 +8,7 @@ GRAVITY = 9.81
 ZERO = 273.15
 
 
-@dataclass(frozen=True, slots=True)
-class Air:
+class Air(NamedTuple):
     """Dry air at one atmosphere: kinematic viscosity [m²/s], conductivity [W/mK], Prandtl number."""
 
     viscosity: float

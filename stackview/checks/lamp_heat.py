@@ -7,6 +7,7 @@ takes its share of the heat (:mod:`stackview.checks.airing`).
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 
 from stackview.checks.airing import heat_aired
 from stackview.checks.convection import level_film, radiation_film, upright_film
@@ -108,12 +109,13 @@ def given_off(shell: Shell, skin: float, room: float) -> float:
     return total * (skin - room)
 
 
+@lru_cache(maxsize=1024)
 def warm(shell: Shell, watts: float, room: float, source: Source, flow: float = 0.0) -> Warm:
     """Temperatures of skin, wall, air and source.
 
     The heat goes through the walls (q = ΔT·Σ kA/t), but for what air carries off by open gaps,
     ``flow`` [m³/s at ΔT = T] of it. The source gives its own heat to the air and by grey radiation
-    to the walls; the air passes its share on to the walls.
+    to the walls; the air passes its share on to the walls. Variants of a lamp mostly ask again what was asked of it.
     """
     if flow <= 0.0:
         return _with_walls(shell, watts, room, source, 0.0)
