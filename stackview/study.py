@@ -197,7 +197,7 @@ class Study:
             faults = eyes_amiss(self.stack)
             if faults:
                 raise LampError(self.lamp.name, faults)
-        return Sightlines(self.stack, self.light.points, self.bearings, self.progress)
+        return Sightlines(self.stack, self.light.points, self.bearings, self.progress, self.at_once)
 
     @kept
     def eyes(self) -> tuple[Seen, ...]:

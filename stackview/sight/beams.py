@@ -12,16 +12,20 @@ and cut into tubes with three sides (:mod:`stackview.sight.fan`). What they answ
 ===================  ============================================================================
 """
 
+import os
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
+from math import ceil
 
 import numpy as np
 from numpy.typing import NDArray
 
 from stackview.arrays import read_only
+from stackview.at_once import AtOnce, one_by_one
 from stackview.light.points import LightPoints
 from stackview.one_line import one_line
-from stackview.sight.bands import each_run, taken_at
+from stackview.sight.bands import taken_at
 from stackview.sight.clear_bodies import clear_bodies
 from stackview.sight.fan import LEAST_IMAGE, Triangles, fan
 from stackview.sight.scene import Scene
@@ -39,8 +43,11 @@ WORDED = (
 _TOGETHER = 36
 """Light points traced together: the last few rays of a run take as many steps as the first many, so that runs are long.
 
-Two runs on two threads are no quicker: Embree's binding does not let go of the interpreter's lock.
+Two runs on two threads are no quicker: Embree's binding does not let go of the interpreter's lock. Where processes
+may share them, runs are even in number and alike.
 """
+_FEW = 12
+"""So few are not shared."""
 WIDE_TUBE = 8.0
 """Tubes that spread over more bearings than this [°], or leave nearly upright, are looked at from every eye."""
 UPRIGHT = 75.0
@@ -77,27 +84,50 @@ class Beams:
         return len(self.point)
 
 
-def traced(scene: Scene, points: LightPoints, *, progress: Callable[[int], None] | None = None) -> Beams:
+def traced(
+    scene: Scene,
+    points: LightPoints,
+    *,
+    progress: Callable[[int], None] | None = None,
+    at_once: AtOnce = one_by_one,
+) -> Beams:
     """Follow every light point's light through the scene's clear acrylic, from the middle of its face.
 
-    ``progress`` is called with the number of light points done since the last call. A scene
-    without a clear face costs nothing.
+    ``progress`` is called with the number of light points done since the last call; ``at_once`` may follow several
+    of them together. A scene without a clear face costs nothing.
     """
-    found: list[tuple[Triangles, int]] = []
     bodies = clear_bodies(scene) if len(points) else None
-    if bodies is not None:
-        places, fronts = taken_at(points), np.asarray(points.directions)
+    watch, here, left = progress or (lambda _: None), os.getpid(), len(points)
+    if bodies is None:
+        watch(left)
+        return _ordered([], scene, len(points))
+    places, fronts = taken_at(points), np.asarray(points.directions)
 
-        def one(run: range) -> Triangles:
-            return fan(bodies, places[run], fronts[run])
+    def one(run: range) -> Triangles:
+        nonlocal left
+        triangles = fan(bodies, places[run], fronts[run])
+        if os.getpid() == here:
+            watch(len(run))
+            left -= len(run)
+        return triangles
 
-        for run, triangles in each_run(one, len(points), _TOGETHER):
-            found.append((triangles, run.start))
-            if progress is not None:
-                progress(len(run))
-    elif progress is not None:
-        progress(len(points))
-    return _ordered(found, scene, len(points))
+    runs = _runs(len(points), shared=at_once is not one_by_one)
+    triangles = at_once([partial(one, run) for run in runs])
+    if left:
+        watch(left)
+    return _ordered(list(zip(triangles, [run.start for run in runs], strict=True)), scene, len(points))
+
+
+def _runs(count: int, *, shared: bool) -> list[range]:
+    """Light points that are traced together.
+
+    >>> _runs(33, shared=False), _runs(33, shared=True)
+    ([range(0, 33)], [range(0, 17), range(17, 33)])
+    """
+    size = _TOGETHER
+    if shared and count > _FEW:
+        size = ceil(count / (2 * ceil(count / (2 * _TOGETHER))))
+    return [range(start, min(start + size, count)) for start in range(0, count, size)]
 
 
 def untraced(scene: Scene, points: LightPoints) -> Beams:
@@ -121,7 +151,8 @@ def _ordered(found: list[tuple[Triangles, int]], scene: Scene, count: int) -> Be
     spread = np.abs((corners - bearing[:, None] + 180.0) % 360.0 - 180.0).max(axis=1)
     upright = np.abs(directions[..., 2]).max(axis=1) > np.sin(np.radians(UPRIGHT))
     wide = upright | (spread > WIDE_TUBE)
-    order = np.lexsort((bearing, ~wide))
+    # Light points in order where bearings are the same, however they were shared out.
+    order = np.lexsort((point, bearing, ~wide))
     return Beams(
         count=count,
         middle=middle,

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from stackview.at_once import AtOnce, one_by_one
 from stackview.errors import StackviewError
 from stackview.kept import kept
 from stackview.light.points import LightPoints
@@ -56,6 +57,8 @@ class Sightlines:
     """Number of bearings, evenly all round, at which it is worked out."""
     progress: Progress = field(default=unseen, repr=False)
     """Watches the long parts while they are worked out."""
+    at_once: AtOnce = field(default=one_by_one, repr=False)
+    """May do several works at once."""
 
     @kept
     def scene(self) -> Scene:
@@ -97,7 +100,7 @@ class Sightlines:
     def beams(self) -> Beams:
         """Every point's light that leaves through clear acrylic."""
         with self._watched("light through clear acrylic") as step:
-            return traced(self.scene, self.points, progress=step)
+            return traced(self.scene, self.points, progress=step, at_once=self.at_once)
 
     @kept
     def bands(self) -> Bands:

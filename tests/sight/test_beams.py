@@ -1,9 +1,12 @@
 """Beams through clear acrylic: straight on through a flat plate, ordered by bearing, and none without acrylic."""
 
+import os
+
 import numpy as np
 import pytest
 
 from stackview.arrays import read_only
+from stackview.at_once import split_off
 from stackview.sight.beams import TOLERANCE, UPRIGHT, WIDE_TUBE, WORDED, traced
 from stackview.sight.scene import scene_of
 from tests.lamps import box, light_points
@@ -23,6 +26,18 @@ def test_without_clear_acrylic_there_are_none_and_progress_is_whole() -> None:
     found = traced(scene_of((board,)), POINT, progress=told.append)
     assert (len(found), found.count, sum(told)) == (0, 1, 1)
     assert len(traced(scene_of((PANE,)), light_points([], []))) == 0
+
+
+def test_light_that_several_follow_at_once_is_what_one_follows(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(os, "sched_getaffinity", lambda _: {0, 1}, raising=False)
+    monkeypatch.setattr("stackview.sight.beams._FEW", 1)
+    small = scene_of((box("pane", (-20, -24, -20), (20, -20, 20), "clear"),))
+    # Two that stand alike before the middle: some of their light leaves at the same bearings.
+    pair, told = light_points([(-3, 0, 0), (3, 0, 0)], [(0, -1, 0)] * 2), list[int]()
+    found, alone = traced(small, pair, progress=told.append, at_once=split_off), traced(small, pair)
+    for name in alone.__slots__:
+        np.testing.assert_array_equal(getattr(found, name), getattr(alone, name))
+    assert len(set(found.point.tolist())) == sum(told) == 2
 
 
 def test_a_flat_plate_shifts_light_and_does_not_turn_it(beams) -> None:  # type: ignore[no-untyped-def]
