@@ -50,6 +50,7 @@ WITH_ARRAYS: dict[str, Callable[[], object]] = {
 """Kept answers that hold arrays, each with a question."""
 WITHOUT = {
     "checks/cutter._left",
+    "checks/lamp_heat.warm",
     "checks/wire_way.heights",
     "curves/arcs.bounds",
     "curves/fit.gap",

@@ -23,7 +23,7 @@ from stackview.glow.flux import power_of
 from stackview.glow.spot_words import SOFT
 from stackview.kept import keep
 from stackview.spots import eye_spots
-from stackview.spots.eye_spots import NOT_KNOWN, EyeSpots, PlateSpots, seen_twice
+from stackview.spots.eye_spots import NOT_KNOWN, EyeSpots, PlateSpots, seen_by_rounds
 from stackview.spots.leaving import LightLeaving
 from stackview.study import Study
 
@@ -165,7 +165,8 @@ def _looks(study: Study, changed: Study, own: EyeSpots) -> Iterator[EyeSpots]:
     plates = spotty_plates(own) or [plate.layer for plate in own.known]
     bearing = float(seen.bearings[seen.worst])
     ways = ways_for(study, len(plates))
-    yield from seen_twice(changed.lit, own.eye, bearing, layers=plates, ways=ways)
+    rounds = ways // 3, ways - ways // 3
+    yield from seen_by_rounds(changed.lit, own.eye, bearing, rounds, layers=plates)
 
 
 def _spottiest(now: EyeSpots) -> PlateSpots | None:

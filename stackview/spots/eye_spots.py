@@ -148,20 +148,15 @@ def spots_by_rounds(
 
     The lamp is made ready at once. ``at_once`` may let several eyes look at once; what they see does not depend on it.
     """
+    facing = [(seen.eye, float(seen.bearings[seen.worst])) for seen in eyes]
     if not len(light.points) or not eyes:
-        nothing = tuple(nothing_seen(seen.eye, float(seen.bearings[seen.worst])) for seen in eyes)
-        return iter((nothing,))
+        return iter([tuple(nothing_seen(*one) for one in facing)])
     lamp = lit_lamp(stack, light)
-    looking = [
-        _Looking(lamp, seen.eye, float(seen.bearings[seen.worst]), 1000 * seed + number)
-        for number, seen in enumerate(eyes)
-    ]
-    return _by_rounds(looking, ways, at_once)
+    looking = [_Looking(lamp, *one, 1000 * seed + number) for number, one in enumerate(facing)]
+    return _rounds(looking, ways, at_once)
 
 
-def _by_rounds(
-    looking: Sequence["_Looking"], ways: int | None, at_once: AtOnce
-) -> Iterator[tuple[EyeSpots, ...]]:
+def _rounds(looking: "list[_Looking]", ways: int | None, at_once: AtOnce) -> Iterator[tuple[EyeSpots, ...]]:
     dear, plates = max(own.dear for own in looking), sum(own.count for own in looking)
     first = min(FIRST_WAYS, _FIRST_IN_ALL // dear // max(plates, 1))
     evenly = [dict.fromkeys(range(own.count), first) for own in looking]
@@ -183,10 +178,7 @@ def _look_at_once(
     *,
     last: bool = False,
 ) -> None:
-    """Let every eye follow further ways: so many for its plates, and so many from the light points.
-
-    The eye with most ways begins, so that none is left to look alone.
-    """
+    """Let every eye follow further ways, for its plates and from the light points; the one with most begins."""
     order = sorted(range(len(looking)), key=lambda number: -sum(ways[number].values()))
     looked = at_once([partial(looking[number].looked, ways[number], thrown, last=last) for number in order])
     for number, come in zip(order, looked, strict=True):
@@ -211,22 +203,8 @@ def spots_seen(
 
     The ways are shared by the plates as they need them, and the same ones are taken every time.
     """
-    *_, last = seen_twice(lamp, eye, bearing, layers=layers, ways=ways, seed=seed)
+    *_, last = seen_by_rounds(lamp, eye, bearing, (ways // 3, ways - ways // 3), layers=layers, seed=seed)
     return last
-
-
-def seen_twice(
-    lamp: LitLamp,
-    eye: Eye,
-    bearing: float,
-    *,
-    layers: Collection[str] | None = None,
-    ways: int = QUICK_WAYS,
-    seed: int = 1,
-) -> Iterator[EyeSpots]:
-    """The same after a third of the ways, shared evenly, and after all of them."""
-    rounds = ways // 3, ways - ways // 3
-    yield from seen_by_rounds(lamp, eye, bearing, rounds, layers=layers, seed=seed)
 
 
 def seen_by_rounds(
