@@ -43,6 +43,7 @@ from stackview.glow.room import Room, backdrop
 from stackview.glow.scene import GlowScene, glow_scene
 from stackview.photographs.glow_album import (
     PhotographPlace,
+    dark_gaps,
     daylight_of,
     drawn_glow,
     photograph_place,
@@ -137,14 +138,19 @@ def study_glow(file: Path, wanted: GlowWanted, *, allow_outside: bool = False) -
         day: Singles | None = None
         if ready and DAYLIGHT in parts:
             told(0.2)
-            day = daylight_of(scene, room, ready.place.camera, seed=wanted.seed, variant=variant.name)
+            day = daylight_of(scene, room, ready.place, seed=wanted.seed, variant=variant.name)
         least = {part: least_time(part, unit) for part in parts}
         drawing = least.get(PICTURES, 0.0) * (1.0 if day is None else _WITH_DAY)
         camera = ready.place.camera if ready and wanted.only_pictures else place.camera
         told = begin(LAMPLIGHT if wanted.only_pictures else RATIOS)
         longest = max(limit.left - drawing - least.get(LIGHT_OUT, 0.0), 0.0)
         shown = None if ready is None else ready.place.seen if wanted.only_pictures else ready.place.looked
-        seen = _looked(study, scene, room, camera, wanted, variant, longest, shown, told, limit)
+        gaps = (
+            dark_gaps(scene, ready.place, day, shown.part.shape)
+            if ready and shown and day is not None
+            else None
+        )
+        seen = _looked(study, scene, room, camera, wanted, variant, longest, shown, gaps, told, limit)
         out: LightOut | None = None
         if LIGHT_OUT in parts and not limit.ended():
             begin(LIGHT_OUT)
@@ -182,6 +188,7 @@ def _looked(
     variant: Variant,
     longest: float,
     shown: FirstSeen | None,
+    gaps: NDArray[np.bool_] | None,
     told: Callable[[float], None],
     limit: GlowLimit,
 ) -> Look:
@@ -197,6 +204,7 @@ def _looked(
         only_ratios=wanted.only_ratios,
         only_picture=wanted.only_pictures,
         shown=shown,
+        gaps=gaps,
         progress=told,
         ended=limit.ended,
     )

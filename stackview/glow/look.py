@@ -30,6 +30,8 @@ _GRAIN = 3.2
 """Error of the ratio times the samples that the picture gets for it: what is left of its noise falls more slowly."""
 _MOST = 256
 """Samples for each pixel of the whole picture, at most."""
+_IN_GAPS, _GAP_ROUNDS = 8.0, 2
+"""So many times as many are added in thin gaps, where few ways of light find out; in so many rounds."""
 
 _TOGETHER = 1_000_000
 """Ways of light that rounds of several plates have together."""
@@ -74,6 +76,7 @@ def look(
     only_ratios: bool = False,
     only_picture: bool = False,
     shown: FirstSeen | None = None,
+    gaps: NDArray[np.bool_] | None = None,
     progress: _Progress = lambda _: None,
     ended: Callable[[], bool] = lambda: False,
 ) -> Look:
@@ -88,6 +91,7 @@ def look(
     only_ratios : leave out the picture of what is no plate
     only_picture : leave out the plates' ratios, and give the picture all of the time
     shown : what the camera's pixels show, where that is known already
+    gaps : (h, w) pixels that few ways of light reach: in the picture they get more than the others
     progress : called with the share done, 0 to 1
     ended : asked when a round is broken off; where it says yes, what the rounds before it have shown is told
 
@@ -104,7 +108,12 @@ def look(
     plates = [] if only_picture else [Gathered(plate, *widths) for plate in plates_in_sight(scene, seen)]
     share = 0.0 if only_ratios else 1.0 if only_picture else 0.5
     asked = 0 if only_ratios else _samples_for(error)
-    whole = _none(seen) if only_ratios else _whole(eye, seen, asked, clock, share, progress, ended)
+    if only_ratios:
+        whole = _none(seen)
+    else:
+        whole = _whole(eye, seen, asked, clock, share, progress, ended)
+        if gaps is not None and gaps.any():
+            _more_in(gaps, eye, whole, clock, share, ended)
     with _broken_off(ended):
         if not ended():
             _rounds(eye, plates, error, clock, lambda done: progress(share + (1.0 - share) * done))
@@ -241,6 +250,24 @@ def _whole(
             progress(share * own.samples / wanted)
     progress(share)
     return own
+
+
+def _more_in(
+    gaps: NDArray[np.bool_], eye: _Eye, own: _Whole, clock: _Clock, share: float, ended: Callable[[], bool]
+) -> None:
+    """Give those pixels (h, w) of a picture more samples; within the same share of the time."""
+    have = float(own.count[gaps].min())
+    each, last = round(have * _IN_GAPS / _GAP_ROUNDS), 0.0
+    with _broken_off(ended):
+        for _ in range(_GAP_ROUNDS):
+            begun = clock.spent
+            if begun + last >= clock.longest * share:
+                return
+            light = eye.sees_there(each, gaps)
+            have += each
+            own.picture[gaps] += (light - own.picture[gaps]) * np.float32(each / have)
+            own.count[gaps] = have
+            last = clock.spent - begun
 
 
 def _none(seen: FirstSeen) -> _Whole:

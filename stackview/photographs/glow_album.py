@@ -20,7 +20,7 @@ from stackview.glow.parts_seen import (
 )
 from stackview.glow.room import Room, daylight
 from stackview.glow.scene import GlowScene, unlit
-from stackview.photographs.cleaned import cleaned, gaps_evened, one_hue
+from stackview.photographs.cleaned import cleaned, gap_shares, one_hue, thin_gaps
 from stackview.photographs.daylit import daylit
 from stackview.photographs.fireflies import without_fireflies, without_lone_ways
 from stackview.photographs.lamplit import dimmed, lamplit
@@ -67,11 +67,28 @@ def photograph_place(scene: GlowScene, room: Room, camera: Camera) -> Photograph
 
 
 def daylight_of(
-    scene: GlowScene, room: Room, camera: Camera, *, seed: int, variant: str = engine.STEADY
+    scene: GlowScene, room: Room, place: PhotographPlace, *, seed: int, variant: str = engine.STEADY
 ) -> Singles:
-    """The lamp switched off in its room by day: luminance by channel (h, w, 3) [cd/m²]."""
-    built = engine.built(unlit(scene), replace(room, around=daylight(camera.bearing)), variant)
-    return engine.photographed(built, camera, _DAY_SAMPLES, seed)
+    """The lamp switched off in its room by day, cleaned: luminance by channel (h, w, 3) [cd/m²]."""
+    built = engine.built(unlit(scene), replace(room, around=daylight(place.camera.bearing)), variant)
+    light = engine.photographed(built, place.camera, _DAY_SAMPLES, seed)
+    return cleaned(light, place.seen, place.taken)
+
+
+def dark_gaps(
+    scene: GlowScene, place: PhotographPlace, day: Singles, shape: tuple[int, ...]
+) -> NDArray[np.bool_]:
+    """Pixels (h, w) of a look that show a thin gap between opaque parts, dark by daylight (:func:`daylight_of`).
+
+    Few ways of light find their way out of one, so that it takes many for a picture without specks. ``shape`` : (h, w)
+    of the look, as fine as the photographs or twice.
+    """
+    gaps = thin_gaps(day, _shows(scene, place.seen, "opaque"))
+    times = shape[1] // gaps.shape[1]
+    found = np.zeros(shape, np.bool_)
+    fine = gaps.repeat(times, axis=0).repeat(times, axis=1)
+    found[: len(fine), : fine.shape[1]] = fine
+    return found
 
 
 def drawn_glow(
@@ -90,34 +107,33 @@ def drawn_glow(
     """
     seen, taken = place.seen, place.taken
     raw = look.raw if look.camera.size == place.camera.size else _halved(look.raw)
-    opaque = np.isin(seen.part, [number for number, part in enumerate(scene.placed) if part.opaque])
-    # The denoiser would make a spot of it.
-    lamp = cleaned(without_lone_ways(raw, ~opaque), seen, taken)
-    by_day = None if day is None else cleaned(day, seen, taken)
+    opaque = _shows(scene, seen, "opaque")
+    gaps = None if day is None else gap_shares(day, opaque)
+    # The denoiser would make a spot of a lone way.
+    lamp = cleaned(without_lone_ways(raw, ~opaque), seen, taken, gaps)
     lamp = one_hue(lamp, seen.albedo, opaque)
     # Light that opal has spread has one colour far around, too.
-    opal = np.isin(seen.part, [number for number, part in enumerate(scene.placed) if part.sort == "opal"])
-    lamp = one_hue(lamp, seen.albedo, opal)
-    if by_day is not None and taken.believed is not None:
-        lamp = gaps_evened(lamp, by_day, opaque, taken.believed)
+    lamp = one_hue(lamp, seen.albedo, _shows(scene, seen, "opal"))
     # Denoising shifts the peaks of light points, bare or through clear plates: the map keeps those as rendered.
-    sharp = seen.part == LIGHT_FACE
-    for number, part in enumerate(scene.placed):
-        if part.sort == "clear":
-            sharp |= seen.part == number
+    sharp = (seen.part == LIGHT_FACE) | _shows(scene, seen, "clear")
     # But for single pixels that chance has lit, but a light point's own.
     steady = without_fireflies(raw, seen.part == LIGHT_FACE)
-    true = np.where(sharp[..., None], steady, lamp) + (0.0 if by_day is None else dimmed(by_day))
+    true = np.where(sharp[..., None], steady, lamp) + (0.0 if day is None else dimmed(day))
     brightest = float(luminance_of(without_fireflies(look.raw, look.seen.part == LIGHT_FACE)).max())
     # The map ends what it is told by a full stop of its own.
     under = f"{viewpoint}. {unfinished.rstrip('.')}" if unfinished else viewpoint
-    drawn = {"evening": lamplit(lamp, by_day, taken)}
-    if by_day is not None:
-        drawn["day"] = daylit(lamp, by_day, taken)
+    drawn = {"evening": lamplit(lamp, day, taken)}
+    if day is not None:
+        drawn["day"] = daylit(lamp, day, taken)
     if unfinished:
         drawn = {own: told_under(picture, unfinished) for own, picture in drawn.items()}
     drawn["luminance"] = luminance_map(luminance_of(np.asarray(true, np.float32)), name, under, brightest)
     return drawn
+
+
+def _shows(scene: GlowScene, seen: FirstSeen, sort: str) -> NDArray[np.bool_]:
+    """Whether each pixel (h, w) shows a part of this sort."""
+    return np.isin(seen.part, [number for number, part in enumerate(scene.placed) if part.sort == sort])
 
 
 def _halved(image: Singles) -> Singles:

@@ -24,19 +24,18 @@ class Taken:
 
     camera : where it is taken from; room : what it sees of the room; wood : (h, w, 3) the factor
     that gives wood its figure; believed : (h, w) where a single bright pixel is true, as it is for
-    bare light points and acrylic, or None; acrylic : (h, w) the share of each pixel that shows them, or None.
+    bare light points and acrylic; acrylic : (h, w) the share of each pixel that shows them.
     """
 
     camera: Camera
     room: RoomSeen
     wood: Singles
-    believed: NDArray[np.bool_] | None = None
-    acrylic: Singles | None = None
+    believed: NDArray[np.bool_]
+    acrylic: Singles
 
     def __post_init__(self) -> None:
         for array in (self.wood, self.believed, self.acrylic):
-            if array is not None:
-                array.setflags(write=False)
+            array.setflags(write=False)
 
 
 def on_film(light: Singles, taken: Taken, white: float) -> Singles:

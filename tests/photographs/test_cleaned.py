@@ -1,9 +1,20 @@
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from stackview.glow.parts_seen import PartsSeen
 from stackview.light.colour import LUMINANCE
-from stackview.photographs.cleaned import TIMES, _spread_out, cleaned, gaps_evened, held, one_hue, true_to
+from stackview.photographs.cleaned import (
+    TIMES,
+    _spread_out,
+    cleaned,
+    gap_shares,
+    held,
+    one_hue,
+    thin_gaps,
+    true_to,
+)
 from stackview.photographs.out_of_focus import RoomSeen
 from stackview.photographs.photograph import Taken
 from stackview.sight.camera import Camera
@@ -20,7 +31,9 @@ def guides() -> PartsSeen:
 def taken(share: np.ndarray) -> Taken:
     camera = Camera(0.0, 0.0, 1000.0, (0.0, 0.0, 0.0), 12.0, SHAPE[::-1])
     room = RoomSeen(np.full(SHAPE, 1500.0, np.float32), share)
-    return Taken(camera, room, np.ones((*SHAPE, 3), np.float32))
+    return Taken(
+        camera, room, np.ones((*SHAPE, 3), np.float32), np.zeros(SHAPE, bool), np.zeros(SHAPE, np.float32)
+    )
 
 
 @pytest.fixture
@@ -112,31 +125,62 @@ def test_a_slanted_slit_has_no_steps() -> None:
     assert steps(cover.astype(np.float32)) < 0.5 * steps(cover >= 0.5)
 
 
-@pytest.mark.slow
-def test_specks_in_a_thin_gap_between_wood_become_its_light() -> None:
-    """Kelp's gaps: one pixel in ten has a way of light, and the rest none."""
-    shape = (240, 320)
-    day, gap = np.full((*shape, 3), 100.0, np.float32), np.zeros(shape, bool)
-    gap[100:102, 20:300] = True
-    day[gap] = 10.0
-    specks = np.where(np.random.default_rng(7).random(shape) < 0.1, 50.0, 0.0) * gap
+def gap_by_day() -> tuple[np.ndarray, np.ndarray]:
+    """Daylight (h, w, 3) on wood with a thin gap that falls aslant, and the gap's true share (h, w) of each pixel."""
+    row, column = np.mgrid[:240, :320]
+    top = 100.0 + column / 8.0
+    share = np.clip(np.minimum(row + 1.0, top + 2.5) - np.maximum(row, top), 0.0, 1.0)
+    share[:, :20] = share[:, 300:] = 0.0
+    light = 100.0 * (1.0 - share) + 10.0 * share
+    return np.repeat(light[..., None], 3, axis=2).astype(np.float32), share.astype(np.float32)
+
+
+def test_how_much_of_a_pixel_shows_a_thin_gap_is_read_from_daylight() -> None:
+    day, share = gap_by_day()
+    wood = np.ones(share.shape, bool)
+    found = gap_shares(day, wood)
+    assert found == pytest.approx(share, abs=0.15)
+    assert found.sum() == pytest.approx(share.sum(), rel=0.1)
+    # A wide dark place is no gap.
+    wide = day.copy()
+    wide[60:180] = 10.0
+    assert not thin_gaps(wide, wood).any()
+
+
+def test_the_light_of_a_thin_gap_between_wood_stays_without_its_specks(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Kelp's gaps: one pixel in ten has a way of light, the rest none, and the denoiser takes all of it away."""
+    day, share = gap_by_day()
+    size = share.shape
+    specks = np.where(np.random.default_rng(7).random(size) < 0.1, 50.0, 0.0) * share
     lamp = (0.3 + specks[..., None] * np.array([1.6, 0.9, 0.3])).astype(np.float32)
-    opaque = np.ones(shape, bool)
-    nothing = np.zeros(shape, bool)
-    found, inside = gaps_evened(lamp, day, opaque, nothing) @ LUMINANCE, gap.copy()
+    monkeypatch.setattr(
+        "stackview.photographs.cleaned.denoised", lambda picture, *_: np.full_like(picture, 0.3)
+    )
+    camera = Camera(0.0, 0.0, 1000.0, (0.0, 0.0, 0.0), 12.0, size[::-1])
+    room = RoomSeen(np.full(size, np.inf, np.float32), np.zeros(size, np.float32))
+    stand = Taken(camera, room, np.ones_like(lamp), np.zeros(size, bool), np.zeros(size, np.float32))
+    flat = np.ones_like(lamp)
+    seen = PartsSeen(np.zeros(size, np.int32), np.ones(size, bool), flat, flat.copy())
+    gaps = gap_shares(day, np.ones(size, bool))
+    found, before = cleaned(lamp, seen, stand, gaps) @ LUMINANCE, lamp @ LUMINANCE
+    assert (cleaned(lamp, seen, stand) @ LUMINANCE).sum() == pytest.approx(0.3 * size[0] * size[1], rel=1e-3)
+    inside = share > 0.99
     inside[:, :40] = inside[:, 280:] = False
-    before = lamp @ LUMINANCE
     assert found[inside].std() < 0.3 * before[inside].std()
-    assert found[inside].mean() == pytest.approx(before[inside].mean(), rel=0.15)
-    assert (found[~gap] == before[~gap]).all()
-    # Beside light points and acrylic light has edges of its own.
-    points = nothing.copy()
-    points[99, ::4] = True
-    assert (gaps_evened(lamp, day, opaque, points) == lamp).all()
-    # Light that differs by less than single ways do is left as it is.
-    even = (0.3 + gap[..., None] * (5.0 + np.sin(np.arange(320) / 9.0))[None, :, None]).astype(np.float32)
-    even = np.repeat(even, 3, axis=2)
-    assert gaps_evened(even, day, opaque, nothing) == pytest.approx(even, rel=1e-5)
+    assert found.sum() - 0.3 * found.size == pytest.approx(before.sum() - 0.3 * found.size, rel=0.15)
+    assert found[share == 0.0] == pytest.approx(0.3, abs=1e-3)
+    # Where the denoiser keeps a gap's light, it is left to it; and so are pixels that show acrylic.
+    monkeypatch.setattr("stackview.photographs.cleaned.denoised", lambda picture, *_: picture)
+    assert (cleaned(lamp, seen, stand, gaps) == lamp).all()
+    monkeypatch.setattr(
+        "stackview.photographs.cleaned.denoised", lambda picture, *_: np.full_like(picture, 0.3)
+    )
+    lit = np.zeros(size, np.float32)
+    lit[:, 160] = 0.1
+    beside = cleaned(lamp, seen, replace(stand, acrylic=lit), gaps)[:, 160]
+    assert beside == pytest.approx(np.full_like(beside, 0.3), abs=1e-3)
 
 
 def test_the_rim_of_a_wide_plate_is_left_to_the_denoiser() -> None:

@@ -38,19 +38,20 @@ def seen() -> tuple[GlowScene, Room, Look]:
 
 def test_daylight_is_that_of_a_lamp_switched_off(seen: tuple[GlowScene, Room, Look]) -> None:
     scene, room, _ = seen
-    one = daylight_of(scene, room, CAMERA, seed=1)
+    stand = photograph_place(scene, room, CAMERA)
+    one = daylight_of(scene, room, stand, seed=1)
     assert one.shape == (90, 120, 3)
     assert np.isfinite(one).all()
     assert one.min() >= 0.0
     dark = GlowScene(scene.bodies, (light(square((0, 0, 0), 3.0), 1.0),), PARTS)
     # How bright the light points would be does not matter.
-    assert np.array_equal(one, daylight_of(dark, room, CAMERA, seed=1))
+    assert np.array_equal(one, daylight_of(dark, room, stand, seed=1))
 
 
 def test_evening_is_darker_than_day_and_the_map_says_its_name(seen: tuple[GlowScene, Room, Look]) -> None:
     scene, room, found = seen
-    day = daylight_of(scene, room, CAMERA, seed=1)
     stand = photograph_place(scene, room, CAMERA)
+    day = daylight_of(scene, room, stand, seed=1)
     drawn = drawn_glow(scene, stand, found, day, name="Test Lamp", viewpoint="From the front")
     assert set(drawn) == {"evening", "day", "luminance"}
     for picture in drawn.values():

@@ -1,3 +1,5 @@
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -30,7 +32,8 @@ def scene() -> tuple[np.ndarray, np.ndarray, Taken]:
     wood[LAMP] = (1.0 + 0.3 * np.sin(np.arange(140) / 3.0))[:, None, None]
     for rows in PLATES:
         wood[rows] = 1.0
-    return lamp, day, Taken(CAMERA, RoomSeen(depth, share), wood)
+    nothing = np.zeros((HIGH, WIDE), np.float32)
+    return lamp, day, Taken(CAMERA, RoomSeen(depth, share), wood, nothing > 0.0, nothing)
 
 
 def luma(pixels: np.ndarray) -> np.ndarray:
@@ -58,7 +61,7 @@ def test_pale_wood_is_lit_by_the_lamp_and_falls_dark_away_from_it() -> None:
     lamp[LAMP] = 0.1 * WARM
     lamp[PLATES[0], LAMP[1]] = 500.0 * WARM
     lamp[90:150, LAMP[1]] = np.geomspace(1.5, 0.1, 60)[:, None, None] * WARM
-    tone = luma(lamplit(lamp, day, Taken(CAMERA, taken.room, np.ones_like(taken.wood))))
+    tone = luma(lamplit(lamp, day, replace(taken, wood=np.ones_like(taken.wood))))
     near, far = tone[94:99, 110:210].mean(), tone[140:150, 110:210].mean()
     assert near > 1.5 * far
     assert 20 < far < 0.2 * tone[82:88, 110:210].mean()
@@ -72,7 +75,7 @@ def test_warm_light_is_warm() -> None:
 
 def test_no_square_stands_round_a_bright_point() -> None:
     lamp, day, taken = scene()
-    plain = Taken(CAMERA, taken.room, np.ones_like(taken.wood))
+    plain = replace(taken, wood=np.ones_like(taken.wood))
     lamp[LAMP], day[LAMP] = 0.05 * WARM, 30.0
     lamp[140:143, 160:163] = 2e5 * WARM
     tone = luma(lamplit(lamp, day, plain))

@@ -14,8 +14,10 @@ CAMERA = Camera(0.0, 0.0, 1000.0, (0.0, 0.0, 0.0), 12.0, (80, 60))
 
 
 def lamp_alone(wood: np.ndarray | None = None, believed: np.ndarray | None = None) -> Taken:
-    room = RoomSeen(np.full((60, 80), np.inf, np.float32), np.zeros((60, 80), np.float32))
-    return Taken(CAMERA, room, np.ones((60, 80, 3), np.float32) if wood is None else wood, believed)
+    nothing = np.zeros((60, 80), np.float32)
+    room = RoomSeen(np.full((60, 80), np.inf, np.float32), nothing)
+    figure = np.ones((60, 80, 3), np.float32) if wood is None else wood
+    return Taken(CAMERA, room, figure, nothing > 0.0 if believed is None else believed, nothing)
 
 
 @pytest.mark.parametrize("white", [2700.0, 3400.0, 6300.0])

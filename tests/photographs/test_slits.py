@@ -103,7 +103,7 @@ def shot(tmp_path_factory: pytest.TempPathFactory) -> Mapping[str, NDArray[np.fl
         variant=variant,
         only_picture=True,
     )
-    day = daylight_of(scene, room, camera, seed=1, variant=variant)
+    day = daylight_of(scene, room, place, seed=1, variant=variant)
     drawn = drawn_glow(scene, place, seen, day, name="Slits", viewpoint="From aside")
     rows, columns = (grid.ravel() for grid in np.indices(SIZE[::-1]))
     shares = {

@@ -42,7 +42,7 @@ def test_ledge_lid_shade_table_and_wall_are_as_bright_and_as_warm_in_both(tmp_pa
     room = Room((backdrop(study.stack.placed, camera, stands=True),))
     variant, pitch = best_variant().name, pitch_of(study.light.points)
     place = photograph_place(scene, room, camera)
-    day = daylight_of(scene, room, camera, seed=1, variant=variant)
+    day = daylight_of(scene, room, place, seed=1, variant=variant)
     seen = look(
         scene,
         room,
