@@ -31,7 +31,7 @@ _GRAIN = 3.2
 _MOST = 256
 """Samples for each pixel of the whole picture, at most."""
 _IN_GAPS, _GAP_ROUNDS = 8.0, 2
-"""So many times as many are added in thin gaps, where few ways of light find out; in so many rounds."""
+"""So many times as many are added where few ways of light find out, as in thin gaps; in so many rounds."""
 
 _TOGETHER = 1_000_000
 """Ways of light that rounds of several plates have together."""
@@ -112,8 +112,12 @@ def look(
         whole = _none(seen)
     else:
         whole = _whole(eye, seen, asked, clock, share, progress, ended)
-        if gaps is not None and gaps.any():
-            _more_in(gaps, eye, whole, clock, share, ended)
+        faint = np.zeros(seen.part.shape, np.bool_) if gaps is None else gaps.copy()
+        if only_picture:
+            # No rounds of their own bring plates the ways that they take.
+            faint |= _clear_or_sanded(scene, seen)
+        if faint.any():
+            _more_in(faint, eye, whole, clock, share, ended)
     with _broken_off(ended):
         if not ended():
             _rounds(eye, plates, error, clock, lambda done: progress(share + (1.0 - share) * done))
@@ -252,21 +256,27 @@ def _whole(
     return own
 
 
+def _clear_or_sanded(scene: GlowScene, seen: FirstSeen) -> NDArray[np.bool_]:
+    """Pixels (h, w) that show acrylic into which light must find its way, as it need not into opal."""
+    numbers = [number for number, part in enumerate(scene.placed) if part.sort in ("clear", "sanded")]
+    return np.isin(seen.part, numbers)
+
+
 def _more_in(
-    gaps: NDArray[np.bool_], eye: _Eye, own: _Whole, clock: _Clock, share: float, ended: Callable[[], bool]
+    faint: NDArray[np.bool_], eye: _Eye, own: _Whole, clock: _Clock, share: float, ended: Callable[[], bool]
 ) -> None:
     """Give those pixels (h, w) of a picture more samples; within the same share of the time."""
-    have = float(own.count[gaps].min())
+    have = float(own.count[faint].min())
     each, last = round(have * _IN_GAPS / _GAP_ROUNDS), 0.0
     with _broken_off(ended):
         for _ in range(_GAP_ROUNDS):
             begun = clock.spent
             if begun + last >= clock.longest * share:
                 return
-            light = eye.sees_there(each, gaps)
+            light = eye.sees_there(each, faint)
             have += each
-            own.picture[gaps] += (light - own.picture[gaps]) * np.float32(each / have)
-            own.count[gaps] = have
+            own.picture[faint] += (light - own.picture[faint]) * np.float32(each / have)
+            own.count[faint] = have
             last = clock.spent - begun
 
 

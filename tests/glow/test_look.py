@@ -99,6 +99,26 @@ def test_a_picture_alone_takes_all_of_the_time_and_looks_for_no_plate() -> None:
     assert (found.raw > 0.0).any()
 
 
+@pytest.mark.slow
+def test_thin_gaps_and_in_a_picture_alone_plates_get_nine_times_the_ways_and_a_third_of_the_noise() -> None:
+    """The standard error of a mean of n ways falls as 1/√n."""
+    wood = part_box("board behind", (-60, 20, 0), (60, 30, 40))
+    left = np.zeros((120, 160), bool)
+    left[:, :80] = True
+
+    def noise(parts, own, **more):
+        one, two = (seen_of(parts, only_picture=True, seed=seed, **more) for seed in (1, 2))
+        here = (one.seen.part == 0) & one.seen.whole & own
+        return float(np.abs(one.raw - two.raw)[here].sum() / (one.raw + two.raw)[here].sum())
+
+    assert noise([wood], left, gaps=left) == pytest.approx(noise([wood], ~left, gaps=left) / 3.0, rel=0.25)
+    # The same plate of a sort that is given nothing more: opal.
+    sanded, plain = noise([PLATE], left, gaps=left), noise([PLATE], left)
+    assert sanded == pytest.approx(plain, rel=0.25)
+    milk = part_box("plate", (-60, -30, 20), (60, 30, 24), "opal")
+    assert noise([milk], left, gaps=left) < 0.5 * noise([milk], left)
+
+
 @pytest.mark.parametrize(("most", "each"), [(19_200, 16), (19_199, 4)])
 def test_four_pixels_that_make_one_of_a_photograph_share_its_samples(
     monkeypatch: pytest.MonkeyPatch, most: int, each: int
