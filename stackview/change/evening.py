@@ -6,7 +6,7 @@ numbers within the errors of both.
 """
 
 from collections import deque
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from math import inf
@@ -51,60 +51,83 @@ def by_sheets(
     They make the ratio of the eye's spottiest plate less by more than its errors, and bring no fault;
     ``before`` are the lamp's findings; ``at_once`` may do several looks together.
     """
-    study = bench.study
-    each = [numbers for evener in of_sheets(study, spotty_plates(own)) for numbers in evener.amounts]
+    each = [numbers for evener in of_sheets(bench.study, spotty_plates(own)) for numbers in evener.amounts]
     if not each:
         return
-    # Opal, the last of them, mostly evens best, and little light wanders in it: it is soonest looked at.
-    each.reverse()
+    # Opal, the last of them, mostly evens best, and little light wanders in it: it is looked at in full at once.
+    *others, first = each
+    asked = [] if others else _asked_of(bench, first, before)
     works: list[Callable[[], Any]] = [
-        partial(_looked_in_turn, bench, own, each, before),
-        *_asked_of(bench, each[0], before),
+        partial(_left_by, bench, own, first, before),
+        *asked,
         # The lamp's own light out is asked of it whichever is told.
-        partial(getattr, study, "light_leaving"),
+        partial(getattr, bench.study, "light_leaving"),
+        *(partial(_begun, bench, own, numbers, before) for numbers in others),
     ]
-    (found, put_off), changed_leaving, brought, leaving = at_once(works)
-    keep(study, light_leaving=leaving)
-    known = {each[0]: _Come(changed_leaving, brought)}
-    for after, numbers in found:
+    after, *more = at_once(works)
+    keep(bench.study, light_leaving=more[len(asked)])
+    found = [] if after is None else [(after, first)]
+    known = {first: _Come(*more[: len(asked)])} if asked else {}
+    begun = [look for look in more[len(asked) + 1 :] if look is not None]
+    put_off = [look for look in begun if after is not None and look.is_surely_worse(after)]
+    found += _known_of([look for look in begun if look not in put_off], bench.study)
+    yield from _told_of(bench, own, found, before, known)
+    yield from _told_of(bench, own, _known_of(put_off, bench.study), before, {})
+
+
+def _told_of(
+    bench: Bench,
+    own: EyeSpots,
+    found: Sequence[tuple[PlateSpots, _Change]],
+    before: tuple[Finding, ...],
+    known: "Mapping[_Change, _Come]",
+) -> Iterator[Mend]:
+    """The changes that hold, the best first; of some it is ``known`` what comes with them."""
+    for after, numbers in sorted(found, key=lambda each: each[0].ratio):
         mend = _tried(bench, own, numbers, before, after, known.get(numbers))
         if mend is not None:
             yield mend
-    for after, numbers in _looked_in_turn(bench, own, put_off, before, in_full=True)[0]:
-        mend = _tried(bench, own, numbers, before, after)
-        if mend is not None:
-            yield mend
 
 
-def _looked_in_turn(
-    bench: Bench,
-    own: EyeSpots,
-    each: Sequence[_Change],
-    before: tuple[Finding, ...],
-    *,
-    in_full: bool = False,
-) -> tuple[list[tuple[PlateSpots, _Change]], list[_Change]]:
-    """The spottiest plate after each of some changes, the best first; and those that are put off.
+@dataclass(slots=True, eq=False)
+class _Look:
+    """An eye's look at a change, begun; sent to another process it has to begin anew.
 
-    Unless they are looked at ``in_full``, those are put off that after a first look are surely worse than one before.
+    first : the spottiest plate as a first look tells it, None where it tells none.
     """
-    found, put_off = list[tuple[PlateSpots, _Change]](), list[_Change]()
-    for numbers in each:
-        if _built(bench, numbers, before) is None:
-            continue
-        looks = _looks(bench.study, bench.study.changed(_typed(numbers)), own)
-        first = next(looks).worst
-        if (
-            first is not None
-            and not in_full
-            and any(Evened(own.eye.name, first, after).is_better for after, _ in found)
-        ):
-            put_off.append(numbers)
-            continue
-        after = _spottiest(deque(looks, 1).pop())
-        if after is not None:
-            found.append((after, numbers))
-    return sorted(found, key=lambda each: each[0].ratio), put_off
+
+    own: EyeSpots
+    numbers: _Change
+    first: PlateSpots | None
+    _going_on: Iterator[EyeSpots] | None = None
+
+    def is_surely_worse(self, than: PlateSpots) -> bool:
+        """Whether a first look tells already that another change leaves less, by more than both errors."""
+        return self.first is not None and Evened(self.own.eye.name, self.first, than).is_better
+
+    def after(self, study: Study) -> PlateSpots | None:
+        """The spottiest plate of the changed lamp after the whole look, None where that is not known; to be asked once."""
+        if self._going_on is None:
+            return _left_of(study, study.changed(_typed(self.numbers)), self.own)
+        return _spottiest(deque(self._going_on, 1).pop())
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        """What is under way stays in its process."""
+        return _Look, (self.own, self.numbers, self.first)
+
+
+def _begun(bench: Bench, own: EyeSpots, numbers: _Change, before: tuple[Finding, ...]) -> _Look | None:
+    """A first look at a change; None where it cannot be built."""
+    if _built(bench, numbers, before) is None:
+        return None
+    looks = _looks(bench.study, bench.study.changed(_typed(numbers)), own)
+    return _Look(own, numbers, next(looks).worst, looks)
+
+
+def _known_of(looks: Sequence[_Look], study: Study) -> list[tuple[PlateSpots, _Change]]:
+    """What looks that have been begun find in the end, where it is known."""
+    found = [(look.after(study), look.numbers) for look in looks]
+    return [(after, numbers) for after, numbers in found if after is not None]
 
 
 def by_light_and_shape(
