@@ -18,14 +18,15 @@ from stackview.spots.ways import FacesMet, FaceWork, Going, WayEnds, gone_on
 _AFTER_MATT = np.float32(0.5)
 """Of those that meet a matt face for the first time this share goes on: what comes from there is even."""
 _FLOOR = np.float32(0.02)
-_CANDIDATES = {Does.MATT: 2, Does.SANDED: 8, Does.OPAL: 2, Does.GLOSSY: 2}
-_FROM_AIR = 2
-"""Candidates at a sanded face that is met from air: little of its light is thrown back there."""
+_CANDIDATES = {Does.MATT: 2, Does.SANDED: 2, Does.OPAL: 2, Does.GLOSSY: 2}
+_FROM_INSIDE = 6
+"""More candidates at a sanded face that is met from inside: what is met from air throws little light back there."""
 _ONE, _NOUGHT = np.float32(1.0), np.float32(0.0)
 _NONE_YET = np.zeros(0, np.float32)
 
 Response = Callable[[Singles], Singles]
-"""For directions (3, n), about how much of the light a face throws there."""
+"""For directions (3, ..., n), about how much of the light each of the faces met throws there; of the first n of them,
+where there are more."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -47,7 +48,7 @@ class Asked:
     """Ways at faces that are to be joined to their ends.
 
     begin : (3, n) just off the faces, in air; response : see :data:`Response`; candidates : how many ends are worth
-    looking at for each.
+    looking at for each, and ``more`` besides for the first ``thorough`` of them.
     """
 
     begin: Singles
@@ -55,6 +56,8 @@ class Asked:
     met: FacesMet
     response: Response
     candidates: int
+    thorough: int = 0
+    more: int = 0
 
 
 class Joins(WayEnds, Protocol):
@@ -229,17 +232,9 @@ def _opal(lit: _Lit, going: Going, met: FacesMet, first: bool) -> Going:
 
 
 def _sanded(lit: _Lit, going: Going, met: FacesMet, first: bool) -> Going:
-    sides = np.flatnonzero(met.inside), np.flatnonzero(~met.inside)
-    return gone_on(
-        [
-            _sanded_from_a_side(lit, going.only(own), met.only(own), first, candidates)
-            for own, candidates in zip(sides, (_CANDIDATES[Does.SANDED], _FROM_AIR), strict=True)
-            if len(own)
-        ]
-    )
-
-
-def _sanded_from_a_side(lit: _Lit, going: Going, met: FacesMet, first: bool, candidates: int) -> Going:
+    # From inside and from air at once, for of many ways few go on for long, and then each step's overhead is what costs.
+    order = np.argsort(~met.inside, kind="stable")
+    going, met, within = going.only(order), met.only(order), int(np.count_nonzero(met.inside))
     alpha = lit.faces.rough[met.triangle]
     alpha = np.where(going.matt, np.maximum(alpha, ROUGHENED), alpha)
     frame = frame_of(met.normal)
@@ -250,11 +245,14 @@ def _sanded_from_a_side(lit: _Lit, going: Going, met: FacesMet, first: bool, can
     begin = going.at + OFF_A_FACE * met.flat
 
     def facing(to: Singles) -> Singles:
-        aim = into(frame, to)
-        worth = first_facet_towards(seen, aim, met.inside, alpha)
+        own = np.s_[..., : to.shape[-1]]
+        x, y, z = frame
+        aim = into((x[own], y[own], z[own]), to)
+        whence = seen[own] if to.ndim == 2 else seen[:, None][own]
+        worth = first_facet_towards(whence, aim, met.inside[own], alpha[own])
         return np.where(aim[2] > 0.0, worth + _FLOOR * aim[2], _NOUGHT)
 
-    asked = Asked(begin, going, met, facing, candidates)
+    asked = Asked(begin, going, met, facing, _CANDIDATES[Does.SANDED], within, _FROM_INSIDE)
     aim = lit.ends.aims(asked)
     end = walked(travel, met.inside, alpha, lit.chance, into(frame, aim.to))
     in_front = dot(aim.to, met.flat) > 0.0
@@ -263,9 +261,9 @@ def _sanded_from_a_side(lit: _Lit, going: Going, met: FacesMet, first: bool, can
     away = _off_the_plane(out_of(frame, end.leaves), flat)
     mark = None
     if lit.through is not None:
-        within, at = np.where(end.inside, _ONE, _NOUGHT), going.at - OFF_A_FACE * met.flat
-        inwards = OffSanded(at, frame, met.triangle, within, seen, bool(met.inside[0]), alpha)
-        mark = lit.through(going, replace(inwards, density=within * inwards.about(end.leaves)))
+        goes_in, at = np.where(end.inside, _ONE, _NOUGHT), going.at - OFF_A_FACE * met.flat
+        inwards = OffSanded(at, frame, met.triangle, goes_in, seen, met.inside, alpha)
+        mark = lit.through(going, replace(inwards, density=goes_in * inwards.about(end.leaves)))
     no = np.zeros(len(alpha), np.bool_)
     going.turned(going.at + OFF_A_FACE * flat, away, no, first, mark, within=end.inside)
     return going

@@ -20,6 +20,8 @@ from stackview.spots.ways import Arrived, FacesMet, Going, begun, follow
 _FLOOR = np.float32(0.02)
 _BY_PLATES = 2
 """Candidates by level clear plates, where there are any: they bring a seventh of the light."""
+_TOGETHER = 8_192
+"""About so many candidates are looked at together: more lose to the processor's memory, of fewer the overhead costs most."""
 _SHORT = np.float32(0.02)
 """How far before its end a joining line is held to be free [mm]."""
 
@@ -103,12 +105,24 @@ class _Picked:
         """Nothing yet."""
         return cls(np.zeros(count, np.int64), np.zeros(count, np.float32), np.zeros(count, np.float32))
 
-    def take(self, worth: Singles, share: Singles, which: Whole, chance: np.random.Generator) -> Yes:
-        """Offer each way another one, by its share of the total; those that take it."""
-        self.total += share
-        taken = chance.random(len(share), np.float32) * self.total < share
-        self.which, self.wanted = np.where(taken, which, self.which), np.where(taken, worth, self.wanted)
-        return taken
+    def take(
+        self, worth: Singles, share: Singles, which: Whole, chance: np.random.Generator
+    ) -> tuple[Yes, Whole]:
+        """Offer the first n ways more of them (m, n), by their shares of the total.
+
+        Tells which ways take one, and which of the m that would be.
+        """
+        count = share.shape[1]
+        upto = np.cumsum(share, axis=0)
+        total = self.total[:count]
+        total += upto[-1]
+        drawn = chance.random(count, np.float32) * total
+        taken = drawn < upto[-1]
+        slot = np.minimum((upto <= drawn).sum(axis=0), len(share) - 1)
+        at = slot, np.arange(count)
+        self.which[:count] = np.where(taken, which[at], self.which[:count])
+        self.wanted[:count] = np.where(taken, worth[at], self.wanted[:count])
+        return taken, slot
 
 
 @dataclass(slots=True, eq=False)
@@ -144,34 +158,52 @@ class _FromEye:
         The weight is luminance times area times cosine over the square of the distance, over the chance of
         this choice (Talbot et al. 2005, eq. 6).
         """
-        emitters, chance, begin = self.around.emitters, self.chance, asked.begin
-        count, tries = begin.shape[1], asked.candidates if len(emitters) > 1 else 1
-        picked = _Picked.none(count)
-        for _ in range(tries):
-            which, drawn = self.around.choice.drawn(begin, chance)
-            to = emitters.centres.take(which, axis=1) - begin
-            square = dot(to, to) + np.float32(0.3) * emitters.area[which]
-            to /= np.sqrt(square)
-            cosine = np.maximum(-dot(to, emitters.directions.take(which, axis=1)), _FLOOR)
-            worth = np.asarray(asked.response(to) * emitters.power[which] * cosine / square, np.float32)
-            picked.take(worth, worth / (np.float32(tries) * drawn), which, chance)
+        begin = asked.begin
+        cube = self.around.choice.cube(begin)
+        picked = self._picked(asked, cube)
+        emitters, chance, count = self.around.emitters, self.chance, begin.shape[1]
         plate, far, bent = np.zeros(count, np.int64), np.zeros(count, np.bool_), np.zeros(count, np.bool_)
         for _ in range(_BY_PLATES if self.around.plates.any else 0):
-            which, drawn = self.around.choice.drawn(begin, chance)
+            which, drawn = self.around.choice.drawn(cube, 1, chance)
             own, share = self.around.plates.drawn(begin[2], chance)
             turned = np.asarray(chance.random(count, np.float32) < 0.5)
             lines = self.around.plates.lines(
                 own,
                 turned,
                 begin,
-                emitters.centres.take(which, axis=1),
-                emitters.directions.take(which, axis=1),
-                emitters.power[which],
+                emitters.centres.take(which[0], axis=1),
+                emitters.directions.take(which[0], axis=1),
+                emitters.power[which[0]],
             )
             worth = np.asarray(asked.response(lines.to) * lines.gives, np.float32)
-            taken = picked.take(worth, worth / (np.float32(_BY_PLATES) * drawn * share), which, chance)
+            taken, _ = picked.take(
+                worth[None], worth / (np.float32(_BY_PLATES) * drawn * share), which, chance
+            )
             plate, far, bent = np.where(taken, own, plate), np.where(taken, turned, far), bent | taken
         return self._aimed(begin, picked, np.flatnonzero(bent), plate, far)
+
+    def _picked(self, asked: Asked, cube: Whole) -> "_Picked":
+        """Of several light points that the grid proposes one for each place, straight."""
+        emitters, begin, count = self.around.emitters, asked.begin, len(cube)
+        picked, tries = _Picked.none(count), np.full(count, np.float32(asked.candidates))
+        tries[: asked.thorough] += np.float32(asked.more)
+        if len(emitters) == 1:
+            tries[:], looks = 1.0, [(count, 1)]
+        else:
+            looks = [(count, asked.candidates), (asked.thorough, asked.more)]
+        for own, each in looks:
+            left = each if own else 0
+            while left:
+                some = min(left, max(_TOGETHER // own, 1))
+                which, drawn = self.around.choice.drawn(cube[:own], some, self.chance)
+                to = emitters.centres.take(which, axis=1) - begin[:, None, :own]
+                square = dot(to, to) + np.float32(0.3) * emitters.area[which]
+                to /= np.sqrt(square)
+                cosine = np.maximum(-dot(to, emitters.directions.take(which, axis=1)), _FLOOR)
+                worth = np.asarray(asked.response(to) * emitters.power[which] * cosine / square, np.float32)
+                picked.take(worth, worth / (tries[:own] * drawn), which, self.chance)
+                left -= some
+        return picked
 
     def _aimed(self, begin: Singles, picked: "_Picked", by: Whole, plate: Whole, far: Yes) -> Aim:
         """At the light points picked; by some of the plates."""
@@ -201,8 +233,9 @@ class _FromEye:
         some = np.flatnonzero(value > 0.0)
         if len(some):
             led, value = aim.number[some], value[some]
-            if asked.met.inside[0] and self.around.faces.does[asked.met.triangle[0]] == Does.SANDED:
-                value = value * self.through.share_found(going.mark[some], led, going.travel[:, some])
+            if self.around.faces.does[asked.met.triangle[0]] == Does.SANDED:
+                mark = np.where(asked.met.inside[some], going.mark[some], np.int32(-1))
+                value = value * self.through.share_found(mark, led, going.travel[:, some])
             self._take(going.only(some), led, value)
 
     def _join_bent(self, asked: Asked, aim: Aim, by: Whole, lines: ByClear, value: Singles) -> None:

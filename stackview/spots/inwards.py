@@ -5,7 +5,7 @@ from typing import Protocol
 
 import numpy as np
 
-from stackview.arrays import Ints, Singles, Whole
+from stackview.arrays import Ints, Singles, Whole, Yes
 from stackview.glow.microsurface import first_facet_towards, walked
 from stackview.sight.refraction import dot
 
@@ -53,7 +53,7 @@ class Inwards(Protocol):
 class OffSanded:
     """Ways that pass a sanded face, or are thrown back by it from inside.
 
-    seen : (3, n) whence they came, in the frame; inside : whether from inside, all of them; alpha : (n,) roughness.
+    seen : (3, n) whence they came, in the frame; inside : (n,) whether from inside; alpha : (n,) roughness.
     """
 
     at: Singles
@@ -61,19 +61,18 @@ class OffSanded:
     triangle: Ints
     density: Singles
     seen: Singles
-    inside: bool
+    inside: Yes
     alpha: Singles
 
     def about(self, way: Singles, wider: Singles | float = 0.0) -> Singles:
         """By one micro-facet alone."""
         alpha = np.asarray(np.hypot(self.alpha, wider), np.float32)
         seen = self.seen if way.ndim == 2 else self.seen[:, None]
-        return first_facet_towards(seen, way, np.full(alpha.shape, self.inside), alpha, into=True)
+        return first_facet_towards(seen, way, self.inside, alpha, into=True)
 
     def exactly(self, way: Singles, chance: np.random.Generator) -> Singles:
         """By a walk with all its bounces."""
-        inside = np.full(len(self.alpha), self.inside)
-        return walked(-self.seen, inside, self.alpha, chance, way, into=True).aimed
+        return walked(-self.seen, self.inside, self.alpha, chance, way, into=True).aimed
 
     def only(self, which: Whole | Ints) -> "OffSanded":
         """Some of the ways."""
@@ -84,7 +83,7 @@ class OffSanded:
             self.triangle[which],
             self.density[which],
             self.seen.take(which, axis=1),
-            self.inside,
+            self.inside[which],
             self.alpha[which],
         )
 

@@ -14,7 +14,6 @@ from stackview.stack.assembly import Stack
 
 _WAYS = 49_152
 """By so many a share of a tenth is known to 1.4 %."""
-_BATCH = 16_384
 
 
 @dataclass(frozen=True, slots=True, repr=False)
@@ -51,11 +50,7 @@ def light_leaving(stack: Stack, light: LightLayout, *, seed: int = 1, ways: int 
     colour = mean_light_colour(light.points.kelvin, flux.lumens)
     lit = lit_alone(glow_scene(stack, light, flux), light.points, colour)
     chance = np.random.Generator(np.random.SFC64([11, seed]))
-    lumens = squares = 0.0
-    for start in range(0, ways, _BATCH):
-        count = min(_BATCH, ways - start)
-        # Every batch gives the lamp's whole light: its share of all ways.
-        out = left(lit, count, chance).lumens * (count / ways)
-        lumens, squares = lumens + float(out.sum()), squares + float(out @ out)
+    out = left(lit, ways, chance).lumens
+    lumens, squares = float(out.sum()), float(out @ out)
     error = float(np.sqrt(max(squares - lumens**2 / ways, 0.0)) / lumens) if lumens > 0.0 else 0.0
     return LightLeaving(lumens, flux.total, error, flux.assumed)

@@ -156,10 +156,10 @@ class LightChoice:
             cube = cube * self.shape[axis] + np.minimum(np.maximum(index, 0), self.shape[axis] - 1)
         return cube
 
-    def drawn(self, at: Singles, chance: np.random.Generator) -> tuple[Whole, Singles]:
-        """One light point for each place (3, n), and the chance with which it was drawn."""
-        count, lights, cube = at.shape[1], self.times.shape[1], self.cube(at)
-        drawn = chance.random(count, np.float32)
+    def drawn(self, cube: Whole, tries: int, chance: np.random.Generator) -> tuple[Whole, Singles]:
+        """So many light points (tries, n) for places in each of the cubes (n,), and the chance with which each was drawn."""
+        lights, count = self.times.shape[1], len(cube)
+        drawn = chance.random((tries, count), np.float32)
         # One number does for both: what is above the even share is spread over the slots.
         slot = ((drawn - _EVENLY) * np.float32(_SLOTS / (1.0 - _EVENLY))).astype(np.int64)
         which = self.slots[cube, np.minimum(np.maximum(slot, 0), _SLOTS - 1)].astype(np.int64)

@@ -31,7 +31,7 @@ def test_what_goes_within_by_one_facet_is_most_of_what_goes_by_all(inside: bool)
         triangle=np.zeros(COUNT, np.int32),
         density=none[0],
         seen=-up if inside else up,
-        inside=inside,
+        inside=np.full(COUNT, inside),
         alpha=np.full(COUNT, 0.3, np.float32),
     )
     about, exactly = own.about(way).mean() * 2 * np.pi, own.exactly(way, chance).mean() * 2 * np.pi

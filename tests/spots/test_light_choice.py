@@ -16,18 +16,20 @@ def around(count: int = 7):
 
 def test_the_chance_told_is_the_chance_that_each_has() -> None:
     own, chance = around(), np.random.default_rng(1)
-    count = 60_000
+    count = 20_000
     at = np.repeat(np.array([[21.0], [3.0], [2.0]], np.float32), count, axis=1)
-    which, drawn = own.choice.drawn(at, chance)
+    which, drawn = (each.ravel() for each in own.choice.drawn(own.choice.cube(at), 3, chance))
     told = np.array([drawn[which == led][0] for led in range(7)])
     assert told.sum() == pytest.approx(1.0, rel=1e-5)
-    assert np.abs(np.bincount(which, minlength=7) / count - told).max() < 0.01
+    assert np.abs(np.bincount(which, minlength=7) / (3 * count) - told).max() < 0.01
     assert told.argmax() == 2
 
 
 def test_places_far_off_and_many_light_points_are_no_error() -> None:
     own, chance = around(200), np.random.default_rng(2)
-    which, drawn = own.choice.drawn(np.array([[1e4, -1e4], [0.0, 0.0], [0.0, 0.0]], np.float32), chance)
+    places = np.array([[1e4, -1e4], [0.0, 0.0], [0.0, 0.0]], np.float32)
+    which, drawn = own.choice.drawn(own.choice.cube(places), 2, chance)
+    assert which.shape == drawn.shape == (2, 2)
     assert ((which >= 0) & (which < 200)).all()
     assert (drawn > 0).all()
 
