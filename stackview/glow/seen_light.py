@@ -20,6 +20,8 @@ _STRICT, _SPARSE, _STRICTER = 2.5, 4.0, 3.5
 pixel, so that the variance is itself a guess."""
 _COARSEST = 3
 """A picture no larger than this each way is its mean alone [px]."""
+_LARGE = 65_536
+"""Several pictures larger than this are blurred one after the other [px]."""
 EVEN_OCTAVES = 2
 """Arrived that came by a matt face is spread over four widths of the eye's blur: it has no finer detail."""
 
@@ -114,19 +116,24 @@ def _bell(sigma: float) -> Singles:
 
 def blurred_across(pictures: Singles, kernel: Singles) -> Singles:
     """Pictures (..., h, w) blurred_across down and across; beyond the rim there is nothing."""
+    if pictures.ndim > 2 and pictures[0].size > _LARGE:
+        # One after the other, so that each stays in the processor's memory.
+        return np.stack([blurred_across(picture, kernel) for picture in pictures])
     for axis in (-1, -2):
         size, reach = pictures.shape[axis], len(kernel) // 2
         total = kernel[reach] * pictures
+        part = np.empty_like(total)
         for shift in range(1, min(reach, size - 1) + 1):
             ahead, behind = _cut(axis, shift, size), _cut(axis, 0, size - shift)
-            total[behind] += kernel[reach + shift] * pictures[ahead]
-            total[ahead] += kernel[reach - shift] * pictures[behind]
+            total[behind] += np.multiply(kernel[reach + shift], pictures[ahead], out=part[ahead])
+            total[ahead] += np.multiply(kernel[reach - shift], pictures[behind], out=part[behind])
         pictures = total
     return pictures
 
 
-def _cut(axis: int, start: int, stop: int) -> tuple[EllipsisType | slice, ...]:
-    return (..., slice(start, stop), slice(None)) if axis == -2 else (..., slice(start, stop))
+def _cut(axis: int, start: int, stop: int, step: int = 1) -> tuple[EllipsisType | slice, ...]:
+    own = slice(start, stop, step)
+    return (..., own, slice(None)) if axis == -2 else (..., own)
 
 
 def _halved(pictures: Singles) -> Singles:
@@ -143,11 +150,15 @@ def _doubled(pictures: Singles, shape: tuple[int, ...]) -> Singles:
     """Pictures on pixels half as wide, in between by straight lines; empty pixels count as their neighbours do."""
     for axis in (-2, -1):
         size = pictures.shape[axis]
-        before = np.take(pictures, np.maximum(np.arange(size) - 1, 0), axis=axis)
-        after = np.take(pictures, np.minimum(np.arange(size) + 1, size - 1), axis=axis)
-        low, high = 0.75 * pictures + 0.25 * before, 0.75 * pictures + 0.25 * after
-        joined = np.stack([low, high], axis=pictures.ndim if axis == -1 else pictures.ndim - 1)
         new = list(pictures.shape)
         new[axis] = 2 * size
-        pictures = joined.reshape(new)
+        doubled = np.empty(new, np.float32)
+        whole, quarter = 0.75 * pictures, 0.25 * pictures
+        low, high = (doubled[_cut(axis, start, 2 * size, 2)] for start in (0, 1))
+        first, last = _cut(axis, 0, 1), _cut(axis, size - 1, size)
+        ahead, behind = _cut(axis, 1, size), _cut(axis, 0, size - 1)
+        np.add(whole[ahead], quarter[behind], out=low[ahead])
+        np.add(whole[behind], quarter[ahead], out=high[behind])
+        low[first], high[last] = whole[first] + quarter[first], whole[last] + quarter[last]
+        pictures = doubled
     return np.asarray(pictures[..., : shape[-2], : shape[-1]])

@@ -96,34 +96,50 @@ def plate_views(scene: GlowScene, faces: Faces, camera: Camera) -> tuple[PlateVi
 def _whole_pixels(faces: Faces, camera: Camera, low: Ints, high: Ints, acrylic: list[int]) -> Ints:
     """Number of the acrylic part that a pixel of a box (h, w) shows in its middle and its corners, else −1.
 
-    Of every pixel's corners one lies in an even row and column: where that shows no acrylic, none is looked at.
+    Of every pixel's corners one lies in an even row and column: where that shows no acrylic, none is looked at. Where
+    all corners lie on one triangle its middle does too, but for what is narrower than a pixel.
     """
     wide, tall = (int(side) for side in high - low)
-    even = np.full((tall + 1, wide + 1), -1, np.int32)
+    corner = np.full((tall + 1, wide + 1), -1, np.int32)
     rows, columns = np.mgrid[0 : tall + 1 : 2, 0 : wide + 1 : 2]
-    even[::2, ::2] = _met(faces, camera, columns + low[0], rows + low[1])
-    shown = np.isin(even, acrylic)
-    across = shown.copy()
-    across[:-1] |= shown[1:]
-    across[1:] |= shown[:-1]
-    near = across.copy()
-    near[:, :-1] |= across[:, 1:]
-    near[:, 1:] |= across[:, :-1]
-    corner = even
-    rows, columns = np.nonzero(near & (corner < 0))
+    corner[::2, ::2] = _met(faces, camera, columns + low[0], rows + low[1])
+    near = np.isin(_part(faces, corner), acrylic)
+    for axis in (0, 1):
+        near = near | _moved(near, 1, axis) | _moved(near, -1, axis)
+    near[::2, ::2] = False
+    rows, columns = np.nonzero(near)
     corner[rows, columns] = _met(faces, camera, columns + low[0], rows + low[1])
-    first = corner[:-1, :-1]
-    alike = (corner[1:, :-1] == first) & (corner[:-1, 1:] == first) & (corner[1:, 1:] == first)
-    found = np.full((tall, wide), -1, np.int32)
-    rows, columns = np.nonzero(alike & np.isin(first, acrylic))
+    part = _part(faces, corner)
+    first, one = part[:-1, :-1], _alike(corner)
+    found = np.where(_alike(part) & np.isin(first, acrylic), first, np.int32(-1))
+    rows, columns = np.nonzero((found >= 0) & ~one)
     middle = _met(faces, camera, columns + low[0] + 0.5, rows + low[1] + 0.5)
-    found[rows, columns] = np.where(middle == first[rows, columns], middle, -1)
+    found[rows, columns] = np.where(_part(faces, middle) == first[rows, columns], first[rows, columns], -1)
     return found
 
 
+def _moved(near: Yes, by: int, axis: int) -> Yes:
+    """The same one row or column further on; beyond the rim is nothing."""
+    moved = np.roll(near, by, axis)
+    np.moveaxis(moved, axis, 0)[0 if by > 0 else -1] = False
+    return moved
+
+
+def _alike(corner: Ints) -> Yes:
+    """Whether all four corners of each pixel are the same (h, w)."""
+    first = corner[:-1, :-1]
+    return np.asarray(
+        (corner[1:, :-1] == first) & (corner[:-1, 1:] == first) & (corner[1:, 1:] == first), np.bool_
+    )
+
+
+def _part(faces: Faces, triangle: Ints) -> Ints:
+    """Number of the part that each triangle belongs to, −1 for none."""
+    return np.where(triangle >= 0, faces.part[triangle], np.int32(-1))
+
+
 def _met(faces: Faces, camera: Camera, columns: Floats | Whole, rows: Floats | Whole) -> Ints:
-    """Number of the part that each place in the picture shows, −1 for none."""
+    """Number of the triangle that each place in the picture shows, −1 for none."""
     ways = rays(camera, columns.ravel() + 0.0, rows.ravel() + 0.0)
     origins = np.broadcast_to(camera.eye.astype(np.float32), ways.shape)
-    triangle = faces.target.nearest(np.ascontiguousarray(origins), ways).triangle
-    return np.where(triangle >= 0, faces.part[triangle], -1).reshape(columns.shape)
+    return faces.target.nearest(np.ascontiguousarray(origins), ways).triangle.reshape(columns.shape)
