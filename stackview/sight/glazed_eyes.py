@@ -64,7 +64,7 @@ def glazed_round(beams: Beams, eyes: Floats, surface: Surface | None) -> NDArray
     """The same for eyes (b, 3) in a level circle about the axis, in order of bearing: (n, b)."""
     shows = np.zeros((beams.count, len(eyes)), dtype=bool)
     if len(beams) and len(eyes):
-        tube, at = _met_round(beams, eyes)
+        tube, at = met_round(beams, eyes)
         reached = _reached(beams, tube, eyes[at], surface)
         shows[beams.point[tube[reached]], at[reached]] = True
     return shows
@@ -87,7 +87,7 @@ def _towards(beams: Beams, eye: Floats) -> Whole:
     return np.concatenate(parts)
 
 
-def _met_round(beams: Beams, eyes: Floats) -> tuple[Whole, Whole]:
+def met_round(beams: Beams, eyes: Floats) -> tuple[Whole, Whole]:
     """Pairs of a tube and an eye of a level circle that it may reach, by where its corner rays pass at that distance."""
     away, height = float(np.hypot(eyes[0, 0], eyes[0, 1])), float(eyes[0, 2])
     places, ways = beams.places.astype(float), beams.directions.astype(float)
@@ -96,9 +96,11 @@ def _met_round(beams: Beams, eyes: Floats) -> tuple[Whole, Whole]:
     rest = away**2 - np.square(places[..., :2]).sum(axis=2)
     far = (np.sqrt(np.maximum(along**2 + level * rest, 0.0)) - along) / level
     x, y, z = (places[..., k] + far * ways[..., k] for k in range(3))
-    over = holds_a_pole(ways) | (rest <= 0.0).any(axis=1)
+    pole = holds_a_pole(ways)
+    over = pole | (rest <= 0.0).any(axis=1)
     room = _ROOM * np.abs(far).max(axis=1)
-    near = np.flatnonzero(over | ((z.min(axis=1) - room <= height) & (z.max(axis=1) + room >= height)))
+    near = over | ((z.min(axis=1) - room <= height) & (z.max(axis=1) + room >= height))
+    near = np.flatnonzero(near & ~(pole & _falls_short(places, ways, away, height)))
     corner = np.degrees(np.arctan2(x[near], -y[near]))
     turn = (corner - corner[:, :1] + 180.0) % 360.0 - 180.0
     low, high = corner[:, 0] + turn.min(axis=1) - _ASIDE, corner[:, 0] + turn.max(axis=1) + _ASIDE
@@ -111,6 +113,19 @@ def _met_round(beams: Beams, eyes: Floats) -> tuple[Whole, Whole]:
     tube = np.repeat(near, count)
     step = np.arange(len(tube)) - np.repeat(np.cumsum(count) - count, count) + np.repeat(first, count)
     return tube, number[step % len(own)]
+
+
+def _falls_short(places: Floats, ways: Floats, away: float, height: float) -> NDArray[np.bool_]:
+    """Whether tubes (k, 3, 3) that go up or down with all their rays come to a height [mm] before they are so far away.
+
+    In between of its corner rays none leans farther than the farthest of them.
+    """
+    rise, lean = ways[..., 2], np.hypot(ways[..., 0], ways[..., 1])
+    upright = (rise > 0.0).all(axis=1) | (rise < 0.0).all(axis=1)
+    far = np.abs(height - places[..., 2]).max(axis=1) * (lean / np.maximum(np.abs(rise), 1e-9)).max(axis=1)
+    return np.asarray(
+        upright & ((1.0 + _ROOM) * (np.hypot(places[..., 0], places[..., 1]).max(axis=1) + far) < away)
+    )
 
 
 def _reached(beams: Beams, tube: Whole, eyes: Floats, surface: Surface | None) -> NDArray[np.bool_]:

@@ -9,7 +9,7 @@ from stackview.sight.at_eye import eye_index, kinds_at
 from stackview.sight.bands import HIDDEN, Kind, even_bearings
 from stackview.sight.beams import Beams, traced
 from stackview.sight.eyes import Standpoint, eye_places, look_from_eyes
-from stackview.sight.glazed_eyes import exits_towards, glazed_at, glazed_round, true_kinds
+from stackview.sight.glazed_eyes import exits_towards, glazed_at, glazed_round, met_round, true_kinds
 from stackview.sight.refraction import INDEX
 from stackview.sight.scene import scene_of
 from tests.lamps import box, disc, light_points, tiers, wound
@@ -187,6 +187,34 @@ def test_all_round_and_one_by_one_are_the_same() -> None:
             single = np.stack([glazed_at(beams, place, surface) for place in places], axis=1)
             assert np.array_equal(whole, single), eye.name
             assert surface is not None or whole.any(), eye.name
+
+
+@pytest.mark.parametrize(("away", "shows"), [(20.0, True), (70.0, True), (2500.0, False)])
+def test_below_a_plate_light_that_goes_straight_down_is_held_only_against_eyes_that_it_may_reach(
+    away: float, shows: bool
+) -> None:
+    # Past a collar's rim, 75 mm below and 43 aside, 61 in its corners, light leans at most 40°: 170 mm aside, 200 below.
+    plate, collar = (
+        disc("plate", 60, 20, 25, body="clear"),
+        [
+            box(f"wall {k}", *corners)
+            for k, corners in enumerate(
+                (
+                    ([-60, -60, -25], [-40, 60, 20]),
+                    ([40, -60, -25], [60, 60, 20]),
+                    ([-40, -60, -25], [40, -40, 20]),
+                    ([-40, 40, -25], [40, 60, 20]),
+                )
+            )
+        ],
+    )
+    beams = traced(scene_of((plate, *collar)), light_points([[3.0, 2.0, 50.0]], [[0.0, 0.0, -1.0]]))
+    bearings = even_bearings(24)
+    eyes = eye_places(Eye("below", away, -150.0), Standpoint(0.0, None), bearings)
+    found = glazed_round(beams, eyes, None)
+    assert found.tolist() == [[bool(glazed_at(beams, eye, None)[0]) for eye in eyes]]
+    assert found.all() == found.any() == shows
+    assert (len(met_round(beams, eyes)[0]) > 0) == shows
 
 
 def test_the_window_says_what_the_table_says() -> None:
