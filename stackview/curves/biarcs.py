@@ -126,9 +126,12 @@ def _near(
     arcs: list[tuple[complex, complex, float]],
     tolerance: float,
 ) -> bool:
-    if not arcs or any(abs(bulge) > 1 for _, _, bulge in arcs):
+    if any(abs(bulge) > 1 for _, _, bulge in arcs):
         return False
     samples = [point(low + (high - low) * (index + 0.5) / _SAMPLES) for index in range(_SAMPLES)]
+    if not arcs:
+        # A curve that ends where it begins: a loop, or drawn so small that it is a point, which no halving ends.
+        return all(abs(sample - point(low)) <= tolerance for sample in samples)
     start, end, bulge = zip(*arcs, strict=True)
     pieces = pieces_between(_xy(start), _xy(end), np.array(bulge))
     return bool((distances(_xy(samples), pieces) <= tolerance).all())

@@ -32,6 +32,9 @@ class Unread:
             return
         try:
             ends = _ends(entity)
+        except ArithmeticError:
+            # Of a minor axis too short for its length to be a number: what is inside is not known.
+            ends = None
         except (AttributeError, IndexError, TypeError, ValueError):
             raise EntityError(
                 f"holds a {shown(kind.lower())} without all of its numbers: draw it again, or save it again"

@@ -68,3 +68,17 @@ def test_a_straight_curve_is_a_line() -> None:
 def test_too_many_arcs() -> None:
     with pytest.raises(OverflowError):
         biarcs(WAVE, 1e-6, most=10)
+
+
+def test_a_curve_that_is_a_point_has_no_arcs_and_a_loop_has() -> None:
+    """Found by fuzzing: scaled to nothing, a curve was halved a million times."""
+    asked: list[float] = []
+
+    def still(t: float) -> complex:
+        asked.append(t)
+        return 3 + 4j
+
+    assert biarcs(Smooth(still, lambda _: 1 + 0j), 0.01, most=100) == []
+    assert len(asked) < 50
+    round_trip = Smooth(lambda t: cmath.exp(2j * math.pi * t), lambda t: 1j * cmath.exp(2j * math.pi * t))
+    assert len(biarcs(round_trip, 0.01, most=100)) >= 4

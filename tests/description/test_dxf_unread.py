@@ -48,3 +48,11 @@ def test_an_ellipse_that_stands_upright_to_the_drawing_is_told_and_not_read() ->
     unread = Unread()
     unread.add(ezdxf.new().modelspace().add_ellipse((0, 0), (0, 0, 2), 0.5, 0, 3.0))
     assert unread.found == "an ellipse"
+
+
+@pytest.mark.parametrize("axis", [(0.0, 0.0, 2.0), (1e-200, 0.0, 2.0)])
+def test_an_ellipse_whose_minor_axis_has_no_length_is_told(axis: tuple[float, float, float]) -> None:
+    """Found by fuzzing: a length under the least number there is is nothing too, and is divided by."""
+    unread = Unread()
+    unread.add(ezdxf.new().modelspace().add_ellipse((0, 0), axis, 0.5, 0, 3.0))
+    assert unread.found == "an ellipse"
