@@ -10,7 +10,7 @@ import pytest
 from platformdirs.macos import MacOS
 from platformdirs.windows import Windows
 
-from stackview.cache_place import cache_folder
+from stackview.cache_place import cache_folder, opened_entry
 
 ON_LINUX = pytest.mark.skipif(not sys.platform.startswith("linux"), reason="the place on Linux")
 
@@ -76,3 +76,31 @@ def test_without_a_home_there_is_no_place() -> None:
         [sys.executable, "-c", code], env=without, capture_output=True, text=True, check=True
     )
     assert told.stdout == "None\n"
+
+
+@pytest.mark.skipif(os.name != "posix", reason="pipes and devices among files")
+@pytest.mark.parametrize("kind", ["pipe", "device", "folder", "loop", "missing", "too large"])
+def test_only_an_ordinary_file_of_a_bounded_size_is_an_entry(kind: str, tmp_path: Path) -> None:
+    """A pipe would be waited for, and a device has no end."""
+    file = tmp_path / "entry"
+    match kind:
+        case "pipe":
+            os.mkfifo(file)
+        case "device":
+            file.symlink_to("/dev/zero")
+        case "folder":
+            file.mkdir()
+        case "loop":
+            file.symlink_to(file)
+        case "too large":
+            with file.open("wb") as sparse:
+                sparse.truncate(2_000_000_001)
+    with pytest.raises(OSError, match="entry"):
+        opened_entry(file, 2_000_000_000)
+
+
+def test_an_entry_is_read_to_its_end(tmp_path: Path) -> None:
+    file = tmp_path / "entry"
+    file.write_bytes(b"kept\r\n")
+    with opened_entry(file, 6) as opened:
+        assert opened.read() == b"kept\r\n"

@@ -24,7 +24,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.cache_place import cache_folder
+from stackview.cache_place import cache_folder, opened_entry
 from stackview.glow import engine
 from stackview.glow.room import Room
 from stackview.glow.scene import GlowScene, Shining, SkinFaces
@@ -261,9 +261,8 @@ def _libraries() -> Iterator[str]:
 def _kept(file: Path) -> Variant | None:
     """A verdict kept before; None where there is none that is whole."""
     try:
-        if file.stat().st_size > _LONGEST:
-            return None
-        held = json.loads(file.read_text(encoding="utf-8"))
+        with opened_entry(file, _LONGEST) as opened:
+            held = json.load(opened)
         name, why = held["name"], held["why"]
     except (OSError, ValueError, KeyError, TypeError):
         return None

@@ -23,7 +23,7 @@ from zipfile import BadZipFile
 import numpy as np
 from numpy.typing import NDArray
 
-from stackview.cache_place import cache_folder
+from stackview.cache_place import cache_folder, opened_entry
 from stackview.stills.bake import Baked, LitMeshes, light_of, put_together
 from stackview.stills.exchange import CornerLight
 from stackview.stills.grid import GRID_CELLS
@@ -181,7 +181,7 @@ def _load(folder: Path, key: str, setting: Setting) -> LitMeshes | None:
     file = _file(folder, key)
     try:
         # Opened here, because NumPy leaves a file open that turns out to be no archive.
-        with file.open("rb") as opened, np.load(opened, allow_pickle=False) as stored:
+        with opened_entry(file, _MOST_BYTES) as opened, np.load(opened, allow_pickle=False) as stored:
             if str(stored["key"]) != key:
                 return None
             arrays = {name: stored[name] for name in stored.files}

@@ -48,6 +48,8 @@ def is_ours(file: Path) -> bool:
     """Whether a file is a PNG, GIF or WebP that stackview wrote."""
     from PIL import Image
 
+    if not file.is_file():
+        return False  # a pipe would be waited for
     try:
         with Image.open(file, formats=["PNG", "GIF", "WEBP"]) as picture:
             if picture.format == "GIF":

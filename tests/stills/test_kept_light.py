@@ -133,6 +133,9 @@ def broken(kind, file):
         file.write_bytes(whole[: len(whole) // 2])
     elif kind == "another program's":
         file.write_bytes(b"not an archive at all")
+    elif kind == "a pipe":
+        file.unlink()
+        os.mkfifo(file)
     elif kind == "one byte":
         at = len(whole) // 2
         file.write_bytes(whole[:at] + bytes([whole[at] ^ 255]) + whole[at + 1 :])
@@ -159,7 +162,7 @@ def broken(kind, file):
     [
         "empty", "random bytes", "random bytes in an archive", "cut off", "another program's",
         "one byte", "index out of range", "wrong shape",
-        "not finite", "other key", "something missing", "objects",
+        "not finite", "other key", "something missing", "objects", "a pipe",
     ],
 )  # fmt: skip
 def test_a_broken_or_foreign_entry_is_rebuilt(folder, bakes, kind):

@@ -1,3 +1,4 @@
+import os
 from io import BytesIO
 
 import numpy as np
@@ -38,3 +39,12 @@ def test_a_comment_that_only_mentions_us_is_not_ours(tmp_path):
     target = tmp_path / "a.gif"
     Image.fromarray(FRAMES[0]).save(target, comment=b"made with stackview, then edited")
     assert not is_ours(target)
+
+
+@pytest.mark.skipif(os.name != "posix", reason="pipes among files")
+def test_a_pipe_in_a_pictures_place_is_left_alone_and_not_waited_for(tmp_path):
+    pipe = tmp_path / "lamp.png"
+    os.mkfifo(pipe)
+    with pytest.raises(OutputError, match="not replaced, because stackview did not write it"):
+        check_target(pipe)
+    assert not is_ours(pipe)
