@@ -96,8 +96,9 @@ def plate_views(scene: GlowScene, faces: Faces, camera: Camera) -> tuple[PlateVi
 def _whole_pixels(faces: Faces, camera: Camera, low: Ints, high: Ints, acrylic: list[int]) -> Ints:
     """Number of the acrylic part that a pixel of a box (h, w) shows in its middle and its corners, else −1.
 
-    Of every pixel's corners one lies in an even row and column: where that shows no acrylic, none is looked at. Where
-    all corners lie on one triangle its middle does too, but for what is narrower than a pixel.
+    Of every pixel's corners one lies in an even row and column: where that shows no acrylic, none is looked at. A
+    triangle that shows in all four corners of a square shows all over it, but for what is narrower than the square:
+    than two pixels, and for a pixel's middle than one.
     """
     wide, tall = (int(side) for side in high - low)
     corner = np.full((tall + 1, wide + 1), -1, np.int32)
@@ -106,8 +107,9 @@ def _whole_pixels(faces: Faces, camera: Camera, low: Ints, high: Ints, acrylic: 
     near = np.isin(_part(faces, corner), acrylic)
     for axis in (0, 1):
         near = near | _moved(near, 1, axis) | _moved(near, -1, axis)
+    _fill_squares(corner, acrylic, faces)
     near[::2, ::2] = False
-    rows, columns = np.nonzero(near)
+    rows, columns = np.nonzero(near & (corner < 0))
     corner[rows, columns] = _met(faces, camera, columns + low[0], rows + low[1])
     part = _part(faces, corner)
     first, one = part[:-1, :-1], _alike(corner)
@@ -116,6 +118,17 @@ def _whole_pixels(faces: Faces, camera: Camera, low: Ints, high: Ints, acrylic: 
     middle = _met(faces, camera, columns + low[0] + 0.5, rows + low[1] + 0.5)
     found[rows, columns] = np.where(_part(faces, middle) == first[rows, columns], first[rows, columns], -1)
     return found
+
+
+def _fill_squares(corner: Ints, acrylic: list[int], faces: Faces) -> None:
+    """Fill in what lies between corners in even rows and columns that show one triangle of acrylic."""
+    even = corner[::2, ::2]
+    one = _alike(even) & np.isin(_part(faces, even[:-1, :-1]), acrylic)
+    shows = np.where(one, even[:-1, :-1], np.int32(-1))
+    own = corner[: 2 * one.shape[0] + 1, : 2 * one.shape[1] + 1]
+    own[1::2, 1::2] = own[1::2, 2::2] = own[2::2, 1::2] = shows
+    own[1::2, :-1:2] = np.maximum(own[1::2, :-1:2], shows)
+    own[:-1:2, 1::2] = np.maximum(own[:-1:2, 1::2], shows)
 
 
 def _moved(near: Yes, by: int, axis: int) -> Yes:

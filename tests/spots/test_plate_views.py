@@ -10,6 +10,7 @@ from stackview.glow.parts_seen import parts_seen
 from stackview.glow.plates_seen import plates_in_sight
 from stackview.glow.room import Room, backdrop
 from stackview.glow.scene import glow_scene
+from stackview.sight.camera import rays
 from stackview.spots.faces import optical_faces
 from stackview.spots.plate_views import (
     LARGEST_GLOW,
@@ -19,6 +20,7 @@ from stackview.spots.plate_views import (
     plate_views,
 )
 from stackview.study import Study
+from tests.change.spotty import small
 from tests.spots.twelve_lamps import LAMPS
 
 DEMOS = Path(__file__).parents[2] / "demos"
@@ -42,6 +44,30 @@ def test_plates_fill_the_pixels_that_they_fill_in_a_picture(at) -> None:
         # Single pixels of a rim may fall to either side.
         assert (whole ^ plate.mask).sum() <= 0.01 * plate.mask.sum() + 2
         assert view.mask.sum() == len(view.rows)
+
+
+@pytest.mark.parametrize("at", [(0.0, -200.0, 400.0), (90.0, -300.0, 150.0)])
+def test_a_pixel_counts_where_its_corners_and_its_middle_show_the_plate(at) -> None:
+    study = small("clear")
+    scene = glow_scene(study.stack, study.light, flux_of(study.light))
+    points = np.concatenate([part.solid.vertices for part in study.stack.placed])
+    camera = as_fine_as_the_eye(points, np.array(at), study.stack.height)
+    faces = optical_faces(scene, Room(), study.light.points, (1.0, 1.0, 1.0))
+    (view,) = plate_views(scene, faces, camera)
+    chance, (wide, tall) = np.random.default_rng(5), camera.size
+    columns, rows = chance.integers(0, wide, 6_000), chance.integers(0, tall, 6_000)
+    shows = np.ones(6_000, bool)
+    number = next(index for index, part in enumerate(scene.placed) if part is view.part)
+    for aside, down in ((0.0, 0.0), (1.0, 0.0), (0.0, 1.0), (1.0, 1.0), (0.5, 0.5)):
+        ways = rays(camera, columns + aside, rows + down)
+        met = faces.target.nearest(
+            np.repeat(camera.eye[None].astype(np.float32), 6_000, axis=0), ways
+        ).triangle
+        shows &= (met >= 0) & (faces.part[met] == number)
+    whole = np.zeros((tall, wide), bool)
+    whole[view.rows, view.columns] = True
+    assert shows.sum() > 300
+    assert (whole[rows, columns] == shows).all()
 
 
 def test_a_picture_is_as_fine_as_the_eye_within_its_limits() -> None:
