@@ -98,14 +98,14 @@ def sheet_plan(
         if pieces > MOST_PIECES:
             most = MOST_PIECES // sum(part.count for part in parts)
             raise StackviewError(
-                f"{lamps} lamps have {pieces} pieces of {stock.words(lamp.units)}; {MOST_PIECES} are laid out "
-                f"at a time: ask for {most} lamps at most"
+                f"{study.source}: {lamps} lamps have {pieces} pieces of {stock.words(lamp.units)}; {MOST_PIECES} are "
+                f"laid out at a time: ask for {most} lamps at most"
             )
         shapes = [flat_shape(part, gap) for part in parts]
         regions = [usable_region(sheet, gap) for sheet in (*own, *map(_as_bought, own))]
         question = StockQuestion(stock, tuple(parts), own, Fits(shapes, regions, gap), lamps)
         if own:
-            check_parts_fit(question.fits, own, question.parts, lamp.units)
+            check_parts_fit(study.source, question.fits, own, question.parts, lamp.units)
             questions.append(question)
         else:
             lacking.append(question)

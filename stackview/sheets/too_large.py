@@ -10,11 +10,11 @@ from stackview.sheets.pieces import SheetPart
 
 
 def check_parts_fit(
-    fits: Fits, sheets: Sequence[SheetAtHand], parts: Sequence[SheetPart], units: Units
+    source: str, fits: Fits, sheets: Sequence[SheetAtHand], parts: Sequence[SheetPart], units: Units
 ) -> None:
     """Raise StackviewError with every part that none of the sheets holds, and by how much the best falls short.
 
-    The first regions of ``fits`` are those of the sheets.
+    ``source`` : the lamp's file. The first regions of ``fits`` are those of the sheets.
     """
     told = []
     for shape, part in enumerate(parts):
@@ -29,7 +29,7 @@ def check_parts_fit(
     if told:
         material = parts[0].layer.material.name
         raise StackviewError(
-            f"parts of {material} that no sheet of it holds: {'; '.join(told)}. "
+            f"{source}: parts of {material} that no sheet of it holds: {'; '.join(told)}. "
             "List a larger sheet, or give less margin"
         )
 

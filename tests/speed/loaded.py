@@ -33,7 +33,8 @@ eye = [{{ name = "seated", distance = 800, height = 1200 }}]
 
 
 def many_points(count: int) -> str:
-    """A tower of 40 tiers, whose core carries ``count`` light points on eight upright strips."""
+    """A tower of 40 tiers, whose core carries ``count`` light points on eight upright strips, or on twice as many."""
+    strips = 8 if count <= 3_000 else 16
     return (
         _HEAD.format(name=f"{count} light points")
         + f"""\
@@ -49,8 +50,8 @@ layer = [
 core = {{ material = "wood", outline = {{ circle = 60 }}, stands_on = "base", height = 430 }}
 eye = [{{ name = "seated", distance = 800, height = 1200 }}]
 [[light]]
-runs = {{ count = 8, length = 400 }}
-leds_per_metre = {count / 3.2:.4f}
+runs = {{ count = {strips}, length = 400 }}
+leds_per_metre = {count / (0.4 * strips):.4f}
 face = [0.6, 0.6]
 """
     )
