@@ -163,6 +163,8 @@ def _curve_in(
 
 def _text(file: Path) -> str:
     try:
+        if file.exists() and not file.is_file():
+            raise CurveError("is not an ordinary file: name an SVG or a DXF")
         if not file.is_file():
             raise CurveError("there is no such file: put it beside the lamp's file, or mend its name")
         with file.open("rb") as opened:

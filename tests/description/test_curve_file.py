@@ -191,6 +191,9 @@ def test_broken_binary_large_and_missing_files(tmp_path: Path) -> None:
             read_curve(tmp_path / name, "mm")
     with pytest.raises(CurveError, match="there is no such file"):
         read_curve(tmp_path / "none.svg", "mm")
+    (tmp_path / "folder.svg").mkdir()
+    with pytest.raises(CurveError, match="is not an ordinary file: name an SVG or a DXF"):
+        read_curve(tmp_path / "folder.svg", "mm")
 
 
 def test_vertices_are_bounded(tmp_path: Path) -> None:
