@@ -57,8 +57,9 @@ def resolve_outline(context: Context, written: str | WrittenOutline, where: str)
         at=(same.at[0] + at[0], same.at[1] + at[1]),
     )
     if outline.narrowest <= 0 < same.narrowest:
-        most = context.units.most(same.inner_reach - LEAST_SIZE)
-        context.faults.add(place(where, "inset"), f"{written.inset} leaves nothing: make it at most {most}")
+        room = same.inner_reach - LEAST_SIZE
+        do = f"make it at most {context.units.most(room)}" if room >= 0.0 else "leave it out"
+        context.faults.add(place(where, "inset"), f"{written.inset} leaves nothing: {do}")
         return None
     return outline
 

@@ -74,6 +74,7 @@ def test_named_outlines_may_be_like_one_another_in_any_order(base: str, read: Re
         ("{ sides = 2, across_flats = 20 }", " · sides", "2 is outside its limits, 3 to 100"),
         ("{ sides = 6.5, across_flats = 20 }", " · sides", "6.5 is not a whole number"),
         ("{ circle = 30, inset = 15 }", " · inset", "15 mm leaves nothing: make it at most 14.99 mm"),
+        ("{ circle = 0.01, inset = 0.02 }", " · inset", "0.02 mm leaves nothing: leave it out"),
         ('"bodyy"', "", 'no outline "bodyy" under [outlines]; there are none yet'),
         ('{ like = "b" }', " · like", 'no outline "b" under [outlines]'),
         ('{ curve = "leaf.svg" }', " · unit", 'the curve "leaf.svg" has no unit: add unit = "mm"'),
