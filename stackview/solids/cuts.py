@@ -139,10 +139,17 @@ def groove_sides(groove: Groove, edge: Path) -> tuple[Path, Path]:
     way = 1.0 if groove.along == "opening" else -1.0
     if not (groove.width > 0.0 and groove.distance >= 0.0):
         raise SolidError("groove", "its width must be over 0 and its distance from the edge not under 0")
-    return (
-        offset(edge, way * groove.distance, field="groove"),
-        offset(edge, way * (groove.distance + groove.width), field="groove"),
-    )
+    near = offset(edge, way * groove.distance, field="groove")
+    try:
+        return near, offset(edge, way * (groove.distance + groove.width), field="groove")
+    except SolidError:
+        # No number is offered: what is left within its distance may have an opening.
+        raise SolidError(
+            "groove",
+            "its far side lies {far} from its edge, where its sides meet: make it narrower or bring it nearer "
+            "to its edge",
+            far=groove.distance + groove.width,
+        ) from None
 
 
 def _check_groove(

@@ -157,7 +157,7 @@ CUTS = [
     (
         {"grooves": (Groove("top", "outline", 49.0, 2.0, 2.0),)},
         "groove",
-        r"leaves|largest that fits is 50\.0000 mm",
+        "its far side lies 51 mm from its edge, where its sides meet: make it narrower",
     ),
     (
         {
