@@ -1,10 +1,12 @@
 """What a number of a lamp's file moves: by the entry that it stands in, and by the names this gives."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from stackview.description.field_path import entry_names
 from stackview.description.lamp import Lamp, Layer, Recess
+from stackview.description.outline import path_of
 from stackview.description.stack_order import Copy
 from stackview.description.toml_places import Loc
 from stackview.description.units import shown
@@ -186,9 +188,13 @@ class Moved:
 
 
 def _has_corners(layer: Layer) -> bool:
-    """Whether the cutter leaves its radius in corners of it; round holes have none."""
+    """Whether the cutter leaves its radius in corners of it; round holes and curves that bend gently have none."""
     outlines = [opening.outline for opening in layer.openings] + [recess.outline for recess in layer.recesses]
-    return any(outline.cutter_radius > 0.0 for outline in outlines)
+    # Held against a cutter that is a little smaller, for that one fits wherever this one does.
+    return any(
+        path_of(outline) != path_of(replace(outline, cutter_radius=0.99 * outline.cutter_radius))
+        for outline in outlines
+    )
 
 
 def _is_round(recess: Recess) -> bool:
