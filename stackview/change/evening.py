@@ -17,7 +17,7 @@ from stackview.change.evened import Evened, LightAndPower
 from stackview.change.eveners import Means, of_sheets, of_the_rest
 from stackview.change.mend import Mend, NewNumber
 from stackview.change.printed import Typed
-from stackview.change.trial import Bench, NoTrialsLeftError, new_findings
+from stackview.change.trial import Bench, NoTrialsLeftError, Rebuilt, new_findings
 from stackview.findings import Finding, Level
 from stackview.glow.flux import power_of
 from stackview.glow.spot_words import SOFT
@@ -160,10 +160,10 @@ def _left_at_a_look(
     bench: Bench, own: EyeSpots, numbers: tuple[NewNumber, ...], before: tuple[Finding, ...]
 ) -> float:
     """The ratio of the spottiest of those plates after a change, from where the eye is now; infinite where none is told."""
-    study = _built(bench, numbers, before)
-    if study is None:
+    variant = _built(bench, numbers, before)
+    if variant is None:
         return inf
-    after = study.spots_from(own.eye, own.bearing, layers=spotty_plates(own)).worst
+    after = variant.study.spots_from(own.eye, own.bearing, layers=spotty_plates(own)).worst
     return inf if after is None else after.ratio
 
 
@@ -210,7 +210,7 @@ def _joined(base: tuple[NewNumber, ...], more: tuple[NewNumber, ...]) -> tuple[N
     return base + more
 
 
-def _built(bench: Bench, numbers: tuple[NewNumber, ...], before: tuple[Finding, ...]) -> Study | None:
+def _built(bench: Bench, numbers: tuple[NewNumber, ...], before: tuple[Finding, ...]) -> Rebuilt | None:
     """The lamp rebuilt; None where the file's rules refuse it, where its parts do not go together, and past all trials."""
     try:
         variant = bench.changed(_typed(numbers))
@@ -219,7 +219,7 @@ def _built(bench: Bench, numbers: tuple[NewNumber, ...], before: tuple[Finding, 
     if variant is None:
         return None
     new = new_findings(before, variant.study.stack.findings)
-    return None if any(finding.level == Level.FAULT for finding in new) else variant.study
+    return None if any(finding.level == Level.FAULT for finding in new) else variant
 
 
 def _typed(numbers: tuple[NewNumber, ...]) -> dict[str, Typed]:
@@ -239,7 +239,7 @@ def _tried(
     ``come`` is what is known to come with it.
     """
     study, was = bench.study, own.worst
-    variant = None if _built(bench, numbers, before) is None else bench.changed(_typed(numbers))
+    variant = _built(bench, numbers, before)
     if variant is None or was is None:
         return None
     evened = Evened(own.eye.name, was, after)
@@ -282,15 +282,15 @@ def _leaving(
     bench: Bench, numbers: tuple[NewNumber, ...], before: tuple[Finding, ...]
 ) -> LightLeaving | None:
     """Light that leaves the lamp after a change; None where it cannot be built."""
-    changed = _built(bench, numbers, before)
-    return None if changed is None else changed.light_leaving
+    variant = _built(bench, numbers, before)
+    return None if variant is None else variant.study.light_leaving
 
 
 def _brought(
     bench: Bench, numbers: tuple[NewNumber, ...], before: tuple[Finding, ...]
 ) -> tuple[Finding, ...] | None:
     """What comes with a change; None where that is a fault, or bare light, or it cannot be built."""
-    variant = None if _built(bench, numbers, before) is None else bench.changed(_typed(numbers))
+    variant = _built(bench, numbers, before)
     if variant is None or any(
         new.level == Level.FAULT or new.is_bare_light for new in variant.brings(before)
     ):
