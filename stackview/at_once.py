@@ -107,6 +107,11 @@ class _Split:
     streams: tuple[TextIO, TextIO] | None = None
 
 
+def is_split_off() -> bool:
+    """Whether this process was split off, so that others have the cores already."""
+    return _Split.off
+
+
 def _cores() -> int:
     """Cores to split works among; 1 where processes cannot be split off safely."""
     if sys.platform != "linux" or _Split.off or threading.current_thread() is not threading.main_thread():

@@ -22,7 +22,7 @@ from stackview.sight.bands import (
     POLE,
     Kind,
     bands_among,
-    each_run,
+    each_run_at_once,
     regions,
     sorted_bearings,
     taken_at,
@@ -104,7 +104,7 @@ def all_round(
 
     looks, numbers = [_Looks.none()], [np.zeros((0, BEARING_STEPS), np.int32)]
     before = 0
-    for run, (found, number) in each_run(one, len(points), _TOGETHER):
+    for run, (found, number) in each_run_at_once(one, len(points), _TOGETHER):
         looks.append(found)
         numbers.append(number + np.int32(before))
         before += len(found.count)

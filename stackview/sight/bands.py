@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stackview.arrays import Floats, Whole, keep_freed_memory
+from stackview.at_once import is_split_off
 from stackview.curves.ranges import ranges
 from stackview.errors import StackviewError
 from stackview.light.points import LightPoints
@@ -142,7 +143,7 @@ def all_bands(
         place, *columns = bands_from(scene, edges, places, points.directions[run], grid)
         return (place + run.start, *columns)
 
-    for run, columns in each_run(one, len(points)):
+    for run, columns in each_run_at_once(one, len(points)):
         found.append(columns)
         if progress is not None:
             progress(len(run))
@@ -168,14 +169,23 @@ _RUN = 8
 def each_run(
     one: Callable[[range], _Result], count: int, size: int = _RUN
 ) -> Iterator[tuple[range, _Result]]:
-    """``one(run)`` for runs of ``size`` light points, in order, on the machine's cores.
+    """``one(run)`` for runs of ``size`` light points, in order."""
+    keep_freed_memory()
+    for run in _runs(count, size):
+        yield run, one(run)
 
-    numpy lets go of the interpreter's lock in long loops, so that threads do help; results do
-    not depend on their number.
+
+def each_run_at_once(
+    one: Callable[[range], _Result], count: int, size: int = _RUN
+) -> Iterator[tuple[range, _Result]]:
+    """The same on the machine's cores, where a run is thousands of lines.
+
+    numpy lets go of the interpreter's lock in long loops, so that threads do help there; in short ones they take more
+    than they give. Results do not depend on their number.
     """
     keep_freed_memory()
-    runs = [range(start, min(start + size, count)) for start in range(0, count, size)]
-    workers = min(os.cpu_count() or 1, 4, len(runs))
+    runs = _runs(count, size)
+    workers = 1 if is_split_off() else min(os.cpu_count() or 1, 4, len(runs))
     if workers < 2:
         yield from ((run, one(run)) for run in runs)
         return
@@ -185,6 +195,10 @@ def each_run(
         except BaseException:
             pool.shutdown(cancel_futures=True)
             raise
+
+
+def _runs(count: int, size: int) -> list[range]:
+    return [range(start, min(start + size, count)) for start in range(0, count, size)]
 
 
 def faces_of(points: LightPoints, run: range) -> Floats:
