@@ -17,13 +17,13 @@ class Beside:
         self._found: list[Any] = []
 
     def __call__(self, works: Sequence[Callable[[], _Answer]]) -> list[_Answer]:
-        """Do works; those that were given besides come first, but for the last of them, which is done here and at once."""
+        """Do works, then those that were given besides, mostly shorter; the last of them is done here and at once."""
         more, self._more = self._more, []
         if not more:
             return self._at_once(works)
-        found: list[Any] = self._at_once([*more[:-1], *works, more[-1]])
-        self._found = [*found[: len(more) - 1], found[-1]]
-        return found[len(more) - 1 : -1]
+        found: list[Any] = self._at_once([*works, *more])
+        self._found = found[len(works) :]
+        return found[: len(works)]
 
     def together(
         self, more: Sequence[Callable[[], Any]], answer: Callable[[], _Answer]
