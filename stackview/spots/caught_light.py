@@ -1,4 +1,4 @@
-"""Light that falls on the lamp's matt faces by way of clear acrylic, caught there before eyes look.
+"""Light that falls on the lamp's matt faces by way of clear acrylic or mirrors, caught there before eyes look.
 
 A rim, a bore and a plate that leads light bring it to the wood beside and before them, above all to the wood that a
 clear plate is glued to. Followed from an eye, such light would be come upon by luck alone; followed from the light
@@ -82,9 +82,9 @@ def _pieces(first: Ints, sides: Ints, triangle: Ints, own: Ints, place: Singles)
 def caught_light(
     scene: GlowScene, points: LightPoints, colour: Colour, emitters: Emitters
 ) -> CaughtLight | None:
-    """Follow light of the lamp alone as far as it goes unspread; None where no face passes light so."""
+    """Follow light of the lamp alone as far as it goes unspread; None where no face passes or mirrors it so."""
     faces = optical_faces(scene, Room(), points, colour)
-    if not faces.clear:
+    if not faces.unspread:
         return None
     areas = np.concatenate([_areas(body.vertices[body.triangles]) for body in scene.bodies])
     keeps = (faces.does[: len(areas)] == Does.MATT) & (areas > 0.0)

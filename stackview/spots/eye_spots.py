@@ -253,7 +253,7 @@ class _Looking:
         views = plate_views(lamp.scene, faces, self._camera)
         views = tuple(view for view in views if layers is None or view.layer in layers)
         self._plates = gatherings(views, self._camera, lamp.light.points)
-        self._throws = faces.clear
+        self._throws = faces.unspread
         self.dear = _DEAR if faces.sanded else 1
         self._pixels = pixels_of(self._camera, views, lamp.scene)
         self._chance = np.random.Generator(np.random.SFC64([7, number]))

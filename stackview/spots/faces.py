@@ -64,9 +64,10 @@ class Faces:
                 getattr(self, name).setflags(write=False)
 
     @property
-    def clear(self) -> bool:
-        """Whether any face passes light unspread."""
-        return bool((self.does == Does.CLEAR).any() or (self.straight > 0.0).any())
+    def unspread(self) -> bool:
+        """Whether any face passes light unspread, or mirrors it."""
+        mirrors = (self.does == Does.GLOSSY) & (self.rough <= 0.0)
+        return bool((self.does == Does.CLEAR).any() or (self.straight > 0.0).any() or mirrors.any())
 
     @property
     def sanded(self) -> bool:

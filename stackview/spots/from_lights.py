@@ -1,7 +1,7 @@
 """Ways from the light points forwards: at every face of acrylic that spreads light the eye is joined to them.
 
-For light that enters acrylic by a clear face and leaves it by one that spreads: followed from the eye, it would
-have to come upon a light point by luck.
+For light that enters acrylic by a clear face or from a mirror, and leaves it by a face that spreads it: followed from
+the eye, it would have to come upon a light point by luck.
 """
 
 from collections.abc import Sequence

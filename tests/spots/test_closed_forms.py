@@ -42,6 +42,34 @@ class TestAnOpalPaneOverOneLed:
         assert found.peak_cd_m2 == pytest.approx(0.5 * 100 / (pi * 0.037) ** 2, rel=0.2)
 
 
+MIRROR_BOX = """
+name = "Mirror box"
+cutter = 1
+materials.floor = { wood = "ash", sold = 9, coat = "paint", reflects = 0.8 }
+materials.wall = { metal = "aluminium", sold = 20, coat = "mirror", reflects = 0.98 }
+materials.pane = { acrylic = "opal", sold = 1 }
+layer = [
+    { name = "base", material = "floor", outline = { rectangle = [102, 102] } },
+    { name = "ring", material = "wall", outline = { rectangle = [102, 102] }, opening = { rectangle = [100, 100] } },
+    { name = "pane", material = "pane", outline = { rectangle = [102, 102] } },
+]
+light = [{ panel = { columns = 10, rows = 10, spacing = 10, on = "base" }, lumens = 1 }]
+eye = [{ name = "over", distance = 50, height = 1800 }]
+"""
+"""An even board of light points under opal: mirrors as walls make it go on for ever."""
+
+
+def test_mirrored_light_makes_an_opal_pane_as_bright_as_an_endless_one(tmp_path: Path) -> None:
+    # E = Φ/A below, and M = E·T/(1 − ρ·R) above: 2,650 cd/m², and 96% of the pane lie over the opening. Each time the wall
+    # mirrors it takes 2%, and of what comes out the pane's edge has 2%; what is mirrored is a third of all.
+    (tmp_path / "lamp.toml").write_text(MIRROR_BOX, encoding="utf-8")
+    study = Study.read(tmp_path / "lamp.toml")
+    (pane,) = study.spots_from(study.lamp.eyes[0], 0.0).plates
+    exact = 100.0 / 0.1**2 * 0.5 / (1.0 - 0.8 * 0.5) / pi
+    assert pane.mean_cd_m2 == pytest.approx(exact * (100 / 102) ** 2, rel=0.08)
+    assert study.light_leaving.lumens == pytest.approx(exact * pi * 0.1**2, rel=0.05)
+
+
 def plate(folder: Path):  # type: ignore[no-untyped-def]
     file = folder / "lamp.toml"
     file.write_text(OPAL_LID, encoding="utf-8")

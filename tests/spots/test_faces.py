@@ -27,7 +27,25 @@ def test_each_skin_is_known_by_what_it_does() -> None:
     assert faces.back[0] == pytest.approx(0.4)
     assert (faces.through[6], faces.straight[6]) == (pytest.approx(0.6), pytest.approx(0.1))
     assert faces.rough[2] == pytest.approx(0.3)
-    assert faces.clear
+    assert faces.unspread
+
+
+@pytest.mark.parametrize(
+    ("skin", "unspread"),
+    [
+        (Matt((0.4,) * 3), False),
+        (Opal(0.6, 0.4, 0.0), False),
+        (Metal((0.8,) * 3), False),
+        (Opal(0.6, 0.3, 0.1), True),
+        (Clear(), True),
+        (Mirror((0.9,) * 3), True),
+    ],
+)
+def test_clear_faces_and_mirrors_keep_light_unspread(skin, unspread) -> None:
+    assert (
+        faces_and_light([level_plane(skin)], light_points([[0, 0, 200]], [0, 0, -1])).faces.unspread
+        is unspread
+    )
 
 
 def test_normals_of_corners_are_those_of_the_triangle_where_it_is_flat() -> None:
