@@ -58,20 +58,19 @@ def _glued_strips(joint: Joint) -> tuple[JointPiece, ...]:
 
 
 def laid(joint: Joint, film: float, band: float, excess: float, spread: float) -> Laid:
-    """How a joint is glued: all over, or where it is wider than ``band`` [mm] in a band of that width.
+    """How a joint is glued: all over, or where it is wider than ``band`` [mm] in a band along its outer edge.
 
     The narrow lip beyond a groove is left dry.
     """
     area = length = into = 0.0
-    widest = (0.0, 0.0)
+    widest, banded = (0.0, 0.0), False
     for strip in _glued_strips(joint):
-        wide = strip.width > band
-        run = strip.outer if wide else strip.length
-        width = band if wide else strip.width
-        out = squeezed_out(width * film, excess, spread)
-        area, length, widest = area + run * width, length + run, max(widest, out)
+        along = strip.within(band) if strip.width > band else None
+        banded = banded or along is not None
+        glued, run = along or (strip.area, strip.length)
+        out = squeezed_out(min(glued / run, band) * film, excess, spread)
+        area, length, widest = area + glued, length + run, max(widest, out)
         into += out[1] if strip.to_groove else 0.0
-    banded = any(strip.width > band for strip in _glued_strips(joint))
     return Laid(area, length, *widest, into, banded)
 
 

@@ -27,14 +27,13 @@ class JointPiece:
     """One connected piece of a joint: its area [mm²], the length of its midline and its narrowest width [mm].
 
     The midline is half of all edges together, exact for a band between two parallel curves; a
-    piece without a hole has no narrowest width. ``open_edges`` are the inner edges that look
+    piece without a hole has no narrowest width. ``shape`` is the piece itself. ``open_edges`` are the inner edges that look
     into an opening, (k, 2) each, clockwise; ``to_groove`` says whether any edge looks at a groove.
     """
 
+    shape: shapely.Polygon
     area: float
     length: float
-    outer: float
-    """Length of its outer edge [mm]."""
     narrowest: float | None
     open_edges: tuple[Floats, ...]
     to_groove: bool
@@ -47,6 +46,21 @@ class JointPiece:
     def width(self) -> float:
         """Mean width [mm]."""
         return self.area / self.length
+
+    def within(self, band: float) -> tuple[float, float] | None:
+        """Area [mm²] and midline [mm] of a band so wide along its outer edge; None where that is all of the piece.
+
+        The midline is half of the band's own edges: of a disc's, 2π·(R − band/2).
+
+        >>> (disc,) = strips_of(shapely.Point(0, 0).buffer(50, 256))
+        >>> tuple(round(float(value / np.pi)) for value in disc.within(20))
+        (1600, 80)
+        """
+        inside = shapely.buffer(shapely.Polygon(self.shape.exterior), -band)
+        glued = shapely.difference(self.shape, inside)
+        if self.area - glued.area < _LEAST:
+            return None
+        return float(glued.area), float(glued.length) / 2.0
 
     def __repr__(self) -> str:
         """One line, without the edges."""
@@ -127,7 +141,10 @@ def _points(areas: list[shapely.Geometry]) -> int:
 
 @by_value(
     _KEPT,
-    size=lambda found: 2 * _points([area for one in found for area in (one.carries, one.rests, one.area)]),
+    # The pieces hold the shared area once more.
+    size=lambda found: (
+        2 * _points([area for one in found for area in (one.carries, one.rests, one.area, one.area)])
+    ),
     key=lambda lower, upper, rise: (mark(lower), mark(upper), rise),
 )
 def _touching(lower: Solid, upper: Solid, rise: float) -> tuple[_Touching, ...]:
@@ -174,9 +191,9 @@ def strips_of(area: shapely.Geometry) -> tuple[JointPiece, ...]:
         narrow = [piece.exterior.distance(ring) for ring in piece.interiors]
         found.append(
             JointPiece(
+                piece,
                 float(piece.area),
                 float(piece.length) / 2.0,
-                float(piece.exterior.length),
                 float(min(narrow)) if narrow else None,
                 tuple(edges),
                 closed,

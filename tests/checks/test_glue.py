@@ -3,8 +3,10 @@ from math import pi
 import pytest
 
 from stackview.checks.glue import CHECK, glue, laid
+from stackview.description.lamp_file import LampFile
 from stackview.findings import Level
 from stackview.stack.joints import joints
+from stackview.study import Study
 from tests.checks.written import alarms, changed, subject
 
 GROOVED = (
@@ -72,6 +74,30 @@ def test_wide_joints_are_glued_in_a_band() -> None:
     assert not whole.banded
     assert band.banded
     assert band.area < whole.area
+
+
+def test_a_band_takes_what_lies_within_it_and_no_more_than_there_is() -> None:
+    # π·(R² − (R − 20)²), along 2π·(R − 10): under a cap with R = 60, and of one with R = 21 nearly all
+    for radius, area in ((60.0, pi * (60.0**2 - 40.0**2)), (21.0, pi * (21.0**2 - 1.0))):
+        lamp = two_boards(f"circle = {2 * radius}")
+        here = laid(joints(lamp.stack)[0], 0.1, 20.0, 0.3, 0.0)
+        assert here.banded
+        assert here.area == pytest.approx(area, rel=0.01)
+        assert here.length == pytest.approx(2.0 * pi * (radius - 10.0), rel=0.01)
+    # A bar 30 wide has nothing that is 20 from its edge, though 300 × 30 / 330 is more than that.
+    bar = laid(joints(two_boards("rectangle = [300, 30]").stack)[0], 0.1, 20.0, 0.3, 0.0)
+    assert (bar.area, bar.banded) == (pytest.approx(300.0 * 30.0), False)
+
+
+def two_boards(outline: str) -> Study:
+    """Two boards on each other."""
+    board = f'material = "ply", outline = {{ {outline} }}'
+    return Study(
+        LampFile.from_text(
+            'name = "Two boards"\nmaterials.ply = { plywood = "birch", sold = 9 }\n'
+            f'layer = [{{ name = "lower", {board} }}, {{ name = "upper", {board} }}]'
+        )
+    )
 
 
 def test_more_excess_squeezes_more_out() -> None:
