@@ -2,16 +2,19 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
-from stackview.arrays import Floats
+from stackview.arrays import Floats, Whole
 from stackview.sight.bands import Kind, bands_from, even_bearings, sorted_bearings
 from stackview.sight.clear_bodies import ClearBodies, clear_bodies
 from stackview.sight.edges import edges_for
 from stackview.sight.paths import followed
 from stackview.sight.scene import Scene, scene_of
+from stackview.sight.towers import Towers, towers_of
 from stackview.stack.joints import Joint
 from stackview.stack.placed import Placed
 
@@ -22,8 +25,16 @@ _PLACES = 4
 _BEARINGS = 16
 _RAYS = (4.0, 2.0)
 """Steps in bearing and elevation of the rays that are traced through clear acrylic [°]."""
-_FARTHER = 8.0
-"""How many times as far up and down is looked next, where the parts near to a joint do not settle what shows."""
+_NEAR = 4
+"""Parts nearest in height to a joint that are looked at by themselves from the first."""
+_FEW = 30
+"""As many parts are looked at together at once."""
+_MOST = 0.5
+"""Where more than this share of the parts would be looked at, all are."""
+_WITNESSES = 6
+"""Bands at either end of what is seen that are held against all parts."""
+_HAIR = 1e-6
+"""How much of a band at its end is held against all parts [rad]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,37 +62,74 @@ def shows(scene: Scene, placed: Sequence[Placed], joint: Joint) -> Shows | None:
     return _through_clear(bodies, places, inwards) if bodies is not None else None
 
 
+class _Open(NamedTuple):
+    """Bands that are bare: number of the place, bearing [rad], lowest and highest elevation [°], (n,) each."""
+
+    place: Whole
+    bearing: Floats
+    low: Floats
+    high: Floats
+
+    @property
+    def ends(self) -> tuple[float, float] | None:
+        """The lowest and the highest elevation of all [°]; None without a band."""
+        return (float(self.low.min()), float(self.high.max())) if len(self.low) else None
+
+
 def _bare(
     scene: Scene, placed: Sequence[Placed], places: Floats, inwards: Floats
 ) -> tuple[float, float] | None:
     """Lowest and highest elevation [°] from which any of the places is seen through air.
 
-    A part can only hide, and one that lies higher or lower by h is met by no line flatter than h over all that it may
-    be away. So the parts near in height are asked first, and farther ones while steeper lines are open: a joint deep
-    in a tall lamp asks a few of its layers.
+    A part can only hide. So what parts near in height hide, and prisms for what the others surely hide together, is
+    hidden; and what these leave open begins and ends where it does for all parts, if no other part reaches into the
+    band at its end. Those that may are looked at too: a joint deep in a tall lamp asks a few of its layers.
     """
-    low, high = places[:, 2].min(), places[:, 2].max()
-    across = float(scene.radius.max()) + float(np.hypot(places[:, 0], places[:, 1]).max())
-    far = across / 2.0
+    if len(placed) <= _FEW:
+        return _open_among(scene, places, inwards).ends
+    towers = towers_of(tuple(placed))
+    most = np.where(_nearest(scene, places), 0, len(placed))
     while True:
-        near = (scene.bottom < high + far) & (scene.top > low - far)
-        whole = bool(near.all())
-        some = (
-            scene if whole else scene_of(tuple(part for part, one in zip(placed, near, strict=True) if one))
-        )
-        found = _bare_among(some, places, inwards)
-        if whole or found is None or max(-found[0], found[1]) < np.degrees(np.arctan2(far, across)):
-            return found
-        far *= _FARTHER
+        taken = towers.taken(most)
+        parts = towers.parts(taken)
+        if len(parts) > _MOST * len(placed):
+            return _open_among(scene, places, inwards).ends
+        bands = _open_among(scene_of(parts), places, inwards)
+        others = _in_the_way(towers, places, bands, taken.own)
+        if not others.any():
+            return bands.ends
+        most = towers.finer(most, taken, others)
 
 
-def _bare_among(scene: Scene, places: Floats, inwards: Floats) -> tuple[float, float] | None:
+def _nearest(scene: Scene, places: Floats) -> NDArray[np.bool_]:
+    """The parts nearest in height to some places, the lowest one and the highest one."""
+    low, high = places[:, 2].min(), places[:, 2].max()
+    away = np.maximum(scene.bottom - high, low - scene.top)
+    asked = away <= np.sort(away)[:_NEAR][-1]
+    asked[[np.argmin(scene.bottom), np.argmax(scene.top)]] = True
+    return np.asarray(asked)
+
+
+def _in_the_way(towers: Towers, places: Floats, bands: _Open, asked: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """Parts not ``asked`` yet that may reach into the lowest or the highest band, at its end; none where none does."""
+    found = np.zeros(len(asked), dtype=bool)
+    low, high = np.radians(bands.low), np.radians(bands.high)
+    lowest, highest = np.minimum(high, low + _HAIR), np.maximum(low, high - _HAIR)
+    for end, begin, stop in ((low, low, lowest), (-high, highest, high)):
+        some = np.argsort(end, kind="stable")[:_WITNESSES]
+        met = towers.met(places[bands.place[some]], bands.bearing[some], begin[some], stop[some]) & ~asked
+        if met[:1].any():
+            found |= met.any(axis=0)
+    return found
+
+
+def _open_among(scene: Scene, places: Floats, inwards: Floats) -> _Open:
+    """The bands in which places are seen through air between the parts of a scene."""
+    bearings = sorted_bearings(np.radians(even_bearings(_BEARINGS)))
     edges = edges_for(scene, places, inwards)
-    _, _, low, high, kind, _, _ = bands_from(
-        scene, edges, places, inwards, sorted_bearings(np.radians(even_bearings(_BEARINGS)))
-    )
+    place, bearing, low, high, kind, _, _ = bands_from(scene, edges, places, inwards, bearings)
     bare = kind == Kind.BARE
-    return (float(np.min(low[bare])), float(np.max(high[bare]))) if bare.any() else None
+    return _Open(place[bare], bearings.bearings[bearing[bare]], low[bare], high[bare])
 
 
 def _through_clear(bodies: ClearBodies, places: Floats, inwards: Floats) -> Shows | None:

@@ -1,14 +1,20 @@
-from math import atan2, degrees
+from collections.abc import Iterator
+from dataclasses import replace
+from math import atan2, degrees, sin
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from stackview.checks import squeeze_seen
 from stackview.checks.squeeze_seen import shows
-from stackview.description.lamp import Lamp, Layer
+from stackview.description.lamp import Lamp, Layer, Opening
+from stackview.description.outline import Outline
+from stackview.description.shapes import Regular
 from stackview.sight.scene import scene_of
 from stackview.stack.assembly import assemble
 from stackview.stack.joints import joints
-from tests.stack.layers import ASH, circle, ring
+from tests.stack.layers import ASH, circle, plate, pocket, ring
 
 
 def seen(*layers: Layer, upper: str):  # type: ignore[no-untyped-def]
@@ -52,20 +58,104 @@ def test_a_cap_far_above_hides_a_joint_all_the_same() -> None:
     assert seen(*chimney(40, cap), upper="ring 0") is None
 
 
-def test_between_plates_a_joint_in_a_tall_lamp_asks_the_layers_near_to_it(
-    monkeypatch: pytest.MonkeyPatch,
-) -> None:
-    asked: list[int] = []
-    look = squeeze_seen._bare_among
+@pytest.fixture
+def asked(monkeypatch: pytest.MonkeyPatch) -> list[int]:
+    """How many parts were looked at together, each time."""
+    found: list[int] = []
+    look = squeeze_seen._open_among
 
     def counted(scene, *rest):  # type: ignore[no-untyped-def]
-        asked.append(len(scene.names))
+        found.append(len(scene.names))
         return look(scene, *rest)
 
-    monkeypatch.setattr(squeeze_seen, "_bare_among", counted)
+    monkeypatch.setattr(squeeze_seen, "_open_among", counted)
+    return found
+
+
+def test_between_plates_a_joint_in_a_tall_lamp_asks_the_layers_near_to_it(asked: list[int]) -> None:
     tiers = (
         one for k in range(30) for one in (ring(f"ring {k}"), Layer(f"shut {k}", ASH, 4.0, circle(120.0)))
     )
     assert seen(Layer("base", ASH, 10.0, circle(120.0)), *tiers, upper="ring 15") is None
     assert asked == [max(asked)]
     assert max(asked) <= 20
+
+
+def test_in_a_chimney_ten_times_as_tall_a_joint_asks_hardly_more(asked: list[int]) -> None:
+    for tall in (40, 400):
+        asked.clear()
+        found = seen(*chimney(tall), upper=f"ring {tall // 2}")
+        assert found is not None
+        assert found.low == pytest.approx(degrees(atan2(5.0 * tall - 0.2, 91.8)), abs=0.6)
+        assert sum(asked) <= 45
+
+
+def drawn(by: float, *more: Layer, tall: int = 45) -> tuple[Layer, ...]:
+    """Rings on a base, 3 high, each ``by`` wider than the one below."""
+    rings = (ring(f"ring {k}", 150.0 + by * k, 120.0 + by * k, 3.0) for k in range(tall))
+    return Layer("base", ASH, 10.0, circle(150.0)), *rings, *more
+
+
+def hexagons(tall: int = 45) -> Iterator[Layer]:
+    """Six-sided rings, each turned by a little more than the one below, some with a plate let in."""
+    let_in = pocket(circle(128.0), 2.0)
+    for k in range(tall):
+        through = Opening(Outline(Regular(6, 110.0)), main=True)
+        shape = Outline(Regular(6, 160.0), turn=2.0 * k)
+        recess = (let_in,) if k % 15 == 14 else ()
+        yield Layer(f"ring {k}", ASH, 6.0, shape, openings=(through,), recesses=recess)
+        if recess:
+            yield replace(plate(f"plate {k}", circle(128.0)), openings=(Opening(circle(60.0 + k)),))
+
+
+TALL = {
+    "straight": drawn(0.0),
+    "wider": drawn(0.7),
+    "narrower": drawn(-1.1),
+    "bulging": tuple(
+        ring(f"ring {k}", *(diameter + 40.0 * sin(k / 14.0) for diameter in (150.0, 120.0)), 3.0)
+        for k in range(45)
+    ),
+    "capped": drawn(0.3, Layer("cap", ASH, 10.0, circle(200.0))),
+    "slits": tuple(
+        one
+        for k in range(25)
+        for one in (ring(f"ring {k}", 150.0, 110.0, 6.0), ring(f"spacer {k}", 150.0, 138.0, 4.0))
+    ),
+    "turned, with plates": tuple(hexagons()),
+}
+
+
+@pytest.mark.parametrize("lamp", TALL)
+def test_few_parts_and_prisms_say_what_all_parts_say(lamp: str, asked: list[int]) -> None:
+    stack = assemble(Lamp("test", "mm", TALL[lamp]))
+    scene, all_joints = scene_of(stack.placed), joints(stack)
+    for joint in all_joints[:: max(1, len(all_joints) // 12)]:
+        places, inwards = squeeze_seen._beads(joint)
+        whole = squeeze_seen._open_among(scene, places, inwards).ends
+        asked.clear()
+        assert squeeze_seen._bare(scene, stack.placed, places, inwards) == whole
+    assert len(stack.placed) > squeeze_seen._FEW
+
+
+@pytest.mark.slow
+@settings(max_examples=60, deadline=None)
+@given(
+    st.lists(
+        st.tuples(st.floats(70.0, 140.0), st.floats(8.0, 30.0), st.sampled_from([2.0, 3.0, 9.0])),
+        min_size=32,
+        max_size=60,
+    )
+)
+def test_few_parts_and_prisms_say_what_all_parts_say_of_any_tower(
+    rings: list[tuple[float, float, float]],
+) -> None:
+    layers = [
+        ring(f"ring {k}", inner + 2.0 * wall, inner, thick) for k, (inner, wall, thick) in enumerate(rings)
+    ]
+    stack = assemble(Lamp("test", "mm", tuple(layers)))
+    scene = scene_of(stack.placed)
+    for joint in joints(stack)[::7]:
+        places, inwards = squeeze_seen._beads(joint)
+        whole = squeeze_seen._open_among(scene, places, inwards).ends
+        assert squeeze_seen._bare(scene, stack.placed, places, inwards) == whole
