@@ -1,5 +1,7 @@
 """How numbers that are no lengths are written, everywhere: angles, shares in percent, units behind them."""
 
+from math import floor, log10
+
 
 def degrees(value: float, *, signed: bool = True, places: int = 1) -> str:
     """Write an angle; signed, as elevations always are, with a true minus sign and never as minus nought.
@@ -41,6 +43,20 @@ def percent(share: float, places: int = 0) -> str:
     if 0.0 < 100.0 * (1.0 - share) < least:
         return f"over {100.0 - least:.{places}f}%"
     return f"{100.0 * share:.{places}f}%"
+
+
+def figure(value: float, places: int = 0) -> str:
+    """Write a quantity with so many places, and a small one with two figures, so that it is never written as nothing.
+
+    >>> figure(1126.7), figure(8.64), figure(0.0), figure(0.16, 1), figure(1.44, 2), figure(0.0123, 2)
+    ('1127', '8.6', '0', '0.16', '1.44', '0.012')
+    >>> figure(0.5, 1), figure(0.96, 1), figure(9.96), figure(0.000651, 1)
+    ('0.5', '0.96', '10', '0.00065')
+    """
+    if value == 0.0 or abs(value) >= 10.0 ** (1 - places):
+        return f"{value:.{places}f}"
+    more = 1 - floor(log10(abs(value)))
+    return f"{value:.{more}f}".rstrip("0").rstrip(".")
 
 
 def with_unit(number: str, of: str) -> str:

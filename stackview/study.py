@@ -14,6 +14,7 @@ from stackview.description.lamp_file import LampFile
 from stackview.description.limits_table import Limit
 from stackview.errors import LampError, StackviewError
 from stackview.findings import Finding, Level, counted_by_level
+from stackview.in_figures import figure
 from stackview.kept import is_kept, keep, kept
 from stackview.light.layout import LightLayout, lay_out
 from stackview.notebook import html_table
@@ -319,7 +320,7 @@ class Study:
             yield "cannot be built", clipped(str(error), 400)
             return
         yield "height", self.lamp.units.show(stack.height)
-        yield "mass", f"{stack.grams:.0f} g without wiring"
+        yield "mass", f"{figure(stack.grams)} g without wiring"
         yield "light points", str(points)
         if is_kept(self, "sightlines") and is_kept(self.sightlines, "from_middles"):
             for seen in self.sightlines.from_middles:

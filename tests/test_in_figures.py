@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stackview.in_figures import bearing_words, degrees, percent
+from stackview.in_figures import bearing_words, degrees, figure, percent
 from tests.test_architecture import FILES, name_of, tree
 
 OWN = "in_figures.py"
@@ -20,6 +20,11 @@ def test_elevations_are_signed_and_read_back(angle: float) -> None:
     assert "-" not in words
     assert float(words[:-1].replace("−", "-")) == pytest.approx(angle, abs=0.0501)
     assert words == "0.0°" or words[0] in "+−"
+
+
+@given(st.floats(1e-6, 1e6), st.integers(0, 2))
+def test_a_quantity_reads_back_to_two_figures_and_never_as_nothing(value: float, places: int) -> None:
+    assert float(figure(value, places)) == pytest.approx(value, rel=0.051)
 
 
 @given(st.floats(-720.0, 720.0))

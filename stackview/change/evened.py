@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from math import hypot, log, log1p
 from typing import Any
 
+from stackview.in_figures import figure
 from stackview.spots.eye_spots import PlateSpots
 
 
@@ -66,14 +67,14 @@ class LightAndPower:
         before, after = self.lumens
         digits = 0 if min(self.lumens) >= 10.0 else 1 if min(self.lumens) >= 1.0 else 2
         little = ", less than half" if after < 0.5 * before else ""
-        return f"light out {before:.{digits}f} to {after:.{digits}f} lm{little}"
+        return f"light out {figure(before, digits)} to {figure(after, digits)} lm{little}"
 
     @property
     def takes(self) -> str:
         """What its lights take, where that is known."""
         if self.watts is None:
             return "its power is not known"
-        before, after = (f"{watts:.1f} W" for watts in self.watts)
+        before, after = (f"{figure(watts, 1)} W" for watts in self.watts)
         return f"{after} as before" if before == after else f"{after} for {before}"
 
     def record(self) -> dict[str, Any]:

@@ -16,6 +16,7 @@ from stackview.checks.shell import shell_of, source_of, total_watts
 from stackview.checks.subject import Check, Subject
 from stackview.description.material import MaterialKind
 from stackview.findings import Bound, Finding, Level, Way
+from stackview.in_figures import figure
 from stackview.light.layout import Lit
 from stackview.stack.joints import glue_of, glued_joints
 
@@ -240,7 +241,7 @@ def _too_hot(subject: Subject, case: Case, held: Heated) -> Finding:
         level=level,
         where=held.where,
         what=(
-            f"{held.thing} could come to about {value:.0f} °C in a room at {case.room:g} °C, with {case.watts:.1f} W "
+            f"{held.thing} could come to about {value:.0f} °C in a room at {case.room:g} °C, with {figure(case.watts, 1)} W "
             f"in the lamp{gaps}; {held.harm} {held.most:g} °C"
         ),
         short=f"{held.thing} may reach {value:.0f} °C; {held.harm} {held.most:g} °C",
@@ -300,7 +301,7 @@ def _note(case: Case) -> Finding:
         level=Level.FACT,
         where="whole lamp",
         what=(
-            f"{case.watts:.1f} W warm its skin to about {open_.skin:.0f} °C in a room at {case.room:g} °C; inside, "
+            f"{figure(case.watts, 1)} W warm its skin to about {open_.skin:.0f} °C in a room at {case.room:g} °C; inside, "
             f"the air {bracket} about {air} and the light's face {bracket} about {face}"
         ),
         value=open_.skin - case.room,

@@ -6,6 +6,7 @@ from stackview.checks.alike import together
 from stackview.checks.subject import Subject
 from stackview.description.units import shown
 from stackview.findings import Bound, Finding, Level
+from stackview.in_figures import figure
 from stackview.solids.measure import volume
 from stackview.stack.assembly import Stack
 from stackview.stack.joints import Joint, joints
@@ -40,8 +41,8 @@ def hung(subject: Subject) -> Iterator[Finding]:
         check="hanging",
         level=Level.FAULT,
         where=together(names),
-        what=f"nothing holds {'it' if len(names) == 1 else 'them'} up: {_why(open_joints)}; {grams:.0f} g would fall",
-        short=f"nothing holds {'it' if len(names) == 1 else 'them'} up: {grams:.0f} g would fall",
+        what=f"nothing holds {'it' if len(names) == 1 else 'them'} up: {_why(open_joints)}; {figure(grams)} g would fall",
+        short=f"nothing holds {'it' if len(names) == 1 else 'them'} up: {figure(grams)} g would fall",
         value=grams,
         unit="g",
         limit=0.0,

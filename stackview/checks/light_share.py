@@ -37,8 +37,9 @@ def light_share(subject: Subject) -> tuple[Finding, ...]:
                 where=f'light "{lit.light.name}"',
                 parts=(lit.light.layout.carrier,),
                 what=(
-                    f"{percent(lost)} of its light falls on wood or metal first; out go {percent(bare)} through "
-                    f"air, {percent(glazed)} through clear and {percent(veiled)} straight through sanded or opal acrylic"
+                    f"{percent(lost)} of its light meets wood or metal, at once or behind acrylic; out go "
+                    f"{percent(bare)} through air, {percent(glazed)} through clear and {percent(veiled)} straight "
+                    "through sanded or opal acrylic"
                 ),
                 value=100.0 * lost,
                 unit="%",

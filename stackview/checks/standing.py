@@ -19,6 +19,7 @@ from stackview.description.lamp import Cord, Lamp, Surface
 from stackview.description.outline import Outline, path_of
 from stackview.description.shapes import Circle
 from stackview.findings import Bound, Finding, Level, Way
+from stackview.in_figures import figure
 from stackview.solids.level_faces import FINE
 from stackview.solids.measure import centre_of_mass, volume
 from stackview.stack.assembly import Stack
@@ -71,7 +72,7 @@ def _tips(subject: Subject) -> Iterator[Finding]:
     adult, child = subject.limits["tip"], subject.limits["tip_child"]
     units = subject.lamp.units
     where = f"towards bearing {round(bearing) % 360}°"
-    centre = f"{grams / 1000.0:.2f} kg, centre of mass {units.show(height)} up"
+    centre = f"{figure(grams / 1000.0, 2)} kg, centre of mass {units.show(height)} up"
     if under(angle, child.value, TENTH):
         falls = under(angle, adult.value, TENTH)
         limit = adult if falls else child
@@ -253,7 +254,7 @@ def _pulls(subject: Subject, cord: Cord) -> Iterator[Finding]:
     heaviest, stress = subject.limits["cord_mass"], subject.limits["cord_stress"]
     copper = 2.0 * cord.wire_mm2 if cord.wire_mm2 else None
     pull = newtons / copper if copper else 0.0
-    text = f"the lamp pulls with {newtons:.1f} N ({kilograms:.2f} kg)"
+    text = f"the lamp pulls with {figure(newtons, 1)} N ({figure(kilograms, 2)} kg)"
     if over(kilograms, heaviest.value):
         yield Finding(
             check="hanging",

@@ -13,6 +13,7 @@ from stackview.description.light_source import Feed
 from stackview.description.materials_table import ports
 from stackview.description.service_tables import carries, copper
 from stackview.findings import Bound, Finding, Level, Way
+from stackview.in_figures import figure
 from stackview.light.layout import Lit
 
 _SHORTEST = 0.2
@@ -103,7 +104,7 @@ def _power(feed: Feed, lights: list[Lit]) -> Iterator[Finding]:
         level=Level.FACT,
         where=_names(lights),
         parts=_carriers(lights),
-        what=f"{points} draw{'s' if count == 1 else ''} {amps:.2f} A at {feed.volts:g} V, {sum(watts):.1f} W",
+        what=f"{points} draw{'s' if count == 1 else ''} {figure(amps, 2)} A at {feed.volts:g} V, {figure(sum(watts), 1)} W",
         value=amps,
         unit="A",
         source="number of light points × current of each, or power over voltage",
@@ -132,8 +133,8 @@ def _port(lamp: Lamp, feed: Feed, lights: list[Lit]) -> Iterator[Finding]:
         level=Level.FAULT,
         where=_names(lights),
         parts=_carriers(lights),
-        what=f'it draws {amps:.2f} A, and the port "{feed.port}" gives {feed.amps:g} A',
-        short=f"it draws {amps:.2f} A; the port gives {feed.amps:g} A",
+        what=f'it draws {figure(amps, 2)} A, and the port "{feed.port}" gives {feed.amps:g} A',
+        short=f"it draws {figure(amps, 2)} A; the port gives {feed.amps:g} A",
         value=amps,
         unit="A",
         limit=feed.amps,
@@ -195,7 +196,7 @@ def _rating(subject: Subject, lights: tuple[Lit, ...]) -> Iterator[Finding]:
                 check="supply",
                 level=Level.FAULT,
                 where=word,
-                what=f"all lights together draw {amps:.2f} A, and the {word} is for {rating:g} A",
+                what=f"all lights together draw {figure(amps, 2)} A, and the {word} is for {rating:g} A",
                 value=amps,
                 unit="A",
                 limit=rating,
@@ -337,7 +338,7 @@ def _wire_load(subject: Subject) -> Iterator[Finding]:
             check="supply",
             level=Level.FAULT,
             where=wire.where,
-            what=f"wires of {wire.mm2:.2g} mm² carry {stands:.1f} A, and the lamp draws {amps:.2f} A",
+            what=f"wires of {wire.mm2:.2g} mm² carry {stands:.1f} A, and the lamp draws {figure(amps, 2)} A",
             value=amps,
             unit="A",
             limit=stands,

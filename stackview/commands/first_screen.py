@@ -16,6 +16,7 @@ from stackview.commands.first_answers import FirstAnswers
 from stackview.commands.spots_line import eye_brief, glows
 from stackview.commands.summary import STYLE
 from stackview.findings import Finding, Level
+from stackview.in_figures import figure
 from stackview.sight.bands import Kind
 from stackview.sight.eyes import Seen
 from stackview.spots.eye_spots import EyeSpots
@@ -127,9 +128,7 @@ def _may_tell_a_mend(sheet: _Sheet) -> bool:
 def _facts(study: Study) -> str:
     count = len(study.sightlines.points)
     light = f"{count} {_named(study, count)}" if count else "no light is described, so nothing can show"
-    return (
-        f"{study.lamp.units.show(study.stack.height)} tall, {study.stack.grams:.0f} g without wiring, {light}"
-    )
+    return f"{study.lamp.units.show(study.stack.height)} tall, {figure(study.stack.grams)} g without wiring, {light}"
 
 
 def _named(study: Study, count: int) -> str:

@@ -12,6 +12,7 @@ from stackview.commands.json_text import json_text
 from stackview.commands.summary import console, say
 from stackview.description.material import Length
 from stackview.description.units import Units
+from stackview.in_figures import figure
 from stackview.shop.listed import ListedPart, PartsList
 from stackview.shop.part_size import to_a_64th
 from stackview.shop.parts_record import parts_record, parts_table
@@ -51,7 +52,7 @@ def show_parts(listed: PartsList, units: Units) -> None:
     different = len(listed.parts)
     say(
         screen,
-        f"{pieces} piece{'' if pieces == 1 else 's'}, {different} different, {listed.grams:.0f} g together. "
+        f"{pieces} piece{'' if pieces == 1 else 's'}, {different} different, {figure(listed.grams)} g together. "
         "Sizes are finished sizes.",
     )
     by_stock: dict[Stock, list[ListedPart]] = {}
@@ -74,7 +75,7 @@ def _made(parts: list[ListedPart], units: Units, *, priced: bool) -> Table:
     table.add_column("each", justify="right", no_wrap=True)
     for part in parts:
         cost = "" if part.price is None else f"\n{part.price:.2f}"
-        each = f"{part.grams:.0f} g" if part.grams >= 9.5 else f"{part.grams:.1f} g"
+        each = f"{figure(part.grams)} g"
         table.add_row(str(part.count), part.title, made_to(part, units), each + (cost if priced else ""))
     return table
 

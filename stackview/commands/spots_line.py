@@ -10,6 +10,7 @@ from stackview.change.mends import Mending
 from stackview.checks.alike import briefly, together
 from stackview.commands.summary import say
 from stackview.glow.simplified import simplified
+from stackview.in_figures import figure
 from stackview.spots.eye_spots import IN_THE_DARK, NOT_KNOWN, EyeSpots, PlateSpots
 from stackview.spots.leaving import LightLeaving
 from stackview.study import Study
@@ -56,7 +57,7 @@ def show_evening(screen: Console, mending: Mending) -> None:
 
 def _leaving(light: LightLeaving) -> str:
     """What leaves the lamp now, and what of its lumens is assumed."""
-    lumens, given = (f"{number:.{0 if number >= 10.0 else 1}f}" for number in (light.lumens, light.given))
+    lumens, given = (figure(number) for number in (light.lumens, light.given))
     assumed = "".join(f"; {words}" for words in light.assumed)
     return f"Of the {given} lm that its light points give, {lumens} lm leave the lamp now{assumed}."
 

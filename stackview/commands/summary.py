@@ -14,7 +14,7 @@ from stackview.change.mend import Mended
 from stackview.change.mends import Mending
 from stackview.description.units import Units
 from stackview.findings import Finding, Level, counted_by_level
-from stackview.in_figures import bearing_words, degrees, percent
+from stackview.in_figures import bearing_words, degrees, figure, percent
 from stackview.light.layout import Lit
 from stackview.sight.bands import Kind
 from stackview.sight.beams import WORDED
@@ -172,7 +172,7 @@ def show_stack(screen: Console, study: Study) -> None:
     stack = study.stack
     weights = {mass.name: mass for mass in study.masses}
     seats = {seat.layer: seat for seat in stack.seats}
-    title = f"Stack-up: {size(study, stack.height)} tall, {stack.grams:.0f} g without wiring"
+    title = f"Stack-up: {size(study, stack.height)} tall, {figure(stack.grams)} g without wiring"
     table = plain_table(title)
     for heading in ("part", "material"):
         table.add_column(overflow="fold", header=heading)
@@ -190,7 +190,7 @@ def show_stack(screen: Console, study: Study) -> None:
             study.lamp.units.short(part.underside),
             study.lamp.units.short(part.top),
             f"{part.turn:g}°" if part.turn else "",
-            f"{weights[part.name].grams:.0f} g",
+            f"{figure(weights[part.name].grams)} g",
             _seat(seat, study.lamp.units) if seat else "",
         )
     screen.print(table)
@@ -222,7 +222,9 @@ def _lit(lit: Lit, units: Units) -> str:
             f"cut after {cut.segments} segment{'s' if cut.segments != 1 else ''} of {units.show(strip.cut_every)}"
         )
     if lit.watts is not None:
-        parts.append(f"{lit.watts:.1f} W, {lit.amperes:.2f} A at {lit.light.feed.volts:g} V")
+        parts.append(
+            f"{figure(lit.watts, 1)} W, {figure(lit.amperes or 0.0, 2)} A at {lit.light.feed.volts:g} V"
+        )
     return ", ".join(parts) + "."
 
 

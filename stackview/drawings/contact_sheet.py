@@ -20,6 +20,7 @@ from stackview.drawings.chart_style import (
 )
 from stackview.drawings.inked import inked, on_tone
 from stackview.drawings.spread_drawing import SPREAD_BEARING, SPREAD_ELEVATION
+from stackview.in_figures import figure
 from stackview.stack.plan import box_across
 from stackview.stills.apart import spread_apart
 from stackview.stills.kept_light import baked
@@ -85,12 +86,12 @@ def _lines(study: Study, units: Units) -> list[tuple[str, str]]:
     layers = sum(part.is_layer for part in stack.placed)
     sorts = list(dict.fromkeys(part.material.name for part in body))
     watts = [lit.watts for lit in light.lit]
-    power = f", {sum(w for w in watts if w is not None):.1f} W" if watts and None not in watts else ""
+    power = f", {figure(sum(w for w in watts if w is not None), 1)} W" if watts and None not in watts else ""
     return [
         ("width", units.show(x1 - x0)),
         ("depth", units.show(y1 - y0)),
         ("height", units.show(stack.height)),
-        ("layers", f"{layers}, {stack.grams:.0f} g without wiring"),
+        ("layers", f"{layers}, {figure(stack.grams)} g without wiring"),
         ("materials", ", ".join(sorts)),
         ("light", with_noun(len(light.points), "light point") + power),
     ]

@@ -10,6 +10,7 @@ from stackview.description.material import Length
 from stackview.description.price import Price
 from stackview.description.service import Glue
 from stackview.description.units import Units
+from stackview.in_figures import figure
 from stackview.light.layout import Lit
 from stackview.shop.listed import BoughtThing, ListedPart
 from stackview.shop.stock import RodStock, SheetStock, Stock, material_words
@@ -164,7 +165,7 @@ def _supply(study: "Study", lamps: int) -> BoughtThing:
     amperes = [one.amperes for one in lit]
     known = [each for each in amperes if each is not None]
     draws = (
-        f"the light draws {sum(known):.2f} A"
+        f"the light draws {figure(sum(known), 2)} A"
         if len(known) == len(amperes)
         else "what the light draws is not given"
     )

@@ -13,6 +13,7 @@ from stackview.checks.befores import strip_name
 from stackview.checks.facets import AT_LARGE
 from stackview.curves.arcs import polygon
 from stackview.description.outline import path_of
+from stackview.in_figures import figure
 from stackview.light.layout import Lit
 from stackview.shop.access import CABLE, Sealed, ToReach, joint_thing, strip_thing
 from stackview.shop.glue_up import place_key
@@ -292,4 +293,6 @@ def _points(lit: Sequence[Lit]) -> str:
 def _draws(lit: Sequence[Lit]) -> list[str]:
     amperes = [one.amperes for one in lit]
     known = [each for each in amperes if each is not None]
-    return [f"It should draw about {sum(known):.2f} A."] if known and len(known) == len(amperes) else []
+    return (
+        [f"It should draw about {figure(sum(known), 2)} A."] if known and len(known) == len(amperes) else []
+    )

@@ -11,6 +11,7 @@ from stackview.description.outline import path_of
 from stackview.description.service import AIR, Film
 from stackview.errors import Fault, LampError
 from stackview.findings import Finding, counted_by_level
+from stackview.in_figures import figure
 from stackview.kept import is_kept, kept
 from stackview.notebook import html_table
 from stackview.solids.build import solid_of
@@ -119,7 +120,7 @@ class Stack:
         """What it is, for a notebook."""
         rows = [
             ("height", self.lamp.units.show(self.height)),
-            ("mass", f"{self.grams:.0f} g without wiring"),
+            ("mass", f"{figure(self.grams)} g without wiring"),
             ("parts", ", ".join(part.name for part in self.placed)),
         ]
         if is_kept(self, "findings"):

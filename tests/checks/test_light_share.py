@@ -2,9 +2,11 @@ import numpy as np
 import pytest
 
 from stackview.checks.light_share import CHECK, beam_power, glazed_shares, light_share, straight_shares
+from stackview.description.lamp_file import LampFile
 from stackview.sight.bands import Kind, all_bands, even_bearings
 from stackview.sight.beams import traced
 from stackview.sight.scene import scene_of
+from stackview.study import Study
 from tests.checks.written import alarms, subject
 from tests.lamps import box, disc, light_points, ring
 
@@ -59,3 +61,28 @@ def test_it_only_informs() -> None:
     assert 0.0 <= note.value <= 100.0
     shares = straight_shares(lamp.light.points, lamp.sightlines.bands)
     assert all(np.all(share <= 1.0 + 1e-3) for share in shares.values())
+
+
+def test_what_meets_wood_behind_the_pane_counts_with_what_meets_it_at_once() -> None:
+    # 2 mm up lies an opal pane in a recess 1 mm deep and 8.2 mm wide: past the recess's rim goes the cone within
+    # atan(8.2/3), though the pane catches that within atan(6/2): 88.2% and 90%.
+    lamp = LampFile.from_text("""
+name = "Tiny"
+cutter = 1
+materials.wood = { wood = "maple", sold = 3 }
+materials.pane = { acrylic = "opal", sold = 2 }
+layer = [
+    { name = "base", material = "wood", outline = { circle = 20 } },
+    { name = "ring", material = "wood", outline = { circle = 20 }, wall = 4, recess = { depth = 1 } },
+    { name = "pane", material = "pane", outline = { circle = 16 } },
+]
+light = [{ diode = { on = "base" }, watts = 0.06 }]
+""")
+    study = Study(lamp)
+    (told,) = [fact for fact in study.facts if fact.check == "light"]
+    assert told.value == pytest.approx(100.0 * (1.0 - 8.2**2 / (8.2**2 + 3.0**2)), abs=0.4)
+    assert told.what.startswith(
+        "12% of its light meets wood or metal, at once or behind acrylic; out go 0% through air"
+    )
+    (draws,) = [fact for fact in study.facts if fact.check == "supply" and "draws" in fact.what]
+    assert draws.what == "1 light point draws 0.012 A at 5 V, 0.06 W"
