@@ -130,7 +130,13 @@ class LayerBody(Written):
         default=[], max_length=200, description="Sideways holes for the cable."
     )
     around: WrittenAround | None = Field(None, description="Several pieces alike, such as three spacers.")
-    turn: Angle = Field(0.0, description="Turn about the lamp's axis, counter-clockwise from above [°].")
+    turn: Angle = Field(
+        0.0,
+        description=(
+            "Turn about the lamp's axis, counter-clockwise from above [°]; "
+            "what lies in a fitted recess turns with its carrier, and by this beyond it."
+        ),
+    )
     grain: Angle | None = Field(None, description="Bearing along which the grain runs; 90 is left to right.")
     finish: FinishField | None = Field(
         None, description=f"Finish of an acrylic plate: {' or '.join(FINISHES)}."
