@@ -56,7 +56,7 @@ def light_from_eye(
     """Follow ways from an eye (3,) [mm] along unit directions (3, n); ``cell`` (n,) comes back with their light.
 
     ``groups`` tells of each cell to which group its ways belong, where caught light is looked up by groups.
-    The sum of the light in a cell over the ways sent there is its luminance [cd/m²]. Arrived points behind faces that
+    The sum of the light in a cell over the ways sent there is its luminance [cd/m²]. Light points behind faces that
     pass light unspread are come upon where the eye's first face is such a one too; what an unspread
     light point sends to a face that spreads it is left to :mod:`stackview.spots.from_lights`.
     """
@@ -71,7 +71,7 @@ def light_from_eye(
 
 
 def joined_light(found: list[Arrived]) -> Arrived:
-    """Arrived of several batches as one."""
+    """Light of several batches as one."""
     if not found:
         none = np.zeros(0, np.int32)
         no = np.zeros(0, np.bool_)

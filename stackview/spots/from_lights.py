@@ -90,7 +90,7 @@ class _FromLights:
         return caught.known(met.triangle, self.around.faces.led[met.triangle])
 
     def after_first(self, going: Going) -> Going:
-        """Arrived that the first face has spread is followed from the eye."""
+        """Light that the first face has spread is followed from the eye."""
         return going.only(going.began_straight)
 
     def aims(self, asked: Asked) -> Aim:

@@ -1,4 +1,4 @@
-"""Arrived gathered for one plate as one eye sees it, round after round, and what that tells of its spots."""
+"""Light gathered for one plate as one eye sees it, round after round, and what that tells of its spots."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
@@ -82,7 +82,7 @@ class _Whole:
 class Gathering:
     """What ways have brought of one plate.
 
-    Arrived comes with cells: the pixel's number among the plate's, and the group times the number of pixels.
+    Light comes with cells: the pixel's number among the plate's, and the group times the number of pixels.
 
     Parameters
     ----------
@@ -282,7 +282,7 @@ class Gathering:
         return picture
 
     def _makers(self, light: Arrived, at: tuple[int, int]) -> tuple[int, ...]:
-        """Arrived points that make the brightest place, within the eye's blur of it or a quarter pitch."""
+        """Light points that make the brightest place, within the eye's blur of it or a quarter pitch."""
         view = self.view
         pixel = light.cell % len(view.rows)
         rows, columns = view.rows[pixel] - view.corner[0], view.columns[pixel] - view.corner[1]

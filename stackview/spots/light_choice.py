@@ -22,13 +22,15 @@ _EVENLY = np.float32(0.1)
 """Share of the candidates that is drawn from all light points alike."""
 _SLOTS = 64
 """Steps in which a cube's chances are kept."""
+_DARK = 1e-9
+"""Light points that give nothing are drawn as if they gave so much, where no other gives more."""
 _CUBES, _ENTRIES = 8_000, 2_000_000
 """Most cubes, and most pairs of cube and light point."""
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Emitters:
-    """Arrived points (k,) with the triangles that shine, of each (k, t). Read-only.
+    """Light points (k,) with the triangles that shine, of each (k, t). Read-only.
 
     centres, directions : (3, k); power : (k,) axial intensity of the whole [cd·m⁻²·mm²];
     corner, first, second : (3, k, t) a triangle's corner and its two sides from there;
@@ -126,7 +128,7 @@ def set_out(emitters: Emitters, ways: int, chance: np.random.Generator) -> tuple
     """
     power = (emitters.luminance * emitters.area).astype(np.float64)
     upto = np.cumsum(power)
-    led = np.searchsorted(upto / upto[-1], (np.arange(ways) + chance.random(ways)) / ways)
+    led = np.searchsorted(upto / max(upto[-1], _DARK), (np.arange(ways) + chance.random(ways)) / ways)
     led = np.minimum(led, len(emitters) - 1)
     place, normal = emitters.place(led, chance)
     at = place + np.float32(0.001) * normal
@@ -200,4 +202,5 @@ def _may_give(emitters: Emitters, places: Floats, step: float) -> Floats:
     square = (away**2).sum(axis=1) + soft**2
     length = np.sqrt(square)
     cosine = (away * emitters.directions[None]).sum(axis=1) / length + soft / length
-    return np.asarray(emitters.power * (np.clip(cosine, 0.0, 1.0) + 1e-3) / square)
+    power = np.maximum(emitters.power, np.float32(_DARK))
+    return np.asarray(power * (np.clip(cosine, 0.0, 1.0) + 1e-3) / square)

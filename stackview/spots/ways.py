@@ -51,7 +51,7 @@ _WHOLE = np.isin(np.arange(len(ByPlate)), [ByPlate.NEAR, ByPlate.THROUGH, ByPlat
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Arrived:
-    """Arrived that came along ways (n,): where it is seen, of which light point, how much [cd/m²].
+    """Light that came along ways (n,): where it is seen, of which light point, how much [cd/m²].
 
     cell : as the ends know it; even : whether it came by a matt face, and so is spread out by itself;
     plain : whether it is a light point's face, seen through faces that pass light unspread.

@@ -3,7 +3,11 @@
 import numpy as np
 import pytest
 
-from stackview.glow.skins import Matt
+from stackview.glow.flux import Flux
+from stackview.glow.scene import GlowScene, shining_faces
+from stackview.glow.skins import Clear, Matt, Mirror
+from stackview.spots.caught_light import caught_light
+from stackview.spots.light_choice import set_out
 from tests.spots.small_scenes import faces_and_light, level_plane, light_points
 
 WHITE = Matt((1.0, 1.0, 1.0))
@@ -48,3 +52,17 @@ def test_the_flux_of_what_shines_is_the_light_points_own() -> None:
     emitters = around().emitters
     # Φ = π·L·A [cd/m² · mm²] of a Lambertian face.
     assert np.pi * emitters.luminance * emitters.area / 1e6 == pytest.approx([10.0] * 7, rel=1e-5)
+
+
+@pytest.mark.parametrize("skin", [WHITE, Clear(), Mirror((0.9, 0.9, 0.9))])
+def test_light_points_that_give_nothing_light_nothing(skin) -> None:
+    points = light_points([[0.0, 0.0, 30.0], [9.0, 0.0, 30.0]], [0, 0, -1], lumens=0.0)
+    own, chance = faces_and_light([level_plane(skin)], points), np.random.default_rng(4)
+    _, drawn = own.choice.drawn(own.choice.cube(np.zeros((3, 5), np.float32)), 2, chance)
+    assert (drawn > 0).all()
+    _, at, _ = set_out(own.emitters, 8, chance)
+    assert np.isfinite(at).all()
+    lights, wells = shining_faces(points, Flux(points.lumens.copy(), ()))
+    scene = GlowScene((level_plane(skin), *wells), lights, ())
+    caught = caught_light(scene, points, (1.0, 1.0, 1.0), own.emitters)
+    assert caught is None or not caught.light.any()
