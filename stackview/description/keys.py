@@ -14,7 +14,12 @@ from stackview.description.usual import fixed_default
 from stackview.description.written_lamp import schema
 from stackview.errors import StackviewError
 
-_AS_TOML = {"array": "[[{path}]]", "object": "[{path}]", "named": "[{path}.NAME]"}
+_AS_TOML = {
+    "array": "[[{path}]]",
+    "object": "[{path}]",
+    "named": "[{path}.NAME]",
+    "named arrays": "[[{path}.NAME]]",
+}
 LIMITS = "limits"
 """The table whose keys are the checks' own limits: shown only when asked for."""
 
@@ -59,7 +64,12 @@ class KeyTable:
 def every_table() -> tuple[KeyTable, ...]:
     """All tables, each once, from the head of the file inwards."""
     whole = schema()
-    head = KeyTable("", "at the head of the file", str(whole["description"]), _keys("WrittenLamp", whole, ""))
+    head = KeyTable(
+        "",
+        "at the head of the file",
+        str(whole["description"]),
+        _keys("WrittenLamp", whole, "", whole["$defs"]),
+    )
     found = {"WrittenLamp": head}
     # groups hold layers: what layers take is told there, and once
     waiting = deque(sorted(_inner(whole["properties"], ""), key=lambda each: each[1] == "groups"))
@@ -68,7 +78,7 @@ def every_table() -> tuple[KeyTable, ...]:
         if name in found:
             continue
         table = whole["$defs"][name]
-        keys = _keys(name, table, path)
+        keys = _keys(name, table, path, whole["$defs"])
         found[name] = _once(
             KeyTable(path, heading, str(table.get("description", "")), keys), tuple(found.values())
         )
@@ -118,11 +128,18 @@ def _inner(properties: Mapping[str, Any], path: str) -> Iterator[tuple[str, str,
     for key, written in properties.items():
         own = f"{path}.{key}" if path else key
         for name in _tables_of(written):
-            if written.get("type") == "array" and not path:
-                form = "array"
-            else:
-                form = "named" if "additionalProperties" in written else "object"
-            yield name, own, _AS_TOML[form].format(path=own)
+            yield name, own, _heading(written, own)
+
+
+def _heading(written: Mapping[str, Any], path: str) -> str:
+    """The line that begins a key's table, or each one of several."""
+    if written.get("type") == "array" and "." not in path:
+        form = "array"
+    elif isinstance(named := written.get("additionalProperties"), Mapping):
+        form = "named arrays" if named.get("type") == "array" else "named"
+    else:
+        form = "object"
+    return _AS_TOML[form].format(path=path)
 
 
 def _tables_of(written: object) -> Iterator[str]:
@@ -136,29 +153,37 @@ def _tables_of(written: object) -> Iterator[str]:
             yield from _tables_of(value)
 
 
-def _keys(name: str, table: Mapping[str, Any], path: str) -> tuple[FileKey, ...]:
+def _keys(name: str, table: Mapping[str, Any], path: str, tables: Mapping[str, Any]) -> tuple[FileKey, ...]:
     needed = table.get("required", ())
     return tuple(
-        _key(name, f"{path}.{key}" if path else key, written, needed=key in needed)
+        _key(name, f"{path}.{key}" if path else key, written, tables, needed=key in needed)
         for key, written in table["properties"].items()
     )
 
 
-def _key(table: str, path: str, written: Mapping[str, Any], *, needed: bool) -> FileKey:
+def _key(
+    table: str, path: str, written: Mapping[str, Any], tables: Mapping[str, Any], *, needed: bool
+) -> FileKey:
     name = path.rpartition(".")[2]
     default = fixed_default(table, name)
     meaning = str(written.get("description", ""))
     shown, why = (default.words, default.why) if default is not None else (_own_default(written), "")
-    example = _example(written)
-    return FileKey(
-        path,
-        meaning,
-        _takes(written),
-        "" if needed else shown,
-        why,
-        f"{name} = {example}" if example else "",
-        needed,
-    )
+    inner = next(_tables_of(written), "")
+    if (inner or "properties" in written) and "." not in path:
+        example = _heading(written, path)
+    else:
+        value = _example(written) or (_of_table(tables[inner]) if inner else "")
+        example = f"{name} = {value}" if value else ""
+    return FileKey(path, meaning, _takes(written), "" if needed else shown, why, example, needed)
+
+
+def _of_table(table: Mapping[str, Any]) -> str:
+    """A table in one line, with what must be given, or the first key that shows how; empty where that is a name."""
+    shown = {key: _example(written) for key, written in table["properties"].items()}
+    needed = table.get("required", ()) or [key for key in shown if shown[key]][:1]
+    if not needed or not all(shown[key] for key in needed):
+        return ""
+    return f"{{ {', '.join(f'{key} = {shown[key]}' for key in needed)} }}"
 
 
 def _own_default(written: Mapping[str, Any]) -> str:

@@ -25,8 +25,8 @@ def test_no_key_is_told_twice_and_each_says_what_it_means_and_takes():
 
 def test_what_groups_take_is_told_once_with_the_layers():
     tables = {table.heading: table for table in every_table()}
-    assert tables["[groups.NAME]"].keys == ()
-    assert "as in [[layer]]" in tables["[groups.NAME]"].meaning
+    assert tables["[[groups.NAME]]"].keys == ()
+    assert "as in [[layer]]" in tables["[[groups.NAME]]"].meaning
     assert [key.name for key in tables["[layer.opening]"].keys] == ["around"]
 
 
@@ -69,6 +69,31 @@ def test_a_word_that_nothing_is_about_is_told_so(word, says):
     with pytest.raises(StackviewError, match="has to do with") as told:
         keys_about(word)
     assert says in str(told.value)
+
+
+def test_tables_are_shown_as_toml_begins_or_holds_them():
+    shown = {key.path: key.example for table in every_table() for key in table.keys}
+    assert (shown["groups"], shown["layer"]) == ("[[groups.NAME]]", "[[layer]]")
+    assert (shown["materials"], shown["core"], shown["limits"]) == ("[materials.NAME]", "[core]", "[limits]")
+    assert shown["light.ring"] == 'ring = { diameter = "5.6 mm", count = 12 }'
+
+
+def test_examples_are_what_the_schema_takes():
+    import tomllib
+
+    import jsonschema
+
+    whole = schema()
+    for table in every_table():
+        for key in table.keys:
+            takes = [
+                found | {"$defs": whole["$defs"]}
+                for each in whole["$defs"].values()
+                if (found := each.get("properties", {}).get(key.name, {})).get("description") == key.meaning
+            ]
+            if key.example.startswith(f"{key.name} = {{"):
+                value = tomllib.loads(key.example)[key.name]
+                assert any(jsonschema.Draft202012Validator(each).is_valid(value) for each in takes), key
 
 
 def test_examples_are_toml():
