@@ -54,9 +54,7 @@ def arc(
             _unit(spokes[0]) * way * cmath.exp(1j * sweep),
             tuple((point.real, point.imag, bulge) for point in places),
         )
-    # in the frame of its two half-axes the ellipse is the unit circle
-    begun = math.atan2(_share(start - centre, across), _share(start - centre, along))
-    turned = sweep * math.copysign(1.0, (along.conjugate() * across).imag)
+    begun, turned = _angles(start, centre, axes, sweep)
 
     def point(t: float) -> complex:
         angle = begun + turned * t
@@ -67,6 +65,26 @@ def arc(
         return _unit((across * math.cos(angle) - along * math.sin(angle)) * turned)
 
     return _smooth(Smooth(point, direction))
+
+
+def arc_places(
+    start: complex, centre: complex, axes: tuple[complex, complex], sweep: float, parts: int
+) -> list[complex]:
+    """Places on the arc of :func:`arc` that divide it into so many parts."""
+    (along, across), (begun, turned) = axes, _angles(start, centre, axes, sweep)
+    angles = [begun + turned * k / parts for k in range(1, parts)]
+    return [centre + along * math.cos(angle) + across * math.sin(angle) for angle in angles]
+
+
+def _angles(
+    start: complex, centre: complex, axes: tuple[complex, complex], sweep: float
+) -> tuple[float, float]:
+    """Where an arc begins and how far it turns [rad] in the frame of its half-axes, where it is the unit circle's."""
+    along, across = axes
+    if along == 0 or across == 0:
+        return 0.0, 0.0
+    begun = math.atan2(_share(start - centre, across), _share(start - centre, along))
+    return begun, sweep * math.copysign(1.0, (along.conjugate() * across).imag)
 
 
 def bezier(control: Sequence[complex]) -> CurvePiece:

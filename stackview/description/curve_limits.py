@@ -11,7 +11,7 @@ MOST_ACROSS, LEAST_ACROSS = 5000.0, 0.01
 """Extent that a curve may have [mm]."""
 _FARTHEST = 1e10
 """Farthest from the drawing's zero that anything may lie [mm]: a double keeps 2e-6 mm there."""
-_MOST_CONTROL = 10.0 * MOST_ACROSS
+MOST_REACH = 10.0 * MOST_ACROSS
 """Farthest that a Bézier's control point may lie from the curve's start [mm]: a cubic that ends
 where it starts goes at least 0.28 of the way to the farther of its two, so from there on it is too large."""
 
@@ -30,9 +30,9 @@ def check_near(points: Iterable[complex], units: Units) -> None:
 
 def check_reach(begun: complex, points: Iterable[complex], units: Units) -> None:
     """Raise CurveError where a curve that begins at ``begun`` has ends or control points too far away to be read."""
-    if max(abs(point - begun) for point in points) > _MOST_CONTROL:
+    if max(abs(point - begun) for point in points) > MOST_REACH:
         raise CurveError(
-            f"reaches more than {units.show(_MOST_CONTROL)} from its start, outside {units.least(LEAST_ACROSS)} to "
+            f"reaches more than {units.show(MOST_REACH)} from its start, outside {units.least(LEAST_ACROSS)} to "
             f"{units.most(MOST_ACROSS)}: check its unit"
         )
 

@@ -3,9 +3,10 @@
 from typing import Any
 
 from stackview.curves.biarcs import Vertex
-from stackview.curves.curve_pieces import CurvePiece, arc, bezier, joined, line
+from stackview.curves.curve_pieces import CurvePiece, arc, arc_places, bezier, joined, line
 from stackview.description.curve_limits import (
     CURVE_TOLERANCE,
+    MOST_REACH,
     MOST_VERTICES,
     CurveError,
     check_half_axes,
@@ -13,6 +14,9 @@ from stackview.description.curve_limits import (
     check_reach,
 )
 from stackview.description.units import Units
+
+_PLACES = 4
+"""Parts of a long arc between which it is asked how far it reaches, before it is followed."""
 
 
 def closed_run(run: Any, svgelements: Any, units: Units) -> tuple[float, list[Vertex]]:
@@ -24,9 +28,11 @@ def closed_run(run: Any, svgelements: Any, units: Units) -> tuple[float, list[Ve
     ]
     if not drawn:
         return 0.0, []
-    begun, points = complex(drawn[0].start), [point for segment in drawn for point in _points(segment)]
+    begun = complex(drawn[0].start)
+    points = [point for segment in drawn for point in _points(segment)]
     check_near([begun, *points], units)
-    check_reach(begun, points, units)
+    along = [point for segment in drawn if isinstance(segment, svgelements.Arc) for point in _along(segment)]
+    check_reach(begun, [*points, *along], units)
     gap = abs(complex(drawn[-1].end) - begun)
     if gap > CURVE_TOLERANCE:
         return gap, []
@@ -47,6 +53,22 @@ def _points(segment: Any) -> list[complex]:
     return [complex(point) for point in named if point is not None]
 
 
+def _along(arc: Any) -> list[complex]:
+    """Some places along an arc, if it is so large that it may reach too far."""
+    centre, axes = _ellipse(arc)
+    if max(map(abs, axes)) <= MOST_REACH / 2.0:
+        return []
+    return arc_places(complex(arc.start), centre, axes, float(arc.sweep), _PLACES)
+
+
+def _ellipse(arc: Any) -> tuple[complex, tuple[complex, complex]]:
+    """Centre and half-axes of an arc, whose points are not lost in rounding."""
+    centre = complex(arc.center)
+    axes = complex(arc.prx) - centre, complex(arc.pry) - centre
+    check_half_axes(axes)
+    return centre, axes
+
+
 def _round(segment: Any) -> bool:
     """Whether a segment that ends where it starts runs round something."""
     return hasattr(segment, "sweep") or hasattr(segment, "control1")
@@ -57,9 +79,7 @@ def _piece(segment: Any, svgelements: Any) -> CurvePiece:
     if isinstance(segment, svgelements.Line | svgelements.Close):
         return line(start, end)
     if isinstance(segment, svgelements.Arc):
-        centre = complex(segment.center)
-        axes = complex(segment.prx) - centre, complex(segment.pry) - centre
-        check_half_axes(axes)
+        centre, axes = _ellipse(segment)
         return arc(start, end, centre, axes, float(segment.sweep))
     if isinstance(segment, svgelements.QuadraticBezier):
         return bezier([start, complex(segment.control), end])

@@ -6,7 +6,7 @@ import pytest
 
 from stackview.curves.arcs import Path, area
 from stackview.curves.biarcs import Vertex
-from stackview.curves.curve_pieces import arc, bezier, joined, line
+from stackview.curves.curve_pieces import arc, arc_places, bezier, joined, line
 
 
 def signed_area(vertices: list[Vertex]) -> float:
@@ -49,3 +49,11 @@ def test_pieces_rounded_by_the_drawing_meet_smoothly_and_meant_corners_stay() ->
 
     assert kinks(0.01) < 1e-9
     assert kinks(0.5) == pytest.approx(math.atan(0.1), abs=1e-9)
+
+
+def test_places_that_divide_an_arc_lie_on_its_ellipse() -> None:
+    # three quarters of an ellipse of half-axes 4 and 2, from its right end, whichever way its axes point
+    for across in (2j, -2j):
+        places = arc_places(4 + 0j, 0j, (4 + 0j, across), 1.5 * math.pi, 3)
+        assert places == pytest.approx([2j, -4 + 0j])
+    assert arc_places(4 + 0j, 0j, (4 + 0j, 2j), -1.5 * math.pi, 3) == pytest.approx([-2j, -4 + 0j])

@@ -3,6 +3,7 @@ import time
 import pytest
 import svgelements
 
+from stackview.description import svg_run
 from stackview.description.curve_limits import CurveError
 from stackview.description.svg_run import closed_run
 from stackview.description.units import MILLIMETRES
@@ -31,3 +32,16 @@ def test_an_arc_of_an_absurd_radius_is_refused_at_once_and_a_nearly_straight_one
     _, vertices = closed_run(svgelements.Path("M0 0A2e5 2e5 0 0 1 40 0V30H0z"), svgelements, MILLIMETRES)
     # sagitta of a chord c in a circle r: c²/8r
     assert abs(vertices[0][2]) * 20.0 == pytest.approx(40.0**2 / 1.6e6, rel=1e-3)
+
+
+def test_an_arc_that_reaches_far_is_refused_before_it_is_followed(monkeypatch: pytest.MonkeyPatch) -> None:
+    followed: list[object] = []
+    monkeypatch.setattr(svg_run, "joined", lambda pieces, *_, **__: followed.append(pieces))
+    far = r"reaches more than 50000 mm from its start, outside 0\.01 mm to 5000 mm"
+    for arc in ("A5e6 3e6 0 1 1", "A5e6 5e6 0 1 1", "A5e6 30 20 1 1", "A4e4 3e4 0 1 0"):
+        with pytest.raises(CurveError, match=far):
+            closed_run(svgelements.Path(f"M0 0{arc} 40 0V30H0z"), svgelements, MILLIMETRES)
+    assert not followed
+    # the other way, across the same 40 mm, they are as good as straight
+    closed_run(svgelements.Path("M0 0A5e6 3e6 0 0 1 40 0V30H0z"), svgelements, MILLIMETRES)
+    assert len(followed) == 1
