@@ -68,10 +68,10 @@ def spots_lines(study: Study) -> list[str]:
 
 
 def glows(study: Study) -> bool:
-    """Whether there is acrylic, and light to be seen on it."""
-    return len(study.light.points) > 0 and any(
-        part.is_layer and not part.opaque for part in study.stack.placed
-    )
+    """Whether there is acrylic, and light to be seen on it: not where all light points sit inside parts."""
+    count = len(study.light.points)
+    acrylic = any(part.is_layer and not part.opaque for part in study.stack.placed)
+    return acrylic and sum(study.sightlines.buried.values()) < count
 
 
 def eye_line(own: EyeSpots) -> str:

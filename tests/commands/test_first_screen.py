@@ -185,6 +185,8 @@ height = 1150
 def test_what_shows_of_a_light_point_inside_a_part_is_not_known(tmp_path: Path) -> None:
     lines = shown(written(tmp_path, SUNK))
     assert "CAN YOU SEE THE LED?  Not known: it sits inside a part." in lines
+    # Nor is it said that its window stays dark.
+    assert not any("GLOW EVENLY" in line for line in lines)
     # A second one 3 mm above the window: 20 + 5 + 3 = 28 mm up, in the open and bare to all.
     both = SUNK + '[[light]]\ndiode = { on = "window" }\n'
     lines = shown(written(tmp_path, both))
