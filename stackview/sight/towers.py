@@ -13,7 +13,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from stackview.arrays import Floats, Whole
+from stackview.arrays import Floats, Whole, read_only
 from stackview.sight.pieces import piece_of
 from stackview.solids.upright import in_both, in_either, prism, upright
 from stackview.stack.placed import Placed
@@ -74,6 +74,9 @@ class Towers:
     across: float
     _made: dict[int, Placed | None] = field(default_factory=dict)
     """Prisms that were asked for, by the number of their run."""
+
+    def __post_init__(self) -> None:
+        read_only((self.order, self.bottom, self.top, self.within))
 
     def taken(self, most: Whole) -> "TakenParts":
         """Every part by itself, in a run of as many as ``most`` (n,) allows for each in it, or not at all.
