@@ -274,8 +274,8 @@ def _feed(context: Context, written: WrittenLight, where: str) -> Feed:
     known = table.get(port) if port else None
     if known and written.volts is not None and written.volts != known.volts:
         context.faults.add(
-            place(where, "volts"),
-            f"{written.volts:g} V, but the port {shown(port)} gives {known.volts:g} V: change one",
+            where,
+            f"volts = {written.volts:g}, but its port {shown(port)} gives {known.volts:g} V: change one of them",
         )
     volts = written.volts if written.volts is not None else (known.volts if known else defaults.VOLTS.number)
     amps, source = (known.amps, known.source) if known else (None, "")

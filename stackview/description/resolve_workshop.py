@@ -34,8 +34,8 @@ def _router(context: Context, usual: Router) -> Router:
     most = usual.most_rpm if written.most_rpm is None else written.most_rpm
     if least > most:
         context.faults.add(
-            "router · least_rpm",
-            f"the slowest, {least:g} rev/min, is faster than the fastest, {most:g} rev/min: change one of them",
+            "router",
+            f"its slowest, least_rpm = {least:g}, is faster than its fastest, most_rpm = {most:g}: change one of them",
         )
     return Router(
         flutes=usual.flutes if written.flutes is None else written.flutes,

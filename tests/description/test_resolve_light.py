@@ -81,7 +81,11 @@ def test_the_port_sets_the_voltage(base: str, read: Read) -> None:
         ("diode = {}\nleds_per_metre = 60\n", " · leds_per_metre", "goes with a strip, but this is a diode"),
         ("diode = {}\ncontinuous = true\n", " · continuous", "goes with a strip"),
         ('diode = {}\nport = "usb 2"\n', " · port", 'no port "usb 2" in the table; did you mean "usb 2.0"?'),
-        ('diode = {}\nport = "usb 2.0"\nvolts = 12\n', " · volts", '12 V, but the port "usb 2.0" gives 5 V'),
+        (
+            'diode = {}\nport = "usb 2.0"\nvolts = 12\n',
+            "",
+            'volts = 12, but its port "usb 2.0" gives 5 V: change one of them',
+        ),
         ("diode = {}\nbeam = 200\n", " · beam", "200 is outside its limits, 1 to 180°"),
         ("diode = {}\nvolts = 230\n", " · volts", "230 is outside its limits, 1 to 60 V"),
         ("helix = { pitch = 20 }\n", " · helix", "needs a core to sit on: add a [core] table"),

@@ -51,7 +51,10 @@ def test_a_finish_of_ones_own_needs_coats_and_hours_and_its_rags_count_as_oily()
     ("more", "told"),
     [
         ('[finishing]\nwood = "shelac"\n', 'no finish "shelac" in the table'),
-        ("[router]\nleast_rpm = 30000\n", "faster than the fastest"),
+        (
+            "[router]\nleast_rpm = 30000\n",
+            "its slowest, least_rpm = 30000, is faster than its fastest, most_rpm = 24000: change one",
+        ),
         ("[finishing]\nwood_grits = [240, 120]\n", "do not go from coarse to fine"),
         ('[wiring]\njoined_in = "bass"\n', "base"),
         ("[router]\nflutes = 0\n", "outside its limits"),
