@@ -71,8 +71,8 @@ def _check_sheets(study: Study, tally: Counter[str]) -> None:
         return
     except StackviewError as refused:
         # it names the part, every sheet of its material and by how much each is short
-        if "that no sheet of it holds" not in str(refused):
-            raise
+        assert str(refused).startswith(f"{_FILE}: parts of "), refused
+        assert "that no sheet of it holds" in str(refused), refused
         return
     check_sheets(plan, study)
     tally["sheets laid"] += len(plan.sheets)
