@@ -35,7 +35,7 @@ WITH_ARRAYS: dict[str, Callable[[], object]] = {
         arcs.piece_bounds(arcs.pieces_of(path_of(Outline(shape))))
         for shape in (SHAPE, shapes.Regular(6, 9.0))
     ],
-    "curves/near.circles_of": lambda: near.circles_of(arcs.pieces_of(PATH)),
+    "curves/near.chords_of": lambda: near.chords_of(arcs.pieces_of(PATH)),
     "curves/fit._arcs": lambda: fit._arcs(arcs.pieces_of(PATH)),
     "curves/fit._risers": lambda: fit._risers(arcs.pieces_of(PATH)),
     "description/outline.path_of": lambda: PATH,

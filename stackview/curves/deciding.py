@@ -5,7 +5,7 @@ import numpy as np
 from stackview.arrays import Floats, Whole
 from stackview.curves.arcs import Pieces, share_of_angle
 from stackview.curves.crossing import crossings
-from stackview.curves.near import circles_of, nearest_pairs
+from stackview.curves.near import discs_of, nearest_pairs
 
 
 def deciding_places(p: Pieces, q: Pieces) -> tuple[Whole, Floats]:
@@ -17,7 +17,7 @@ def deciding_places(p: Pieces, q: Pieces) -> tuple[Whole, Floats]:
     """
     met = crossings(p, q)
     every = np.arange(len(p))
-    middle, radius = circles_of(p)[-1]
+    middle, radius = discs_of(p)
     k, j = nearest_pairs(middle, radius, q)
     found = [(every, np.zeros(len(p))), (met.i, met.u)]
     joint, centre = (k, q.start[j]), (k[q.arc[j]], q.centre[j[q.arc[j]]])

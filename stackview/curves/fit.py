@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from stackview.arrays import Floats, Whole, read_only
 from stackview.curves.arcs import Path, Pieces, bounds, disc_about, pieces_of, share_of_angle
 from stackview.curves.deciding import deciding_places
-from stackview.curves.near import circles_of, few_nearest_pairs
+from stackview.curves.near import RUN, Chords, chords_of, few_nearest_pairs, members
 from stackview.curves.ranges import ranges
 
 CHUNK = 400_000
@@ -153,32 +153,57 @@ def _near_rows(points: Floats, q: Pieces) -> Iterator[tuple[slice, Whole, Whole]
     starts = np.arange(0, len(points), _ROW)
     low, high = np.minimum.reduceat(points, starts), np.maximum.reduceat(points, starts)
     centre, reach = 0.5 * (low + high), 0.5 * np.hypot(*(high - low).T)
-    middle, radius = circles_of(q)[-1]
-    for first, row, piece in _pairs_of_rows(centre, reach, q):
+    levels = chords_of(q)
+    # Rows are held against runs of pieces, if there are any, and each point against what is left of these.
+    runs = levels[:-1] or levels
+    for first, row, run in _pairs_of_rows(centre, reach, runs):
         count = np.bincount(row)
         before = np.cumsum(count) - count
         for rows in _batches(count * _ROW):
             start, stop = (first + rows.start) * _ROW, min((first + rows.stop) * _ROW, len(points))
             own = np.arange(start, stop) // _ROW - first
             many = count[own]
-            i, j = np.repeat(np.arange(len(own)), many), piece[ranges(before[own], many)]
-            x, y = points[start:stop][i, 0] - middle[j, 0], points[start:stop][i, 1] - middle[j, 1]
-            away = np.sqrt(x * x + y * y)
-            nearest = np.minimum.reduceat(away + radius[j], np.cumsum(many) - many)
-            left = away - radius[j] <= nearest[i] * (1.0 + 1e-12)
-            yield slice(start, stop), i[left], j[left]
+            i, j = np.repeat(np.arange(len(own)), many), run[ranges(before[own], many)]
+            i, j = _sieved(points[start:stop], runs[-1], i, j)
+            if len(runs) == len(levels):
+                yield slice(start, stop), i, j
+                continue
+            for some, k, piece in _in_runs(i, j, levels[-1]):
+                found = slice(start + some.start, start + some.stop)
+                yield found, *(_sieved(points[found], levels[-1], k, piece) if q.arc.any() else (k, piece))
 
 
-def _pairs_of_rows(centre: Floats, reach: Floats, q: Pieces) -> Iterator[tuple[int, Whole, Whole]]:
-    """Rows, counted from the first that goes before them, and pieces that may be the nearest to points in them.
+def _sieved(points: Floats, chords: Chords, i: Whole, j: Whole) -> tuple[Whole, Whole]:
+    """Of pairs of a point and a run, those that may be the nearest to it."""
+    away = chords.away(points[:, 0].take(i), points[:, 1].take(i), j)
+    left = np.flatnonzero(chords.nearest(i, away, j))
+    return i[left], j[left]
 
-    So many rows at once as have few such pieces; in line with a centre all may be.
+
+def _in_runs(i: Whole, j: Whole, pieces: Chords) -> Iterator[tuple[slice, Whole, Whole]]:
+    """Pairs of a point and a piece from pairs (k,) of a point and a run, by points in order."""
+    many = members(j, len(pieces))
+    count = np.bincount(i)
+    before = np.cumsum(count) - count
+    for some in _batches(np.add.reduceat(many, before)):
+        pairs = slice(before[some.start], before[some.stop - 1] + count[some.stop - 1])
+        each = many[pairs]
+        yield some, np.repeat(i[pairs] - some.start, each), ranges(RUN * j[pairs], each)
+
+
+def _pairs_of_rows(
+    centre: Floats, reach: Floats, levels: tuple[Chords, ...]
+) -> Iterator[tuple[int, Whole, Whole]]:
+    """Rows, counted from the first that goes before them, and runs that may be the nearest to points in them.
+
+    So many rows at once as have few such runs; in line with a centre all may be.
     """
-    surely = max(1, 4 * CHUNK // len(q))
+    surely = max(1, 4 * CHUNK // len(levels[-1]))
     first, step = 0, _ROWS
     while first < len(centre):
         some = slice(first, first + step)
-        pairs = few_nearest_pairs(centre[some], reach[some], q, 4 * CHUNK if step > surely else step * len(q))
+        most = 4 * CHUNK if step > surely else step * len(levels[-1])
+        pairs = few_nearest_pairs(centre[some], reach[some], levels, most)
         if pairs is None:
             step = max(surely, step // 4)
             continue
@@ -208,10 +233,11 @@ def _least(points: Floats, q: Pieces, i: Whole, j: Whole) -> Floats:
 
 def _to_lines(points: Floats, q: Pieces, j: Whole) -> Floats:
     """Distance of each point from the line piece that goes with it."""
-    a = q.start[j]
-    d, w = q.end[j] - a, points - a
-    share = np.clip((w * d).sum(axis=1) / (d * d).sum(axis=1), 0.0, 1.0)
-    return np.asarray(np.hypot(*(w - share[:, None] * d).T))
+    # By columns: sums along rows of two take longer than all else.
+    (ax, ay), (bx, by) = q.start.take(j, axis=0).T, q.end.take(j, axis=0).T
+    dx, dy, wx, wy = bx - ax, by - ay, points[:, 0] - ax, points[:, 1] - ay
+    share = np.clip((wx * dx + wy * dy) / (dx * dx + dy * dy), 0.0, 1.0)
+    return np.asarray(np.hypot(wx - share * dx, wy - share * dy))
 
 
 def _to_arcs(points: Floats, q: Pieces, j: Whole) -> Floats:

@@ -6,7 +6,7 @@ import pytest
 from stackview.curves.arcs import Path, Pieces, pieces_of
 from stackview.curves.corners import circle
 from stackview.curves.fit import distances
-from stackview.curves.near import circles_of, nearest_pairs
+from stackview.curves.near import chords_of, discs_of, nearest_pairs
 
 
 def wavy(count: int, bulge: float = 0.0) -> Pieces:
@@ -17,14 +17,30 @@ def wavy(count: int, bulge: float = 0.0) -> Pieces:
     )
 
 
-@pytest.mark.parametrize(("count", "bulge"), [(3, 0.0), (40, 0.1), (700, 0.0), (5000, 0.01)])
-def test_the_circle_of_a_run_holds_all_its_pieces(count: int, bulge: float) -> None:
+@pytest.mark.parametrize(
+    ("count", "bulge"), [(3, 0.0), (3, 5.0), (40, 0.1), (700, 0.0), (700, -3.0), (5000, 0.01)]
+)
+def test_all_pieces_of_a_run_lie_within_its_thickness_of_its_chord(count: int, bulge: float) -> None:
     q = wavy(count, bulge)
-    points = q.at(np.repeat(np.arange(count), 3), np.tile((0.0, 0.4, 1.0), count))
-    for middle, radius in circles_of(q):
-        own = np.arange(count) // 16 ** (round(math.log(count / len(radius), 16)))
-        away = np.hypot(*(points - np.repeat(middle[own], 3, axis=0)).T)
-        assert (away <= np.repeat(radius[own], 3) + 1e-9).all()
+    shares = np.linspace(0.0, 1.0, 9)
+    points = q.at(np.repeat(np.arange(count), 9), np.tile(shares, count))
+    for chords in chords_of(q):
+        own = np.repeat(np.arange(count) // 16 ** (round(math.log(count / len(chords), 16))), 9)
+        away = chords.away(points[:, 0], points[:, 1], own)
+        assert (away <= chords.thick[own] + 1e-9).all()
+
+
+def test_of_a_fine_curve_thicknesses_go_down_with_the_square_of_the_length() -> None:
+    coarse, fine = (chords_of(wavy(count))[-2].thick.max() for count in (2000, 8000))
+    assert coarse / fine == pytest.approx(16.0, rel=0.1)
+
+
+def test_a_place_far_from_a_fine_curve_asks_about_as_many_of_its_pieces_as_of_a_coarse_one() -> None:
+    rng = np.random.default_rng(2)
+    places = rng.uniform(-25.0, 25.0, (300, 2))
+    coarse, fine = (len(nearest_pairs(places, np.zeros(300), wavy(count))[0]) for count in (2000, 32000))
+    assert coarse < 2 * 300
+    assert fine < 2 * 300
 
 
 @pytest.mark.parametrize(("count", "bulge"), [(40, 0.1), (700, 0.0), (700, 0.01)])
@@ -48,7 +64,7 @@ def one_of(q: Pieces, k: int) -> Pieces:
 
 def test_few_pieces_are_looked_at_of_many() -> None:
     p, q = wavy(4000), wavy(4000)
-    middle, radius = circles_of(p)[-1]
+    middle, radius = discs_of(p)
     assert len(nearest_pairs(middle, radius, q)[0]) < 10 * 4000
 
 
