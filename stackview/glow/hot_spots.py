@@ -1,7 +1,8 @@
 """Hot spots: how much brighter than its surround the brightest spot of each lit plate looks.
 
 As an eye takes it in: luminance spread by the eye's own blur, over the mean of the plate within one
-pitch of the light points. Measured on a picture whose pixels are as fine as the eye.
+pitch of the light points. Measured on a picture whose pixels are as fine as the eye, without what lies on wood of a
+plate that is lit from behind (:mod:`stackview.glow.landings`).
 """
 
 from dataclasses import dataclass

@@ -105,7 +105,9 @@ def look(
     seen = first_shown(scene, room, camera, window) if shown is None else shown
     eye = _Eye(engine.built(scene, room, variant), camera, seed)
     widths = eye_blur(camera), pitch * camera.scale
-    plates = [] if only_picture else [Gathered(plate, *widths) for plate in plates_in_sight(scene, seen)]
+    plates = (
+        [] if only_picture else [Gathered(plate, *widths) for plate in plates_in_sight(scene, seen, camera)]
+    )
     share = 0.0 if only_ratios else 1.0 if only_picture else 0.5
     asked = 0 if only_ratios else _samples_for(error)
     if only_ratios:

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from stackview.arrays import Whole
 from stackview.description.material import Sort
 from stackview.glow.hot_spots import LEAST_PIXELS
+from stackview.glow.landings import without_landings
 from stackview.glow.parts_seen import FirstSeen, Window
 from stackview.glow.scene import GlowScene
 from stackview.glow.skins import Opal
@@ -66,12 +67,12 @@ def acrylic_window(scene: GlowScene, camera: Camera) -> Window:
     return slice(low[1], high[1]), slice(low[0], high[0])
 
 
-def plates_in_sight(scene: GlowScene, seen: FirstSeen) -> list[Plate]:
-    """Acrylic layers that fill enough of the picture, from the bottom up."""
+def plates_in_sight(scene: GlowScene, seen: FirstSeen, camera: Camera) -> list[Plate]:
+    """Acrylic layers that fill enough of the picture, from the bottom up, without their landings."""
     found = []
     for number, part in enumerate(scene.placed):
         if part.is_layer and not part.opaque:
-            mask = (seen.part == number) & seen.whole
+            mask = without_landings(scene.landings, number, camera, (seen.part == number) & seen.whole)
             if mask.sum() >= LEAST_PIXELS:
                 even = _spreads(scene, number)
                 found.append(Plate(part.name, mask, about(mask, _MARGIN), tiles_of(mask), part.sort, even))

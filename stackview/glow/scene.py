@@ -16,6 +16,7 @@ from stackview.arrays import Floats, Whole
 from stackview.description.material import SheetSurface
 from stackview.glow.beam_shape import BeamShape, shape_for, shining
 from stackview.glow.flux import Flux
+from stackview.glow.landings import Landing, landings_of
 from stackview.glow.skins import Matt, Skin, skin_of
 from stackview.light.colour import LUMINANCE, Colour, light_colour
 from stackview.light.layout import LightLayout
@@ -78,11 +79,12 @@ class Shining:
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
 class GlowScene:
-    """Everything that light of the lamp meets before the room."""
+    """Everything that light of the lamp meets before the room; ``landings`` are where lit plates lie on wood."""
 
     bodies: tuple[SkinFaces, ...]
     lights: tuple[Shining, ...]
     placed: tuple[Placed, ...]
+    landings: tuple[Landing, ...] = ()
 
     __repr__ = one_line
 
@@ -95,7 +97,7 @@ def glow_scene(stack: Stack, light: LightLayout, flux: Flux) -> GlowScene:
         bodies.extend(part_bodies(part, number, glued.get(part.name, ())))
     bodies.extend(_strip(ribbon) for ribbon in light.ribbons)
     lights, wells = shining_faces(light.points, flux)
-    return GlowScene((*bodies, *wells), lights, stack.placed)
+    return GlowScene((*bodies, *wells), lights, stack.placed, landings_of(stack, light.points.centres[:, 2]))
 
 
 def glued_faces(stack: Stack) -> dict[str, tuple[float, ...]]:

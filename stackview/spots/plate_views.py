@@ -6,6 +6,7 @@ import numpy as np
 
 from stackview.arrays import Floats, Ints, Whole, Yes
 from stackview.glow.hot_spots import FINEST, LEAST_PIXELS, MINUTE
+from stackview.glow.landings import without_landings
 from stackview.glow.scene import GlowScene
 from stackview.glow.skins import Opal, skin_of
 from stackview.sight.camera import Camera, eye_view, project, rays
@@ -61,7 +62,7 @@ def as_fine_as_the_eye(points: Floats, at: Floats, height: float) -> Camera:
 def plate_views(scene: GlowScene, faces: Faces, camera: Camera) -> tuple[PlateView, ...]:
     """Acrylic layers in sight, from the bottom up, as :func:`stackview.glow.plates_seen.plates_in_sight`.
 
-    Only the part of the picture that can show acrylic is looked at.
+    Only the part of the picture that can show acrylic is looked at. Landings are left out.
     """
     acrylic = [
         (number, part) for number, part in enumerate(scene.placed) if part.is_layer and not part.opaque
@@ -76,7 +77,9 @@ def plate_views(scene: GlowScene, faces: Faces, camera: Camera) -> tuple[PlateVi
     shown = _whole_pixels(faces, camera, low, high, [number for number, _ in acrylic])
     found = []
     for number, part in acrylic:
-        mask = shown == number
+        mask = without_landings(
+            scene.landings, number, camera, shown == number, top=int(low[1]), left=int(low[0])
+        )
         if mask.sum() >= LEAST_PIXELS:
             columns, rows = np.nonzero(mask.T)
             box = np.s_[rows.min() : rows.max() + 1, columns.min() : columns.max() + 1]

@@ -33,13 +33,13 @@ def test_plates_are_told_from_one_another_and_by_what_they_do():
     higher = part_box("higher", (-60, -30, 60), (60, 30, 64), "clear", SANDED)
     wood = part_box("wood", (-60, -30, 40), (60, 30, 44))
     both = scene(clear, wood, higher)
-    plates = {plate.name: plate for plate in plates_in_sight(both, parts_seen(both, DARK, CAMERA))}
+    plates = {plate.name: plate for plate in plates_in_sight(both, parts_seen(both, DARK, CAMERA), CAMERA)}
     assert list(plates) == ["clear", "higher"]
     assert plates["clear"].sort == "clear"
     assert plates["higher"].sort == "sanded"
     assert not (plates["clear"].mask & plates["higher"].mask).any()
     window = acrylic_window(both, CAMERA)
-    alone = plates_in_sight(both, first_shown(both, DARK, CAMERA, window))
+    alone = plates_in_sight(both, first_shown(both, DARK, CAMERA, window), CAMERA)
     assert window[0].stop - window[0].start < 120
     for plate, same in zip(plates.values(), alone, strict=True):
         assert (plate.mask == same.mask).all()
@@ -52,7 +52,7 @@ def test_a_plate_behind_wood_is_not_in_sight():
         part_box("plate", (-60, -30, 20), (60, 30, 24), "clear"),
         part_box("wall", (-90, -60, -10), (90, -50, 90)),
     )
-    assert plates_in_sight(hidden, parts_seen(hidden, DARK, CAMERA)) == []
+    assert plates_in_sight(hidden, parts_seen(hidden, DARK, CAMERA), CAMERA) == []
 
 
 def test_a_slanting_slit_costs_little_more_than_a_level_one():

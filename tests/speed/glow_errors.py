@@ -80,7 +80,9 @@ class Lamp:
         built = engine.built(self.scene, self.room, self.variant)
         window = acrylic_window(self.scene, self.camera)
         found = {}
-        for plate in plates_in_sight(self.scene, first_shown(self.scene, self.room, self.camera, window)):
+        for plate in plates_in_sight(
+            self.scene, first_shown(self.scene, self.room, self.camera, window), self.camera
+        ):
             own = Gathered(plate, *widths)
             for seed in range(samples // (STEP * GROUPS)):
                 place = self.camera, own.rows, own.columns

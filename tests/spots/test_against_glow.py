@@ -39,7 +39,7 @@ RENDERED = {
         "plate 3": (249.5, "even"),
         "plate 4": (153.5, "even"),
     },
-    "kelp": {"bottom plate": (924.4, "soft")},
+    "kelp": {"bottom plate": (1038.8, "soft")},
 }
 WITHIN = 0.08
 LANTERN = pytest.param(
@@ -99,7 +99,8 @@ def test_the_renderer_and_the_walks_agree_within_their_errors(demo: str) -> None
 # By tests/spots/rendered.py at 256 samples a pixel (Honeycomb and Turning Lantern 2,048), all sixteen lamps: ratio, its
 # relative error, mean luminance [cd/m²], its relative standard error. A ratio that the rendering itself knows no better than
 # to a fifth tells nothing: noise raises it. That of "opal rounds" did so even beyond its error: its ratios are those of
-# ``glow --only ratios --error 3%``, which reads them from samples taken after the place was picked.
+# ``glow --only ratios --error 3%``, which reads them from samples taken after the place was picked. Plates with landings
+# ("over a diode", "pendant", Kelp's) were rendered again without these: sanded at 192 samples, Kelp's at 64.
 LONG = {
     "honeycomb": {
         "base plate": (2.83, 0.13, 1756.9, 0.005),
@@ -108,7 +109,7 @@ LONG = {
         "plate 3": (1.36, 0.35, 88.2, 0.009),
     },
     "kelp": {
-        "bottom plate": (2.42, 0.45, 924.4, 0.001),
+        "bottom plate": (3.62, 0.51, 1038.8, 0.002),
     },
     "moor-drum": {
         "plate 1": (1.10, 0.10, 586.9, 0.002),
@@ -141,18 +142,18 @@ LONG = {
         "plate 3": (2.30, 0.08, 6259.9, 0.005),
     },
     "opal over a diode": {
-        "plate": (12.76, 0.01, 1871.3, 0.000),
+        "plate": (9.96, 0.01, 2360.4, 0.000),
     },
     "opal rounds": {
         "plate 1": (1.05, 0.03, 752.4, 0.004),
         "plate 2": (1.00, 0.03, 775.4, 0.003),
     },
     "pendant": {
-        "plate 0": (5.97, 0.03, 1088.5, 0.003),
+        "plate 0": (4.80, 0.05, 1425.6, 0.003),
         "plate 1": (2.42, 0.06, 3203.2, 0.004),
     },
     "sanded over a diode": {
-        "plate": (53.61, 0.01, 2186.9, 0.001),
+        "plate": (43.88, 0.01, 2696.1, 0.003),
     },
     "sanded rounds": {
         "plate 1": (2.86, 0.03, 6227.3, 0.004),
