@@ -147,6 +147,18 @@ def _named(study: Study, count: int) -> str:
 # --- can you see them? ---
 
 
+def _the_others(shown: Sequence[Seen]) -> str:
+    """What is said of the eyes that the table has no room for: they see no more bare, but perhaps through acrylic."""
+    most = [_most(seen, Kind.GLAZED, Kind.VEILED) for seen in shown]
+    count, through = len(shown) - _EYES, max(most[_EYES:])
+    see = f"{count} more of your eyes see{'s' if count == 1 else ''} no more"
+    return (
+        f"{see} than these."
+        if through <= max(most[:_EYES])
+        else f"{see} bare, but up to {through} through acrylic."
+    )
+
+
 def _what_shows(sheet: _Sheet, study: Study) -> None:
     if not len(study.sightlines.points):
         return
@@ -176,7 +188,7 @@ def _what_shows(sheet: _Sheet, study: Study) -> None:
     ]
     _table(sheet, ("", "bare at worst", "from the front", "through acrylic"), rows)
     if len(shown) > _EYES:
-        sheet.said(f"{len(shown) - _EYES} more of your eyes see no more than these.", indent=2)
+        sheet.said(_the_others(shown), indent=2)
     _corners(sheet, study, eyes)
     if any(_most(seen, Kind.GLAZED, Kind.VEILED) for seen in eyes):
         sheet.said("Clear acrylic shows the LED itself, sanded or opal acrylic a spot of it.", indent=2)

@@ -3,14 +3,16 @@
 from dataclasses import replace
 from io import StringIO
 from pathlib import Path
+from types import SimpleNamespace
 
+import numpy as np
 import pytest
 from rich.console import Console
 
 from stackview.change.evened import Evened, LightAndPower
 from stackview.change.mend import Mend, NewNumber
 from stackview.change.mends import Mending
-from stackview.commands.first_screen import LINES, show_first_screen
+from stackview.commands.first_screen import LINES, _the_others, show_first_screen
 from stackview.findings import Level
 from stackview.kept import keep
 from stackview.sight.bands import Kind
@@ -254,3 +256,18 @@ def test_what_evens_spots_stands_below_the_plates_where_there_is_room(monkeypatc
     assert sum(line.startswith(told) for line in lines) == (1 if room else 0)
     assert lines[-1].endswith("(edges, what evens spots)")
     assert max(map(len, lines)) <= 80
+
+
+@pytest.mark.parametrize(
+    ("others", "said"),
+    [
+        ([(0, 3)], "1 more of your eyes sees no more than these."),
+        ([(1, 0), (0, 3)], "2 more of your eyes see no more than these."),
+        ([(1, 0), (0, 20)], "2 more of your eyes see no more bare, but up to 20 through acrylic."),
+    ],
+)
+def test_eyes_that_have_no_room_are_told_by_what_they_see(others: list[tuple[int, int]], said: str) -> None:
+    def eye(bare: int, through: int) -> SimpleNamespace:
+        return SimpleNamespace(counts=lambda *kinds: np.array([bare if Kind.BARE in kinds else through]))
+
+    assert _the_others([eye(*own) for own in [(2, 0)] * 3 + [(1, 3)] + others]) == said  # type: ignore[misc]
