@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from stackview.description.lamp_file import LampFile
 from stackview.study import Study
 
 OPAL_LID = """
@@ -85,3 +86,28 @@ def test_an_even_lid_is_even_though_it_lies_broadly_on_its_ring(tmp_path: Path) 
     (pane,) = study.spots_from(study.lamp.eyes[0], 0.0).plates
     assert 1.0 <= pane.ratio < 1.3
     assert pane.mean_cd_m2 == pytest.approx(100.0 / 0.1**2 * 0.5 / (1.0 - 0.8 * 0.5) / pi, rel=0.1)
+
+
+@pytest.mark.parametrize("high", [25.0, 50.0, 100.0])
+def test_one_led_under_opal_in_black_is_as_spotty_as_its_cos4_law_says(high: float) -> None:
+    # E = Φ/π · h²/(h² + r²)², peak over mean within r = 50 is 1 + (r/h)²; the face stands 0.1 mm off its board.
+    text = f"""
+name = "Black well"
+cutter = 1
+materials.wood = {{ wood = "ash", sold = {high}, coat = "paint", reflects = 0.01 }}
+materials.pane = {{ acrylic = "opal", sold = 1 }}
+layer = [
+    {{ name = "base", material = "wood", outline = {{ circle = 140 }} }},
+    {{ name = "ring", material = "wood", outline = {{ circle = 140 }}, opening = {{ circle = 100 }} }},
+    {{ name = "pane", material = "pane", outline = {{ circle = 140 }} }},
+]
+light = [{{ diode = {{ on = "base" }}, lumens = 100, face = [2, 2] }}]
+eye = [{{ name = "over", distance = 60, height = 1600 }}]
+"""
+    study = Study(LampFile.from_text(text))
+    (pane,) = study.spots_from(study.lamp.eyes[0], 0.0).plates
+    square = (high - 0.1) ** 2
+    assert pane.ratio == pytest.approx(1.0 + 50.0**2 / square, rel=0.12)
+    out = 0.5 * 100.0 * 50.0**2 / (50.0**2 + square)
+    assert pane.mean_cd_m2 == pytest.approx(out / (pi * pi * 0.05**2), rel=0.03)
+    assert study.light_leaving.lumens == pytest.approx(out, rel=0.03)
