@@ -242,7 +242,7 @@ def _strip_loss(lit: Lit) -> float:
 
 
 def _voltage(subject: Subject) -> Iterator[Finding]:
-    """Voltage at the last light point: what cable and strip lose of it."""
+    """Voltage at the light point farthest from the supply: what cable and strip lose of it."""
     amps, wire = _total_amperes(subject.light.lit), _wire_of(subject.lamp)
     if not amps or wire is None:
         return
@@ -253,10 +253,11 @@ def _voltage(subject: Subject) -> Iterator[Finding]:
     allowed, lost = limit.value / 100.0 * volts, in_wire + along
     in_strip = f" and {along:.2f} V along the strip" if along else ""
     long = subject.lamp.units.run(1000.0 * wire.metres)
-    what = f"{in_wire:.2f} V are lost in {long} of {wire.mm2:.2g} mm² {wire.where}{in_strip}: " + (
-        f"{volts - lost:.2f} of {volts:g} V are left at the last light point of {worst.light.name}"
-        if lost < volts
-        else f"nothing of {volts:g} V is left at the last light point of {worst.light.name}"
+    farthest = "middle" if worst.light.feed.both_ends else "last"
+    left = f"{volts - lost:.2f} of {volts:g} V are" if lost < volts else f"nothing of {volts:g} V is"
+    what = (
+        f"{in_wire:.2f} V are lost in {long} of {wire.mm2:.2g} mm² {wire.where}{in_strip}: "
+        f"{left} left at the {farthest} light point of {worst.light.name}"
     )
     too_much = over(100.0 * lost / volts, limit.value, TENTH)
     alone = over(100.0 * along / volts, limit.value, TENTH) or (wire.written and too_much)
@@ -266,7 +267,7 @@ def _voltage(subject: Subject) -> Iterator[Finding]:
         where=f'{wire.where} and light "{worst.light.name}"' if along else wire.where,
         parts=_carriers([worst]),
         what=what,
-        short=f"{lost:.2f} of {volts:g} V are lost on the way to its last light point",
+        short=f"{lost:.2f} of {volts:g} V are lost on the way to its {farthest} light point",
         value=100.0 * lost / volts,
         unit="%",
         limit=limit.value,

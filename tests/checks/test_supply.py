@@ -1,7 +1,9 @@
 import pytest
 
 from stackview.checks.supply import CHECK, supply
+from stackview.description.lamp_file import LampFile
 from stackview.findings import Level
+from stackview.study import Study
 from tests.checks.written import alarms, changed, subject
 
 SIX_RUNS = (
@@ -150,3 +152,31 @@ def test_a_power_diode_wants_a_driver_or_a_resistor() -> None:
     # U_F = 1/0.35 = 2.857 V; R = (5 − 2.857)/0.35 = 6.12 Ω, taking 0.75 W
     assert note.value == pytest.approx(1.0 / 0.35)
     assert "6.1 Ω that takes 0.75 W" in note.advice
+
+
+@pytest.mark.parametrize(
+    ("fed", "where", "along"), [("", "last", 1.0 / 2.0), ("fed_at_both_ends = true", "middle", 1.0 / 8.0)]
+)
+def test_a_strip_fed_at_both_ends_has_least_in_its_middle(fed: str, where: str, along: float) -> None:
+    # 20 W at 12 V along 2 m of 0.5 Ω/m: I·R/2 = 0.83 V at the far end, I·R/8 = 0.21 V in the middle of a feed from both
+    lamp = LampFile.from_text(f"""
+name = "Volts"
+materials.wood = {{ wood = "ash", sold = 10 }}
+materials.rod = {{ metal = "aluminium" }}
+layer = [{{ name = "base", material = "wood", outline = {{ circle = 150 }} }}]
+core = {{ material = "rod", outline = {{ circle = 80 }}, height = 200 }}
+cable = {{ length = 1000, wire = "0.5 mm2" }}
+[[light]]
+helix = {{ pitch = 20, length = 2000 }}
+continuous = true
+cut_every = 20
+watts_per_metre = 10
+volts = 12
+ohms_per_metre = 0.5
+{fed}
+""")
+    (told,) = [one for one in Study(lamp).facts if "are lost" in one.what]
+    in_cable = 2.0 * 0.017241 / 0.5 * 20.0 / 12.0
+    lost = in_cable + along * 20.0 / 12.0
+    assert told.value == pytest.approx(100.0 * lost / 12.0, rel=5e-3)
+    assert told.what.endswith(f"{12.0 - lost:.2f} of 12 V are left at the {where} light point of helix")
