@@ -61,6 +61,12 @@ def _check_findings(study: Study) -> None:
     check_record("sight", record(study.stack, study.sightlines, study.findings))
 
 
+def _check_no_place(refusal: str) -> None:
+    """It names the part, every sheet of its material and by how much each is short."""
+    assert refusal.startswith(f"{_FILE}: parts of "), refusal
+    assert "that no sheet of it holds" in refusal, refusal
+
+
 def _check_sheets(study: Study, tally: Counter[str]) -> None:
     if not study.lamp.sheets:
         return
@@ -70,9 +76,7 @@ def _check_sheets(study: Study, tally: Counter[str]) -> None:
         check_refusal(refused, _FILE)
         return
     except StackviewError as refused:
-        # it names the part, every sheet of its material and by how much each is short
-        assert str(refused).startswith(f"{_FILE}: parts of "), refused
-        assert "that no sheet of it holds" in str(refused), refused
+        _check_no_place(str(refused))
         return
     check_sheets(plan, study)
     tally["sheets laid"] += len(plan.sheets)
