@@ -85,9 +85,10 @@ def draft_stack(context: Context) -> tuple[Draft, ...]:
             bodies = [(entry, where)]
         if len(drafts) + len(bodies) * entry.repeat > _MOST_LAYERS:
             total = len(drafts) + len(bodies) * entry.repeat
+            # told of the entry, not of its key: by itself the key may be more
             context.faults.add(
-                place(where, "repeat"),
-                f"{entry.repeat} copies make {total} layers; a lamp has at most {_MOST_LAYERS}: fewer copies",
+                where,
+                f"brings the lamp to {total} layers; a lamp has at most {_MOST_LAYERS}: fewer copies",
             )
             context.faults.lost.setdefault("any", set()).add("layer")
             return ()

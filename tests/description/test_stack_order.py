@@ -90,8 +90,8 @@ def test_a_million_repeats_are_refused_at_once(base: str, fault: One) -> None:
 
 def test_layers_in_all_are_bounded(tier: str, fault: One) -> None:
     found = fault(tier + '[[layer]]\ngroup = "tier"\nrepeat = 1000\n' * 2)
-    assert found.where == 'layer 2 (group "tier") · repeat'
-    assert "1000 copies make 4000 layers; a lamp has at most 2000" in found.what
+    assert found.where == 'layer 2 (group "tier")'
+    assert "brings the lamp to 4000 layers; a lamp has at most 2000: fewer copies" in found.what
 
 
 @pytest.mark.parametrize(

@@ -96,7 +96,7 @@ def _place(tables: dict[str, Any], where: str) -> tuple[Any, Any] | None:
     steps = where.split(" · ")
     last: tuple[Any, Any] | None = None
     for step in steps:
-        found = re.fullmatch(r'([a-z_]+)(?: "(.*)"| ([0-9]+))?', step)
+        found = re.fullmatch(r'([a-z_]+)(?: "(.*)"| ([0-9]+)(?: \(group ".*"\))?)?', step)
         if found is None:
             return None
         word, name, number = found.groups()

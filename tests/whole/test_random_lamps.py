@@ -12,10 +12,12 @@ from tests.whole.answers import ANSWERED, REFUSED, answer
 from tests.whole.random_lamps import random_lamp
 from tests.whole.refusals import check_offers, faults_of, offers
 
-HEAD = (
+MATERIALS = (
     'name = "x"\nmaterials = { m = { wood = "ash", sold = 9 }, p = { acrylic = "clear", sold = 4 } }\n'
-    "light = [{ diode = {}, watts = 3 }]\n"
 )
+HEAD = f"{MATERIALS}light = [{{ diode = {{}}, watts = 3 }}]\n"
+PLATE = 'material = "m", outline = { circle = 90 }'
+TIER = ", ".join(f'{{ name = "{name}", {PLATE} }}' for name in "bcd")
 
 
 def keys_in(node: Any, table: str = "") -> Iterator[tuple[str, str]]:
@@ -96,3 +98,21 @@ def test_a_number_that_a_refusal_offers_is_taken(cuts: str) -> None:
 def test_a_number_that_is_offered_is_taken_to_the_last_bit(cuts: str, more: str) -> None:
     text = HEAD + f'{more}\nlayer = [{{ name = "a", material = "m", {cuts} }}]\n'
     assert check_offers(text, faults_of(text)) == 1
+
+
+@pytest.mark.parametrize(
+    ("more", "where"),
+    [
+        ("router = { least_rpm = 99999, most_rpm = 20000 }", "router · least_rpm"),
+        ("router = { least_rpm = 9000, most_rpm = 1 }", "router · most_rpm"),
+        ('light = [{ diode = {}, port = "usb 2.0", volts = 99 }]', "light 1 · volts"),
+        # three layers a thousand times are more than a lamp may have
+        (f"groups = {{ g = [{TIER}] }}", 'layer 2 (group "g") · repeat'),
+    ],
+)
+def test_an_end_of_a_keys_own_range_is_not_refused_of_that_key(more: str, where: str) -> None:
+    repeated = ', { group = "g", repeat = 2001 }' if "groups" in more else ""
+    lamp = f'{MATERIALS}{more}\nlayer = [{{ name = "a", {PLATE} }}{repeated}]\n'
+    faults = faults_of(lamp)
+    assert [fault.where for fault in faults] == [where], faults
+    assert check_offers(lamp, faults) == 2
