@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from shapely.geometry import Polygon
 
+from stackview.curves import advance
 from stackview.curves.advance import run
 from stackview.curves.arcs import Path, area, polygon
 from stackview.curves.crossing import crosses_itself
@@ -74,3 +75,47 @@ def test_what_is_left_never_has_a_piece_that_has_vanished() -> None:
                 1.0 - 1e-4
             )  # an inset keeps its corners sharp, so it may hold more
     assert kept > 20
+
+
+def rough(count: int, noise: float, waves: int, bulged: float, seed: int) -> Path:
+    """A wavy curve with corners by chance, some of its pieces arcs."""
+    rng = np.random.default_rng(seed)
+    angle = 2.0 * math.pi * np.arange(count) / count
+    radius = 60.0 + 5.0 * np.sin(waves * angle) + noise * rng.standard_normal(count)
+    bulge = np.where(rng.random(count) < bulged, rng.uniform(-0.05, 0.05, count), 0.0)
+    return Path(np.column_stack((radius * np.cos(angle), radius * np.sin(angle), bulge)))
+
+
+@pytest.mark.parametrize("by", [-9.0, -2.0, 4.0])
+@pytest.mark.parametrize(("noise", "bulged"), [(0.0, 0.0), (0.003, 0.0), (0.003, 0.3)])
+def test_pieces_that_drop_out_together_leave_what_they_leave_one_after_another(
+    by: float, noise: float, bulged: float
+) -> None:
+    front = front_of(rough(1500, noise, 9, bulged, 3), by, "round")
+    one = advance._Ring(front, by).run(advance._Ring.first)
+    together = advance._together(front, by)
+    assert together is not None
+    assert len(one.arc) == len(together.arc)
+    assert state(one, by)[0] == pytest.approx(state(together, by)[0], abs=1e-10)
+
+
+def test_many_pieces_drop_out_in_few_rounds(monkeypatch: pytest.MonkeyPatch) -> None:
+    rounds: list[int] = []
+    drop = advance._Ring.drop
+
+    def counted(ring, gone, when):  # type: ignore[no-untyped-def]
+        rounds.append(len(gone))
+        drop(ring, gone, when)
+
+    monkeypatch.setattr(advance._Ring, "drop", counted)
+    front = front_of(rough(4000, 0.001, 9, 0.0, 3), -9.0, "mitre")
+    run(front, -9.0)
+    assert sum(rounds) > 5 * len(rounds)
+
+
+def test_what_comes_too_late_is_done_again_in_order(monkeypatch: pytest.MonkeyPatch) -> None:
+    front = front_of(rough(1500, 0.003, 9, 0.0, 3), -9.0, "mitre")
+    in_order = advance._Ring(front, -9.0).run(advance._Ring.first)
+    monkeypatch.setattr(advance, "_BESIDE", 0)
+    assert advance._together(front, -9.0) is None
+    assert np.array_equal(run(front, -9.0)[1], state(in_order, -9.0)[0])
