@@ -12,7 +12,7 @@ from stackview.glow.microsurface import first_facet_towards, reflected_share, wa
 from stackview.sight.refraction import INDEX, dot
 from stackview.spots.by_clear import ByClear
 from stackview.spots.faces import Does, Faces
-from stackview.spots.inwards import OFF_A_FACE, ROUGHENED, Inwards, OffMatt, OffSanded, frame_of, into, out_of
+from stackview.spots.inwards import OFF_A_FACE, Inwards, OffMatt, OffSanded, frame_of, into, out_of, roughened
 from stackview.spots.ways import FacesMet, FaceWork, Going, WayEnds, gone_on
 
 _AFTER_MATT = np.float32(0.5)
@@ -236,7 +236,7 @@ def _sanded(lit: _Lit, going: Going, met: FacesMet, first: bool) -> Going:
     order = np.argsort(~met.inside, kind="stable")
     going, met, within = going.only(order), met.only(order), int(np.count_nonzero(met.inside))
     alpha = lit.faces.rough[met.triangle]
-    alpha = np.where(going.matt, np.maximum(alpha, ROUGHENED), alpha)
+    alpha = np.where(going.matt, roughened(alpha), alpha)
     frame = frame_of(met.normal)
     travel = into(frame, going.travel)
     # A curve's shared normal may lean away from a way that its flat triangle faces.

@@ -11,13 +11,21 @@ from stackview.sight.refraction import dot
 
 OFF_A_FACE = np.float32(0.002)
 """How far off a face a way goes on [mm]; faces that touch are parted by ten times that."""
-ROUGHENED = np.float32(0.6)
-"""Sanded faces are at least so rough to ways past a matt face: no light is lost, and what falls on matt faces through
-acrylic is spread somewhat wider, where narrow lobes would bring it by rare bright ways (A. Kaplanyan, C. Dachsbacher,
-"Path space regularization for holistic and robust light transport", Computer Graphics Forum 32(2), 2013)."""
+_ROUGHENED, _MOST_ROUGHENED = np.float32(1.5), np.float32(0.6)
 FaceAxes = tuple[Singles, Singles, Singles]
 """Two directions (3, n) square to normals, and these."""
 _ONE = np.float32(1.0)
+
+
+def roughened(alpha: Singles) -> Singles:
+    """How rough (n,) sanded faces are to ways past a matt face.
+
+    No light is lost, and what falls on matt faces through acrylic is spread somewhat wider, where narrow lobes would
+    bring it by rare bright ways (A. Kaplanyan, C. Dachsbacher, "Path space regularization for holistic and robust light
+    transport", Computer Graphics Forum 32(2), 2013). In proportion, for a rougher plate throws more back: as rough as
+    0.6 whatever they were, plates were told 5 % too bright at a roughness of 0.3, and 9 % at 0.1.
+    """
+    return np.asarray(np.maximum(alpha, np.minimum(_ROUGHENED * alpha, _MOST_ROUGHENED)))
 
 
 class Inwards(Protocol):

@@ -18,7 +18,7 @@ from stackview.glow.microsurface import walked
 from stackview.sight.refraction import dot
 from stackview.spots.faces import Does, Faces
 from stackview.spots.images import Images
-from stackview.spots.inwards import OFF_A_FACE, ROUGHENED, Inwards, frame_of, into, out_of
+from stackview.spots.inwards import OFF_A_FACE, Inwards, frame_of, into, out_of, roughened
 from stackview.spots.light_choice import Emitters, LightChoice
 from stackview.spots.ways import FacesMet, Going, lines_met
 
@@ -97,7 +97,7 @@ class Through:
         travel = into(frame, way)
         travel[2] = np.maximum(np.abs(travel[2]), np.float32(1e-4))
         rough = self.faces.rough[met.triangle]
-        rough = np.where(matt, np.maximum(rough, ROUGHENED), rough)
+        rough = np.where(matt, roughened(rough), rough)
         inside = np.ones(len(rough), np.bool_)
         leaves = walked(travel, inside, rough, self.chance, into(frame, to)).aimed
         return np.where(dot(to, met.flat) > 0.0, leaves, np.float32(0.0))

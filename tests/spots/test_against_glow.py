@@ -216,6 +216,20 @@ def test_ratios_hold_the_renderers_within_their_errors_and_words_are_right_or_sa
 
 
 @pytest.mark.slow
+def test_a_sharp_spot_over_one_led_keeps_its_height_and_the_plate_its_light(tmp_path: Path) -> None:
+    """Sanded to 0.1: by tests/spots/rendered.py at 128 samples 137.1 ± 1.4 times 3,194 ± 10 cd/m²."""
+    sanded = 'finish = "sanded" }'
+    text = LAMPS["sanded over a diode"].replace(sanded, f"roughness = 0.1, {sanded}")
+    assert text != LAMPS["sanded over a diode"]
+    (tmp_path / "lamp.toml").write_text(text, encoding="utf-8")
+    study = Study.read(tmp_path / "lamp.toml")
+    *_, last = spots_by_rounds(study.stack, study.light, study.sightlines.eyes[:1], ways=400_000)
+    (plate,) = last[0].plates
+    assert plate.ratio == pytest.approx(137.1, rel=0.1)
+    assert plate.mean_cd_m2 == pytest.approx(3194.0, rel=0.03 + 2.0 * plate.mean_error)
+
+
+@pytest.mark.slow
 def test_errors_hold_over_seeds(tmp_path: Path) -> None:
     """Twenty answers with other ways for a lamp of two sanded plates, few ways each."""
     file = tmp_path / "tiny.toml"

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from stackview.spots.inwards import OffSanded, frame_of, into, out_of
+from stackview.spots.inwards import OffSanded, frame_of, into, out_of, roughened
 
 COUNT = 20_000
 
@@ -15,6 +15,13 @@ def test_a_frame_is_square_and_takes_directions_there_and_back() -> None:
     frame = frame_of(normal)
     assert out_of(frame, into(frame, way)) == pytest.approx(way, abs=1e-5)
     assert into(frame, normal) == pytest.approx(np.array([[0.0], [0.0], [1.0]]) * np.ones(200), abs=1e-5)
+
+
+def test_past_wood_faces_count_as_half_as_rough_again_up_to_a_roughness_at_which_they_throw_back_much() -> (
+    None
+):
+    rough = np.array([0.02, 0.1, 0.3, 0.5, 0.8], np.float32)
+    assert roughened(rough) == pytest.approx([0.03, 0.15, 0.45, 0.6, 0.8])
 
 
 @pytest.mark.parametrize("inside", [False, True])
