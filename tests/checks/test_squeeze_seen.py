@@ -10,7 +10,7 @@ from stackview.checks import squeeze_seen
 from stackview.checks.squeeze_seen import shows
 from stackview.description.lamp import Lamp, Layer, Opening
 from stackview.description.outline import Outline
-from stackview.description.shapes import Regular
+from stackview.description.shapes import Rectangle, Regular
 from stackview.sight.scene import scene_of
 from stackview.stack.assembly import assemble
 from stackview.stack.joints import joints
@@ -36,6 +36,24 @@ def test_in_an_open_bowl_the_far_edge_is_seen_from_above_only() -> None:
     # over the near wall, 10 high, from the far edge 92 away: atan(9.8/91.8) at the flattest
     assert 5.0 < found.low < 8.0
     assert found.high > 85.0
+
+
+@pytest.mark.filterwarnings("error")
+def test_an_edge_straight_below_the_glue_hides_what_one_beside_it_does() -> None:
+    # Glue is looked at 0.2 from the upper ring's inner sides, 45.8 from the axis: there the lower opening has its own.
+    at, beside = (
+        seen(square("lower", wide), square("middle", 91.0), square("upper", 92.0), upper="upper")
+        for wide in (91.6, 91.6004)
+    )
+    assert at is not None
+    assert beside is not None
+    assert (at.low, at.high) == pytest.approx((beside.low, beside.high), abs=0.01)
+
+
+def square(name: str, wide: float) -> Layer:
+    """A square ring 120 across."""
+    opening = Opening(Outline(Rectangle(wide, wide)), main=True)
+    return Layer(name, ASH, 10.0, Outline(Rectangle(120.0, 120.0)), openings=(opening,))
 
 
 def chimney(tall: int, *top: Layer) -> tuple[Layer, ...]:

@@ -7,6 +7,7 @@ its number as FIRST.
 
 import sys
 import time
+import warnings
 from collections import Counter
 
 from tests.whole.answers import answer
@@ -14,6 +15,7 @@ from tests.whole.random_lamps import random_lamp
 
 
 def main() -> int:
+    warnings.simplefilter("error", RuntimeWarning)  # a number that is none is a wrong answer somewhere
     count = int(sys.argv[1]) if len(sys.argv) > 1 else 10_000
     first = int(sys.argv[2]) if len(sys.argv) > 2 else 0
     tally: Counter[str] = Counter()
