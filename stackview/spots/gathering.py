@@ -247,11 +247,8 @@ class Gathering:
 
     def _by_most_groups(self, light: Arrived) -> Floats:
         """Luminance (k,) round each way's pixel, in squares about as wide as the eye's blur: the median of the groups'."""
-        view, pixels, side = self.view, len(self.view.rows), max(round(2.0 * self._blur), 1)
-        rows, columns = (
-            (own.astype(np.int64) - start) // side
-            for own, start in zip((view.rows, view.columns), view.corner, strict=True)
-        )
+        pixels, side = len(self.view.rows), max(round(2.0 * self._blur), 1)
+        rows, columns = (own // side for own in self.view.places)
         square = rows * (int(columns.max()) + 1) + columns
         count = np.bincount(square)
         group, pixel = np.divmod(light.cell, pixels)
@@ -260,8 +257,8 @@ class Gathering:
         return np.asarray(usual[square[pixel]])
 
     def _given_back(self, at: tuple[int, int]) -> float:
-        view = self.view
-        pixel = (view.rows == at[0] + view.corner[0]) & (view.columns == at[1] + view.corner[1])
+        rows, columns = self.view.places
+        pixel = (rows == at[0]) & (columns == at[1])
         aimed = 1.0 - float(self._each.min()) / max(float(self._each[pixel].max()), 1e-12)
         return _GIVEN_BACK + _GIVEN_BACK_MORE * aimed * bool(self._seen)
 
@@ -269,20 +266,14 @@ class Gathering:
         """About how many ways have brought light to each pixel, where so many have in all."""
         if not self._each.any():
             return found / len(self.view.rows)
-        view, counted = self.view, np.zeros(self.view.mask.shape, np.float32)
-        counted[view.rows - view.corner[0], view.columns - view.corner[1]] = self._each * (
-            found / self._each.sum()
-        )
+        counted = np.zeros(self.view.mask.shape, np.float32)
+        counted[self.view.places] = self._each * (found / self._each.sum())
         return counted
 
     def _may_be_brightest(self, strict: Floats, lenient: Floats) -> tuple[int, ...]:
         """Pixels by number, by the ratio with chance taken out and with less taken out (h, w) in turn."""
-        view = self.view
         most = _PLACES[min(max(len(self._seen) - 1, 0), len(_PLACES) - 1)]
-        rows, columns = (
-            own.astype(np.int64) - start
-            for own, start in zip((view.rows, view.columns), view.corner, strict=True)
-        )
+        rows, columns = self.view.places
         by = [
             apart(level[rows, columns], rows, columns, _APART * self._blur * 2.0**self._even, most)
             for level in (strict, lenient)
@@ -294,14 +285,15 @@ class Gathering:
         view, pixels = self.view, len(self.view.rows)
         flat = np.bincount(cell, value, minlength=LOTS * pixels).reshape(LOTS, pixels)
         picture = np.zeros((LOTS, *view.mask.shape), np.float32)
-        picture[:, view.rows - view.corner[0], view.columns - view.corner[1]] = flat
+        rows, columns = view.places
+        picture[:, rows, columns] = flat
         return picture
 
     def _makers(self, light: Arrived, at: tuple[int, int]) -> tuple[int, ...]:
         """Light points that make the brightest place, within the eye's blur of it or a quarter pitch."""
         view = self.view
         pixel = light.cell % len(view.rows)
-        rows, columns = view.rows[pixel] - view.corner[0], view.columns[pixel] - view.corner[1]
+        rows, columns = (own[pixel] for own in view.places)
         near = 2.0 * self._blur
         if np.isfinite(self._surround):
             near = max(near, 0.25 * self._surround)

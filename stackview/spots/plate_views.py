@@ -36,6 +36,12 @@ class PlateView:
         for array in (self.rows, self.columns, self.mask):
             array.setflags(write=False)
 
+    @property
+    def places(self) -> tuple[Whole, Whole]:
+        """Rows and columns (n,) of the pixels in the box."""
+        top, left = self.corner
+        return self.rows.astype(np.int64) - top, self.columns.astype(np.int64) - left
+
     def depth(self, lights: Floats) -> float:
         """From how far behind its face its light comes at least [mm]; 0 where not all of it is spread there.
 
