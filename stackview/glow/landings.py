@@ -60,22 +60,20 @@ def without_landings(
     ``top`` and ``left`` are the camera's row and column at which the mask begins. Of a part that shows hardly more than
     landings all pixels stay.
     """
-    if all(one.part != part for one in landings):
+    own = [one for one in landings if one.part == part and one.upwards == (camera.eye[2] > one.height)]
+    if not own:
         return mask
     rows, columns = np.nonzero(mask)
     kept = mask.copy()
-    kept[rows, columns] = ~_lands(landings, part, camera, rows + top, columns + left)
+    kept[rows, columns] = ~_lands(own, camera, rows + top, columns + left)
     return kept if kept.sum() >= LEAST_PIXELS else mask
 
 
-def _lands(landings: Sequence[Landing], part: int, camera: Camera, rows: Whole, columns: Whole) -> Yes:
-    """Which pixels (n,), all of which show this part, show a landing of it in their middle."""
+def _lands(landings: Sequence[Landing], camera: Camera, rows: Whole, columns: Whole) -> Yes:
+    """Which pixels (n,), all of which show one part, show one of its landings in their middle."""
     found = np.zeros(len(rows), np.bool_)
+    ways = rays(camera, columns + 0.5, rows + 0.5).astype(np.float64)
     for one in landings:
-        above = camera.eye[2] > one.height
-        if one.part != part or above != one.upwards:
-            continue
-        ways = rays(camera, columns + 0.5, rows + 0.5).astype(np.float64)
         far = (one.height - camera.eye[2]) / np.where(ways[:, 2] == 0.0, np.inf, ways[:, 2])
         place = camera.eye[:2] + far[:, None] * ways[:, :2]
         found |= (far > 0.0) & shapely.contains_xy(one.area, place[:, 0], place[:, 1])
