@@ -53,18 +53,18 @@ def _points(segment: Any) -> list[complex]:
     return [complex(point) for point in named if point is not None]
 
 
-def _along(arc: Any) -> list[complex]:
+def _along(segment: Any) -> list[complex]:
     """Some places along an arc, if it is so large that it may reach too far."""
-    centre, axes = _ellipse(arc)
+    centre, axes = _ellipse(segment)
     if max(map(abs, axes)) <= MOST_REACH / 2.0:
         return []
-    return arc_places(complex(arc.start), centre, axes, float(arc.sweep), _PLACES)
+    return arc_places(complex(segment.start), centre, axes, float(segment.sweep), _PLACES)
 
 
-def _ellipse(arc: Any) -> tuple[complex, tuple[complex, complex]]:
+def _ellipse(segment: Any) -> tuple[complex, tuple[complex, complex]]:
     """Centre and half-axes of an arc, whose points are not lost in rounding."""
-    centre = complex(arc.center)
-    axes = complex(arc.prx) - centre, complex(arc.pry) - centre
+    centre = complex(segment.center)
+    axes = complex(segment.prx) - centre, complex(segment.pry) - centre
     check_half_axes(axes)
     return centre, axes
 

@@ -183,12 +183,12 @@ def each_run_at_once(
     numpy lets go of the interpreter's lock in long loops, so that threads do help there; in short ones they take more
     than they give. Results do not depend on their number.
     """
-    keep_freed_memory()
     runs = _runs(count, size)
     workers = 1 if is_split_off() else min(os.cpu_count() or 1, 4, len(runs))
     if workers < 2:
-        yield from ((run, one(run)) for run in runs)
+        yield from each_run(one, count, size)
         return
+    keep_freed_memory()
     with ThreadPoolExecutor(workers) as pool:
         try:
             yield from zip(runs, pool.map(one, runs), strict=True)
