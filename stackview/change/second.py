@@ -25,16 +25,18 @@ def with_light_hidden(study: Study, mend: Mend, known: tuple[Mend, ...] = ()) ->
         both = Bench(study, 1, as_it_stands=False).changed({**mend.changes, **more.changes})
         if both is not None and next(both.brings(study.findings, shown), None) is None:
             stack, was = both.study.stack, study.stack
-            return _together(mend, more.numbers, stack.height - was.height, stack.grams - was.grams)
+            points = len(both.study.light.points) - len(study.light.points)
+            return _together(mend, more.numbers, stack.height - was.height, stack.grams - was.grams, points)
     for more in _found_anew(study, mend, known):
         if not more.new and not mend.changes.keys() & more.changes.keys():
-            return _together(mend, more.numbers, mend.height + more.height, mend.grams + more.grams)
+            height, grams = mend.height + more.height, mend.grams + more.grams
+            return _together(mend, more.numbers, height, grams, mend.points + more.points)
     return None
 
 
-def _together(mend: Mend, numbers: tuple[NewNumber, ...], height: float, grams: float) -> Mend:
+def _together(mend: Mend, numbers: tuple[NewNumber, ...], height: float, grams: float, points: int) -> Mend:
     does = f"{mend.does}, and its light stays hidden"
-    return Mend(mend.numbers + numbers, does, height, grams)
+    return Mend(mend.numbers + numbers, does, height, grams, points=points)
 
 
 def _found_anew(study: Study, mend: Mend, known: tuple[Mend, ...]) -> Iterator[Mend]:

@@ -1,12 +1,13 @@
 """Supply: current against port, adapter, fuse and wire; voltage at the far end; cable, bore and repair."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from math import ceil, floor
 
 from stackview.checks.held import TENTH, over
 from stackview.checks.proposals import smaller_fuse, sold_wires, thicker_wires
 from stackview.checks.subject import Check, Subject
+from stackview.checks.supplies_apart import several_supplies
 from stackview.checks.wire import least_area, strip_drop, two_wire_drop, wire_resistance
 from stackview.description.lamp import Lamp
 from stackview.description.light_source import Feed
@@ -15,6 +16,7 @@ from stackview.description.service_tables import carries, copper
 from stackview.findings import Bound, Finding, Level, Way
 from stackview.in_figures import figure
 from stackview.light.layout import Lit
+from stackview.light.supplies import FedTogether, carriers_of_lights, fed_together, lights_said
 
 _SHORTEST = 0.2
 """No cable to a lamp is shorter [m]; common practice."""
@@ -45,17 +47,16 @@ class Wire:
 
 def supply(subject: Subject) -> tuple[Finding, ...]:
     """Faults of overloaded ports, adapters and fuses; cautions of voltage and wire; notes of the rest."""
-    feeds: dict[Feed, list[Lit]] = {}
-    for lit in subject.light.lit:
-        feeds.setdefault(lit.light.feed, []).append(lit)
-    found: list[Finding] = []
-    for feed, lights in feeds.items():
-        found.extend(_power(feed, lights))
-        found.extend(_port(subject.lamp, feed, lights))
+    supplies = fed_together(subject.light.lit, adapter=subject.lamp.supply.adapter is not None)
+    found = list(several_supplies(subject.lamp, supplies))
+    for fed in supplies:
+        found.extend(_power(fed.feed, fed.lit))
+        found.extend(_port(subject.lamp, fed.feed, fed.lit))
     found.extend(_drivers(subject.light.lit))
     found.extend(_rating(subject, lights=subject.light.lit))
-    found.extend(_voltage(subject))
-    found.extend(_wire_load(subject))
+    for fed in supplies:
+        found.extend(_voltage(subject, fed))
+        found.extend(_wire_load(subject, fed))
     return tuple(found)
 
 
@@ -69,32 +70,24 @@ def _wire_of(lamp: Lamp) -> Wire | None:
     return None
 
 
-def _total_amperes(lights: tuple[Lit, ...] | list[Lit]) -> float | None:
+def _total_amperes(lights: Sequence[Lit]) -> float | None:
     """Current of several lights together [A]; None where one of them is not given."""
     each = [lit.amperes for lit in lights]
     return None if None in each else sum(amps for amps in each if amps is not None)
 
 
-def _names(lights: list[Lit] | tuple[Lit, ...]) -> str:
-    names = ", ".join(f'"{lit.light.name}"' for lit in lights)
-    return f"light{'s' if len(lights) > 1 else ''} {names}"
-
-
-def _carriers(lights: list[Lit] | tuple[Lit, ...]) -> tuple[str, ...]:
-    """The parts that some lights sit on, each once."""
-    return tuple(dict.fromkeys(lit.light.layout.carrier for lit in lights))
-
-
-def _power(feed: Feed, lights: list[Lit]) -> Iterator[Finding]:
-    amps, count = _total_amperes(lights), sum(lit.count for lit in lights)
+def _power(feed: Feed, lights: Sequence[Lit]) -> Iterator[Finding]:
+    amps, unknown = _total_amperes(lights), [lit for lit in lights if lit.amperes is None]
+    count = sum(lit.count for lit in unknown or lights)
     points = f"{count} light point{'s' if count != 1 else ''}"
     if amps is None:
+        whose = "its" if len(unknown) == 1 else "their"
         yield Finding(
             check="supply",
             level=Level.NOTE,
-            where=_names(lights),
-            parts=_carriers(lights),
-            what=f"neither watts nor milliamps are given for its {points}, so nothing is said about its supply",
+            where=lights_said(unknown),
+            parts=carriers_of_lights(unknown),
+            what=f"neither watts nor milliamps are given for {whose} {points}, so nothing is said about {whose} supply",
             advice="Write watts_per_metre, watts or milliamps, as its data sheet has it.",
         )
         return
@@ -102,8 +95,8 @@ def _power(feed: Feed, lights: list[Lit]) -> Iterator[Finding]:
     yield Finding(
         check="supply",
         level=Level.FACT,
-        where=_names(lights),
-        parts=_carriers(lights),
+        where=lights_said(lights),
+        parts=carriers_of_lights(lights),
         what=f"{points} draw{'s' if count == 1 else ''} {figure(amps, 2)} A at {feed.volts:g} V, {figure(sum(watts), 1)} W",
         value=amps,
         unit="A",
@@ -111,7 +104,7 @@ def _power(feed: Feed, lights: list[Lit]) -> Iterator[Finding]:
     )
 
 
-def _port(lamp: Lamp, feed: Feed, lights: list[Lit]) -> Iterator[Finding]:
+def _port(lamp: Lamp, feed: Feed, lights: Sequence[Lit]) -> Iterator[Finding]:
     amps, count = _total_amperes(lights), sum(lit.count for lit in lights)
     if amps is None or feed.amps is None or lamp.supply.adapter is not None or not over(amps, feed.amps):
         return
@@ -128,13 +121,16 @@ def _port(lamp: Lamp, feed: Feed, lights: list[Lit]) -> Iterator[Finding]:
     if count == 1 or most < 1:
         ways.append("run it at less current")
     text = ", or ".join(ways)
+    if len(lights) > 1:
+        text = text.replace(" it ", " them ").replace(" its ", " their ")
+    draws = "they draw" if len(lights) > 1 else "it draws"
     yield Finding(
         check="supply",
         level=Level.FAULT,
-        where=_names(lights),
-        parts=_carriers(lights),
-        what=f'it draws {figure(amps, 2)} A, and the port "{feed.port}" gives {feed.amps:g} A',
-        short=f"it draws {figure(amps, 2)} A; the port gives {feed.amps:g} A",
+        where=lights_said(lights),
+        parts=carriers_of_lights(lights),
+        what=f'{draws} {figure(amps, 2)} A, and the port "{feed.port}" gives {feed.amps:g} A',
+        short=f"{draws} {figure(amps, 2)} A; the port gives {feed.amps:g} A",
         value=amps,
         unit="A",
         limit=feed.amps,
@@ -145,11 +141,12 @@ def _port(lamp: Lamp, feed: Feed, lights: list[Lit]) -> Iterator[Finding]:
     )
 
 
-def _fed(feed: Feed, lights: list[Lit], amps: float, better: str | None) -> tuple[Way, ...]:
+def _fed(feed: Feed, lights: Sequence[Lit], amps: float, better: str | None) -> tuple[Way, ...]:
     """A port of the same voltage that gives enough, or an adapter where there is none; or all lights at less power."""
     names = [f"light.{lit.light.name}" for lit in lights]
+    ports = [f"light.{lit.light.name}" for lit in lights if lit.light.feed.port is not None]
     ways = [
-        Way(name, "port", feed.port or "", better, is_length=False) for name in names if better is not None
+        Way(name, "port", feed.port or "", better, is_length=False) for name in ports if better is not None
     ]
     if better is None:
         ways.append(Way("supply", "adapter", "none", ceil(amps * 2.0) / 2.0, is_length=False))
@@ -172,8 +169,8 @@ def _drivers(lights: tuple[Lit, ...]) -> Iterator[Finding]:
         yield Finding(
             check="supply",
             level=Level.NOTE,
-            where=_names([lit]),
-            parts=_carriers([lit]),
+            where=lights_said([lit]),
+            parts=carriers_of_lights([lit]),
             what=(
                 f"a power diode is run at a current: {1000.0 * emitter.amps:.0f} mA, at which it drops "
                 f"{forward:.2f} V of {volts:g} V"
@@ -241,13 +238,13 @@ def _strip_loss(lit: Lit) -> float:
     return strip_drop(count, each, ohms, both_ends=feed.both_ends)
 
 
-def _voltage(subject: Subject) -> Iterator[Finding]:
-    """Voltage at the light point farthest from the supply: what cable and strip lose of it."""
-    amps, wire = _total_amperes(subject.light.lit), _wire_of(subject.lamp)
+def _voltage(subject: Subject, fed: FedTogether) -> Iterator[Finding]:
+    """Voltage at the light point farthest from a supply: what cable and strip lose of it."""
+    amps, wire = fed.amperes, _wire_of(subject.lamp)
     if not amps or wire is None:
         return
     in_wire = two_wire_drop(wire_resistance(wire.mm2), wire.metres, amps)
-    worst = max(subject.light.lit, key=lambda lit: _strip_loss(lit) / lit.light.feed.volts)
+    worst = max(fed.lit, key=lambda lit: _strip_loss(lit) / lit.light.feed.volts)
     along, volts = _strip_loss(worst), worst.light.feed.volts
     limit = subject.limits["voltage_drop"]
     allowed, lost = limit.value / 100.0 * volts, in_wire + along
@@ -265,7 +262,7 @@ def _voltage(subject: Subject) -> Iterator[Finding]:
         check="supply",
         level=Level.CAUTION if alone else Level.NOTE if too_much else Level.FACT,
         where=f'{wire.where} and light "{worst.light.name}"' if along else wire.where,
-        parts=_carriers([worst]),
+        parts=carriers_of_lights([worst]),
         what=what,
         short=f"{lost:.2f} of {volts:g} V are lost on the way to its {farthest} light point",
         value=100.0 * lost / volts,
@@ -328,9 +325,9 @@ def _kept_up(worst: Lit, wire: Wire, amps: float, allowed: float) -> tuple[Way, 
     return tuple(ways)
 
 
-def _wire_load(subject: Subject) -> Iterator[Finding]:
-    """Wires too thin for the current."""
-    amps, wire = _total_amperes(subject.light.lit), _wire_of(subject.lamp)
+def _wire_load(subject: Subject, fed: FedTogether) -> Iterator[Finding]:
+    """Wires too thin for the current of one supply."""
+    amps, wire = fed.amperes, _wire_of(subject.lamp)
     if amps is None or wire is None or not wire.written:
         return
     stands, source = carries(wire.mm2)

@@ -15,6 +15,7 @@ import shapely
 from shapely.affinity import rotate
 from shapely.geometry.base import BaseGeometry
 
+from stackview.checks.alike import together
 from stackview.checks.assembly_order import AssemblyOrder
 from stackview.checks.bore_exit import exits
 from stackview.checks.slabs import Slab, slabs_of_parts
@@ -59,6 +60,21 @@ def strip_thing(light: str) -> str:
 def joint_thing(light: str) -> str:
     """What the solder joints of a light are called."""
     return f'joints of light "{light}"'
+
+
+def things_said(things: Sequence[str]) -> str:
+    """Things that can be reached or not, as a maker would list them: a light and its joints as one.
+
+    >>> things_said(['light "a"', 'joints of light "a"', 'joints of light "b"'])
+    'light "a" with its joints and joints of light "b"'
+    """
+    known = set(things)
+    said = [
+        f"{thing} with its joints" if f"joints of {thing}" in known else thing
+        for thing in things
+        if thing.removeprefix("joints of ") == thing or thing.removeprefix("joints of ") not in known
+    ]
+    return together(said)
 
 
 def _lights(study: "Study") -> Iterator[ToReach]:

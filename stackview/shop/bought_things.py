@@ -12,6 +12,7 @@ from stackview.description.service import Glue
 from stackview.description.units import Units
 from stackview.in_figures import figure
 from stackview.light.layout import Lit
+from stackview.light.supplies import FedTogether, fed_together, lights_said
 from stackview.shop.listed import BoughtThing, ListedPart
 from stackview.shop.stock import RodStock, SheetStock, Stock, material_words
 from stackview.stack.joints import glue_of, glued_joints
@@ -152,22 +153,22 @@ def _wires(study: "Study", lamps: int) -> Iterator[BoughtThing]:
             of="mm",
             price=None if line.price is None else line.price.of(length=total, pieces=float(lamps)),
         )
-    yield _supply(study, lamps)
+    supplies = fed_together(study.light.lit, adapter=lamp.supply.adapter is not None)
+    for fed in supplies:
+        yield _supply(study, lamps, fed, alone=len(supplies) == 1)
     if lamp.supply.fuse is not None:
         what = f"fuse, {lamp.supply.fuse:g} A"
         yield BoughtThing(what, _many(lamps, "piece"), "in the cable", float(lamps), "pieces")
 
 
-def _supply(study: "Study", lamps: int) -> BoughtThing:
-    """Plug or adapter: what the file names, and what the light draws."""
-    lamp, lit = study.lamp, study.light.lit
-    feed = lit[0].light.feed
-    amperes = [one.amperes for one in lit]
-    known = [each for each in amperes if each is not None]
+def _supply(study: "Study", lamps: int, fed: FedTogether, *, alone: bool) -> BoughtThing:
+    """Plug or adapter: what the file names, and what its light draws."""
+    lamp, feed, amps = study.lamp, fed.feed, fed.amperes
+    light = "the light" if alone else lights_said(fed.lit)
     draws = (
-        f"the light draws {figure(sum(known), 2)} A"
-        if len(known) == len(amperes)
-        else "what the light draws is not given"
+        f"what {light} draw{'s' if alone or len(fed.lit) == 1 else ''} is not given"
+        if amps is None
+        else f"{light} draw{'s' if alone or len(fed.lit) == 1 else ''} {figure(amps, 2)} A"
     )
     rated = "" if lamp.supply.adapter is None else f", rated {lamp.supply.adapter:g} A"
     port = "" if feed.port is None else f' for port "{feed.port}"'

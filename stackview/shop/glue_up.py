@@ -11,6 +11,7 @@ from stackview.checks.glue_bead import bead_diameter
 from stackview.checks.repair import held_by
 from stackview.description.light_source import Runs
 from stackview.description.service import Glue
+from stackview.shop.access import things_said
 from stackview.shop.step import After, WorkStep
 from stackview.stack.joints import Joint, glue_of, glued_joints
 
@@ -82,7 +83,7 @@ class GlueUp:
 
     def step(self, move: Move, seals: tuple[str, ...]) -> WorkStep:
         """The step of one move, after which ``seals`` cannot be reached any more."""
-        shut = (f"From here on out of reach: {together(seals)}.",) if seals else ()
+        shut = (f"From here on out of reach: {things_said(seals)}.",) if seals else ()
         if move.joins:
             return self._joined(move, seals, shut)
         there = self.there.setdefault(move.block, [])

@@ -15,7 +15,8 @@ from stackview.curves.arcs import polygon
 from stackview.description.outline import path_of
 from stackview.in_figures import figure
 from stackview.light.layout import Lit
-from stackview.shop.access import CABLE, Sealed, ToReach, joint_thing, strip_thing
+from stackview.light.supplies import FedTogether, fed_together, lights_said
+from stackview.shop.access import CABLE, Sealed, ToReach, joint_thing, strip_thing, things_said
 from stackview.shop.glue_up import place_key
 from stackview.shop.step import After, WorkStep
 
@@ -50,7 +51,7 @@ def wiring_steps(
     # beside the lamp, on its tails, where it would be too late once all is in its place
     at = max(min(max(come_in, *(move + 1 for move in carriers)), lost.get(CABLE, end)), come_in)
     join = _join(study, lit, cable=cable is not None, beside=at <= max(carriers))
-    tests = _tests(lit, lost, at, end)
+    tests = _tests(study, lost, at, end)
     return (*soldered, *([cable] if cable is not None else []), InWiring(at, join), *tests)
 
 
@@ -127,7 +128,7 @@ def _soldered(study: "Study", order: AssemblyOrder, lit: Lit, move: int, run: Wi
         for cut in lit.cuts:
             cuts[cut.segments, cut.length] = cuts.get((cut.segments, cut.length), 0) + 1
         lengths = ", ".join(
-            f"{count} × {units.show(length)} ({segments} segments)"
+            f"{count} × {units.show(length)} ({segments} segment{'' if segments == 1 else 's'})"
             for (segments, length), count in cuts.items()
         )
         stick = (
@@ -225,7 +226,12 @@ def _join(study: "Study", lit: Sequence[Lit], *, cable: bool, beside: bool) -> W
     what = "cord" if lamp.cord is not None else "cable"
     names = together([f'"{one.light.name}"' for one in lit])
     by = "Solder" if wiring.join == "solder" else "Plug"
+    supplies = _supplies(study)
+    to = f"the {what}" if len(supplies) == 1 else f"a {what} of their own supply"
     do = [f"{by} tails and {what} together, plus to plus; cover each joint with heat-shrink tube."]
+    if len(supplies) > 1:
+        fed = "; ".join(f"{lights_said(each.lit)} to {each.words}" for each in supplies)
+        do.insert(0, f"Never join wires of two supplies: {fed}.")
     if wiring.joined_in is not None:
         do.append(f"The joint is to lie in {wiring.joined_in}.")
     if beside:
@@ -243,7 +249,7 @@ def _join(study: "Study", lit: Sequence[Lit], *, cable: bool, beside: bool) -> W
     return WorkStep(
         key="join wires",
         phase="wire",
-        title=f"Join the tails of light {names} to the {what}{', beside the lamp' if beside else ''}",
+        title=f"Join the tails of light {names} to {to}{', beside the lamp' if beside else ''}",
         parts=tuple(dict.fromkeys(one.light.layout.carrier for one in lit)),
         tools=("soldering iron" if wiring.join == "solder" else "connectors", "heat-shrink tube"),
         do=tuple(do),
@@ -252,8 +258,9 @@ def _join(study: "Study", lit: Sequence[Lit], *, cable: bool, beside: bool) -> W
     )
 
 
-def _tests(lit: Sequence[Lit], lost: dict[str, int], at: int, end: int) -> tuple[InWiring, ...]:
+def _tests(study: "Study", lost: dict[str, int], at: int, end: int) -> tuple[InWiring, ...]:
     """A test right after the joint, and again before joints, and at last the lights, are shut in."""
+    lit = study.light.lit
     things = [thing for one in lit for thing in (joint_thing(one.light.name), strip_thing(one.light.name))]
     joints = [lost[joint_thing(one.light.name)] for one in lit if joint_thing(one.light.name) in lost]
     lights = [lost[thing] for thing in things if thing in lost]
@@ -262,20 +269,21 @@ def _tests(lit: Sequence[Lit], lost: dict[str, int], at: int, end: int) -> tuple
     for number, move in enumerate(one for one in moves if one >= at):
         open_still = tuple(thing for thing in things if lost.get(thing, end) >= move)
         shut = [thing for thing in things if lost.get(thing) == move]
-        last = f" With the next part {together(shut)} cannot be reached any more." if shut else ""
+        last = f" With the next part {things_said(shut)} cannot be reached any more." if shut else ""
         found.append(
             InWiring(
                 move,
                 WorkStep(
                     key=f"light test {number + 1}",
                     phase="test",
-                    title="Light test" + (f", the last with {together(shut)} within reach" if shut else ""),
+                    title="Light test"
+                    + (f", the last with {things_said(shut)} within reach" if shut else ""),
                     parts=tuple(dict.fromkeys(one.light.layout.carrier for one in lit)),
                     tools=("the lamp's own supply", "multimeter"),
                     do=(
                         f"{_points(lit)} lit for ten minutes; move every wire; nothing flickers, nothing is too hot "
                         f"to touch.{last}",
-                        *_draws(lit),
+                        *_draws(_supplies(study)),
                     ),
                     after=(After("join wires", "the light is joined"),),
                     needs=open_still,
@@ -290,9 +298,17 @@ def _points(lit: Sequence[Lit]) -> str:
     return f"{count} light point{'' if count == 1 else 's'}"
 
 
-def _draws(lit: Sequence[Lit]) -> list[str]:
-    amperes = [one.amperes for one in lit]
-    known = [each for each in amperes if each is not None]
-    return (
-        [f"It should draw about {figure(sum(known), 2)} A."] if known and len(known) == len(amperes) else []
-    )
+def _supplies(study: "Study") -> tuple[FedTogether, ...]:
+    return fed_together(study.light.lit, adapter=study.lamp.supply.adapter is not None)
+
+
+def _draws(supplies: Sequence[FedTogether]) -> list[str]:
+    """What a meter should show at each supply, where all is given that it feeds."""
+    if len(supplies) == 1:
+        amps = supplies[0].amperes
+        return [] if not amps else [f"It should draw about {figure(amps, 2)} A."]
+    return [
+        f"From {fed.words} it should draw about {figure(fed.amperes, 2)} A ({lights_said(fed.lit)})."
+        for fed in supplies
+        if fed.amperes
+    ]

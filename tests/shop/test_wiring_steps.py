@@ -67,3 +67,21 @@ def test_what_joins_the_wires_is_the_makers_choice(join: str, tool: str) -> None
     found = wired(made(GLUED, more=f'[wiring]\njoin = "{join}"\njoined_in = "base"\n'))
     assert tool in found["join wires"].step.tools
     assert any("to lie in base" in line for line in found["join wires"].step.do)
+
+
+def test_tails_of_two_supplies_are_never_joined() -> None:
+    ring = '\n[[light]]\nname = "top"\nring = { diameter = 60, count = 10, height = 3 }\nwatts = 0.3\nvolts = 12\n[glue]'
+    found = wired(made(("\n[glue]", ring)))
+    join = found["join wires"].step
+    assert join.title.startswith('Join the tails of light "helix" and "top" to a cable of their own supply')
+    assert join.do[0] == (
+        'Never join wires of two supplies: light "helix" to 5 V, port "usb charger"; light "top" to 12 V.'
+    )
+    draws = [line for line in found["light test 1"].step.do if "should draw" in line]
+    # 10 × 0.3 W at 12 V
+    assert draws[1] == 'From 12 V it should draw about 0.25 A (light "top").'
+
+
+def test_one_segment_is_one() -> None:
+    found = wired(made(("helix = { pitch = 12 }", "helix = { pitch = 12, length = 100 }\ncut_every = 100")))
+    assert "cut 1 × 100 mm (1 segment), " in found["solder helix"].step.title
