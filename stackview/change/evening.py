@@ -250,25 +250,26 @@ def _tried(
         come = _Come(*study.at_once(works))
     if come.brought is None or come.leaving is None:
         return None
-    changed = variant.study
+    changed, (new, worse) = variant.study, come.brought
     return Mend(
         numbers,
         _says((evened,)),
         changed.stack.height - study.stack.height,
         changed.stack.grams - study.stack.grams,
-        come.brought,
+        new,
         len(changed.light.points) - len(study.light.points),
         (evened,),
         LightAndPower((study.light_leaving.lumens, come.leaving.lumens), _watts(study, changed)),
+        worse=worse,
     )
 
 
 @dataclass(frozen=True, slots=True)
 class _Come:
-    """What comes with a change: its light out, and its cautions; None where it cannot be built, or brings worse."""
+    """What comes with a change: its light out, and what is new or worse; None where it cannot be built, or is too bad."""
 
     leaving: LightLeaving | None
-    brought: tuple[Finding, ...] | None
+    brought: tuple[tuple[Finding, ...], tuple[Finding, ...]] | None
 
 
 def _asked_of(
@@ -288,14 +289,14 @@ def _leaving(
 
 def _brought(
     bench: Bench, numbers: tuple[NewNumber, ...], before: tuple[Finding, ...]
-) -> tuple[Finding, ...] | None:
-    """What comes with a change; None where that is a fault, or bare light, or it cannot be built."""
+) -> tuple[tuple[Finding, ...], tuple[Finding, ...]] | None:
+    """What is new with a change, and what is worse; None where that is a fault, or bare light, or it cannot be built."""
     variant = _built(bench, numbers, before)
     if variant is None or any(
         new.level == Level.FAULT or new.is_bare_light for new in variant.brings(before)
     ):
         return None
-    return variant.brought(before)
+    return variant.brought(before), variant.worsened(before)
 
 
 def seen_by_all(study: Study, mend: Mend) -> Mend:

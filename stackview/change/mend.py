@@ -1,7 +1,7 @@
 """A mend: a change, as a maker would type or cut it, that was tried on the rebuilt lamp."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from operator import attrgetter
 from typing import Any
 
@@ -93,6 +93,8 @@ class Mend:
     """How much heavier."""
     new: tuple[Finding, ...] = ()
     """Cautions and faults that come with it."""
+    worse: tuple[Finding, ...] = field(default=(), kw_only=True)
+    """Those that the lamp has already, and much worse with it."""
     points: int = 0
     """How many light points more it has; negative: fewer."""
     evened: tuple[Evened, ...] = ()
@@ -138,7 +140,10 @@ class Mend:
 
     def _brings(self, said: Callable[[Finding], str]) -> list[str]:
         """What comes with it, each said in its way."""
-        return [f"it brings a {one.level.word}: {said(one)}" for one in self.new]
+        return [
+            *(f"it brings a {one.level.word}: {said(one)}" for one in self.new),
+            *(f"it makes a {one.level.word} worse: {said(one)}" for one in self.worse),
+        ]
 
     @property
     def _what(self) -> str:
@@ -183,6 +188,7 @@ class Mend:
             "grams": round(self.grams, 3),
             "light_points": self.points,
             "new_findings": [finding.record() for finding in self.new],
+            "worse_findings": [finding.record() for finding in self.worse],
             **({} if self.light is None else self.light.record()),
             **({"spots": [each.record() for each in self.evened]} if self.evened else {}),
         }

@@ -79,6 +79,7 @@ class _Cleared:
             stack.grams - was.grams,
             self.variant.brought(before),
             len(self.variant.study.light.points) - len(study.light.points),
+            worse=self.variant.worsened(before),
         )
 
 
@@ -167,13 +168,20 @@ def _changed(bench: Bench, numbers: tuple[NewNumber, ...]) -> Rebuilt | None:
 
 
 def _is_gone(finding: Finding, variant: Rebuilt, before: tuple[Finding, ...]) -> bool:
-    """Whether the check that found it finds nothing of it any more, nor anything new of its parts."""
+    """Whether the check that found it finds nothing of it any more, nor anything new of its parts.
+
+    What stands where it stood is it, and no other that says the same of something else.
+    """
     own = [check for check in ALL_CHECKS if finding.check in (check.name, *check.also)]
     others = [known for known in before if known is not finding]
     return not any(
         each.check == finding.check
         and each.level >= Level.CAUTION
-        and not any(is_same(each, known) for known in others)
+        and not any(
+            is_same(each, known)
+            for known in others
+            if finding.where in (known.where, "") or each.where != finding.where
+        )
         for check in own
         for each in variant.found(check)
     )

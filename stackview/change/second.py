@@ -28,7 +28,7 @@ def with_light_hidden(study: Study, mend: Mend, known: tuple[Mend, ...] = ()) ->
             points = len(both.study.light.points) - len(study.light.points)
             return _together(mend, more.numbers, stack.height - was.height, stack.grams - was.grams, points)
     for more in _found_anew(study, mend, known):
-        if not more.new and not mend.changes.keys() & more.changes.keys():
+        if not (more.new or more.worse) and not mend.changes.keys() & more.changes.keys():
             height, grams = mend.height + more.height, mend.grams + more.grams
             return _together(mend, more.numbers, height, grams, mend.points + more.points)
     return None

@@ -89,7 +89,12 @@ class Teller:
         )
         stack, was = variant.study.stack, study.stack
         does, new = says(self.goal, self.seen, looks), variant.brought(self.before)
-        return Mend(numbers, does, stack.height - was.height, stack.grams - was.grams, new)
+        height, grams, worse = (
+            stack.height - was.height,
+            stack.grams - was.grams,
+            variant.worsened(self.before),
+        )
+        return Mend(numbers, does, height, grams, new, worse=worse)
 
 
 def says(goal: Goal, before: tuple[Seen, ...], after: tuple[Seen, ...]) -> str:

@@ -14,7 +14,7 @@ from stackview.checks.all_checks import ALL_CHECKS
 from stackview.checks.subject import Check, run_checks
 from stackview.description.lamp import Eye
 from stackview.errors import LampError
-from stackview.findings import Finding, Level
+from stackview.findings import Bound, Finding, Level
 from stackview.kept import keep
 from stackview.light.points import LightPoints
 from stackview.sight.beams import untraced
@@ -32,6 +32,8 @@ class NoTrialsLeftError(Exception):
 
 
 _Key = tuple[tuple[str, Typed], ...]
+_HALF_AGAIN, _HARDLY = 1.5, 0.02
+"""What is past its limit by this much more counts as worse; not by less than this, or this share of the limit."""
 _MOST_PARTS = 6000
 """Parts of all rebuilt lamps that are kept for being asked once more: some 0.1 MB each. Others are rebuilt again."""
 
@@ -59,16 +61,23 @@ class Rebuilt:
         return self._found[check.name]
 
     def brings(self, before: tuple[Finding, ...], likely: Finding | None = None) -> Iterator[Finding]:
-        """Cautions and faults that the lamp did not have, as they are found: what costs least to ask comes first.
+        """Cautions and faults that the lamp did not have, or has much worse now, as they are found.
 
+        What costs least to ask comes first.
         Where one is ``likely`` to come, for it came with a change like this, its check is asked before all others.
         """
         for check in sorted(ALL_CHECKS, key=lambda check: 0 if _is_by(likely, check) else _costs(check)):
             yield from new_findings(before, self.found(check))
+            yield from made_worse(before, self.found(check))
 
     def brought(self, before: tuple[Finding, ...]) -> tuple[Finding, ...]:
-        """All of them, in the order in which they would be told."""
+        """Those that the lamp did not have, in the order in which they would be told."""
         found = (each for check in ALL_CHECKS for each in new_findings(before, self.found(check)))
+        return tuple(sorted(found, key=lambda each: -each.level))
+
+    def worsened(self, before: tuple[Finding, ...]) -> tuple[Finding, ...]:
+        """Those that the lamp has much worse now, in the order in which they would be told."""
+        found = (each for check in ALL_CHECKS for each in made_worse(before, self.found(check)))
         return tuple(sorted(found, key=lambda each: -each.level))
 
 
@@ -185,10 +194,15 @@ def is_same(one: Finding, other: Finding) -> bool:
     if one.is_bare_light and other.is_bare_light:
         return one.where == other.where
     if one.where == other.where:
-        return one.cause == other.cause if one.cause else without_numbers(one) == without_numbers(other)
+        return _cause(one) == _cause(other) if one.cause else without_numbers(one) == without_numbers(other)
     return bool(_parts(one) & _parts(other)) and (
-        one.cause == other.cause if one.cause else _words(one) == _words(other)
+        _cause(one) == _cause(other) if one.cause else _words(one) == _words(other)
     )
+
+
+def _cause(finding: Finding) -> str:
+    """What brings it about, without how much: a clearance, or a volume by which parts overlap."""
+    return re.sub(r"\b(clearance|by) [\d.e+-]+", r"\1", finding.cause)
 
 
 def _parts(finding: Finding) -> set[str]:
@@ -208,6 +222,35 @@ def new_findings(before: tuple[Finding, ...], after: tuple[Finding, ...]) -> tup
         if each.level >= Level.CAUTION
         and not any(is_same(each, known) and not _shows_more(each, known) for known in before)
     )
+
+
+def made_worse(before: tuple[Finding, ...], after: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    """Cautions and faults that the lamp had, and that a variant has much worse: past their limit by half as much again."""
+    return tuple(
+        each
+        for each in after
+        if each.level >= Level.CAUTION
+        and not each.is_bare_light
+        and _is_worse(each, [known for known in before if is_same(each, known)])
+    )
+
+
+def _is_worse(each: Finding, known: list[Finding]) -> bool:
+    """Whether a finding is past its limit by much more than all that are the same, of its own place where there are."""
+    known = [one for one in known if one.where == each.where] or known
+    past, were = _past(each), [_past(one) for one in known]
+    if past is None or each.limit is None or not were:
+        return False
+    least = max(_HARDLY * abs(each.limit), _HARDLY)
+    return all(was is not None and past > _HALF_AGAIN * was and past - was > least for was in were)
+
+
+def _past(finding: Finding) -> float | None:
+    """How far a finding's value is past its limit; None where it has none."""
+    if finding.value is None or finding.limit is None:
+        return None
+    by = {Bound.LEAST: finding.limit - finding.value, Bound.MOST: finding.value - finding.limit}
+    return None if finding.bound is None else by.get(finding.bound)
 
 
 def _shows_more(one: Finding, known: Finding) -> bool:

@@ -263,7 +263,7 @@ def _dimmed(subject: Subject, share: float) -> tuple[Way, ...]:
     return tuple(
         Way(f"light.{lit.light.name}", "power", 1.0, share, is_length=False, stepped=True)
         for lit in subject.light.lit
-        if share > 0.0 and lit.watts
+        if share > 0.0 and lit.amperes
     )
 
 

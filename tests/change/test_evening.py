@@ -187,7 +187,7 @@ def test_what_a_first_look_finds_surely_worse_is_looked_at_in_full_only_by_whoev
     keep(study, light_leaving=light)
     monkeypatch.setattr(evening, "_looks", looks)
     monkeypatch.setattr(evening, "_leaving", lambda *_: light)
-    monkeypatch.setattr(evening, "_brought", lambda *_: ())
+    monkeypatch.setattr(evening, "_brought", lambda *_: ((), ()))
     found = by_sheets(Bench(study, 9, as_it_stands=False), own, ())
     assert next(found).evened[0].after.ratio == 1.2
     assert full == ["opal"]

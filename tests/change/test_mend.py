@@ -60,6 +60,10 @@ def test_costs_are_told() -> None:
         "layers": [],
     }
     assert record["new_findings"][0]["level"] == "caution"
+    assert record["worse_findings"] == []
+    worse = Mend((number,), "clears it", 0.0, 0.0, worse=(new,))
+    assert worse.text(MM).endswith("lamp no taller, it makes a caution worse: base: only 1 mm is left.")
+    assert worse.record()["worse_findings"] == record["new_findings"]
 
 
 def test_less_power_is_said_to_be_dimming_or_a_weaker_light() -> None:

@@ -7,7 +7,7 @@ import pytest
 
 from stackview.change.mend import Mended
 from stackview.change.mends import Mending
-from stackview.change.trial import is_same, new_findings
+from stackview.change.trial import is_same, made_worse, new_findings
 from stackview.description.lamp_file import LampFile
 from stackview.errors import LampError
 from stackview.findings import Finding, Level
@@ -56,6 +56,7 @@ def holds(source: Study, finding: Finding, found: Mended) -> None:
             # another finding of the same words stood beside it before
             assert len([each for each in source.findings if is_same(each, finding)]) > len(left)
         assert new_findings(source.findings, variant.findings) == mend.new
+        assert made_worse(source.findings, variant.findings) == mend.worse
         assert all(each.level < Level.FAULT for each in mend.new)
         assert abs(variant.stack.height - source.stack.height - mend.height) < 1e-9
         assert len(variant.light.points) - len(source.light.points) == mend.points

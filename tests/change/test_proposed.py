@@ -121,3 +121,61 @@ def test_a_fuse_is_one_that_is_made_and_that_the_wires_stand() -> None:
     (mend,) = found.mends
     assert mend.changes == {"supply.fuse": 10.0}
     assert mend.numbers[0].text == "supply.fuse 40 to 10"
+
+
+def test_a_bore_between_two_thin_floors_is_not_moved_from_one_into_the_other() -> None:
+    # 9 of a layer less a bore of 6 leave 1.5 above and below, for 2
+    source = Study(
+        LampFile.from_text("""
+name = "Bored"
+materials.ply = { plywood = "birch", sold = 9, measured = 9 }
+layer = [{ name = "base", material = "ply", outline = { circle = 120 }, bore = { diameter = 6 } }]
+""")
+    )
+    floors = [each for each in source.findings if "of floor is left" in each.what]
+    assert len(floors) == 2
+    for finding in floors:
+        found = Mending(source).of(finding)
+        assert found is not None
+        assert found.mends
+        for mend in found.mends:
+            assert "layer.base.bore.0.height" not in mend.changes, mend.brief
+            left = source.changed(mend.changes).findings
+            assert not [each for each in left if each.where == "base" and "of floor is left" in each.what]
+
+
+TWO_STRIPS = """
+name = "Two strips"
+materials.ply = { plywood = "birch", sold = 9, measured = 9 }
+materials.alu = { metal = "aluminium" }
+layer = [
+    { name = "base", material = "ply", outline = { circle = 120 } },
+    { name = "ring", material = "ply", outline = { circle = 120 }, wall = 14, thickness = 60 },
+    { name = "cap", material = "ply", outline = { circle = 120 } },
+]
+core = { material = "alu", outline = { sides = 6, across_flats = 30 } }
+[[light]]
+name = "one"
+runs = { count = 2, length = 50 }
+watts_per_metre = 60
+[[light]]
+name = "two"
+runs = { count = 2, length = 50, first = 60 }
+milliamps = 120
+"""
+
+
+def test_of_two_lights_that_are_too_hot_each_is_cool_with_what_is_said_to_clear_it() -> None:
+    # the hotter one's finding says the same words of another light: it is not taken for that one's
+    source = Study(LampFile.from_text(TWO_STRIPS), bearings=24)
+    strips = [each for each in source.findings if each.check == "heat" and "strip" in each.what]
+    assert [each.where for each in strips] == ['light "one"', 'light "two"']
+    for finding in strips:
+        found = Mending(source).of(finding)
+        assert found is not None
+        assert found.mends
+        for mend in found.mends:
+            # all lights are dimmed alike, also one of which only its current is given
+            assert {"light.one.watts_per_metre", "light.two.milliamps"} <= mend.changes.keys()
+            left = source.changed(mend.changes).findings
+            assert not [each for each in left if (each.check, each.where) == ("heat", finding.where)]

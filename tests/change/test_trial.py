@@ -1,10 +1,12 @@
 """Trials: what is refused, what is the same finding, what is new."""
 
+from dataclasses import replace
+
 import pytest
 
 from stackview.change import trial
-from stackview.change.trial import Bench, NoTrialsLeftError, is_same, new_findings
-from stackview.findings import Finding, Level
+from stackview.change.trial import Bench, NoTrialsLeftError, is_same, made_worse, new_findings
+from stackview.findings import Bound, Finding, Level
 from stackview.solids import build
 from stackview.study import Study
 from tests.change.demos import DEMOS, study
@@ -52,6 +54,66 @@ def test_a_finding_with_other_numbers_is_the_same_one() -> None:
     assert is_same(was, now)
     assert new_findings((was,), (now, note)) == ()
     assert new_findings((was,), (now, graver)) == (graver,)
+
+
+def floor(left: float, where: str = "base", *, level: Level = Level.CAUTION) -> Finding:
+    return Finding(
+        "walls", level, where, f"only {left:g} mm of floor is left", left, "mm", 2.0, bound=Bound.LEAST
+    )
+
+
+@pytest.mark.parametrize(
+    ("was", "now", "is_worse"),
+    [
+        # 0.5 past the limit, then 0.6, 0.75 and 0.8
+        (1.5, 1.4, False),
+        (1.5, 1.25, False),
+        (1.5, 1.2, True),
+        (1.5, 1.9, False),
+        # half as much again, but hardly anything
+        (1.99, 1.97, False),
+    ],
+)
+def test_what_is_past_its_limit_by_half_as_much_again_is_worse(
+    was: float, now: float, is_worse: bool
+) -> None:
+    assert bool(made_worse((floor(was),), (floor(now),))) is is_worse
+    most, less = (
+        (Finding("heat", Level.CAUTION, "cap", "warm", 4.0 - each, "°C", 2.0, bound=Bound.MOST))
+        for each in (was, now)
+    )
+    assert bool(made_worse((most,), (less,))) is is_worse
+
+
+def test_worse_is_held_against_the_same_place_and_only_where_it_is_known() -> None:
+    known = (floor(1.5), floor(0.5, "cap"))
+    assert made_worse(known, (floor(0.6),)) == (floor(0.6),)
+    assert made_worse(known, (floor(0.4, "cap"),)) == ()
+    assert made_worse((), (floor(0.6),)) == ()
+    assert made_worse((floor(1.5, level=Level.NOTE),), (floor(0.6, level=Level.NOTE),)) == ()
+    told = Finding("walls", Level.CAUTION, "base", "something")
+    assert made_worse((told,), (told,)) == ()
+
+
+def test_a_cause_is_the_same_whatever_its_amount() -> None:
+    was, now = (
+        Finding(
+            "seat",
+            Level.FAULT,
+            "plate in base",
+            f"it reaches {by} mm in",
+            cause=f"clearance {by} about a Regular",
+        )
+        for by in (0.2, 0.015)
+    )
+    assert is_same(was, now)
+    assert not is_same(was, replace(now, cause="clearance 0.015 about a Circle"))
+    taken, less = (
+        replace(was, check="overlap", cause=f"core through cap by {by} mm³") for by in ("7.3e+03", "12")
+    )
+    assert is_same(taken, less)
+    # a number that tells one place from another counts
+    assert not is_same(*(replace(was, cause=f"wall between opening {number} and edge") for number in (1, 2)))
 
 
 def test_checks_asked_one_by_one_find_what_the_study_finds() -> None:
