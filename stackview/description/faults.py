@@ -3,11 +3,14 @@
 import difflib
 from collections.abc import Hashable, Iterable
 from dataclasses import dataclass, field
+from typing import Any
 
 from stackview.description.units import shown
+from stackview.description.written_length import LimitError
 from stackview.errors import Fault
 
-_SEPARATOR = " · "
+SEPARATOR = " · "
+"""Between the steps of a place."""
 
 
 def near(word: str, known: Iterable[str]) -> str | None:
@@ -35,7 +38,16 @@ def did_you_mean(word: str, known: Iterable[str]) -> str:
 
 def place(*pieces: str) -> str:
     """Join the steps to a field: ``layer "ring" · recess · depth``."""
-    return _SEPARATOR.join(piece for piece in pieces if piece)
+    return SEPARATOR.join(piece for piece in pieces if piece)
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """A limit that a fault offers: of the length at ``loc`` in ``tables``, which are not to be changed."""
+
+    tables: dict[str, Any]
+    loc: tuple[int | str, ...]
+    error: LimitError
 
 
 @dataclass
@@ -44,11 +56,13 @@ class Faults:
 
     ``damaged`` holds places that lost a field which could not be read: what is absent there is
     not reported again. ``lost`` holds names of whole tables that could not be read, by kind:
-    references to them are not reported.
+    references to them are not reported. ``offers`` holds the faults that offer a limit of all lengths
+    of their kind, which may be refused in this lamp.
     """
 
     damaged: set[str] = field(default_factory=set)
     lost: dict[str, set[str]] = field(default_factory=dict)
+    offers: dict[Fault, Offer] = field(default_factory=dict)
     _found: dict[Fault, None] = field(default_factory=dict)
     _once: set[Hashable] = field(default_factory=set)
 

@@ -10,6 +10,7 @@ from typing import Any
 from stackview.description.curve_file import Drawings
 from stackview.description.faults import Faults
 from stackview.description.lamp import Lamp
+from stackview.description.limits_tried import offers_tried
 from stackview.description.resolve import resolve
 from stackview.description.toml_depth import DEEPEST, is_nested_deep
 from stackview.description.units import MM_PER_UNIT
@@ -140,14 +141,22 @@ class Reading:
         allow_outside: bool = False,
         drawings: Drawings | None = None,
     ) -> None:
+        def read(written: dict[str, Any], faults: Faults) -> tuple[WrittenLamp | None, Lamp | None]:
+            unit = written.get("unit", "mm")
+            unit = unit if isinstance(unit, str) and unit in MM_PER_UNIT else "mm"
+            shape = check_shape(written, unit, faults)
+            if shape is None:
+                return None, None
+            return shape, resolve(shape, folder, faults, allow_outside=allow_outside, drawings=drawings)
+
+        def faults_of(written: dict[str, Any]) -> Faults:
+            faults = Faults()
+            read(written, faults)
+            return faults
+
         faults = Faults()
-        unit = tables.get("unit", "mm")
-        unit = unit if isinstance(unit, str) and unit in MM_PER_UNIT else "mm"
-        self.written: WrittenLamp | None = check_shape(tables, unit, faults)
-        self.lamp: Lamp | None = None
-        if self.written is not None:
-            self.lamp = resolve(self.written, folder, faults, allow_outside=allow_outside, drawings=drawings)
-        self.faults = faults.all()
+        self.written, self.lamp = read(tables, faults)
+        self.faults = offers_tried(faults, faults_of)
 
     def lamp_or_faults(self, file: str) -> Lamp:
         """The lamp; raises LampError of a file called ``file`` with all faults."""

@@ -35,10 +35,23 @@ def resolve_posts(context: Context, layers: Sequence[Layer]) -> tuple[Post, ...]
             context.faults.add(
                 where, f'begins at layer "{start}", which lies above layer "{end}": exchange from and to'
             )
+        elif start and end:
+            _check_insets(context, pair(written.inset), layers[order[start] : order[end] + 1], where)
         if material and outline and start and end:
             around = resolve_around(written.around)
             made.append(Post(written.name, material, outline, start, end, around, pair(written.inset)))
     return tuple(made)
+
+
+def _check_insets(context: Context, inset: tuple[float, float], through: Sequence[Layer], where: str) -> None:
+    """A fault for insets that surely leave nothing; seats, which make a post shorter, are not known yet."""
+    longest = sum(layer.thickness for layer in through)
+    if sum(inset) >= longest:
+        context.faults.add(
+            place(where, "inset"),
+            f"{context.say(inset[0])} and {context.say(inset[1])} leave nothing of it: its layers are "
+            f"{context.say(longest)} together; inset it less",
+        )
 
 
 def resolve_core(context: Context, layers: Sequence[Layer]) -> Core | None:

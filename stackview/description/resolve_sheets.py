@@ -13,11 +13,14 @@ from stackview.description.shapes import Rectangle
 from stackview.description.sheet_at_hand import SheetAtHand, SheetZone
 from stackview.description.units import shown
 from stackview.description.wording import label
+from stackview.description.written_fields import LEAST_SIZE
 from stackview.description.written_sheet import WrittenSheet
 from stackview.errors import SolidError
 
 _FINE = 0.05
 """How near facets come to the curve of a sheet when it is asked what lies on it [mm]."""
+_HAIR = 0.001
+"""How well the widest place of a sheet is found [mm]."""
 
 
 def resolve_sheets(context: Context) -> tuple[SheetAtHand, ...]:
@@ -107,13 +110,14 @@ def _check(context: Context, sheet: SheetAtHand, where: str) -> None:
 
     try:
         face = shapely.Polygon(polygon(sheet.path, _FINE))
-        if face.buffer(-sheet.margin).is_empty:
-            width, depth = sheet.size
-            most = context.units.most(0.5 * min(width, depth))
+        room = shapely.maximum_inscribed_circle(face, tolerance=_HAIR).length
+        if sheet.margin >= room:
+            most = room - LEAST_SIZE / 2
+            takes = f"at most {context.units.most(most)}" if most > 0 else "it is too narrow for any"
             context.faults.add(
                 place(where, "margin"),
                 f"{context.say(sheet.margin)} along every edge leaves nothing of a sheet "
-                f"{context.units.span(width, depth)}: make it less than {most}",
+                f"{context.units.span(*sheet.size)}: {takes}",
             )
         for number, zone in enumerate(sheet.zones, 1):
             if face.disjoint(shapely.Polygon(polygon(zone.path, _FINE))):

@@ -9,10 +9,12 @@ from typing import Any
 
 from pydantic import BaseModel, ValidationError
 
-from stackview.description.faults import Faults, did_you_mean, near, place
+from stackview.description.faults import Faults, Offer, did_you_mean, near, place
 from stackview.description.units import shown
 from stackview.description.written_lamp import WrittenLamp
+from stackview.description.written_length import LimitError
 from stackview.description.written_outline import SHAPE_KEYS
+from stackview.errors import Fault
 
 _Loc = tuple[int | str, ...]
 _MOST_ROUNDS = 12
@@ -226,7 +228,11 @@ def check_shape(raw: dict[str, Any], unit: str, faults: Faults) -> WrittenLamp |
             if error["type"] == "missing" and clean in meant:
                 continue  # it is there under a misspelt key, which is told
             if turn == 0 or any(_clean(error["loc"])[: len(path)] == path for path in renamed):
-                faults.add(words(clean, mended or raw), what)
+                where = words(clean, mended or raw)
+                faults.add(where, what)
+                limit = error.get("ctx", {}).get("error")
+                if isinstance(limit, LimitError):
+                    faults.offers.setdefault(Fault(where, what), Offer(mended or raw, clean, limit))
         if mended is None:
             return None
         mended = deepcopy(mended)
@@ -253,7 +259,7 @@ def _order(loc: _Loc) -> tuple[tuple[int, int, str], ...]:
 def _mend(mended: dict[str, Any], error: Any, renamed: list[_Loc], faults: Faults) -> bool:
     loc = _clean(error["loc"])
     if error["type"] == "extra_forbidden":
-        parent, key = _node(mended, loc[:-1]), str(loc[-1])
+        parent, key = node_at(mended, loc[:-1]), str(loc[-1])
         right = _right_key(key, list(_keys(tuple(error["loc"])[:-1])))
         if isinstance(parent, dict) and key in parent:
             value = parent.pop(key)
@@ -266,7 +272,8 @@ def _mend(mended: dict[str, Any], error: Any, renamed: list[_Loc], faults: Fault
     return _remove(mended, path, faults)
 
 
-def _node(node: Any, path: _Loc) -> Any:
+def node_at(node: Any, path: _Loc) -> Any:
+    """What stands at a place of the tables; None where nothing does."""
     for step in path:
         node = _down(node, step)
     return node
@@ -274,12 +281,12 @@ def _node(node: Any, path: _Loc) -> Any:
 
 def _remove(mended: dict[str, Any], path: _Loc, faults: Faults) -> bool:
     """Leave out what stands at ``path``; False where that would be the whole file."""
-    while path and isinstance(path[-1], int) and isinstance(_node(mended, path[:-1]), dict):
+    while path and isinstance(path[-1], int) and isinstance(node_at(mended, path[:-1]), dict):
         path = path[:-1]  # the single item that was wrapped into a list
     if not path:
         return False
-    gone = _node(mended, path)
-    parent = _node(mended, path[:-1])
+    gone = node_at(mended, path)
+    parent = node_at(mended, path[:-1])
     faults.damaged.add(words(path[:-1], mended))
     kind = {"layer": "layer", **NAMED_TABLES}.get(str(path[0]))
     if kind and len(path) == 2:

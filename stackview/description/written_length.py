@@ -21,11 +21,36 @@ _FEET_AND_INCHES = re.compile(
     rf"(?P<sign>[+-]?) *(?P<feet>{_NUMBER}) *(?:ft\.?|feet|foot|') *-? *(?P<inches>{_NUMBER}) *"
     r"(?:in\.?|inch|inches|\")?"
 )
+_NO_MINUS = "write it without the minus"
 _HOW_TO = 'write a number, or a text such as "5.6 mm", "5-1/2 in", ".220 in" or "5 ft 6 in"'
 
 
 class LengthError(ValueError):
     """A length that cannot be read or is out of its limits; the message is meant for the maker."""
+
+
+class LimitError(LengthError):
+    """A length that is out of its limits: the message offers the nearest one that is not.
+
+    Where that is refused as well, or nobody has tried it, it must not be offered: :meth:`refused_too`
+    and :meth:`untried` say instead what can be said.
+    """
+
+    def __init__(self, value: object, amiss: str, limit: str, words: str, advice: str) -> None:
+        """``limit`` can be typed in for ``value``; ``words`` offer it."""
+        super().__init__(f"{amiss}; {words}: {advice}")
+        self.value, self.limit = value, limit
+        self._amiss, self._advice = amiss, advice
+
+    def refused_too(self, why: str) -> str:
+        """The message where the limit, typed in, is refused for a reason of its own."""
+        if self._advice == _NO_MINUS:
+            return self.untried()
+        return f"{self._amiss}, and {self.limit} is refused too: {why}"
+
+    def untried(self) -> str:
+        """The message without the limit."""
+        return f"{self._amiss}: {self._advice}"
 
 
 def read_length(
@@ -61,16 +86,21 @@ def _read(value: object, unit: str, low: float | None, high: float | None, of: s
     mm, written = _exact(value, unit)
     units = units_of(unit)
     if low is not None and mm < Fraction(str(low)):
-        least = f"{of} is at least {units.least(low)}"
-        if mm < 0 <= low:
-            raise LengthError(f"{shown(value)} is negative; {least}: write it without the minus")
-        raise LengthError(
-            f"{shown(value)} is too small{_comes_to(written, mm, units)}; {least}: write a larger one"
+        negative = mm < 0 <= low
+        raise LimitError(
+            value,
+            f"{shown(value)} is {'negative' if negative else 'too small' + _comes_to(written, mm, units)}",
+            units.alone.least(low),
+            f"{of} is at least {units.least(low)}",
+            _NO_MINUS if negative else "write a larger one",
         )
     if high is not None and mm > Fraction(str(high)):
-        raise LengthError(
-            f"{shown(value)} is too large{_comes_to(written, mm, units)}; {of} is at most {units.most(high)}: "
-            "check the number and its unit"
+        raise LimitError(
+            value,
+            f"{shown(value)} is too large{_comes_to(written, mm, units)}",
+            units.alone.most(high),
+            f"{of} is at most {units.most(high)}",
+            "check the number and its unit",
         )
     if abs(mm) > 10**12:
         raise LengthError(f"{shown(value)} is too large for a length: check the number and its unit")

@@ -67,6 +67,12 @@ def test_posts(base: str, read: Read) -> None:
     assert (post.start, post.end, post.inset) == ("base", "ring", (2, 1))
 
 
+def test_insets_that_surely_leave_nothing_of_a_post_are_told(base: str, fault: One) -> None:
+    found = fault(base + RING + POST + 'from = "base"\nto = "ring"\ninset = [9, 9]\n')
+    assert found.where == 'post "pin" · inset'
+    assert found.what == "9 mm and 9 mm leave nothing of it: its layers are 18 mm together; inset it less"
+
+
 CORE = '[core]\nmaterial = "ply"\noutline = { circle = 30 }\nheight = 50\n'
 
 

@@ -50,7 +50,7 @@ def test_an_offcut_by_its_outline(base: str, read: Read) -> None:
         (("size = [600, 400]", ""), "sheet 1", "neither size nor outline is given"),
         (("size", "outline = { circle = 90 }\nsize"), "sheet 1", "size and outline are both given"),
         (('"ply"', '"oak"'), "sheet 1 · material", 'no material "oak"'),
-        (("size", "margin = 200\nsize"), "sheet 1 · margin", "leaves nothing of a sheet 600 mm × 400 mm: make it less than"),
+        (("size", "margin = 200\nsize"), "sheet 1 · margin", "leaves nothing of a sheet 600 mm × 400 mm: at most 199.99 mm"),
         (("size", "count = 0\nsize"), "sheet 1 · count", "1 to 1000"),
         (("size", "colour = 1\nsize"), "sheet 1", "colour"),
         (("size", 'price = "9 per m2"\nsize'), "sheet 1 · price", "does not go here"),

@@ -20,7 +20,6 @@ _OFFERED = [
     )
 ]  # fmt: skip
 _BETWEEN = re.compile(r"outside its limits, (-?[0-9.e-]+) to (-?[0-9.e-]+)")
-_OF_ALL_SIZES = ("a size of a part is at least", "a size of a part is at most")
 _KEYS = {"chamfer": "width", "groove": "width", "recess": "depth"}
 """The number that a cut is refused for, where the place names the cut alone."""
 
@@ -74,9 +73,7 @@ def check_offers(text: str, faults: tuple[Fault, ...]) -> int:
             assert again is not None
             again[0][again[1]] = number if re.search("[a-z]", number) else _plain(number)
             left = faults_of(as_toml(changed))
-            # The bounds of all sizes come first; a size may then have one of its own.
-            told = next((words for words in _OF_ALL_SIZES if words in fault.what), "")
-            same = [one for one in left if one.where == fault.where and told in one.what]
+            same = [one for one in left if one.where == fault.where]
             assert not same, f"{number} was offered: {fault} -> {same[0]}"
             tried += 1
     return tried
