@@ -1,12 +1,18 @@
 """Where lines and arcs meet, on exact curves: line/line, line/arc and arc/arc, many pairs at once."""
 
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 
 from stackview.arrays import Floats, Whole
 from stackview.curves.arcs import Path, Pieces, piece_bounds, pieces_of
 
+_NEAR = 1e-9
+"""How far apart bounding boxes may be and still meet [mm]."""
+_FIRST = 16
+"""Pieces of a curve of many that are held against all others before it is known how many these are."""
 _SLACK = 1e-12
 """Share of a piece's length by which a crossing may lie past its end and still count."""
 
@@ -42,7 +48,12 @@ def crossings(p: Pieces, q: Pieces) -> Crossings:
         i, j = _of_kind(p, q, *near, arc_p, arc_q)
         if i.size:
             found.append(meet(p, q, i, j))
-    i, j, u, v = (np.concatenate(column) for column in zip(*found, strict=True))
+    return _within(tuple(np.concatenate(column) for column in zip(*found, strict=True)))  # type: ignore[arg-type]
+
+
+def _within(found: "_Found") -> Crossings:
+    """Those that lie on both pieces."""
+    i, j, u, v = found
     on = (u >= -_SLACK) & (u <= 1.0 + _SLACK) & (v >= -_SLACK) & (v <= 1.0 + _SLACK)
     return Crossings(i[on], j[on], np.clip(u[on], 0.0, 1.0), np.clip(v[on], 0.0, 1.0))
 
@@ -50,8 +61,18 @@ def crossings(p: Pieces, q: Pieces) -> Crossings:
 def crosses_itself(path: Path) -> tuple[float, float] | None:
     """Where a closed curve meets itself other than at its joints [mm], or None."""
     p = pieces_of(path)
+    met = iter((crossings(p, p),)) if len(p) ** 2 <= MANY_PAIRS else _in_turn(p)
+    for c in met:
+        bad = _apart_from_joints(p, c)
+        if bad.size:
+            x, y = p.at(c.i[bad[:1]], c.u[bad[:1]])[0]
+            return float(x), float(y)
+    return _spike(p)
+
+
+def _apart_from_joints(p: Pieces, c: Crossings) -> Whole:
+    """Which crossings of a closed curve with itself are not where one piece goes on as the next."""
     n = len(p)
-    c = crossings(p, p)
     apart = (c.j - c.i) % n
     # Neighbours share a joint, and a two-piece curve shares both. Where the joint is tangent, the
     # crossing found is off along the curve by the square root of the rounding.
@@ -61,11 +82,42 @@ def crosses_itself(path: Path) -> tuple[float, float] | None:
     ahead = ((1.0 - c.u) * size[c.i] < near) & (c.v * size[c.j] < near)
     behind = (c.u * size[c.i] < near) & ((1.0 - c.v) * size[c.j] < near)
     at_joint = ((apart == 1) & ahead) | ((apart == n - 1) & behind)
-    bad = np.flatnonzero((apart != 0) & ~at_joint)
-    if bad.size:
-        x, y = p.at(c.i[bad[:1]], c.u[bad[:1]])[0]
-        return float(x), float(y)
-    return _spike(p)
+    return np.flatnonzero((apart != 0) & ~at_joint)
+
+
+def _in_turn(p: Pieces) -> Iterator[Crossings]:
+    """The crossings of many pieces with each other, some at a time, in the order of :func:`crossings`.
+
+    What is left out is told by the same pair the other way round: an arc's crossings with a line, and
+    those of two arcs on the right of the line from centre to centre.
+    """
+    passes: tuple[tuple[bool, bool, Callable[[Pieces, Pieces, Whole, Whole], _Found]], ...] = (
+        (False, False, _line_line),
+        (False, True, partial(_line_arc, sides=(-1.0,))),
+        (False, True, partial(_line_arc, sides=(1.0,))),
+        (True, True, partial(_arc_arc, sides=(1.0,))),
+    )
+    low, high = piece_bounds(p)
+    for arc_i, arc_j, meet in passes:
+        for i, j in _pairs_in_turn(low, high, np.flatnonzero(p.arc == arc_i), np.flatnonzero(p.arc == arc_j)):
+            yield _within(meet(p, p, i, j))
+
+
+def _pairs_in_turn(low: Floats, high: Floats, ones: Whole, others: Whole) -> Iterator[tuple[Whole, Whole]]:
+    """Pairs of two kinds of pieces whose bounding boxes meet, about :data:`MANY_PAIRS` at a time."""
+    if not (ones.size and others.size):
+        return
+    import shapely
+
+    tree = shapely.STRtree(shapely.box(*(low[others] - _NEAR).T, *(high[others] + _NEAR).T))
+    begin, count = 0, _FIRST
+    while begin < ones.size:
+        some = ones[begin : begin + count]
+        i, j = tree.query(shapely.box(*low[some].T, *high[some].T))
+        order = np.lexsort((j, i))
+        yield some[i[order]], others[j[order]]
+        begin += count
+        count = int(np.clip(count * MANY_PAIRS / max(i.size, 1), 1, 16 * count))
 
 
 def _spike(p: Pieces) -> tuple[float, float] | None:
@@ -93,18 +145,17 @@ def _near_pairs(p: Pieces, q: Pieces) -> tuple[Whole, Whole]:
     """Pairs whose bounding boxes meet."""
     low, high = piece_bounds(p)
     low_q, high_q = (low, high) if q is p else piece_bounds(q)
-    slack = 1e-9
     if len(p) * len(q) > MANY_PAIRS:
         import shapely
 
-        tree = shapely.STRtree(shapely.box(*(low_q - slack).T, *(high_q + slack).T))
+        tree = shapely.STRtree(shapely.box(*(low_q - _NEAR).T, *(high_q + _NEAR).T))
         i, j = tree.query(shapely.box(*low.T, *high.T))
         order = np.lexsort((j, i))
         return i[order].astype(np.int64), j[order].astype(np.int64)
     near = np.ones((len(p), len(q)), dtype=bool)
     for axis in (0, 1):
-        near &= low[:, None, axis] <= high_q[None, :, axis] + slack
-        near &= high[:, None, axis] + slack >= low_q[None, :, axis]
+        near &= low[:, None, axis] <= high_q[None, :, axis] + _NEAR
+        near &= high[:, None, axis] + _NEAR >= low_q[None, :, axis]
     i, j = np.nonzero(near)
     return i, j
 
@@ -134,8 +185,8 @@ def _line_line(p: Pieces, q: Pieces, i: Whole, j: Whole) -> _Found:
     return i, j, u, v
 
 
-def _line_arc(p: Pieces, q: Pieces, i: Whole, j: Whole) -> _Found:
-    """Crossings of lines of ``p`` with arcs of ``q``: foot of the centre plus and minus half the chord."""
+def _line_arc(p: Pieces, q: Pieces, i: Whole, j: Whole, sides: tuple[float, ...] = (-1.0, 1.0)) -> _Found:
+    """Crossings of lines of ``p`` with arcs of ``q``: foot of the centre minus and plus half the chord."""
     a, d = p.start[i], p.end[i] - p.start[i]
     size = np.hypot(d[:, 0], d[:, 1])
     d = d / np.where(size > 0.0, size, 1.0)[:, None]
@@ -154,8 +205,8 @@ def _line_arc(p: Pieces, q: Pieces, i: Whole, j: Whole) -> _Found:
         a[ok],
         d[ok],
     )
-    i, j, size, a, d = (np.concatenate((x, x)) for x in (i, j, size, a, d))
-    along = np.concatenate((foot - half, foot + half))
+    along = np.concatenate([foot + side * half for side in sides])
+    i, j, size, a, d = (np.concatenate([x] * len(sides)) for x in (i, j, size, a, d))
     return i, j, along / size, _share_on(q, j, a + d * along[:, None])
 
 
@@ -164,8 +215,8 @@ def _arc_line(p: Pieces, q: Pieces, i: Whole, j: Whole) -> _Found:
     return i, j, u, v
 
 
-def _arc_arc(p: Pieces, q: Pieces, i: Whole, j: Whole) -> _Found:
-    """Crossings of two circles, from the triangle of the centres and the common chord's foot."""
+def _arc_arc(p: Pieces, q: Pieces, i: Whole, j: Whole, sides: tuple[float, ...] = (1.0, -1.0)) -> _Found:
+    """Crossings of two circles left and right of the line from centre to centre, by the common chord's foot."""
     w = q.centre[j] - p.centre[i]
     apart2 = (w * w).sum(axis=1)
     r, s = p.radius[i], q.radius[j]
@@ -179,8 +230,8 @@ def _arc_arc(p: Pieces, q: Pieces, i: Whole, j: Whole) -> _Found:
     d = w[ok] / apart[ok][:, None]
     left = np.column_stack((-d[:, 1], d[:, 0]))
     base = p.centre[i] + d * foot[:, None]
-    points = np.concatenate((base + left * half[:, None], base - left * half[:, None]))
-    i, j = np.concatenate((i, i)), np.concatenate((j, j))
+    points = np.concatenate([base + side * left * half[:, None] for side in sides])
+    i, j = np.concatenate([i] * len(sides)), np.concatenate([j] * len(sides))
     return i, j, _share_on(p, i, points), _share_on(q, j, points)
 
 

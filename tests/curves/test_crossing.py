@@ -91,3 +91,37 @@ def test_many_pairs_are_sorted_by_a_tree_and_cross_the_same(monkeypatch: pytest.
     assert (few.i[order] == many.i[same]).all()
     assert (few.j[order] == many.j[same]).all()
     assert few.u[order] == pytest.approx(many.u[same], abs=0)
+
+
+def wild(seed: int, pieces: int) -> Path:
+    """A curve of lines and arcs about a star, by chance with crossings or without."""
+    chance = np.random.default_rng(seed)
+    angle = 2.0 * np.pi * np.arange(pieces) / pieces
+    radius = 80.0 + 5.0 * np.sin(5.0 * angle) + chance.choice([0.0, 8.0, 30.0]) * chance.normal(size=pieces)
+    bulge = np.where(chance.random(pieces) < 0.5, 0.0, chance.uniform(-0.9, 0.9, pieces))
+    return Path(np.column_stack((radius * np.cos(angle), radius * np.sin(angle), bulge)))
+
+
+def test_pieces_held_against_all_others_in_turn_cross_at_the_same_place(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    curves = [wild(seed, 3 + seed % 50) for seed in range(200)]
+    together = [crosses_itself(curve) for curve in curves]
+    monkeypatch.setattr(crossing, "MANY_PAIRS", 0)
+    in_turn = [crosses_itself(curve) for curve in curves]
+    assert 40 < sum(where is None for where in together) < 160
+    for one, other in zip(together, in_turn, strict=True):
+        assert (one is None) == (other is None)
+        assert one is None or one == pytest.approx(other, abs=1e-9)
+
+
+def test_arcs_over_one_another_end_the_search_at_the_first_crossing(monkeypatch: pytest.MonkeyPatch) -> None:
+    """1,600 arcs, each of which meets all others: of 2.6 million pairs some thousands are looked at."""
+    angle = 2.0 * np.pi * 0.61803 * np.arange(1600)
+    curve = Path(50.0 * np.column_stack((np.cos(angle), np.sin(angle), np.full(1600, 2.0 / 50.0))))
+    looked = []
+    monkeypatch.setattr(
+        crossing, "_within", lambda found, real=crossing._within: looked.append(len(found[0])) or real(found)
+    )
+    assert crosses_itself(curve) is not None
+    assert sum(looked) < 100_000
