@@ -2,14 +2,13 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from math import atan2, degrees
 
 from stackview.checks.alike import together
-from stackview.checks.elevations import elevations
+from stackview.checks.elevations import elevations, ranges_joined
 from stackview.checks.glue_bead import bead_diameter, fillet_size, squeezed_out
 from stackview.checks.held import over
 from stackview.checks.proposals import deeper_groove
-from stackview.checks.squeeze_seen import Shows, shows
+from stackview.checks.squeeze_seen import Room, Shows, shows
 from stackview.checks.subject import Check, Subject
 from stackview.description.lamp import Groove, Lamp
 from stackview.description.material import Material
@@ -222,38 +221,27 @@ def _range(words: list[str]) -> str:
 
 def _seen(subject: Subject, glued: Iterable[Joint]) -> tuple[Finding, ...]:
     """Inner edges from which so much comes out that it is seen, and whence; alike ones together."""
-    least = subject.limits.value("squeeze_out")
+    least, lamp = subject.limits.value("squeeze_out"), subject.lamp
+    room = Room(lamp.eyes, subject.stack.floor, lamp.surface)
     seen: dict[tuple[float, bool], list[tuple[Joint, Shows]]] = {}
     for joint in glued:
         as_laid = laid_in(subject, joint)
         stands = fillet_size(as_laid.most)
         if as_laid.banded or not over(stands, least):
             continue
-        found = shows(subject.sightlines.scene, subject.stack.placed, joint)
-        if found is not None and found.high > _lowest_seen(subject, joint):
+        found = shows(subject.sightlines.scene, subject.stack.placed, joint, room)
+        if found is not None:
             seen.setdefault((round(stands, 2), found.glazed), []).append((joint, found))
     return tuple(_seen_together(subject, stands, pairs) for (stands, _), pairs in seen.items())
-
-
-def _lowest_seen(subject: Subject, joint: Joint) -> float:
-    """Elevation from below which the surface the lamp stands on hides a joint at its axis [°]."""
-    surface = subject.lamp.surface
-    if surface is None:
-        return -90.0
-    halves = surface.size if len(surface.size) == 2 else (surface.size[0], surface.size[0])
-    nearest = min(half / 2.0 - abs(at) for half, at in zip(halves, surface.at, strict=True))
-    return -degrees(atan2(joint.height, max(nearest, 0.0)))
 
 
 def _seen_together(subject: Subject, stands: float, pairs: list[tuple[Joint, Shows]]) -> Finding:
     units, least = subject.lamp.units, subject.limits["squeeze_out"]
     views = [view for _, view in pairs]
-    names = [
-        f'"{seen.eye.name}"'
-        for seen in subject.sightlines.from_middles
-        if any(view.low <= seen.elevation <= view.high for view in views)
-    ]
+    names = [f'"{eye.name}"' for eye in subject.lamp.eyes if any(eye.name in view.eyes for view in views)]
     whom = f", as by eye {together(names)}" if names else ""
+    roughly = "roughly " if any(view.high - view.low >= 1.0 for view in views) else ""
+    whence = together([elevations(*each) for each in ranges_joined((view.low, view.high) for view in views)])
     most = laid_in(subject, pairs[0][0]).most
     return Finding(
         check="glue",
@@ -261,14 +249,13 @@ def _seen_together(subject: Subject, stands: float, pairs: list[tuple[Joint, Sho
         where=together([joint.name for joint, _ in pairs]),
         what=(
             f"glue squeezed out of the inner edge stands up to {units.show(stands)} out and is seen"
-            f"{' through clear acrylic' if views[0].glazed else ''} from elevations "
-            f"{elevations(min(view.low for view in views), max(view.high for view in views))}{whom}"
+            f"{' through clear acrylic' if views[0].glazed else ''} from elevations {roughly}{whence}{whom}"
         ),
         value=stands,
         unit="mm",
         limit=least.value,
         bound=least.bound,
-        source=f"quarter round of what is squeezed out, exact sightlines to the edge; {least.source}",
+        source=f"quarter round of what is squeezed out, sightlines from places along the edge; {least.source}",
         advice=(
             "Lay the bead nearer to the outer edge and wipe at once, or cut a groove along the opening that holds "
             f"{units.area(most)} of its section."

@@ -1,7 +1,7 @@
 """From which elevations the inner edge of a joint is seen, where squeezed-out glue shows."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 import numpy as np
@@ -9,21 +9,25 @@ import shapely
 from numpy.typing import NDArray
 
 from stackview.arrays import Floats, Whole
+from stackview.description.lamp import Eye, Surface
 from stackview.sight.bands import Kind, bands_from, even_bearings, sorted_bearings
 from stackview.sight.clear_bodies import ClearBodies, clear_bodies
 from stackview.sight.crossings import ASIDE
 from stackview.sight.edges import edges_for
 from stackview.sight.paths import followed
 from stackview.sight.scene import Scene, scene_of
+from stackview.sight.surface import way_over
 from stackview.sight.towers import Towers, towers_of
 from stackview.stack.joints import Joint
 from stackview.stack.placed import Placed
 
 _OUT = 0.2
 """How far from the edge and from the joint the glue is looked at [mm]."""
-_PLACES = 4
-"""Places along an inner edge, and bearings from each, at which is looked."""
-_BEARINGS = 16
+_PLACES = 24
+"""Places along an inner edge, and bearings from each, at which is looked: what shows ends to some 3° there."""
+_BEARINGS = 72
+_TRACED = 3
+"""Through clear acrylic one in so many places is looked from."""
 _RAYS = (4.0, 2.0)
 """Steps in bearing and elevation of the rays that are traced through clear acrylic [°]."""
 _NEAR = 4
@@ -46,21 +50,34 @@ class Shows:
     high: float
     glazed: bool
     """Only through clear acrylic."""
+    eyes: tuple[str, ...] = ()
+    """Names of the eyes that see it as they walk round the lamp."""
 
 
-def shows(scene: Scene, placed: Sequence[Placed], joint: Joint) -> Shows | None:
-    """Where the joint's inner edges show; None where opaque or veiling parts hide them.
+@dataclass(frozen=True, slots=True)
+class Room:
+    """Who looks, and what hides the edge from below: the lamp's eyes, how high z = 0 stands, the surface."""
+
+    eyes: tuple[Eye, ...] = ()
+    floor: float = 0.0
+    surface: Surface | None = None
+
+
+def shows(scene: Scene, placed: Sequence[Placed], joint: Joint, room: Room = Room()) -> Shows | None:
+    """Where the joint's inner edges show; None where opaque or veiling parts, or the surface, hide them.
 
     ``scene`` is that of all the ``placed`` parts.
     """
     places, inwards = _beads(joint)
     if not len(places):
         return None
-    bare = _bare(scene, placed, places, inwards)
+    bare = _bare(scene, placed, places, inwards, room)
     if bare is not None:
-        return Shows(*bare, glazed=False)
+        return bare
     bodies = clear_bodies(scene)
-    return _through_clear(bodies, places, inwards) if bodies is not None else None
+    if bodies is None:
+        return None
+    return _through_clear(bodies, places[::_TRACED], inwards[::_TRACED], room)
 
 
 class _Open(NamedTuple):
@@ -78,28 +95,57 @@ class _Open(NamedTuple):
 
 
 def _bare(
-    scene: Scene, placed: Sequence[Placed], places: Floats, inwards: Floats
-) -> tuple[float, float] | None:
-    """Lowest and highest elevation [°] from which any of the places is seen through air.
+    scene: Scene, placed: Sequence[Placed], places: Floats, inwards: Floats, room: Room
+) -> Shows | None:
+    """From which elevations, and by which eyes, any of the places is seen through air.
 
     A part can only hide. So what parts near in height hide, and prisms for what the others surely hide together, is
     hidden; and what these leave open begins and ends where it does for all parts, if no other part reaches into the
     band at its end. Those that may are looked at too: a joint deep in a tall lamp asks a few of its layers.
     """
     if len(placed) <= _FEW:
-        return _open_among(scene, places, inwards).ends
+        return _told(_open_among(scene, places, inwards, room), places, room)
     towers = towers_of(tuple(placed))
     most = np.where(_nearest(scene, places), 0, len(placed))
     while True:
         taken = towers.taken(most)
         parts = towers.parts(taken)
         if len(parts) > _MOST * len(placed):
-            return _open_among(scene, places, inwards).ends
-        bands = _open_among(scene_of(parts), places, inwards)
+            return _told(_open_among(scene, places, inwards, room), places, room)
+        bands = _open_among(scene_of(parts), places, inwards, room)
         others = _in_the_way(towers, places, bands, taken.own)
-        if not others.any():
-            return bands.ends
-        most = towers.finer(most, taken, others)
+        if not others.any() and _surely_seen(towers, places, bands, taken.own, room):
+            return _told(bands, places, room)
+        most = towers.finer(most, taken, others if others.any() else ~taken.own)
+
+
+def _told(bands: _Open, places: Floats, room: Room) -> Shows | None:
+    """What bands tell: None where none is open."""
+    if bands.ends is None:
+        return None
+    eyes = tuple(eye.name for eye in room.eyes if _lines_to(eye, bands, places, room)[0].any())
+    return Shows(*bands.ends, glazed=False, eyes=eyes)
+
+
+def _lines_to(eye: Eye, bands: _Open, places: Floats, room: Room) -> tuple[NDArray[np.bool_], Floats]:
+    """Which bands hold the line to an eye on their bearing, and at which elevation that is [°]; (n,) each."""
+    at, way = places[bands.place], np.column_stack((np.sin(bands.bearing), -np.cos(bands.bearing)))
+    along = np.einsum("ij,ij->i", at[:, :2], way)
+    off = np.maximum(eye.distance**2 - np.einsum("ij,ij->i", at[:, :2], at[:, :2]) + along**2, 0.0)
+    up = np.degrees(np.arctan2(eye.height - room.floor - at[:, 2], np.sqrt(off) - along))
+    return (bands.low <= up) & (up <= bands.high), up
+
+
+def _surely_seen(towers: Towers, places: Floats, bands: _Open, asked: NDArray[np.bool_], room: Room) -> bool:
+    """Whether each eye that these bands show the joint to sees it past all other parts too."""
+    for eye in room.eyes:
+        held, up = _lines_to(eye, bands, places, room)
+        some = np.nonzero(held)[0][:_WITNESSES]
+        line = np.radians(up[some])
+        met = towers.met(places[bands.place[some]], bands.bearing[some], line - _HAIR, line + _HAIR) & ~asked
+        if len(some) and met.any(axis=1).all():
+            return False
+    return True
 
 
 def _nearest(scene: Scene, places: Floats) -> NDArray[np.bool_]:
@@ -124,17 +170,27 @@ def _in_the_way(towers: Towers, places: Floats, bands: _Open, asked: NDArray[np.
     return found
 
 
-def _open_among(scene: Scene, places: Floats, inwards: Floats) -> _Open:
-    """The bands in which places are seen through air between the parts of a scene."""
+def _open_among(scene: Scene, places: Floats, inwards: Floats, room: Room) -> _Open:
+    """The bands in which places are seen through air between the parts of a scene, above the surface's edge."""
     bearings = sorted_bearings(np.radians(even_bearings(_BEARINGS)))
     edges = edges_for(scene, places, inwards)
     place, bearing, low, high, kind, _, _ = bands_from(scene, edges, places, inwards, bearings)
     bare = kind == Kind.BARE
-    return _Open(place[bare], bearings.bearings[bearing[bare]], low[bare], high[bare])
+    bands = _Open(place[bare], bearings.bearings[bearing[bare]], low[bare], high[bare])
+    return bands if room.surface is None else _over_edge(bands, places, room.surface)
 
 
-def _through_clear(bodies: ClearBodies, places: Floats, inwards: Floats) -> Shows | None:
-    """Between which elevations light from the places leaves the lamp through clear acrylic."""
+def _over_edge(bands: _Open, places: Floats, surface: Surface) -> _Open:
+    """What of bands passes over the edge of the surface that the lamp stands on."""
+    x, y, z = places[bands.place].T
+    over = way_over(x, y, np.sin(bands.bearing), -np.cos(bands.bearing), surface)
+    low = np.maximum(bands.low, np.where(over > 0.0, -np.degrees(np.arctan2(z, over)), -90.0))
+    left = low < bands.high
+    return _Open(bands.place[left], bands.bearing[left], low[left], bands.high[left])
+
+
+def _through_clear(bodies: ClearBodies, places: Floats, inwards: Floats, room: Room) -> Shows | None:
+    """Between which elevations light from the places leaves the lamp through clear acrylic, over the surface's edge."""
     bearing, elevation = np.meshgrid(
         np.radians(np.arange(0.0, 360.0, _RAYS[0])),
         np.radians(np.arange(_RAYS[1] / 2.0 - 90.0, 90.0, _RAYS[1])),
@@ -146,11 +202,15 @@ def _through_clear(bodies: ClearBodies, places: Floats, inwards: Floats) -> Show
     )
     place, way = np.nonzero(inwards @ ways.T > 0.0)
     found = followed(bodies, places[place], ways[way])
-    rise = found.directions[found.faces != 0, 2]
-    if not len(rise):
-        return None
-    low, high = np.degrees(np.arcsin(np.clip([rise.min(), rise.max()], -1.0, 1.0)))
-    return Shows(float(low), float(high), glazed=True)
+    out = found.faces != 0
+    at, along = found.places[out], found.directions[out]
+    rise = np.degrees(np.arcsin(np.clip(along[:, 2], -1.0, 1.0)))
+    half, own = _RAYS[1] / 2.0, np.arange(len(rise))
+    bands = _Open(own, np.arctan2(along[:, 0], -along[:, 1]), rise - half, rise + half)
+    if room.surface is not None:
+        bands = _over_edge(bands, at, room.surface)
+    told = _told(bands, at, room)
+    return None if told is None else replace(told, low=told.low + half, high=told.high - half, glazed=True)
 
 
 def _beads(joint: Joint) -> tuple[Floats, Floats]:

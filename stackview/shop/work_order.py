@@ -186,11 +186,25 @@ def _with_findings(steps: tuple[WorkStep, ...], found: Sequence[Finding]) -> tup
         for phase in _CONCERNS.get(finding.check, ()):
             of = [one for one in steps if one.phase == phase]
             names = set(finding.parts)
-            step = next((one for one in of if names & set(one.parts)), of[0] if of and not names else None)
+            step = _concerned(of, names, joined=phase == "glue") if names else next(iter(of), None)
             if step is not None:
                 told.setdefault(step.key, []).append(finding)
                 break
     return tuple(replace(one, findings=tuple(told.get(one.key, ()))) for one in steps)
+
+
+def _concerned(steps: Sequence[WorkStep], names: set[str], *, joined: bool) -> WorkStep | None:
+    """The first step that works on one of some parts; where parts are ``joined``, that with which two of them are there.
+
+    What is said of a joint matters when its second part is laid on the first.
+    """
+    own = [step for step in steps if names & set(step.parts)]
+    there: set[str] = set()
+    for step in own if joined and len(names) > 1 else ():
+        there |= names & set(step.parts)
+        if len(there) > 1:
+            return step
+    return next(iter(own), None)
 
 
 def _cautions(study: "Study", step: WorkStep) -> tuple[str, ...]:

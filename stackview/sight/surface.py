@@ -55,6 +55,23 @@ def hidden_heights(
     return np.where(over, low, np.inf), np.where(over, high, -np.inf)
 
 
+def way_over(x: Floats, y: Floats, way_x: Floats, way_y: Floats, surface: Surface) -> Floats:
+    """How far level ways (k,) of unit length from places over the surface run till they leave it [mm].
+
+    Nought for places that are not over it.
+    """
+    at_x, at_y = x + surface.at[0], y + surface.at[1]
+    if len(surface.size) == 1:
+        enters, leaves = _over_round(at_x, at_y, way_x, way_y, surface.size[0] / 2.0)
+    else:
+        (one, first), (other, second) = (
+            _over_side(at, way, half / 2.0)
+            for at, way, half in zip((at_x, at_y), (way_x, way_y), surface.size, strict=True)
+        )
+        enters, leaves = np.maximum(one, other), np.minimum(first, second)
+    return np.where((enters <= 0.0) & (leaves > 0.0), leaves, 0.0)
+
+
 def _over_round(
     at_x: Floats, at_y: Floats, way_x: Floats, way_y: Floats, radius: float
 ) -> tuple[Floats, Floats]:

@@ -2,7 +2,7 @@
 
 import pytest
 
-from stackview.checks.elevations import elevations
+from stackview.checks.elevations import elevations, ranges_joined
 
 
 @pytest.mark.parametrize(
@@ -18,3 +18,9 @@ from stackview.checks.elevations import elevations
 )
 def test_two_that_read_alike_are_said_once(low: float, high: float, places: int, said: str) -> None:
     assert elevations(low, high, places) == said
+
+
+def test_ranges_that_meet_are_one_and_others_stay_apart() -> None:
+    assert ranges_joined([]) == []
+    assert ranges_joined([(6.0, 21.0), (-21.0, -6.0)]) == [(-21.0, -6.0), (6.0, 21.0)]
+    assert ranges_joined([(0.0, 5.0), (5.0, 6.0), (1.0, 2.0)]) == [(0.0, 6.0)]

@@ -7,9 +7,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from stackview.checks import squeeze_seen
-from stackview.checks.squeeze_seen import shows
-from stackview.description.lamp import Lamp, Layer, Opening
-from stackview.description.outline import Outline
+from stackview.checks.squeeze_seen import Room, shows
+from stackview.description.lamp import Eye, Lamp, Layer, Opening, Surface
+from stackview.description.outline import Around, Outline
 from stackview.description.shapes import Rectangle, Regular
 from stackview.sight.scene import scene_of
 from stackview.stack.assembly import assemble
@@ -17,10 +17,10 @@ from stackview.stack.joints import joints
 from tests.stack.layers import ASH, circle, plate, pocket, ring
 
 
-def seen(*layers: Layer, upper: str):  # type: ignore[no-untyped-def]
+def seen(*layers: Layer, upper: str, room: Room = Room()):  # type: ignore[no-untyped-def]
     stack = assemble(Lamp("test", "mm", layers))
     (joint,) = [one for one in joints(stack) if one.upper.name == upper]
-    return shows(scene_of(stack.placed), stack.placed, joint)
+    return shows(scene_of(stack.placed), stack.placed, joint, room)
 
 
 def test_inside_a_closed_drum_nothing_is_seen() -> None:
@@ -38,6 +38,42 @@ def test_in_an_open_bowl_the_far_edge_is_seen_from_above_only() -> None:
     assert found.high > 85.0
 
 
+def test_an_eye_is_named_where_its_own_line_passes_the_rim() -> None:
+    # from the far edge, 10.2 up, over the near rim at 20, 91.8 away, 68.5 up where the eye is, 545.8 away
+    base = Layer("base", ASH, 10.0, circle(120.0))
+    eyes = tuple(Eye(f"{up}", 500.0, 740.0 + up) for up in (64.0, 72.0))
+    found = seen(base, ring("ring"), upper="ring", room=Room(eyes, 740.0))
+    assert found is not None
+    assert found.eyes == ("72.0",)
+
+
+def test_a_table_hides_what_is_seen_from_below_it() -> None:
+    # Under the lid's ring, from the far edge, 29.8 up: below its near lower edge, 9.8 down after 91.8, and over the
+    # base's, 19.8 down after 105.8; a round table with its edge 200 from the axis hides what falls 29.8 in 245.8.
+    pieces = Around(3, 106.0, 0.0)
+    lamp = (
+        Layer("base", ASH, 10.0, circle(120.0)),
+        Layer("spacers", ASH, 10.0, circle(8.0), around=pieces),
+        ring("ring"),
+        Layer("cap", ASH, 10.0, circle(120.0)),
+    )
+    eyes = tuple(
+        Eye(name, 1000.0, 740.0 + 29.8 - slope * 1045.8)
+        for name, slope in (("flat", 0.115), ("steep", 0.162))
+    )
+    free = seen(*lamp, upper="cap", room=Room(eyes, 740.0))
+    small = seen(*lamp, upper="cap", room=Room(eyes, 740.0, Surface(740.0, (400.0,))))
+    assert free is not None
+    assert small is not None
+    assert free.eyes == ("flat", "steep")
+    assert free.low < -degrees(atan2(19.8, 105.8))
+    assert small.eyes == ("flat",)
+    assert free.high == small.high == pytest.approx(-degrees(atan2(9.8, 91.8)), abs=0.1)
+    # seen a little aside the table's edge is nearer by some millimetres
+    assert -7.4 < small.low < -degrees(atan2(29.8, 245.8)) + 0.01
+    assert seen(*lamp, upper="cap", room=Room(eyes, 740.0, Surface(740.0, (2000.0, 2000.0)))) is None
+
+
 @pytest.mark.filterwarnings("error")
 def test_an_edge_straight_below_the_glue_hides_what_one_beside_it_does() -> None:
     # Glue is looked at 0.2 from the upper ring's inner sides, 45.8 from the axis: there the lower opening has its own.
@@ -48,6 +84,13 @@ def test_an_edge_straight_below_the_glue_hides_what_one_beside_it_does() -> None
     assert at is not None
     assert beside is not None
     assert (at.low, at.high) == pytest.approx((beside.low, beside.high), abs=0.01)
+
+
+AROUND = Room(
+    tuple(Eye(f"{up}", 600.0, 740.0 + up) for up in (-100.0, 40.0, 250.0, 900.0)),
+    740.0,
+    Surface(740.0, (300.0, 500.0), (20.0, -40.0)),
+)
 
 
 def square(name: str, wide: float) -> Layer:
@@ -146,13 +189,13 @@ TALL = {
 
 @pytest.mark.parametrize("lamp", TALL)
 def test_few_parts_and_prisms_say_what_all_parts_say(lamp: str, asked: list[int]) -> None:
-    stack = assemble(Lamp("test", "mm", TALL[lamp]))
+    stack, room = assemble(Lamp("test", "mm", TALL[lamp])), AROUND
     scene, all_joints = scene_of(stack.placed), joints(stack)
     for joint in all_joints[:: max(1, len(all_joints) // 12)]:
         places, inwards = squeeze_seen._beads(joint)
-        whole = squeeze_seen._open_among(scene, places, inwards).ends
+        whole = squeeze_seen._told(squeeze_seen._open_among(scene, places, inwards, room), places, room)
         asked.clear()
-        assert squeeze_seen._bare(scene, stack.placed, places, inwards) == whole
+        assert squeeze_seen._bare(scene, stack.placed, places, inwards, room) == whole
     assert len(stack.placed) > squeeze_seen._FEW
 
 
@@ -172,8 +215,8 @@ def test_few_parts_and_prisms_say_what_all_parts_say_of_any_tower(
         ring(f"ring {k}", inner + 2.0 * wall, inner, thick) for k, (inner, wall, thick) in enumerate(rings)
     ]
     stack = assemble(Lamp("test", "mm", tuple(layers)))
-    scene = scene_of(stack.placed)
+    scene, room = scene_of(stack.placed), AROUND
     for joint in joints(stack)[::7]:
         places, inwards = squeeze_seen._beads(joint)
-        whole = squeeze_seen._open_among(scene, places, inwards).ends
-        assert squeeze_seen._bare(scene, stack.placed, places, inwards) == whole
+        whole = squeeze_seen._told(squeeze_seen._open_among(scene, places, inwards, room), places, room)
+        assert squeeze_seen._bare(scene, stack.placed, places, inwards, room) == whole

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from stackview.checks import befores
 from stackview.checks.assembly_order import assembly_order
+from stackview.description.lamp_file import LampFile
 from stackview.errors import StackviewError
 from stackview.findings import Level
 from stackview.shop.step import WorkOrder
@@ -151,6 +152,28 @@ def test_findings_stand_at_the_first_step_that_they_concern_and_faults_come_firs
     assert any("the port gives" in finding.gist for finding in test.findings)
     every = [finding for step in order.steps for finding in step.findings]
     assert len(set(map(id, every))) == len(every)
+
+
+def test_what_is_said_of_a_joint_stands_where_it_is_glued() -> None:
+    # one wide joint, of the cap on the clear plate: its glue is seen through the plate's hole
+    order = work_order(Study(LampFile.from_text(CLEAR_TABLE)))
+    (told,) = [
+        (step.title, one.where) for step in order.steps for one in step.findings if one.check == "glue"
+    ]
+    assert told[0].startswith("Glue cap on plate")
+    assert told[1] == "cap on plate"
+
+
+CLEAR_TABLE = """
+name = "Clear table"
+materials.ply = { plywood = "birch", sold = 9 }
+materials.clear = { acrylic = "clear", sold = 5 }
+layer = [
+    { name = "base", material = "ply", outline = { rectangle = [150, 100] }, recess = { depth = 2 } },
+    { name = "plate", material = "clear", outline = { rectangle = [80, 60], corner_radius = 3 }, opening = { circle = 20 } },
+    { name = "cap", material = "ply", outline = { circle = 54 } },
+]
+"""
 
 
 @pytest.mark.parametrize(

@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from stackview.description.lamp import Surface
-from stackview.sight.surface import behind_surface, clear_of_surface, hidden_heights
+from stackview.sight.surface import behind_surface, clear_of_surface, hidden_heights, way_over
 
 POINT = np.array([0.0, 0.0, 100.0])
 
@@ -85,3 +85,11 @@ def test_a_stretch_is_cut_where_the_surface_hides_its_middle() -> None:
         (1, -100.0, 10.0),
         (0, -100.0, -50.0),
     ]
+
+
+def test_a_level_way_leaves_a_round_and_a_square_surface() -> None:
+    x, y, left, right = np.array([0.0, 30.0, 90.0]), np.zeros(3), np.full(3, -1.0), np.full(3, 1.0)
+    # the axis stands 10 to the right of its middle
+    for surface in (Surface(740.0, (160.0,), (10.0, 0.0)), Surface(740.0, (160.0, 60.0), (10.0, 0.0))):
+        assert way_over(x, y, right, y, surface).tolist() == pytest.approx([70.0, 40.0, 0.0])
+        assert way_over(x, y, left, y, surface).tolist() == pytest.approx([90.0, 120.0, 0.0])
