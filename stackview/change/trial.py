@@ -206,7 +206,7 @@ def _cause(finding: Finding) -> str:
 
 
 def _parts(finding: Finding) -> set[str]:
-    return set(finding.parts) or set(re.split(r", (?:to )?| and | on | in ", finding.where))
+    return set(finding.parts) or set(re.split(r"; (?:and )?|, (?:to )?| and | on | in ", finding.where))
 
 
 def _words(finding: Finding) -> str:

@@ -1,6 +1,6 @@
 """One cause, one finding: layers that are cut alike, and findings that one thing brings about."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from stackview.description.lamp import Layer
@@ -108,14 +108,28 @@ def _one(group: list[Finding], order: Mapping[str, int]) -> Finding:
         advice += " Likewise the others."
     return replace(
         worst,
-        where=together(several),
-        where_brief=briefly(several) if len(several) > 2 else "",
+        where=_apart(several, together),
+        where_brief=_apart(several, briefly) if len(several) > 2 else "",
         what=what,
         advice=advice,
         parts=parts,
         places=places,
         ways=tuple(dict.fromkeys(ways)),
     )
+
+
+def _apart(places: Sequence[str], listed: Callable[[Sequence[str]], str]) -> str:
+    """Places as a maker would list them; those that name several things themselves are kept apart by semicolons.
+
+    >>> _apart(["ring 1 and ring 2", "ring 2 and cap"], together), _apart(["ring 1", "ring 2"], together)
+    ('ring 1 and ring 2; ring 2 and cap', 'ring 1 and ring 2')
+    """
+    if not any(" and " in place for place in places):
+        return listed(places)
+    if len(places) <= (3 if listed is together else 2):
+        return "; ".join(places)
+    told = places[: 2 if listed is together else 1]
+    return f"{'; '.join(told)}; and {len(places) - len(told)} more"
 
 
 def beyond(finding: Finding) -> float:

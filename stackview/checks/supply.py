@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from math import ceil, floor
 
 from stackview.checks.held import TENTH, over
+from stackview.checks.power_given import power_at_odds
 from stackview.checks.proposals import smaller_fuse, sold_wires, thicker_wires
 from stackview.checks.subject import Check, Subject
 from stackview.checks.supplies_apart import several_supplies
@@ -52,6 +53,7 @@ def supply(subject: Subject) -> tuple[Finding, ...]:
     for fed in supplies:
         found.extend(_power(fed.feed, fed.lit))
         found.extend(_port(subject.lamp, fed.feed, fed.lit))
+    found.extend(power_at_odds(subject.light.lit))
     found.extend(_drivers(subject.light.lit))
     found.extend(_rating(subject, lights=subject.light.lit))
     for fed in supplies:
@@ -352,7 +354,7 @@ def _wire_load(subject: Subject, fed: FedTogether) -> Iterator[Finding]:
 CHECK = Check(
     name="supply",
     question="Do port, adapter, fuse and wires carry the current, and what voltage is left at the far end?",
-    formula="I = Σ n·i; ΔV = 2·(ρ/A)·L·I in the cable, i·r·N(N + 1)/2 along a strip fed at one end",
+    formula="I = Σ n·i; P = U·I; ΔV = 2·(ρ/A)·L·I in the cable, i·r·N(N + 1)/2 along a strip fed at one end",
     source="USB 2.0, 3.x, Battery Charging 1.2, IEC 62680-1-3 (each port's own); copper: ASTM B258; Kirchhoff's laws",
     limits=("voltage_drop",),
     run=supply,

@@ -16,7 +16,7 @@ def check_parts_fit(
 
     ``source`` : the lamp's file. The first regions of ``fits`` are those of the sheets.
     """
-    told = []
+    told, narrower = [], True
     for shape, part in enumerate(parts):
         turns = range(len(fits.shapes[shape].turns))
         if any(not fits.on_sheet(k, (shape, t)).is_empty for k in range(len(fits.regions)) for t in turns):
@@ -26,11 +26,12 @@ def check_parts_fit(
             key=lambda found: (max(found[1]), found[0]),
         )
         told.append(f"{part.title}: {_words(sheets[k], lacks, units)}")
+        narrower = narrower and max(lacks) <= 2.0 * sheets[k].margin
     if told:
         material = parts[0].layer.material.name
         raise StackviewError(
             f"{source}: parts of {material} that no sheet of it holds: {'; '.join(told)}. "
-            "List a larger sheet, or give less margin"
+            f"List a larger sheet{', or give less margin' if narrower else ''}"
         )
 
 

@@ -92,3 +92,12 @@ def test_places_alike_are_said_to_be_and_the_lowest_is_named() -> None:
 def test_advice_that_names_one_part_goes_for_the_others_too() -> None:
     every = [replace(crack("", 0.2, name), advice=f"Close {name}.") for name in ("a", "b")]
     assert told_together(every, (ring("a"), ring("b")))[0].advice == "Close a. Likewise the others."
+
+
+def test_places_that_name_several_parts_are_kept_apart() -> None:
+    pairs = ["ring 1 and ring 2", "ring 2 and cap", "cap and lid", "lid and top"]
+    found = [crack(where, 0.2 + number, f"part {number}") for number, where in enumerate(pairs)]
+    (two,), (four,) = (told_together(found[:count], ()) for count in (2, 4))
+    assert two.where == "ring 1 and ring 2; ring 2 and cap"
+    assert four.where == "ring 1 and ring 2; ring 2 and cap; and 2 more"
+    assert four.where_brief == "ring 1 and ring 2; and 3 more"
