@@ -8,7 +8,7 @@ from stackview.checks.elevations import elevations, ranges_joined
 from stackview.checks.glue_bead import bead_diameter, fillet_size, squeezed_out
 from stackview.checks.held import over
 from stackview.checks.proposals import deeper_groove
-from stackview.checks.squeeze_seen import Room, Shows, shows
+from stackview.checks.squeeze_seen import Onlookers, Shows, shows
 from stackview.checks.subject import Check, Subject
 from stackview.description.lamp import Groove, Lamp
 from stackview.description.material import Material
@@ -222,7 +222,7 @@ def _range(words: list[str]) -> str:
 def _seen(subject: Subject, glued: Iterable[Joint]) -> tuple[Finding, ...]:
     """Inner edges from which so much comes out that it is seen, and whence; alike ones together."""
     least, lamp = subject.limits.value("squeeze_out"), subject.lamp
-    room = Room(lamp.eyes, subject.stack.floor, lamp.surface)
+    room = Onlookers(lamp.eyes, subject.stack.floor, lamp.surface)
     seen: dict[tuple[float, bool], list[tuple[Joint, Shows]]] = {}
     for joint in glued:
         as_laid = laid_in(subject, joint)

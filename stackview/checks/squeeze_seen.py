@@ -55,7 +55,7 @@ class Shows:
 
 
 @dataclass(frozen=True, slots=True)
-class Room:
+class Onlookers:
     """Who looks, and what hides the edge from below: the lamp's eyes, how high z = 0 stands, the surface."""
 
     eyes: tuple[Eye, ...] = ()
@@ -63,7 +63,9 @@ class Room:
     surface: Surface | None = None
 
 
-def shows(scene: Scene, placed: Sequence[Placed], joint: Joint, room: Room = Room()) -> Shows | None:
+def shows(
+    scene: Scene, placed: Sequence[Placed], joint: Joint, room: Onlookers = Onlookers()
+) -> Shows | None:
     """Where the joint's inner edges show; None where opaque or veiling parts, or the surface, hide them.
 
     ``scene`` is that of all the ``placed`` parts.
@@ -95,7 +97,7 @@ class _Open(NamedTuple):
 
 
 def _bare(
-    scene: Scene, placed: Sequence[Placed], places: Floats, inwards: Floats, room: Room
+    scene: Scene, placed: Sequence[Placed], places: Floats, inwards: Floats, room: Onlookers
 ) -> Shows | None:
     """From which elevations, and by which eyes, any of the places is seen through air.
 
@@ -119,7 +121,7 @@ def _bare(
         most = towers.finer(most, taken, others if others.any() else ~taken.own)
 
 
-def _told(bands: _Open, places: Floats, room: Room) -> Shows | None:
+def _told(bands: _Open, places: Floats, room: Onlookers) -> Shows | None:
     """What bands tell: None where none is open."""
     if bands.ends is None:
         return None
@@ -127,7 +129,7 @@ def _told(bands: _Open, places: Floats, room: Room) -> Shows | None:
     return Shows(*bands.ends, glazed=False, eyes=eyes)
 
 
-def _lines_to(eye: Eye, bands: _Open, places: Floats, room: Room) -> tuple[NDArray[np.bool_], Floats]:
+def _lines_to(eye: Eye, bands: _Open, places: Floats, room: Onlookers) -> tuple[NDArray[np.bool_], Floats]:
     """Which bands hold the line to an eye on their bearing, and at which elevation that is [°]; (n,) each."""
     at, way = places[bands.place], np.column_stack((np.sin(bands.bearing), -np.cos(bands.bearing)))
     along = np.einsum("ij,ij->i", at[:, :2], way)
@@ -136,7 +138,9 @@ def _lines_to(eye: Eye, bands: _Open, places: Floats, room: Room) -> tuple[NDArr
     return (bands.low <= up) & (up <= bands.high), up
 
 
-def _surely_seen(towers: Towers, places: Floats, bands: _Open, asked: NDArray[np.bool_], room: Room) -> bool:
+def _surely_seen(
+    towers: Towers, places: Floats, bands: _Open, asked: NDArray[np.bool_], room: Onlookers
+) -> bool:
     """Whether each eye that these bands show the joint to sees it past all other parts too."""
     for eye in room.eyes:
         held, up = _lines_to(eye, bands, places, room)
@@ -170,7 +174,7 @@ def _in_the_way(towers: Towers, places: Floats, bands: _Open, asked: NDArray[np.
     return found
 
 
-def _open_among(scene: Scene, places: Floats, inwards: Floats, room: Room) -> _Open:
+def _open_among(scene: Scene, places: Floats, inwards: Floats, room: Onlookers) -> _Open:
     """The bands in which places are seen through air between the parts of a scene, above the surface's edge."""
     bearings = sorted_bearings(np.radians(even_bearings(_BEARINGS)))
     edges = edges_for(scene, places, inwards)
@@ -189,7 +193,7 @@ def _over_edge(bands: _Open, places: Floats, surface: Surface) -> _Open:
     return _Open(bands.place[left], bands.bearing[left], low[left], bands.high[left])
 
 
-def _through_clear(bodies: ClearBodies, places: Floats, inwards: Floats, room: Room) -> Shows | None:
+def _through_clear(bodies: ClearBodies, places: Floats, inwards: Floats, room: Onlookers) -> Shows | None:
     """Between which elevations light from the places leaves the lamp through clear acrylic, over the surface's edge."""
     bearing, elevation = np.meshgrid(
         np.radians(np.arange(0.0, 360.0, _RAYS[0])),

@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from stackview.checks import squeeze_seen
-from stackview.checks.squeeze_seen import Room, shows
+from stackview.checks.squeeze_seen import Onlookers, shows
 from stackview.description.lamp import Eye, Lamp, Layer, Opening, Surface
 from stackview.description.outline import Around, Outline
 from stackview.description.shapes import Rectangle, Regular
@@ -17,7 +17,7 @@ from stackview.stack.joints import joints
 from tests.stack.layers import ASH, circle, plate, pocket, ring
 
 
-def seen(*layers: Layer, upper: str, room: Room = Room()):  # type: ignore[no-untyped-def]
+def seen(*layers: Layer, upper: str, room: Onlookers = Onlookers()):  # type: ignore[no-untyped-def]
     stack = assemble(Lamp("test", "mm", layers))
     (joint,) = [one for one in joints(stack) if one.upper.name == upper]
     return shows(scene_of(stack.placed), stack.placed, joint, room)
@@ -42,7 +42,7 @@ def test_an_eye_is_named_where_its_own_line_passes_the_rim() -> None:
     # from the far edge, 10.2 up, over the near rim at 20, 91.8 away, 68.5 up where the eye is, 545.8 away
     base = Layer("base", ASH, 10.0, circle(120.0))
     eyes = tuple(Eye(f"{up}", 500.0, 740.0 + up) for up in (64.0, 72.0))
-    found = seen(base, ring("ring"), upper="ring", room=Room(eyes, 740.0))
+    found = seen(base, ring("ring"), upper="ring", room=Onlookers(eyes, 740.0))
     assert found is not None
     assert found.eyes == ("72.0",)
 
@@ -61,8 +61,8 @@ def test_a_table_hides_what_is_seen_from_below_it() -> None:
         Eye(name, 1000.0, 740.0 + 29.8 - slope * 1045.8)
         for name, slope in (("flat", 0.115), ("steep", 0.162))
     )
-    free = seen(*lamp, upper="cap", room=Room(eyes, 740.0))
-    small = seen(*lamp, upper="cap", room=Room(eyes, 740.0, Surface(740.0, (400.0,))))
+    free = seen(*lamp, upper="cap", room=Onlookers(eyes, 740.0))
+    small = seen(*lamp, upper="cap", room=Onlookers(eyes, 740.0, Surface(740.0, (400.0,))))
     assert free is not None
     assert small is not None
     assert free.eyes == ("flat", "steep")
@@ -71,7 +71,7 @@ def test_a_table_hides_what_is_seen_from_below_it() -> None:
     assert free.high == small.high == pytest.approx(-degrees(atan2(9.8, 91.8)), abs=0.1)
     # seen a little aside the table's edge is nearer by some millimetres
     assert -7.4 < small.low < -degrees(atan2(29.8, 245.8)) + 0.01
-    assert seen(*lamp, upper="cap", room=Room(eyes, 740.0, Surface(740.0, (2000.0, 2000.0)))) is None
+    assert seen(*lamp, upper="cap", room=Onlookers(eyes, 740.0, Surface(740.0, (2000.0, 2000.0)))) is None
 
 
 @pytest.mark.filterwarnings("error")
@@ -86,7 +86,7 @@ def test_an_edge_straight_below_the_glue_hides_what_one_beside_it_does() -> None
     assert (at.low, at.high) == pytest.approx((beside.low, beside.high), abs=0.01)
 
 
-AROUND = Room(
+AROUND = Onlookers(
     tuple(Eye(f"{up}", 600.0, 740.0 + up) for up in (-100.0, 40.0, 250.0, 900.0)),
     740.0,
     Surface(740.0, (300.0, 500.0), (20.0, -40.0)),
