@@ -15,7 +15,7 @@ from stackview.curves import arcs, fit, near
 from stackview.description import shapes
 from stackview.description.outline import Outline, path_of
 from stackview.drawings import paper
-from stackview.glow.acrylic_faces import sanded_table
+from stackview.glow.sanded_table import sanded_faces
 from stackview.glow.spot_table import spot_table
 from stackview.glow.tone_curves import tone_family
 from stackview.sight.clear_bodies import clear_bodies
@@ -41,7 +41,7 @@ WITH_ARRAYS: dict[str, Callable[[], object]] = {
     "description/outline.path_of": lambda: PATH,
     "description/shapes._drawn": lambda: shapes._drawn(DRAWN),
     "drawings/paper._as_beziers": lambda: paper._as_beziers(PATH),
-    "glow/acrylic_faces.sanded_table": sanded_table,
+    "glow/sanded_table.sanded_faces": sanded_faces,
     "glow/spot_table.spot_table": spot_table,
     "glow/tone_curves.tone_family": tone_family,
     "sight/clear_bodies.clear_bodies": lambda: clear_bodies(scene_of(demo("turning-lantern")[0].placed)),

@@ -13,8 +13,8 @@ import pytest
 pytest.importorskip("mitsuba")
 
 from stackview.glow import engine
-from stackview.glow.acrylic_faces import sanded_table
 from stackview.glow.room import DARK, Room
+from stackview.glow.sanded_table import sanded_faces
 from stackview.glow.scene import GlowScene, Shining
 from stackview.glow.skins import Sanded, Skin, opal_layer
 from stackview.glow.tables.make_sanded_table import _ROUGHNESS, NODES
@@ -34,12 +34,17 @@ def even_light(skin: Skin, elevation: float, samples: int) -> tuple[float, float
 
 
 def test_the_table_comes_whole() -> None:
-    table = sanded_table()
+    table = sanded_faces()
     assert table.roughness.tolist() == list(_ROUGHNESS)
-    assert table.factors.shape == (len(_ROUGHNESS), 4, NODES)
-    # A face that is nearly smooth loses nothing straight on.
-    assert table.at(0.02)[:, -8:] == pytest.approx(1.0, abs=0.06)
-    assert table.at(0.35) == pytest.approx((table.factors[6] + table.factors[7]) / 2)
+    assert table.shares.shape == table.ends.shape == (len(_ROUGHNESS), 4, NODES)
+    wide, shares, ends = table.at(0.35)
+    assert shares == pytest.approx((table.shares[6] + table.shares[7]) / 2)
+    assert ends == pytest.approx((table.ends[6] + table.ends[7]) / 2)
+    assert table.wide[6] < wide < table.wide[7]
+    # Light straight onto a face that is nearly smooth meets one facet, and no face needs more than all light.
+    assert table.at(0.02)[1][:, -8:] == pytest.approx(0.0, abs=0.01)
+    assert (table.shares[:, :2].sum(axis=1) < 1.0).all()
+    assert (table.shares[:, 2:].sum(axis=1) < 1.0).all()
 
 
 def test_a_sanded_plate_in_an_even_field_of_light_vanishes() -> None:

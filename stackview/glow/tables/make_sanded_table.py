@@ -1,16 +1,19 @@
-"""Makes ``sanded.npz``: by what sanded faces are brightened so that they keep all light, from both sides.
+"""Makes ``sanded.npz``: what light does at a sanded face after its first micro-facet, from both sides.
 
-Run it with ``python -m stackview.glow.tables.make_sanded_table``; it needs no renderer, and takes about five
+Run it with ``python -m stackview.glow.tables.make_sanded_table``; it needs no renderer, and takes about ten
 minutes of one slow core.
 
-One scattering off GGX micro-facets with separate shadowing (Walter et al. 2007, eqs. 20 to 34), as the renderer
-has it, loses what strikes facets again. Its reflection is multiplied by r(μi)·r(μo), what it passes by
-τ(μi)·τ'(μo), factors of the cosines on each side of the face; being symmetrical they keep reciprocity. They are
-such that from every angle as much is reflected and passed as by walks with all bounces (``microsurface``): a
-balance of rows and columns (R. Sinkhorn, P. Knopp, Pacific J. Math. 21(2), 1967).
+One scattering off GGX micro-facets is known in closed form (Walter et al. 2007, eqs. 20 to 34; shadowing by heights,
+Heitz et al. 2016, eqs. 17 and 40). What it lacks of walks with all bounces (``microsurface``) left after two facets or
+more. Light that then comes back is told by the lobe of a wider, wholly reflecting face with factors k(μi)·k(μo), such
+that as much comes back from every angle (a balance of rows and columns: R. Sinkhorn, P. Knopp, Pacific J. Math. 21(2),
+1967) and as far along the face on the mean. Light that then passes is told by b(μi)·b'(μo)·μo/π: the factors follow
+from the shares (C. Kulla, A. Conty, "Revisiting physically based shading", SIGGRAPH courses 2017, did so for light
+thrown back). Factors alike at both ends keep reciprocity.
 """
 
 import sys
+from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
@@ -21,12 +24,31 @@ from stackview.sight.refraction import INDEX, dot
 
 _ROUGHNESS = (0.02, 0.05, 0.1, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5, 0.6)
 NODES = 64
-"""Cosines that the factors are told at, even in their square root: grazing light needs them dense."""
-_BALANCES = 60
+"""Cosines that the curves are told at, even in their square root: grazing light needs them dense."""
+_BALANCES = 200
 """More would only follow what is left of chance."""
 _EACH = 32_768
-_NOTHING = 1e-3
-"""Where hardly anything is to be passed, there is nothing to be brightened."""
+_FINER = 4
+"""So many places between two nodes a lobe is added up at: straight on it is narrower than they stand apart."""
+_TURNS = 64
+"""Directions round the normal that a lobe is added up over, half a turn of them."""
+_WIDE = (0.1, 1.0)
+"""Within these the lobe's roughness is looked for."""
+_NOTHING = 1e-6
+"""Shares below it are none."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Leaves:
+    """Light that leaves a face, by the cosine that it came at.
+
+    back, on : (NODES,) shares that come back and pass
+    along : (NODES,) how far along the face what comes back travels, share times sine
+    """
+
+    back: Floats
+    on: Floats
+    along: Floats
 
 
 def node_cosines() -> Floats:
@@ -34,56 +56,142 @@ def node_cosines() -> Floats:
     return np.linspace(0.0, 1.0, NODES) ** 2
 
 
-def walk_reflects(alpha: float, inside: bool, samples: int, seed: int = 1) -> Floats:
-    """Share that walks with all bounces reflect, by cosine (NODES,)."""
+def node_weights() -> Floats:
+    """Weights (NODES,) of ∫ … dμ over the nodes: straight lines over √μ, dμ = 2√μ d√μ."""
+    root = np.linspace(0.0, 1.0, NODES)
+    step = np.full(NODES, 1.0 / (NODES - 1))
+    step[[0, -1]] /= 2.0
+    return np.asarray(2.0 * root * step, np.float64)
+
+
+def all_bounces(alpha: float, inside: bool, samples: int, seed: int = 1) -> Leaves:
+    """What walks over the micro-facets tell."""
     chance = np.random.default_rng([seed, int(inside), round(1e4 * alpha)])
-    found = np.zeros(NODES)
-    for _ in range(max(samples // _EACH, 1)):
+    rough = np.full(_EACH, alpha, np.float32)
+    found = np.zeros((3, NODES))
+    rounds = max(samples // _EACH, 1)
+    for _ in range(rounds):
         for node, cosine in enumerate(_cosines()):
-            travel = -_along(cosine, _EACH) if not inside else _along(cosine, _EACH)
-            end = walked(travel, np.full(_EACH, inside), np.full(_EACH, alpha, np.float32), chance)
-            found[node] += float((end.inside == inside).mean())
-    return found / max(samples // _EACH, 1)
+            travel = _to(cosine, _EACH) * np.float32(1.0 if inside else -1.0)
+            end = walked(travel, np.full(_EACH, inside), rough, chance)
+            back = end.inside == inside
+            ahead = end.leaves[0] * np.sign(travel[0, 0])
+            found[:, node] += back.mean(), 1.0 - back.mean(), np.where(back, ahead, 0.0).mean()
+    return Leaves(*(found / rounds))
 
 
-def one_scattering(alpha: float, inside: bool, samples: int, seed: int = 2) -> tuple[Floats, Floats]:
-    """What one scattering sends from each cosine to each, reflected and passed (NODES, NODES); rows sum to shares."""
+def one_scattering(alpha: float, inside: bool, samples: int, seed: int = 2) -> Leaves:
+    """What leaves after its first facet.
+
+    A facet drawn in sight of the light lies as deep as it is shaded; from there light gets out, thrown back with
+    (1 + Λi)/(1 + Λi + Λo), passed with (1 + Λi)·B(1 + Λi, 1 + Λo) (Heitz et al. 2016, eqs. 17 and 40; drawn here
+    as its height is).
+    """
     chance = np.random.default_rng([seed, int(inside), round(1e4 * alpha)])
-    reflects, passes = np.zeros((NODES, NODES)), np.zeros((NODES, NODES))
+    rough = np.full(_EACH, alpha, np.float32)
+    found = np.zeros((3, NODES))
     ratio = np.float32(INDEX if inside else 1.0 / INDEX)
     rounds = max(samples // _EACH, 1)
     for _ in range(rounds):
         for node, cosine in enumerate(_cosines()):
-            seen, rough = _along(cosine, _EACH), np.full(_EACH, alpha, np.float32)
+            seen = _to(cosine, _EACH)
             facet = facet_in_sight(seen, rough, chance)
             onto = np.maximum(dot(seen, facet), 0.0)
             share, through = reflected_share(onto, np.full(_EACH, ratio))
-            back = (2.0 * onto * facet - seen)[2]
+            back = 2.0 * onto * facet - seen
             # Turned over with the face, as in ``microsurface``: what passes rises on the far side.
-            on = (ratio * seen - (ratio * onto - through) * facet)[2]
-            for up, weight, into in ((back, share, reflects), (on, 1.0 - share, passes)):
-                held = np.clip(up, 1e-6, 1.0)
-                _gather(into[node], held, np.where(up > 0.0, weight * smith(held, rough), 0.0))
-    return reflects / rounds / _EACH, passes / rounds / _EACH
+            on = ratio * seen - (ratio * onto - through) * facet
+            # The share of heights above the facet, C, has the density (1 + Λi)·C^Λi.
+            depth = chance.random(_EACH) ** smith(seen[2], rough).astype(np.float64)
+            gets_back = share * np.where(back[2] > 0.0, depth ** _shaded(back[2], rough), 0.0)
+            gets_on = (1.0 - share) * np.where(on[2] > 0.0, (1.0 - depth) ** _shaded(on[2], rough), 0.0)
+            found[:, node] += gets_back.mean(), gets_on.mean(), -(gets_back * back[0]).mean()
+    return Leaves(*(found / rounds))
 
 
-def balanced(reflects: Floats, one: tuple[Floats, Floats], other: tuple[Floats, Floats]) -> Floats:
-    """Factors (4, NODES): r and τ outside, r and τ inside.
+def lobe(alpha: float) -> tuple[Floats, Floats]:
+    """A wholly reflecting face of GGX width ``alpha``, from each cosine to about each (NODES, NODES).
 
-    reflects : (2, NODES) what is to be reflected, from outside and inside; one, other : reflected and passed by
-    one scattering from outside and from inside.
+    Returns how much it throws there, summed with straight lines between nodes, and how far along the face that travels.
     """
-    passes = 1.0 - reflects
-    r, t = np.ones((2, NODES)), np.ones((2, NODES))
+    fine = np.linspace(0.0, 1.0, (NODES - 1) * _FINER + 1)
+    # Grazing light is thrown closely round its own plane: turns stand denser there, φ = π·s².
+    spaced = (np.arange(_TURNS) + 0.5) / _TURNS
+    turn, turned = np.pi * spaced**2, 4.0 * np.pi * spaced / _TURNS
+    arrives, leaves = _cosines()[:, None, None], np.maximum(fine**2, 1e-8)[None, :, None]
+    far = np.sqrt(1.0 - leaves**2)
+    half_x = np.sqrt(1.0 - arrives**2) - far * np.cos(turn)
+    half = np.stack(np.broadcast_arrays(half_x, far * np.sin(turn), arrives + leaves))
+    rise = half[2] ** 2 / (half**2).sum(axis=0)
+    square = alpha * alpha
+    bell = square / (np.pi * (rise * (square - 1.0) + 1.0) ** 2)
+    # G₁(μi)/μi, which stays finite at grazing light.
+    shaded = 2.0 / (arrives + np.sqrt(arrives**2 + square * (1.0 - arrives**2)))
+    unshaded = 2.0 * leaves / (leaves + np.sqrt(leaves**2 + square * (1.0 - leaves**2)))
+    thrown = bell * shaded * unshaded / 4.0 * turned
+    step = np.full(len(fine), fine[1])
+    step[[0, -1]] /= 2.0
+    between = np.interp(fine[:, None] * (NODES - 1) - np.arange(NODES), (-1.0, 0.0, 1.0), (0.0, 1.0, 0.0))
+    gathered = (2.0 * fine * step)[:, None] * between
+    return thrown.sum(axis=2) @ gathered, (thrown * far * np.cos(turn)).sum(axis=2) @ gathered
+
+
+def balanced(thrown: Floats, wanted: Floats) -> Floats:
+    """Factors k (NODES,) with which k(i)·Σ thrown(i, o)·k(o) is what is wanted."""
+    k = np.sqrt(wanted + _NOTHING)
     for _ in range(_BALANCES):
-        t[0] = (passes[0] + _NOTHING) / (one[1] @ t[1] + _NOTHING)
-        t[1] = (passes[1] + _NOTHING) / (other[1] @ t[0] + _NOTHING)
-        # Only the product of both is known: straight through, the two are alike.
-        alike = np.sqrt(t[0, -1] / t[1, -1])
-        t = t / np.array([[alike], [1.0 / alike]])
-        for side, share in enumerate((one[0], other[0])):
-            r[side] = np.sqrt(r[side] * (reflects[side] + _NOTHING) / (share @ r[side] + _NOTHING))
-    return np.stack([r[0], t[0], r[1], t[1]])
+        k = np.sqrt(k * (wanted + _NOTHING) / (thrown @ k + _NOTHING))
+    return np.where(wanted > _NOTHING, k, 0.0)
+
+
+def wide_lobe(back: Floats, along: Floats) -> float:
+    """Roughness of the lobe that throws what comes back (NODES,) as far along the face as it travels (NODES,)."""
+    weight = node_weights() * node_cosines()
+    low, high = _WIDE
+    for _ in range(12):
+        middle = (low + high) / 2.0
+        thrown, far = lobe(middle)
+        k = balanced(thrown, back)
+        # Narrower lobes throw light farther along.
+        if weight @ (k * (far @ k)) > weight @ along:
+            low = middle
+        else:
+            high = middle
+    return (low + high) / 2.0
+
+
+def passing_ends(outside: Floats, inside: Floats) -> tuple[Floats, Floats]:
+    """Factors b (NODES,) outside and inside of light that passes after more than one facet, from its shares (NODES,).
+
+    b(μi)·b'(μo)·μo/π, times n² from outside, spreads b(μi)·B' over the far side, B = 2∫bμ dμ; so b = share/(n²·B')
+    and b' = share'/B. Only the product of both is known: B = B'.
+    """
+    weight = 2.0 * node_weights() * node_cosines()
+    both = (weight @ outside / INDEX**2 + weight @ inside) / 2.0
+    if both <= _NOTHING:
+        return np.zeros(NODES), np.zeros(NODES)
+    return outside / INDEX**2 / np.sqrt(both), inside / np.sqrt(both)
+
+
+def rows(alpha: float, samples: int) -> tuple[float, Floats, Floats]:
+    """The lobe's roughness, shares (4, NODES) and ends (4, NODES) of one roughness."""
+    rest = []
+    for inside in (False, True):
+        every, one = all_bounces(alpha, inside, samples), one_scattering(alpha, inside, samples)
+        rest.append(
+            [
+                np.maximum(every.back - one.back, 0.0),
+                np.maximum(every.on - one.on, 0.0),
+                every.along - one.along,
+            ]
+        )
+    (back_out, on_out, _), (back_in, on_in, along) = rest
+    # Hardly any comes back outside; the lobe of what comes back inside serves it.
+    wide = wide_lobe(back_in, along)
+    thrown, _ = lobe(wide)
+    end_out, end_in = passing_ends(on_out, on_in)
+    ends = np.stack([balanced(thrown, back_out), end_out, balanced(thrown, back_in), end_in])
+    return wide, np.stack([back_out, on_out, back_in, on_in]), ends
 
 
 def _cosines() -> Floats:
@@ -91,41 +199,31 @@ def _cosines() -> Floats:
     return np.maximum(node_cosines(), 1e-4)
 
 
-def _along(cosine: float, count: int) -> Singles:
+def _to(cosine: float, count: int) -> Singles:
     way = np.array([np.sqrt(1.0 - cosine * cosine), 0.0, cosine], np.float32)
     return np.repeat(way[:, None], count, axis=1)
 
 
-def _gather(row: Floats, cosine: Singles, weight: Singles) -> None:
-    """Add weights to the two nodes about each cosine, as a straight line between them reads them."""
-    at = np.sqrt(cosine.astype(np.float64)) * (NODES - 1)
-    low = np.minimum(at.astype(np.int64), NODES - 2)
-    row += np.bincount(low, weight * (1.0 - (at - low)), NODES)
-    row += np.bincount(low + 1, weight * (at - low), NODES)
+def _shaded(cosine: Singles, alpha: Singles) -> Floats:
+    """Λ of directions (n,) that rise."""
+    return 1.0 / smith(np.maximum(cosine, np.float32(1e-6)), alpha).astype(np.float64) - 1.0
 
 
-def factors(alpha: float, samples: int) -> tuple[Floats, float]:
-    """The factors (4, NODES) of one roughness, and by how much they miss what is to be reflected or passed (rms)."""
-    reflects = np.stack([walk_reflects(alpha, side, samples) for side in (False, True)])
-    one, other = (one_scattering(alpha, side, samples) for side in (False, True))
-    found = balanced(reflects, one, other)
-    got = np.stack([found[0] * (one[0] @ found[0]), found[1] * (one[1] @ found[3]),
-                    found[2] * (other[0] @ found[2]), found[3] * (other[1] @ found[1])])  # fmt: skip
-    wanted = np.stack([reflects[0], 1.0 - reflects[0], reflects[1], 1.0 - reflects[1]])
-    return found, float(np.sqrt(((got - wanted)[:, 4:] ** 2).mean()))
-
-
-def make_sanded_table(samples: int = 262_144) -> None:
-    """Balance every roughness and write the table beside this file."""
-    rows = []
+def make_sanded_table(samples: int = 524_288) -> None:
+    """Work out every roughness and write the table beside this file."""
+    found = []
     for alpha in _ROUGHNESS:
-        found, missed = factors(alpha, samples)
-        rows.append(found)
-        sys.stderr.write(f"{alpha:g}: rms {missed:.4f}, {found.min():.3f} to {found.max():.3f}\n")
+        found.append(rows(alpha, samples))
+        wide, shares, ends = found[-1]
+        sys.stderr.write(
+            f"{alpha:g}: wide {wide:.3f}, shares to {shares.max():.3f}, ends to {ends.max():.3f}\n"
+        )
     np.savez_compressed(
         Path(__file__).with_name("sanded.npz"),
         roughness=np.array(_ROUGHNESS),
-        factors=np.array(rows, np.float32),
+        wide=np.array([wide for wide, _, _ in found]),
+        shares=np.array([shares for _, shares, _ in found], np.float32),
+        ends=np.array([ends for _, _, ends in found], np.float32),
         samples=np.array([samples]),
     )
 
