@@ -40,6 +40,8 @@ _GOOD, _FAIR = 0.15, 0.35
 """Error over roughness up to which a fit is called good, and fair."""
 _HOPELESS = 1.7
 """Root mean square of what is left over, in standard deviations, from which it is no such spot."""
+_FAR_OFF = 3.5
+"""Standard deviations by which no length is off what was told: else a wrong scale is made up for by the camera."""
 _COARSE, _FINE = 16, 11
 """Roughnesses that are tried, over all that is known and then where it fits."""
 _NEXT_TO = 1.1
@@ -134,7 +136,7 @@ def fit_finish(
     rings = sum(len(shot.radius) for shot in shots)
     # Each unknown but two brings a residual of its own, so the rings are what is left free.
     spread = max(1.0, best.cost / rings)
-    _check_fit(tried, best, spread, name)
+    _check_fit(tried, best, spread, name, lengths_fit=model.lengths_off(best.unknowns) <= _FAR_OFF)
     low, roughness, high = _likely(tried, spread)
     height = max(float(np.ptp(shot.value)) for shot in shots)
     return FinishFit(
@@ -235,14 +237,14 @@ def _check_clipped(found: Sequence[tuple[Photograph, SpotPlace, Profile]]) -> No
             raise PhotographError(f"{photo.name}: too much of the spot is clipped to be used; expose it less")
 
 
-def _check_fit(tried: Sequence[_Trial], best: _Trial, spread: float, name: str) -> None:
-    """Raise where nothing fits, or nothing but what is next to an end of what is known."""
+def _check_fit(tried: Sequence[_Trial], best: _Trial, spread: float, name: str, *, lengths_fit: bool) -> None:
+    """Raise where nothing fits, or nothing but what is next to an end of what is known, or with other lengths than told."""
     inside = [
         one.cost
         for one in tried
         if LEAST_ROUGHNESS * _NEXT_TO < one.roughness < GREATEST_ROUGHNESS / _NEXT_TO
     ]
-    if spread <= _HOPELESS**2 and min(inside) - best.cost < _UNLIKELY * spread:
+    if lengths_fit and spread <= _HOPELESS**2 and min(inside) - best.cost < _UNLIKELY * spread:
         return
     if best.roughness <= LEAST_ROUGHNESS * _NEXT_TO:
         raise PhotographError(

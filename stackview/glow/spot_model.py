@@ -217,6 +217,10 @@ class SpotModel:
             found.append(unknowns[0] + ratio - 2.0 * np.log1p(lens) + np.log(np.exp(shape) + more * room))
         return found
 
+    def lengths_off(self, unknowns: Floats) -> float:
+        """How far distance and scale, the LED's face or the camera are from what was told, at most [standard deviations]."""
+        return float(np.abs(unknowns[2:5]).max())
+
     def background(self, unknowns: Floats) -> float:
         """Logarithm of the background over the spot's height."""
         return _BACKGROUND + _BACKGROUND_SPREAD * float(unknowns[1])

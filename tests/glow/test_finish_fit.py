@@ -240,8 +240,9 @@ def test_a_camera_taken_as_far_away_reads_low() -> None:
     "scale", [0.02, pytest.param(0.1, marks=pytest.mark.slow), pytest.param(3.0, marks=pytest.mark.slow)]
 )
 def test_wrong_scale_is_refused(scale: float) -> None:
-    light = exposed(light_of(0.1, span=30.0), 0.6)
-    with pytest.raises(PhotographError, match="not that of"):
+    # As many samples as leave no grains: these made a bad fit of their own.
+    light = exposed(light_of(0.1, span=30.0, samples=512), 0.6)
+    with pytest.raises(PhotographError, match="not that of|wider than"):
         fitted(light, Setup(25.0, 4.0, scale, "both", SIDE))
 
 
