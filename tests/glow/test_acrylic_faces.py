@@ -14,10 +14,8 @@ pytest.importorskip("mitsuba")
 
 from stackview.glow import engine
 from stackview.glow.room import DARK, Room
-from stackview.glow.sanded_table import sanded_faces
 from stackview.glow.scene import GlowScene, Shining
 from stackview.glow.skins import Sanded, Skin, opal_layer
-from stackview.glow.tables.make_sanded_table import _ROUGHNESS, NODES
 from stackview.light.colour import LUMINANCE
 from tests.glow.bodies import aimed, body, box, light, quick
 
@@ -31,20 +29,6 @@ def even_light(skin: Skin, elevation: float, samples: int) -> tuple[float, float
     found = engine.photographed(ready, aimed((0, 0, 4), elevation=elevation, field=0.5), samples, 1)
     seen = (found @ LUMINANCE).ravel()
     return float(seen.mean()), float(seen.std() / np.sqrt(len(seen)))
-
-
-def test_the_table_comes_whole() -> None:
-    table = sanded_faces()
-    assert table.roughness.tolist() == list(_ROUGHNESS)
-    assert table.shares.shape == table.ends.shape == (len(_ROUGHNESS), 4, NODES)
-    wide, shares, ends = table.at(0.35)
-    assert shares == pytest.approx((table.shares[6] + table.shares[7]) / 2)
-    assert ends == pytest.approx((table.ends[6] + table.ends[7]) / 2)
-    assert table.wide[6] < wide < table.wide[7]
-    # Light straight onto a face that is nearly smooth meets one facet, and no face needs more than all light.
-    assert table.at(0.02)[1][:, -8:] == pytest.approx(0.0, abs=0.01)
-    assert (table.shares[:, :2].sum(axis=1) < 1.0).all()
-    assert (table.shares[:, 2:].sum(axis=1) < 1.0).all()
 
 
 def test_a_sanded_plate_in_an_even_field_of_light_vanishes() -> None:
@@ -84,13 +68,12 @@ def albedo(alpha: float, degrees: float, inside: bool, count: int = 200_000) -> 
 @pytest.mark.parametrize("inside", [False, True])
 @pytest.mark.parametrize("alpha", ALL)
 def test_no_face_gives_more_than_it_gets(alpha: float, inside: bool) -> None:
-    # Two constants, from inside: 0.937 to 1.044 at 0.3, 0.846 to 1.193 at 0.5.
+    # Two constants, from inside: 0.937 to 1.044 at 0.3, 0.846 to 1.193 at 0.5; one lobe brightened 0.98 to 1.005.
     if quick() != engine.FAST:
         pytest.skip("needs many ways at once")
     for degrees in (0.0, 15.0, 30.0, 45.0, 60.0, 75.0, 85.0):
         found, error, _ = albedo(alpha, degrees, inside)
-        assert found < 1.005 + 2 * error, degrees
-        assert found > 0.975 - 2 * error, degrees
+        assert found == pytest.approx(1.0, abs=0.002 + 3 * error), degrees
 
 
 @pytest.mark.slow
@@ -105,7 +88,7 @@ def test_light_that_passes_is_that_of_walks() -> None:
         (45, True, 0.383),
     ):
         whole, error, passed = albedo(0.3, float(degrees), inside)
-        assert (passed if inside else whole - passed) == pytest.approx(to_air, abs=0.006 + 2 * error)
+        assert (passed if inside else whole - passed) == pytest.approx(to_air, abs=0.002 + 3 * error)
 
 
 def ring(skin: Skin, inner: float, outer: float, tall: float, sides: int = 96) -> object:
