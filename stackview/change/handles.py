@@ -176,7 +176,8 @@ def _moved(study: Study, part: str) -> tuple[str, ...]:
     names, file = [layer.name for layer in study.lamp.layers], study.file
     if file is None or part not in names:
         return ()
-    return tuple(name for name in names if file.entry_of(name) == file.entry_of(part))
+    entry = file.entry_of(part)
+    return tuple(name for name in names if file.entry_of(name) == entry)
 
 
 # --- keys in words ---

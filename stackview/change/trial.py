@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from stackview.change.closely import finely_built, looked_closely
 from stackview.change.printed import Typed
 from stackview.checks.all_checks import ALL_CHECKS
-from stackview.checks.subject import Check, run_checks
+from stackview.checks.subject import Check, grave_findings, run_checks
 from stackview.description.lamp import Eye
 from stackview.errors import LampError
 from stackview.findings import Bound, Finding, Level
@@ -44,6 +44,7 @@ class Rebuilt:
 
     study: Study
     _found: dict[str, tuple[Finding, ...]] = field(default_factory=dict)
+    _grave: dict[str, tuple[Finding, ...]] = field(default_factory=dict)
     _fine: Stack | None = None
     _looks: dict[Eye, Seen] = field(default_factory=dict)
 
@@ -60,6 +61,13 @@ class Rebuilt:
             self._found[check.name] = run_checks(self.study, (check,))
         return self._found[check.name]
 
+    def grave(self, check: Check) -> tuple[Finding, ...]:
+        """What one check finds of it; notes and facts may be left out."""
+        if check.name not in self._grave:
+            whole = check.grave is None or check.name in self._found
+            self._grave[check.name] = self.found(check) if whole else grave_findings(self.study, check)
+        return self._grave[check.name]
+
     def brings(self, before: tuple[Finding, ...], likely: Finding | None = None) -> Iterator[Finding]:
         """Cautions and faults that the lamp did not have, or has much worse now, as they are found.
 
@@ -67,17 +75,17 @@ class Rebuilt:
         Where one is ``likely`` to come, for it came with a change like this, its check is asked before all others.
         """
         for check in sorted(ALL_CHECKS, key=lambda check: 0 if _is_by(likely, check) else _costs(check)):
-            yield from new_findings(before, self.found(check))
-            yield from made_worse(before, self.found(check))
+            yield from new_findings(before, self.grave(check))
+            yield from made_worse(before, self.grave(check))
 
     def brought(self, before: tuple[Finding, ...]) -> tuple[Finding, ...]:
         """Those that the lamp did not have, in the order in which they would be told."""
-        found = (each for check in ALL_CHECKS for each in new_findings(before, self.found(check)))
+        found = (each for check in ALL_CHECKS for each in new_findings(before, self.grave(check)))
         return tuple(sorted(found, key=lambda each: -each.level))
 
     def worsened(self, before: tuple[Finding, ...]) -> tuple[Finding, ...]:
         """Those that the lamp has much worse now, in the order in which they would be told."""
-        found = (each for check in ALL_CHECKS for each in made_worse(before, self.found(check)))
+        found = (each for check in ALL_CHECKS for each in made_worse(before, self.grave(check)))
         return tuple(sorted(found, key=lambda each: -each.level))
 
 

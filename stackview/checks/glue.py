@@ -26,12 +26,12 @@ _VOLUME = "volume of the film, area × thickness; a bead is a cylinder of the sa
 def glue(subject: Subject) -> tuple[Finding, ...]:
     """Faults of glues that do not hold, cautions where they harm acrylic or overflow, notes of amounts."""
     glued = glued_joints(subject.stack)
-    return (
-        *_kinds(subject.lamp, glued),
-        *_overflows(subject, glued),
-        *_amounts(subject, glued),
-        *_seen(subject, glued),
-    )
+    return (*_grave(subject), *_amounts(subject, glued), *_seen(subject, glued))
+
+
+def _grave(subject: Subject) -> tuple[Finding, ...]:
+    glued = glued_joints(subject.stack)
+    return (*_kinds(subject.lamp, glued), *_overflows(subject, glued))
 
 
 @dataclass(frozen=True, slots=True)
@@ -273,4 +273,5 @@ CHECK = Check(
     limits=("glue_band", "bead_excess", "bead_spread", "squeeze_out"),
     run=glue,
     asks_sight=True,
+    grave=_grave,
 )

@@ -94,6 +94,11 @@ def glazed_shares(points: LightPoints, beams: Beams) -> Floats:
     return np.asarray(np.bincount(beams.point, weights=flux, minlength=len(points)), dtype=np.float64)
 
 
+def _none(_: Subject) -> tuple[Finding, ...]:
+    """It says how much, and asks for nothing."""
+    return ()
+
+
 CHECK = Check(
     name="light",
     question="How much of the light leaves straight, and how much falls on something opaque?",
@@ -102,4 +107,5 @@ CHECK = Check(
     limits=(),
     run=light_share,
     asks_sight=True,
+    grave=_none,
 )

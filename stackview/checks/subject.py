@@ -1,7 +1,7 @@
 """What is checked: one lamp, assembled, lit and looked at, with the limits it is held against."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Protocol
 
@@ -61,6 +61,13 @@ class Check:
     """What else ``Finding.check`` may say, where a check answers several questions."""
     asks_sight: bool = False
     """Whether it asks what shows."""
+    grave: Callable[[Subject], tuple[Finding, ...]] | None = None
+    """Those of its findings that may be cautions or faults, where its notes and facts cost much more; else all are."""
+
+
+def grave_findings(subject: Subject, check: Check) -> tuple[Finding, ...]:
+    """As :func:`run_checks` of one check, but that notes and facts may be left out."""
+    return run_checks(subject, (check if check.grave is None else replace(check, run=check.grave),))
 
 
 def run_checks(

@@ -32,6 +32,7 @@ class _Kept:
     text: str | None = None
     reading: Reading | None = None
     copies: tuple[Copy, ...] | None = None
+    entries: dict[str, str] | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -145,10 +146,12 @@ class LampFile:
 
         KeyError where the stack has no layer of that name.
         """
-        for copy in self._copies():
-            if copy.name == layer:
-                return spelt(self._paths().spoken(copy.entry))
-        raise KeyError(layer)
+        with self._kept.lock:
+            if self._kept.entries is None:
+                paths = self._paths()
+                said = {copy.entry: spelt(paths.spoken(copy.entry)) for copy in self._copies()}
+                self._kept.entries = {copy.name: said[copy.entry] for copy in reversed(self._copies())}
+            return self._kept.entries[layer]
 
     def numbers(self) -> tuple[Number, ...]:
         """Every number of the file that a maker could change, in the order of its tables.

@@ -21,7 +21,7 @@ from stackview.solids.solid import Solid
 from stackview.stack.clashes import clashes
 from stackview.stack.placed import Placed
 from stackview.stack.seating import Misfit, Seat, Standing, seated
-from stackview.stack.supports import Supports, supports_of
+from stackview.stack.supports import Supports
 from stackview.stack.uprights import cord, core, feet, post, solid_or_fault
 
 if TYPE_CHECKING:
@@ -67,7 +67,7 @@ class Stack:
     @kept
     def supports(self) -> Supports:
         """What carries every part and every piece; worked out when first asked."""
-        return supports_of(self)
+        return Supports(self.lamp, self.placed, self.seats)
 
     def part(self, name: str) -> Placed:
         """The placed part of that name; KeyError if there is none."""

@@ -10,7 +10,6 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import inf
-from typing import TYPE_CHECKING
 
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -26,10 +25,8 @@ from stackview.solids.measure import centre_of_mass, volume
 from stackview.solids.solid import Solid
 from stackview.stack.footing import hull_margin, width_of
 from stackview.stack.placed import Placed
+from stackview.stack.seating import Seat
 from stackview.stack.uprights import cross_section
-
-if TYPE_CHECKING:
-    from stackview.stack.assembly import Stack
 
 _LEVEL = 1e-6
 """Faces within this height of each other touch [mm]."""
@@ -100,21 +97,60 @@ class Load:
 
 @dataclass(frozen=True, eq=False, repr=False)
 class Supports:
-    """What carries every part of one lamp.
+    """What carries every part of one lamp, each part of the answer worked out when first asked."""
 
-    ``pieces`` has every piece of every layer but the lowest, of core and posts; ``feet`` has
-    every foot, with the area of the lowest layer that lies on it.
-    """
+    lamp: Lamp
+    placed: tuple[Placed, ...]
+    seats: tuple[Seat, ...]
 
-    pieces: tuple[Support, ...]
-    feet: tuple[Support, ...]
-    loads: tuple[Load, ...]
-    passed: tuple[tuple[str, str], ...]
-    """Layers that lie in an opening of the layer they were put on, and hold nothing up, with that layer."""
+    @kept
+    def _standing(self) -> "list[_Body]":
+        return [_body(part, shape) for part, shape in _shaped(self.lamp, self.placed) if not part.is_foot]
+
+    @kept
+    def pieces(self) -> tuple[Support, ...]:
+        """Every piece of every layer but the lowest, of core and posts."""
+        lamp, standing = self.lamp, self._standing
+        hung = "core" if lamp.core is not None and lamp.core.stands_on is None else None
+        firm = [body for body in standing if body.part.name != hung]
+        floor = -inf if lamp.hangs_at is not None else 0.0
+        tops = _Tops(firm)
+        return tuple(
+            support
+            for body in standing[1:]
+            if body.part.name != hung
+            for support in _carried(body, tops, [other for other in firm if other is not body], floor)
+        )
+
+    @kept
+    def feet(self) -> tuple[Support, ...]:
+        """Every foot, with the area of the lowest layer that lies on it."""
+        feet = [(part, shape) for part, shape in _shaped(self.lamp, self.placed) if part.is_foot]
+        if not feet:
+            return ()
+        lowest = _body(*next(iter(_shaped(self.lamp, self.placed))))
+        return tuple(foot for part, shape in feet for foot in _under(_body(part, shape), lowest))
+
+    @kept
+    def loads(self) -> tuple[Load, ...]:
+        """Every part with what stands on it alone."""
+        return _loads(self._standing, self.pieces)
+
+    @kept
+    def passed(self) -> tuple[tuple[str, str], ...]:
+        """Layers that lie in an opening of the layer they were put on, and hold nothing up, with that layer."""
+        return _passed(self.seats, self._standing[: len(self.lamp.layers)], self.pieces)
+
+    @kept
+    def _of(self) -> dict[str, tuple[Support, ...]]:
+        found: dict[str, list[Support]] = {}
+        for support in (*self.pieces, *self.feet):
+            found.setdefault(support.part.name, []).append(support)
+        return {name: tuple(some) for name, some in found.items()}
 
     def of(self, name: str) -> tuple[Support, ...]:
         """Every piece of one part."""
-        return tuple(support for support in (*self.pieces, *self.feet) if support.part.name == name)
+        return self._of.get(name, ())
 
     def __repr__(self) -> str:
         """One line."""
@@ -142,30 +178,11 @@ class _Body:
         return volume(self.part.solid) * self.part.material.density * 1e-6
 
 
-def supports_of(stack: "Stack") -> Supports:
-    """What carries every part of an assembled lamp; ask the stack for it, which keeps it."""
-    bodies = [_body(part, shape) for part, shape in _shaped(stack)]
-    standing = [body for body in bodies if not body.part.is_foot]
-    hung = "core" if stack.lamp.core is not None and stack.lamp.core.stands_on is None else None
-    firm = [body for body in standing if body.part.name != hung]
-    floor = -inf if stack.lamp.hangs_at is not None else 0.0
-    tops = _Tops(firm)
-    pieces = tuple(
-        support
-        for body in standing[1:]
-        if body.part.name != hung
-        for support in _carried(body, tops, [other for other in firm if other is not body], floor)
-    )
-    feet = tuple(foot for body in bodies if body.part.is_foot for foot in _under(body, standing[0]))
-    return Supports(pieces, feet, _loads(standing, pieces), _passed(stack, standing, pieces))
-
-
-def _shaped(stack: "Stack") -> Iterable[tuple[Placed, Layer]]:
+def _shaped(lamp: Lamp, placed: Sequence[Placed]) -> Iterable[tuple[Placed, Layer]]:
     """Every part but the cord, with the layer that has its faces."""
-    lamp: Lamp = stack.lamp
     known = {layer.name: layer for layer in lamp.layers}
     posts = {post.name: post for post in lamp.posts}
-    for number, part in enumerate(stack.placed):
+    for number, part in enumerate(placed):
         high = part.top - part.underside
         if number < len(lamp.layers):
             yield part, known[part.name]
@@ -329,34 +346,32 @@ def _loads(standing: Sequence[_Body], pieces: Sequence[Support]) -> tuple[Load, 
         if support.carried:
             areas_of.setdefault(support.part.name, []).append(support.area)
     order = sorted((body for body in standing), key=lambda body: body.part.underside)
-    weight_of = {body.part.name: (body.grams, centre_of_mass(body.part.solid)) for body in order}
+    names = [body.part.name for body in order]
+    carried_by = [carriers.get(name) for name in names]
+    grams = [body.grams for body in order]
+    middles = [centre_of_mass(body.part.solid) for body in order]
+    moments = [[mass * at[axis] for mass, at in zip(grams, middles, strict=True)] for axis in (0, 1)]
     found = []
-    for body in order:
-        name = body.part.name
+    for number, name in enumerate(names):
         areas = areas_of.get(name)
         if not areas:
             continue
-        names = {name: None}
-        for other in order:
-            on = carriers.get(other.part.name)
-            if on and other.part.name not in names and on <= names.keys():
-                names[other.part.name] = None
-        weights = [weight_of[one] for one in names]
-        total = sum(grams for grams, _ in weights)
-        centre = (
-            sum(grams * at[0] for grams, at in weights) / total,
-            sum(grams * at[1] for grams, at in weights) / total,
-        )
-        margin = hull_margin(shapely.union_all(areas), centre)
-        found.append(Load(name, tuple(names)[1:], margin))
+        held, some = {name}, [number]
+        for other, on in enumerate(carried_by):
+            if on and on <= held and names[other] not in held:
+                held.add(names[other])
+                some.append(other)
+        total = sum(grams[one] for one in some)
+        x, y = (sum(moment[one] for one in some) / total for moment in moments)
+        margin = hull_margin(shapely.union_all(areas), (x, y))
+        found.append(Load(name, tuple(names[one] for one in some[1:]), margin))
     return tuple(found)
 
 
 def _passed(
-    stack: "Stack", standing: Sequence[_Body], pieces: Sequence[Support]
+    seats: Sequence[Seat], layers: Sequence[_Body], pieces: Sequence[Support]
 ) -> tuple[tuple[str, str], ...]:
     """Layers that went through the opening of the layer before them, and hold nothing up but one another."""
-    layers = standing[: len(stack.lamp.layers)]
     found: list[tuple[str, str]] = []
     for before, body in reversed(list(pairwise(layers))):
         idle = {name for name, _ in found}
@@ -366,7 +381,7 @@ def _passed(
         pair = {body.part.name, before.part.name}
         if not on or not lower or body.part.name in holding or before.part.name in on:
             continue
-        if any({seat.layer, seat.host} == pair for seat in stack.seats):
+        if any({seat.layer, seat.host} == pair for seat in seats):
             continue
         within = shapely.union_all([shapely.Polygon(part.exterior) for part in _polygons(before.undersides)])
         if all(within.covers(part) for part in _polygons(body.undersides)):

@@ -1,14 +1,19 @@
 """The table of checks is whole, and finds nothing wrong with sound rings."""
 
 from dataclasses import replace
+from pathlib import Path
+
+import pytest
 
 from stackview.checks.all_checks import ALL_CHECKS
-from stackview.checks.subject import run_checks
+from stackview.checks.subject import grave_findings, run_checks
 from stackview.description.lamp import Layer
+from stackview.description.lamp_file import LampFile
 from stackview.description.limits_table import known_limits
 from stackview.description.outline import Outline
 from stackview.description.shapes import Regular
 from stackview.findings import Level
+from stackview.study import Study
 from tests.checks.subjects import ASH, subject_of
 from tests.stack.layers import circle, plate, pocket, ring
 
@@ -51,3 +56,19 @@ def test_sound_rings_raise_no_alarm() -> None:
     mine = tuple(one for one in ALL_CHECKS if one.name in geometry)
     assert len(mine) == len(geometry)
     assert all(one.level <= Level.NOTE for one in run_checks(subject, mine))
+
+
+@pytest.mark.parametrize("name", ["moor-drum", "honeycomb"])
+def test_what_may_be_asked_for_its_cautions_and_faults_alone_has_them_all(name: str) -> None:
+    """Of a lamp as it is, and with a glue that does not hold acrylic."""
+    file = LampFile.read(Path(__file__).parents[2] / "demos" / f"{name}.toml")
+    brief = [check for check in ALL_CHECKS if check.grave is not None]
+    assert brief
+    grave = 0
+    for own in ({}, {"glue.acrylic": "wood glue"}):
+        study = Study(file.changed(own), bearings=24)
+        for check in brief:
+            whole = [one for one in run_checks(study, (check,)) if one.level >= Level.CAUTION]
+            assert [one for one in grave_findings(study, check) if one.level >= Level.CAUTION] == whole
+            grave += len(whole)
+    assert grave > 0
