@@ -7,7 +7,7 @@ lies over the convex hull of what it stands on (Varignon's theorem of moments; a
 
 from bisect import bisect
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import pairwise
 from math import inf
 
@@ -15,18 +15,16 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from stackview.by_value import by_value, mark
-from stackview.description.lamp import FaceSide, Lamp, Layer
-from stackview.description.outline import Outline
-from stackview.description.shapes import Circle
+from stackview.description.lamp import Lamp
 from stackview.kept import kept
 from stackview.one_line import one_line
-from stackview.solids.level_faces import SLIVER, LevelFace, level_faces
-from stackview.solids.measure import centre_of_mass, volume
+from stackview.solids.level_faces import SLIVER, LevelFace
+from stackview.solids.measure import centre_of_mass
 from stackview.solids.solid import Solid
+from stackview.stack.faced import FacedPart, faced, shaped
 from stackview.stack.footing import hull_margin, width_of
 from stackview.stack.placed import Placed
 from stackview.stack.seating import Seat
-from stackview.stack.uprights import cross_section
 
 _LEVEL = 1e-6
 """Faces within this height of each other touch [mm]."""
@@ -104,8 +102,8 @@ class Supports:
     seats: tuple[Seat, ...]
 
     @kept
-    def _standing(self) -> "list[_Body]":
-        return [_body(part, shape) for part, shape in _shaped(self.lamp, self.placed) if not part.is_foot]
+    def _standing(self) -> list[FacedPart]:
+        return [faced(part, shape) for part, shape in shaped(self.lamp, self.placed) if not part.is_foot]
 
     @kept
     def pieces(self) -> tuple[Support, ...]:
@@ -125,11 +123,11 @@ class Supports:
     @kept
     def feet(self) -> tuple[Support, ...]:
         """Every foot, with the area of the lowest layer that lies on it."""
-        feet = [(part, shape) for part, shape in _shaped(self.lamp, self.placed) if part.is_foot]
+        feet = [(part, shape) for part, shape in shaped(self.lamp, self.placed) if part.is_foot]
         if not feet:
             return ()
-        lowest = _body(*next(iter(_shaped(self.lamp, self.placed))))
-        return tuple(foot for part, shape in feet for foot in _under(_body(part, shape), lowest))
+        lowest = faced(*next(iter(shaped(self.lamp, self.placed))))
+        return tuple(foot for part, shape in feet for foot in _under(faced(part, shape), lowest))
 
     @kept
     def loads(self) -> tuple[Load, ...]:
@@ -158,71 +156,6 @@ class Supports:
         return f"Supports({len(self.pieces)} pieces, {len(self.feet)} feet, on nothing: {floating})"
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Body:
-    """A part, its pieces, and the faces of each."""
-
-    part: Placed
-    shape: Layer
-    undersides: tuple[tuple[LevelFace, ...], ...]
-    tops: tuple[tuple[LevelFace, ...], ...]
-    pieces: tuple[Solid, ...]
-
-    def sharp(self, side: FaceSide) -> tuple[tuple[LevelFace, ...], ...]:
-        """The faces of each piece as they were before bevels and grooves."""
-        return level_faces(replace(self.shape, grooves=(), chamfers=()), side)
-
-    @property
-    def grams(self) -> float:
-        """Mass [g]."""
-        return volume(self.part.solid) * self.part.material.density * 1e-6
-
-
-def _shaped(lamp: Lamp, placed: Sequence[Placed]) -> Iterable[tuple[Placed, Layer]]:
-    """Every part but the cord, with the layer that has its faces."""
-    known = {layer.name: layer for layer in lamp.layers}
-    posts = {post.name: post for post in lamp.posts}
-    for number, part in enumerate(placed):
-        high = part.top - part.underside
-        if number < len(lamp.layers):
-            yield part, known[part.name]
-        elif part.is_core and lamp.core is not None:
-            yield part, cross_section(lamp.core, high)
-        elif part.is_post:
-            post = posts[part.name]
-            yield part, Layer(part.name, part.material, high, post.outline, post.around)
-        elif part.is_foot and lamp.feet is not None:
-            outline = Outline(Circle(lamp.feet.diameter))
-            yield part, Layer(part.name, part.material, high, outline, lamp.feet.around)
-
-
-def _body(part: Placed, shape: Layer) -> _Body:
-    count = shape.around.count if shape.around else 1
-    return _Body(
-        part,
-        shape,
-        level_faces(shape, "underside"),
-        level_faces(shape, "top"),
-        _pieces(part.solid.ground, count),
-    )
-
-
-@by_value(1_000_000, size=lambda solids: sum(solid.bytes for solid in solids), key=lambda s, n: (mark(s), n))
-def _pieces(solid: Solid, count: int) -> tuple[Solid, ...]:
-    """The pieces of a solid that was copied around the axis: equal runs of its vertices, in order."""
-    if count == 1:
-        return (solid,)
-    n, m = len(solid.vertices) // count, len(solid.triangles) // count
-    return tuple(
-        Solid(
-            solid.vertices[k * n : (k + 1) * n].copy(),
-            solid.triangles[k * m : (k + 1) * m] - k * n,
-            solid.faces[k * m : (k + 1) * m].copy(),
-        )
-        for k in range(count)
-    )
-
-
 @by_value(
     _KEPT,
     size=lambda area: int(16 * shapely.get_num_coordinates(area)),
@@ -242,7 +175,7 @@ def _shared(lower: LevelFace, upper: LevelFace) -> BaseGeometry:
 class _Tops:
     """Which bodies have a top at a height: of many layers a part meets few."""
 
-    def __init__(self, bodies: Sequence[_Body]) -> None:
+    def __init__(self, bodies: Sequence[FacedPart]) -> None:
         self._bodies = bodies
         self._heights = sorted(
             (body.part.underside + face.height, number)
@@ -251,7 +184,7 @@ class _Tops:
             for face in faces
         )
 
-    def beside(self, body: _Body, faces: Sequence[LevelFace]) -> list[_Body]:
+    def beside(self, body: FacedPart, faces: Sequence[LevelFace]) -> list[FacedPart]:
         """The other bodies of which a top may meet one of these faces of a body, in their order."""
         found: set[int] = set()
         for face in faces:
@@ -263,7 +196,7 @@ class _Tops:
         return [self._bodies[number] for number in sorted(found) if self._bodies[number] is not body]
 
 
-def _carried(body: _Body, tops: _Tops, others: Sequence[_Body], floor: float) -> Iterable[Support]:
+def _carried(body: FacedPart, tops: _Tops, others: Sequence[FacedPart], floor: float) -> Iterable[Support]:
     for piece, faces in enumerate(body.undersides):
         areas, on = [], []
         for other in tops.beside(body, faces):
@@ -282,7 +215,7 @@ def _carried(body: _Body, tops: _Tops, others: Sequence[_Body], floor: float) ->
         yield Support(body.part, piece, solid, shapely.Polygon(), (), drop, caught or onto)
 
 
-def _caught(body: _Body, piece: int, others: Sequence[_Body], down_to: float) -> str | None:
+def _caught(body: FacedPart, piece: int, others: Sequence[FacedPart], down_to: float) -> str | None:
     """The part whose bevel or groove catches a falling piece before it comes to that height, if any."""
     for other in others:
         for top in (top for tops in other.sharp("top") for top in tops):
@@ -298,7 +231,7 @@ def _overlap(one: BaseGeometry, other: BaseGeometry) -> bool:
     return not one.intersection(other).buffer(-0.5 * SLIVER).is_empty
 
 
-def _met(body: _Body, faces: Sequence[LevelFace], other: _Body) -> Iterable[BaseGeometry]:
+def _met(body: FacedPart, faces: Sequence[LevelFace], other: FacedPart) -> Iterable[BaseGeometry]:
     """The areas on which a piece's faces meet tops of another part at their own height."""
     rise = body.part.underside - other.part.underside
     for tops in other.tops:
@@ -308,7 +241,9 @@ def _met(body: _Body, faces: Sequence[LevelFace], other: _Body) -> Iterable[Base
                     yield _shared(top, face)
 
 
-def _lands(body: _Body, faces: Sequence[LevelFace], others: Sequence[_Body]) -> tuple[str | None, float]:
+def _lands(
+    body: FacedPart, faces: Sequence[LevelFace], others: Sequence[FacedPart]
+) -> tuple[str | None, float]:
     """What a piece that nothing carries would fall onto, and the height of that."""
     name, best = None, -inf
     for face in faces:
@@ -322,7 +257,7 @@ def _lands(body: _Body, faces: Sequence[LevelFace], others: Sequence[_Body]) -> 
     return name, best
 
 
-def _under(feet: _Body, lowest: _Body) -> Iterable[Support]:
+def _under(feet: FacedPart, lowest: FacedPart) -> Iterable[Support]:
     """Every foot, with what of the lowest layer lies on it."""
     for piece, faces in enumerate(feet.tops):
         areas = [
@@ -337,7 +272,7 @@ def _under(feet: _Body, lowest: _Body) -> Iterable[Support]:
         yield Support(feet.part, piece, feet.pieces[piece], area if on else shapely.Polygon(), on)
 
 
-def _loads(standing: Sequence[_Body], pieces: Sequence[Support]) -> tuple[Load, ...]:
+def _loads(standing: Sequence[FacedPart], pieces: Sequence[Support]) -> tuple[Load, ...]:
     """Every part with what stands on it alone: a free body that only its own support holds up."""
     carriers: dict[str, set[str]] = {}
     areas_of: dict[str, list[BaseGeometry]] = {}
@@ -369,7 +304,7 @@ def _loads(standing: Sequence[_Body], pieces: Sequence[Support]) -> tuple[Load, 
 
 
 def _passed(
-    seats: Sequence[Seat], layers: Sequence[_Body], pieces: Sequence[Support]
+    seats: Sequence[Seat], layers: Sequence[FacedPart], pieces: Sequence[Support]
 ) -> tuple[tuple[str, str], ...]:
     """Layers that went through the opening of the layer before them, and hold nothing up but one another."""
     found: list[tuple[str, str]] = []

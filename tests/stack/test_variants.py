@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from stackview.by_value import ByValue
 from stackview.description.lamp import Lamp
 from stackview.solids import build, level_faces, placing
-from stackview.stack import clashes, footprint, joints, mending, seating, supports
+from stackview.stack import clashes, faced, footprint, joints, mending, seating, supports
 from stackview.stack.assembly import Stack, assemble, masses
 from stackview.stack.joints import joints as joints_of
 from tests.stack.variants import demo, depth, plate_size, thickness, turn, wall
@@ -41,7 +41,7 @@ BOUNDED = (
     joints._touching,
     level_faces._standing,
     level_faces._of_one,
-    supports._pieces,
+    faced._pieces,
     supports._shared,
 )
 
