@@ -28,4 +28,6 @@ def test_every_piece_has_its_faces_and_its_solid() -> None:
 
 def test_the_mass_is_of_all_pieces() -> None:
     spacer = parts()[1]
-    assert spacer.grams == pytest.approx(27.0 * pi * 5.0 * spacer.part.material.density * 1e-6, rel=1e-3)
+    whole = 27.0 * pi * 5.0 * spacer.part.material.density * 1e-6
+    assert spacer.grams == pytest.approx(whole, rel=0.02)  # facets within 0.05 mm of a circle of 6 mm
+    assert spacer.grams < whole
