@@ -15,6 +15,9 @@ _ROUGHENED, _MOST_ROUGHENED = np.float32(1.5), np.float32(0.6)
 FaceAxes = tuple[Singles, Singles, Singles]
 """Two directions (3, n) square to normals, and these."""
 _ONE = np.float32(1.0)
+_BY_SEVERAL = np.float32(0.01)
+"""Density [1/sr] with which several micro-facets are taken to throw light anywhere. Where it was 0, ways that had gone
+there were counted whole, and the lines that look for the same light too: 3 % of a plate's light at a roughness of 0.45."""
 
 
 def roughened(alpha: Singles) -> Singles:
@@ -73,10 +76,10 @@ class OffSanded:
     alpha: Singles
 
     def about(self, way: Singles, wider: Singles | float = 0.0) -> Singles:
-        """By one micro-facet alone."""
+        """By one micro-facet alone, and a little everywhere: several throw light where none does by itself."""
         alpha = np.asarray(np.hypot(self.alpha, wider), np.float32)
         seen = self.seen if way.ndim == 2 else self.seen[:, None]
-        return first_facet_towards(seen, way, self.inside, alpha, into=True)
+        return first_facet_towards(seen, way, self.inside, alpha, into=True) + _BY_SEVERAL
 
     def exactly(self, way: Singles, chance: np.random.Generator) -> Singles:
         """By a walk with all its bounces."""
