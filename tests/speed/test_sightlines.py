@@ -1,4 +1,4 @@
-"""Sightlines against Embree (through trimesh) sampling every 0.1°, and their growth."""
+"""Sightlines against the same kind of work in plain numpy, against Embree (through trimesh) every 0.1°, and their growth."""
 
 import subprocess
 import sys
@@ -16,10 +16,15 @@ from stackview.sight.scene import scene_of
 from stackview.stack.assembly import assemble
 from tests.lamps import tiers, wound
 from tests.speed.conftest import best, least_cpu
+from tests.speed.yardstick import meshes, plain_sphere
 
 SAMPLED_POINTS = 5
-WANTED = {"honeycomb": 500, "kelp": 350, "turning-lantern": 450, "moor-drum": 100}
-"""How many times quicker than sampling each demo's whole sphere must be."""
+WANTED = 100
+"""How many times quicker than sampling the whole sphere must be. Embree's rays and numpy's loops gain unlike from machine to
+machine: where the sphere took as long as before, 267 to 387 times were reached on one and 500 on another."""
+AT_MOST = {"honeycomb": 0.62, "kelp": 0.58, "turning-lantern": 0.62, "moor-drum": 1.55}
+"""Time of the whole sphere over that of the yardstick. Measured 0.49 to 0.55, 0.42 to 0.51, 0.47 to 0.55, and of Moor Drum's
+single light point, where the start of each step counts, 1.14 to 1.34: with numpy's AVX-512, its AVX2 and its plain loops."""
 
 
 def studied(file: Path):  # type: ignore[no-untyped-def]
@@ -44,6 +49,20 @@ def directions(bearing: np.ndarray, elevation: np.ndarray) -> np.ndarray:
     )
 
 
+def test_whole_sphere_against_the_same_kind_of_work(demo: Path) -> None:
+    stack, points, scene = studied(demo)
+    around, whole = even_bearings(720), meshes(stack.placed)
+    exact, plain = np.inf, np.inf
+    all_bands(scene, points, around)
+    # By turns, so that both meet a busy machine alike; of a single light point often.
+    for _ in range(8 if len(points) > 1 else 60):
+        exact = min(exact, least_cpu(lambda: all_bands(scene, points, around), 2))
+        plain = min(plain, least_cpu(lambda: plain_sphere(whole, points.centres, len(around)), 1))
+    most = AT_MOST[demo.stem]
+    print(f"\n{demo.stem}: {exact:.4f} s of CPU, {exact / plain:.2f} times the yardstick (≤ {most})")
+    assert exact / plain <= most
+
+
 def test_whole_sphere_against_sampling(benchmark, demo: Path) -> None:  # type: ignore[no-untyped-def]
     stack, points, scene = studied(demo)
     around = even_bearings(720)
@@ -60,16 +79,14 @@ def test_whole_sphere_against_sampling(benchmark, demo: Path) -> None:  # type: 
     for index in chosen:
         start = np.tile(points.centres[index] + 1e-7 * points.directions[index], (len(rays), 1))
         sampled += least_cpu(lambda start=start: opaque.intersects_any(start, rays), 1)
-        # By turns, so that both meet a busy machine alike.
-        exact = min(exact, least_cpu(lambda: all_bands(scene, points, around), 5))
+        exact = min(exact, least_cpu(lambda: all_bands(scene, points, around), 25 // len(chosen)))
     sampled *= len(points) / len(chosen)
     ratio = sampled / exact
-    wanted = WANTED.get(demo.stem, 100)
     print(
         f"\n{demo.stem}: {len(points)} points, exact {exact:.3f} s of CPU, sampled {sampled:.1f} s, "
-        f"{ratio:.0f} times (≥ {wanted})"
+        f"{ratio:.0f} times (≥ {WANTED})"
     )
-    assert ratio >= wanted
+    assert ratio >= WANTED
 
 
 def test_no_ray_disagrees(demo: Path) -> None:

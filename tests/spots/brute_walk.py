@@ -73,7 +73,13 @@ class _Light(NamedTuple):
     inside: Yes
 
     def only(self, chosen: Yes) -> "_Light":
-        return _Light(*(own[..., chosen] for own in self))
+        return _Light(
+            self.places[:, chosen],
+            self.travel[:, chosen],
+            self.lumens[chosen],
+            self.face[chosen],
+            self.inside[chosen],
+        )
 
 
 def shown_to(eye: Floats, disc: SandedDisc, square: Square, ways: int, chance: np.random.Generator) -> Shown:
