@@ -14,7 +14,6 @@ from stackview.findings import Level
 from stackview.glow import engine
 from stackview.glow.gathered import PlateGlow
 from stackview.glow.simplified import simplified
-from stackview.glow.spot_words import word_known
 from stackview.in_figures import percent
 from stackview.spots.light_out import LightOut, OnTable
 
@@ -43,7 +42,7 @@ def glow_record(glowing: Glowing) -> dict[str, Any]:
                 "peak_error": _figures(plate.peak_error, 3),
                 "mean_cd_m2": _told(plate.mean_cd_m2, plate.mean_error),
                 "mean_error": _figures(plate.mean_error, 3),
-                "looks": word_known(plate.hot_spot_ratio, plate.ratio_error),
+                "looks": plate.looks,
                 "samples": plate.samples,
             }
             for plate in look.plates
@@ -134,7 +133,7 @@ def _table(glowing: Glowing) -> Table:
         plate, light = plates.get(name), lumens.get(name)
         if plate is None and (light is None or light.lumens <= least) and name not in glowing.look.unseen:
             continue
-        looks = word_known(plate.hot_spot_ratio, plate.ratio_error) if plate else ""
+        looks = plate.looks if plate else ""
         hidden = "out of sight" if name in glowing.look.unseen else looks
         given = "" if light is None else f"{_known(light.lumens, light.error)} lm"
         table.add_row(name, given, *_cells(plate), hidden)
@@ -159,6 +158,8 @@ def _say_plates(screen: Console, glowing: Glowing) -> None:
     look = glowing.look
     if not look.plates:
         say(screen, "No acrylic plate is in sight from there, so there is no hot-spot ratio to give.")
+    elif not glowing.flux.total:
+        say(screen, "The light points give no light, so every plate is dark.")
     else:
         worst = max(look.plates, key=lambda plate: plate.ratio_error)
         most = max(plate.samples for plate in look.plates)

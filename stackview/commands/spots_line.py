@@ -10,8 +10,9 @@ from stackview.change.mends import Mending
 from stackview.checks.alike import briefly, together
 from stackview.commands.summary import say
 from stackview.glow.simplified import simplified
+from stackview.glow.spot_words import IN_THE_DARK
 from stackview.in_figures import figure
-from stackview.spots.eye_spots import IN_THE_DARK, NOT_KNOWN, EyeSpots, PlateSpots
+from stackview.spots.eye_spots import NOT_KNOWN, EyeSpots, PlateSpots
 from stackview.spots.leaving import LightLeaving
 from stackview.study import Study
 

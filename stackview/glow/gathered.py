@@ -15,8 +15,10 @@ from stackview.arrays import Singles, Whole
 from stackview.glow.places import BrightPlace
 from stackview.glow.plates_seen import Plate
 from stackview.glow.seen_light import LOTS
+from stackview.glow.spot_words import IN_THE_DARK, UNKNOWN_FROM, word_known
 from stackview.glow.whole_plate import WholePlate
 from stackview.light.colour import LUMINANCE
+from stackview.light.evening import ROOM_LUMINANCE
 
 GROUPS = LOTS
 """Groups that the samples of a round are dealt to, and that the error is taken from."""
@@ -47,6 +49,19 @@ class PlateGlow:
     mean_cd_m2: float
     mean_error: float
     samples: int
+
+    @property
+    def looks(self) -> str:
+        """In a word where the errors allow one: dark where nothing is brighter than the room of an evening."""
+        most = self.peak_cd_m2 * (1.0 + 3.0 * self.peak_error)
+        if self.peak_error <= UNKNOWN_FROM and most < ROOM_LUMINANCE:
+            return IN_THE_DARK
+        return word_known(self.hot_spot_ratio, self.ratio_error)
+
+
+def dark(layer: str) -> PlateGlow:
+    """A plate of a lamp whose light points give no light: known without looking."""
+    return PlateGlow(layer, 1.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from stackview.arrays import Singles, Whole
 from stackview.glow import engine
-from stackview.glow.gathered import GROUPS, Gathered, PlateGlow, Round
+from stackview.glow.gathered import GROUPS, Gathered, PlateGlow, Round, dark
 from stackview.glow.hot_spots import FINEST, MINUTE, eye_blur
 from stackview.glow.parts_seen import LIGHT_FACE, FirstSeen, Window, first_shown
 from stackview.glow.plates_seen import acrylic_window, plates_in_sight, tiles_of, with_rim
@@ -105,9 +105,9 @@ def look(
     seen = first_shown(scene, room, camera, window) if shown is None else shown
     eye = _Eye(engine.built(scene, room, variant), camera, seed)
     widths = eye_blur(camera), pitch * camera.scale
-    plates = (
-        [] if only_picture else [Gathered(plate, *widths) for plate in plates_in_sight(scene, seen, camera)]
-    )
+    in_sight = () if only_picture else plates_in_sight(scene, seen, camera)
+    shines = any(any(one.luminance) for one in scene.lights)
+    plates = [Gathered(plate, *widths) for plate in in_sight] if shines else []
     share = 0.0 if only_ratios else 1.0 if only_picture else 0.5
     asked = 0 if only_ratios else _samples_for(error)
     if only_ratios:
@@ -129,8 +129,8 @@ def look(
         more = own.count / np.maximum(own.count + whole.count[here], 1.0)
         raw[here] += (own.picture - raw[here]) * more[:, None]
     progress(1.0)
-    found = tuple(own.glow for own in plates)
-    in_sight = {plate.layer for plate in found}
+    found = tuple(own.glow for own in plates) if shines else tuple(dark(plate.name) for plate in in_sight)
+    shown_ones = {plate.layer for plate in found}
     looked_for = () if only_picture else scene.placed
     acrylic = [part.name for part in looked_for if part.is_layer and not part.opaque]
     return Look(
@@ -138,7 +138,7 @@ def look(
         seen=seen,
         raw=raw,
         plates=found,
-        unseen=tuple(name for name in acrylic if name not in in_sight),
+        unseen=tuple(name for name in acrylic if name not in shown_ones),
         samples=whole.samples,
         asked=asked,
         met=all(own.known(error) for own in plates),

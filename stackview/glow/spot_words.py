@@ -2,6 +2,8 @@
 
 VAGUE_FROM, UNKNOWN_FROM = 0.15, 0.4
 """Relative standard errors of a ratio from which its word is a rough one, and none."""
+IN_THE_DARK = "dark"
+"""A plate whose brightest place is no brighter than the room of an evening."""
 EVEN, SOFT, SPOTS = 1.3, 2.0, 4.0
 """Hot-spot ratios at which the words change: ours, untested on people."""
 

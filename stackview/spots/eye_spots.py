@@ -15,7 +15,7 @@ from stackview.at_once import AtOnce, one_by_one
 from stackview.description.lamp import Eye
 from stackview.glow.room import Room, backdrop
 from stackview.glow.seen_light import LOTS
-from stackview.glow.spot_words import UNKNOWN_FROM, word_for
+from stackview.glow.spot_words import IN_THE_DARK, UNKNOWN_FROM, word_for
 from stackview.light.evening import ROOM_LUMINANCE
 from stackview.light.layout import LightLayout
 from stackview.one_line import one_line
@@ -29,8 +29,6 @@ from stackview.spots.lit_lamp import LitLamp, lit_lamp
 from stackview.spots.plate_views import as_fine_as_the_eye, plate_views
 from stackview.stack.assembly import Stack
 
-IN_THE_DARK = "dark"
-"""A plate whose brightest place is no brighter than the room of an evening."""
 NOT_KNOWN = "not known"
 _BATCH = 32_768
 """Ways followed together; larger batches lose to the processor's memory."""

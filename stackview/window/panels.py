@@ -2,10 +2,11 @@
 
 from stackview.drawings.chart_style import with_noun
 from stackview.errors import StackviewError
+from stackview.glow.spot_words import IN_THE_DARK
 from stackview.in_figures import degrees, percent
 from stackview.sight.bands import Kind
 from stackview.sight.causes import Cause
-from stackview.spots.eye_spots import IN_THE_DARK, NOT_KNOWN
+from stackview.spots.eye_spots import NOT_KNOWN
 from stackview.window.ink import FAULT_PAPER, PANEL_FAINT, PANEL_INK, PANEL_QUIET, WARM, Slip
 from stackview.window.keys import KEYS
 from stackview.window.layout import SLIDERS, WindowPlan

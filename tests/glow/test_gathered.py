@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from stackview.glow.gathered import GROUPS, Gathered, Round, luminance_of
+from stackview.glow.gathered import GROUPS, Gathered, PlateGlow, Round, luminance_of
 from stackview.glow.hot_spots import hot_spot
 from stackview.glow.plates_seen import Plate
 
@@ -135,3 +135,19 @@ def test_a_plate_of_few_pixels_is_one_place() -> None:
 
 def test_luminance_weighs_the_channels_to_one() -> None:
     assert luminance_of(np.full((2, 2, 3), 5.0, np.float32)) == pytest.approx(5.0)
+
+
+@pytest.mark.parametrize(
+    ("peak", "error", "looks"),
+    [
+        (0.0, 0.0, "dark"),
+        (0.0, 1.0, "not known yet"),
+        (1.0, 0.1, "dark"),
+        (1.8, 0.1, "soft"),
+        (50.0, 0.1, "soft"),
+    ],
+)
+def test_dark_is_what_is_surely_no_brighter_than_an_evenings_room_of_2_cd_m2(
+    peak: float, error: float, looks: str
+) -> None:
+    assert PlateGlow("plate", 1.5, error, peak, error, 0.5, error, 64).looks == looks

@@ -1,3 +1,4 @@
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -46,6 +47,26 @@ def test_plates_in_sight_are_measured_with_an_error():
     assert found.unseen == ()
     assert found.samples % GROUPS == 0
     assert found.raw.shape == (120, 160, 3)
+
+
+def test_plates_of_a_lamp_that_gives_no_light_are_known_to_be_dark():
+    unlit = replace(scene(PLATE), lights=(light(square((0, 0, 0), 3.0), 0.0),))
+    for only_ratios in (True, False):
+        found = look(
+            unlit,
+            DARK,
+            CAMERA,
+            pitch=16.0,
+            error=0.1,
+            longest=5.0,
+            variant=quick(),
+            only_ratios=only_ratios,
+        )
+        (plate,) = found.plates
+        assert found.met
+        assert (plate.layer, plate.looks, plate.peak_cd_m2, plate.mean_cd_m2) == ("plate", "dark", 0.0, 0.0)
+        assert plate.ratio_error == plate.peak_error == plate.mean_error == 0.0
+        assert not found.raw.any()
 
 
 @pytest.mark.slow
