@@ -72,27 +72,43 @@ def _wire_of(lamp: Lamp) -> Wire | None:
     return None
 
 
-def _total_amperes(lights: Sequence[Lit]) -> float | None:
-    """Current of several lights together [A]; None where one of them is not given."""
-    each = [lit.amperes for lit in lights]
-    return None if None in each else sum(amps for amps in each if amps is not None)
+@dataclass(frozen=True, slots=True)
+class _Current:
+    """Current of several lights together [A], as far as it is given; ``whole`` where it is for all of them."""
+
+    amps: float
+    whole: bool
+
+    @property
+    def words(self) -> str:
+        """As it is said: ``0.97 A``, or that it is no less."""
+        return f"{'' if self.whole else 'at least '}{figure(self.amps, 2)} A"
+
+
+def _current(lights: Sequence[Lit]) -> _Current:
+    given = [lit.amperes for lit in lights if lit.amperes is not None]
+    return _Current(sum(given), len(given) == len(lights))
 
 
 def _power(feed: Feed, lights: Sequence[Lit]) -> Iterator[Finding]:
-    amps, unknown = _total_amperes(lights), [lit for lit in lights if lit.amperes is None]
+    unknown = [lit for lit in lights if lit.amperes is None]
     count = sum(lit.count for lit in unknown or lights)
     points = f"{count} light point{'s' if count != 1 else ''}"
-    if amps is None:
+    if unknown:
         whose = "its" if len(unknown) == 1 else "their"
+        judged = f"nothing is said about {whose} supply"
+        if len(unknown) < len(lights):
+            judged = f"{whose} supply is held against the other lights alone"
         yield Finding(
             check="supply",
             level=Level.NOTE,
             where=lights_said(unknown),
             parts=carriers_of_lights(unknown),
-            what=f"neither watts nor milliamps are given for {whose} {points}, so nothing is said about {whose} supply",
+            what=f"neither watts nor milliamps are given for {whose} {points}, so {judged}",
             advice="Write watts_per_metre, watts or milliamps, as its data sheet has it.",
         )
         return
+    amps = _current(lights).amps
     watts = [lit.watts if lit.watts is not None else (lit.amperes or 0.0) * feed.volts for lit in lights]
     yield Finding(
         check="supply",
@@ -107,8 +123,9 @@ def _power(feed: Feed, lights: Sequence[Lit]) -> Iterator[Finding]:
 
 
 def _port(lamp: Lamp, feed: Feed, lights: Sequence[Lit]) -> Iterator[Finding]:
-    amps, count = _total_amperes(lights), sum(lit.count for lit in lights)
-    if amps is None or feed.amps is None or lamp.supply.adapter is not None or not over(amps, feed.amps):
+    drawn, count = _current(lights), sum(lit.count for lit in lights)
+    amps = drawn.amps
+    if feed.amps is None or lamp.supply.adapter is not None or not over(amps, feed.amps):
         return
     enough = [port for port in ports().values() if port.amps >= amps and port.volts == feed.volts]
     better = min(enough, key=lambda port: port.amps, default=None)
@@ -125,21 +142,21 @@ def _port(lamp: Lamp, feed: Feed, lights: Sequence[Lit]) -> Iterator[Finding]:
     text = ", or ".join(ways)
     if len(lights) > 1:
         text = text.replace(" it ", " them ").replace(" its ", " their ")
-    draws = "they draw" if len(lights) > 1 else "it draws"
+    draws = f"{'they draw' if len(lights) > 1 else 'it draws'} {drawn.words}"
     yield Finding(
         check="supply",
         level=Level.FAULT,
         where=lights_said(lights),
         parts=carriers_of_lights(lights),
-        what=f'{draws} {figure(amps, 2)} A, and the port "{feed.port}" gives {feed.amps:g} A',
-        short=f"{draws} {figure(amps, 2)} A; the port gives {feed.amps:g} A",
+        what=f'{draws}, and the port "{feed.port}" gives {feed.amps:g} A',
+        short=f"{draws}; the port gives {feed.amps:g} A",
         value=amps,
         unit="A",
         limit=feed.amps,
         bound=Bound.MOST,
         source=feed.source,
         advice=f"{text[0].upper()}{text[1:]}.",
-        ways=_fed(feed, lights, amps, better.name if better is not None else None),
+        ways=_fed(feed, lights, amps, better.name if better is not None else None) if drawn.whole else (),
     )
 
 
@@ -186,23 +203,24 @@ def _drivers(lights: tuple[Lit, ...]) -> Iterator[Finding]:
 
 def _rating(subject: Subject, lights: tuple[Lit, ...]) -> Iterator[Finding]:
     """Adapter and fuse against the current of all lights."""
-    amps, given = _total_amperes(lights), subject.lamp.supply
-    if amps is None:
-        return
+    drawn, given = _current(lights), subject.lamp.supply
+    amps = drawn.amps
     for word, rating in (("adapter", given.adapter), ("fuse", given.fuse)):
         if rating is not None and over(amps, rating):
             yield Finding(
                 check="supply",
                 level=Level.FAULT,
                 where=word,
-                what=f"all lights together draw {figure(amps, 2)} A, and the {word} is for {rating:g} A",
+                what=f"all lights together draw {drawn.words}, and the {word} is for {rating:g} A",
                 value=amps,
                 unit="A",
                 limit=rating,
                 bound=Bound.MOST,
                 source="as written in the lamp's file",
                 advice=f"Take {'an' if word == 'adapter' else 'a'} {word} that stands it.",
-                ways=(Way("supply", word, rating, ceil(amps * 2.0) / 2.0, is_length=False),),
+                ways=(Way("supply", word, rating, ceil(amps * 2.0) / 2.0, is_length=False),)
+                if drawn.whole
+                else (),
             )
     wire = _wire_of(subject.lamp)
     if given.fuse is not None and wire is not None:
@@ -220,7 +238,7 @@ def _rating(subject: Subject, lights: tuple[Lit, ...]) -> Iterator[Finding]:
                 source=source,
                 advice="Take a smaller fuse, or thicker wires.",
                 ways=(
-                    *smaller_fuse(given.fuse, amps, wire.mm2),
+                    *(smaller_fuse(given.fuse, amps, wire.mm2) if drawn.whole else ()),
                     *wire.thicker(wire.least_for(given.fuse)),
                 ),
             )
@@ -329,8 +347,9 @@ def _kept_up(worst: Lit, wire: Wire, amps: float, allowed: float) -> tuple[Way, 
 
 def _wire_load(subject: Subject, fed: FedTogether) -> Iterator[Finding]:
     """Wires too thin for the current of one supply."""
-    amps, wire = fed.amperes, _wire_of(subject.lamp)
-    if amps is None or wire is None or not wire.written:
+    drawn, wire = _current(fed.lit), _wire_of(subject.lamp)
+    amps = drawn.amps
+    if wire is None or not wire.written:
         return
     stands, source = carries(wire.mm2)
     if over(amps, stands):
@@ -338,7 +357,7 @@ def _wire_load(subject: Subject, fed: FedTogether) -> Iterator[Finding]:
             check="supply",
             level=Level.FAULT,
             where=wire.where,
-            what=f"wires of {wire.mm2:.2g} mm² carry {stands:.1f} A, and the lamp draws {figure(amps, 2)} A",
+            what=f"wires of {wire.mm2:.2g} mm² carry {stands:.1f} A, and the lamp draws {drawn.words}",
             value=amps,
             unit="A",
             limit=stands,

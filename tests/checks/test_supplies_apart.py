@@ -63,4 +63,25 @@ def test_only_lights_whose_power_is_not_given_are_told_so() -> None:
     study = changed(more=RING.replace("watts = 0.4\n", ""))
     (note,) = [one for one in CHECK.run(study) if "neither watts" in one.what]
     assert note.where == 'light "top"'
-    assert note.what.startswith("neither watts nor milliamps are given for its 10 light points")
+    assert note.what == (
+        "neither watts nor milliamps are given for its 10 light points, so its supply is held against the other lights "
+        "alone"
+    )
+
+
+def test_what_is_known_to_be_drawn_is_enough_for_a_fault() -> None:
+    # 0.52 A of the strip at 12 W/m, and a ring of which nothing is known, on a port of 0.5 A and wires for 0.5 A
+    strip = ("watts_per_metre = 4", "watts_per_metre = 12")
+    ports = ('port = "usb charger"', 'port = "usb 2.0"')
+    ring = f'{RING}port = "usb 2.0"\n'.replace("watts = 0.4\n", "")
+    faults = alarms(CHECK, changed(strip, ports, more=ring))
+    assert [fault.what for fault in faults] == [
+        'they draw at least 0.52 A, and the port "usb 2.0" gives 0.5 A'
+    ]
+    assert faults[0].ways == ()
+    (adapter,) = alarms(CHECK, changed(strip, ports, more=f"{ring}[supply]\nadapter = 0.5\n"))
+    assert adapter.what == "all lights together draw at least 0.52 A, and the adapter is for 0.5 A"
+    # a fuse that the wires do not stand is told whatever is drawn
+    (fuse,) = alarms(CHECK, changed(strip, ports, more=f"{ring}[supply]\nadapter = 3\nfuse = 10\n"))
+    assert fuse.what.startswith("a fuse of 10 A does not protect wires of 0.34 mm²")
+    assert [way.key for way in fuse.ways] == ["wire"]
