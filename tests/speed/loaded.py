@@ -32,6 +32,49 @@ eye = [{{ name = "seated", distance = 800, height = 1200 }}]
     )
 
 
+def tight_layers(count: int) -> str:
+    """Rings and plates by turns, too tight in their recesses and thin in their walls, so that mends are tried."""
+    tiers, recess = (count - 2) // 2, "recess = { depth = 1.5, clearance = 0.02 }"
+    return (
+        _HEAD.format(name=f"{count} tight layers").replace('plywood = "birch"', 'wood = "walnut"')
+        + f"""\
+groups.tier = [
+    {{ name = "ring", material = "wood", outline = {{ circle = 120 }}, wall = 9, {recess} }},
+    {{ name = "plate", material = "plate", outline = {{ circle = 106 }}, opening = {{ circle = 40 }} }},
+]
+layer = [
+    {{ name = "base", material = "wood", outline = {{ circle = 120 }}, bore = {{ diameter = 4 }} }},
+    {{ group = "tier", repeat = {tiers} }},
+    {{ name = "cap", material = "wood", outline = {{ circle = 120 }} }},
+]
+core = {{ material = "wood", outline = {{ circle = 30 }}, stands_on = "base", height = {11 * tiers} }}
+light = [{{ helix = {{ pitch = 18, turns = 3 }}, leds_per_metre = 60 }}]
+eye = [{{ name = "seated", distance = 800, height = 1200 }}]
+"""
+    )
+
+
+def rings_apart(count: int) -> str:
+    """Rings by turns with spacers, open all round, and light on a core that grows with them, beside every slit."""
+    spacers = "outline = { circle = 8 }, around = { count = 3, circle = 108 }"
+    return (
+        _HEAD.format(name=f"{count} layers, half of them rings apart")
+        + f"""\
+groups.tier = [
+    {{ name = "spacers", material = "wood", {spacers} }},
+    {{ name = "ring", material = "wood", outline = {{ circle = 120 }}, wall = 14 }},
+]
+layer = [
+    {{ name = "base", material = "wood", outline = {{ circle = 120 }} }},
+    {{ group = "tier", repeat = {count // 2} }},
+]
+core = {{ material = "wood", outline = {{ circle = 30 }}, stands_on = "base", height = {8.8 * count:.1f} }}
+light = [{{ runs = {{ count = 2 }}, leds_per_metre = 60 }}]
+eye = [{{ name = "seated", distance = 800, height = 1200 }}]
+"""
+    )
+
+
 def many_points(count: int) -> str:
     """A tower of 40 tiers, whose core carries ``count`` light points on eight upright strips, or on twice as many."""
     strips = 8 if count <= 3_000 else 16
