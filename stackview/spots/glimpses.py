@@ -19,7 +19,10 @@ from stackview.spots.gathering import Gathering
 from stackview.spots.ways import Arrived, FacesMet, Going, begun, follow
 
 _WAYS, _TRIED = 8_192, 256
-"""For each plate, of which so many tell first whether any goes unspread."""
+"""In one look at a plate, of which so many tell first whether any goes unspread."""
+_LOOKS, _ENOUGH = 8, 64
+"""Looks at a plate at most, and none further where so many ways have met a light point: of one look's ways three meet the
+face that is the brightest thing on a plate of Turning Lantern's, and with one seed in twenty none did."""
 
 
 def glimpse(
@@ -30,9 +33,18 @@ def glimpse(
         pixels = len(plate.view.rows)
         even = np.full(pixels, 1.0 / pixels)
         travel, cell = plate.starts(camera, even, _WAYS // LOTS, chance)
-        if _faces_met(around, camera, travel[:: _WAYS // _TRIED], cell[:: _WAYS // _TRIED], chance).unspread:
-            own = _faces_met(around, camera, travel, cell, chance)
-            plate.take_glimpsed(joined_light(own.found), _WAYS // LOTS * even)
+        if not _faces_met(
+            around, camera, travel[:: _WAYS // _TRIED], cell[:: _WAYS // _TRIED], chance
+        ).unspread:
+            continue
+        met = 0
+        for _ in range(_LOOKS):
+            found = joined_light(_faces_met(around, camera, travel, cell, chance).found)
+            plate.take_glimpsed(found, _WAYS // LOTS * even)
+            met += len(found.value)
+            if met >= _ENOUGH:
+                break
+            travel, cell = plate.starts(camera, even, _WAYS // LOTS, chance)
 
 
 def _faces_met(

@@ -1,9 +1,4 @@
-"""Against the renderer: figures of ``stackview glow``, as it was when they were recorded, of the demos' first eyes.
-
-``--error 5% --longest 200 --seed 1``, steady variant. Only plates whose ratio it knew to 12 %, which
-leaves out all of Turning Lantern's. Its errors are told too small and its sanded faces gain light, so
-that words are held to be the same or next to it.
-"""
+"""Against the renderer: its figures, rendered long, of what the first eyes of demos and of twelve other lamps see."""
 
 from math import log1p
 from pathlib import Path
@@ -29,25 +24,19 @@ WORDS = ("even", "soft", "spots", "single LEDs")
 # plate: mean luminance [cd/m²] of the long renderings below, word of older ones that took longer for it
 RENDERED = {
     "honeycomb": {
-        "base plate": (1756.9, "spots"),
-        "plate 1": (1727.4, "soft"),
-        "plate 2": (494.6, "soft"),
+        "base plate": (1712.1, "spots"),
+        "plate 1": (1742.4, "soft"),
+        "plate 2": (558.7, "soft"),
     },
     "moor-drum": {
-        "plate 1": (586.9, "even"),
-        "plate 2": (384.1, "even"),
-        "plate 3": (249.5, "even"),
-        "plate 4": (153.5, "even"),
+        "plate 1": (586.1, "even"),
+        "plate 2": (386.8, "even"),
+        "plate 3": (252.1, "even"),
+        "plate 4": (155.1, "even"),
     },
     "kelp": {"bottom plate": (1038.8, "soft")},
 }
 WITHIN = 0.08
-LANTERN = pytest.param(
-    "turning-lantern",
-    marks=pytest.mark.xfail(
-        reason="plate 5 is 702 ± 5 cd/m² rendered and 653 ± 4 walked, the top plate 92 ± 2 and 102 ± 2"
-    ),
-)
 
 
 @pytest.mark.slow
@@ -64,7 +53,7 @@ def test_plates_are_as_bright_as_rendered_and_words_are_the_same_or_next_to_it(d
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("demo", ["moor-drum", "honeycomb", "kelp", LANTERN])
+@pytest.mark.parametrize("demo", ["moor-drum", "honeycomb", "kelp", "turning-lantern"])
 def test_the_renderer_and_the_walks_agree_within_their_errors(demo: str) -> None:
     """One light model: sanded faces as the renderer is taught them, and as walks over the micro-facets."""
     pytest.importorskip("mitsuba")
@@ -96,51 +85,50 @@ def test_the_renderer_and_the_walks_agree_within_their_errors(demo: str) -> None
     assert max(apart) < 1.5, (apart, rendered.plates, last[0].plates)
 
 
-# By tests/spots/rendered.py at 256 samples a pixel (Honeycomb and Turning Lantern 2,048), all sixteen lamps: ratio, its
-# relative error, mean luminance [cd/m²], its relative standard error. A ratio that the rendering itself knows no better than
-# to a fifth tells nothing: noise raises it. That of "opal rounds" did so even beyond its error: its ratios are those of
-# ``glow --only ratios --error 3%``, which reads them from samples taken after the place was picked. Plates with landings
-# ("over a diode", "pendant", Kelp's) were rendered again without these: sanded at 192 samples, Kelp's at 64. The means of
-# Turning Lantern's plate 5 and top plate are of 14,336 samples.
+# By tests/spots/rendered.py at 256 samples a pixel (Moor Drum at 1,536, Honeycomb and Turning Lantern at 2,048), all sixteen
+# lamps: ratio, its relative error, mean luminance [cd/m²], its relative standard error. A ratio that the rendering itself
+# knows no better than to a fifth tells nothing: noise raises it. It does so even beyond its error where plates are dim, so
+# the ratios of "opal rounds", "tall" and Turning Lantern are those of ``glow --only ratios --error 3%``, which reads them
+# from samples taken after the place was picked. Turning Lantern's means are of up to 14,336 samples.
 LONG = {
     "honeycomb": {
-        "base plate": (2.83, 0.13, 1756.9, 0.005),
-        "plate 1": (1.58, 0.08, 1727.4, 0.012),
-        "plate 2": (1.37, 0.26, 494.6, 0.017),
-        "plate 3": (1.36, 0.35, 88.2, 0.009),
+        "base plate": (3.00, 0.05, 1712.1, 0.004),
+        "plate 1": (1.74, 0.09, 1742.4, 0.015),
+        "plate 2": (1.38, 0.24, 558.7, 0.011),
+        "plate 3": (1.68, 0.32, 90.7, 0.012),
     },
     "kelp": {
         "bottom plate": (3.62, 0.51, 1038.8, 0.002),
     },
     "moor-drum": {
-        "plate 1": (1.10, 0.10, 586.9, 0.002),
-        "plate 2": (1.13, 0.15, 384.1, 0.004),
-        "plate 3": (1.22, 0.13, 249.5, 0.006),
-        "plate 4": (1.20, 0.27, 153.5, 0.011),
+        "plate 1": (1.04, 0.05, 586.1, 0.001),
+        "plate 2": (1.20, 0.05, 386.8, 0.002),
+        "plate 3": (1.08, 0.09, 252.1, 0.003),
+        "plate 4": (1.18, 0.07, 155.1, 0.003),
     },
     "turning-lantern": {
-        "plate 3": (1.23, 0.25, 312.9, 0.030),
-        "plate 4": (2.07, 0.47, 24.5, 0.102),
-        "plate 5": (1.90, 0.43, 701.6, 0.007),
-        "plate 6": (14.98, 0.10, 650.4, 0.052),
-        "top plate": (2.66, 0.46, 92.2, 0.016),
+        "plate 3": (1.54, 0.04, 304.3, 0.015),
+        "plate 4": (3.72, 0.05, 26.9, 0.015),
+        "plate 5": (1.77, 0.04, 670.9, 0.008),
+        "plate 6": (15.33, 0.04, 610.0, 0.015),
+        "top plate": (1.28, 0.06, 95.8, 0.011),
     },
     "clear rounds": {
         "plate 1": (15.12, 0.00, 10284.9, 0.001),
         "plate 2": (48.23, 0.01, 1373.1, 0.003),
     },
     "continuous": {
-        "plate 1": (1.21, 0.10, 4776.2, 0.002),
-        "plate 2": (1.13, 0.17, 518.3, 0.003),
+        "plate 1": (1.25, 0.06, 4665.2, 0.002),
+        "plate 2": (1.19, 0.15, 525.8, 0.004),
     },
     "edges alone sanded": {
-        "plate 1": (2.80, 0.03, 7467.5, 0.006),
-        "plate 2": (3.36, 0.05, 1645.2, 0.005),
+        "plate 1": (2.79, 0.04, 7357.2, 0.004),
+        "plate 2": (3.27, 0.04, 1695.1, 0.003),
     },
     "mixed": {
-        "plate 1": (1.88, 0.36, 642.2, 0.013),
-        "plate 2": (14.02, 0.00, 11789.2, 0.002),
-        "plate 3": (2.30, 0.08, 6259.9, 0.005),
+        "plate 1": (1.43, 0.32, 658.8, 0.011),
+        "plate 2": (13.97, 0.00, 11784.7, 0.002),
+        "plate 3": (2.55, 0.06, 6057.0, 0.004),
     },
     "opal over a diode": {
         "plate": (9.96, 0.01, 2360.4, 0.000),
@@ -150,31 +138,31 @@ LONG = {
         "plate 2": (1.00, 0.03, 775.4, 0.003),
     },
     "pendant": {
-        "plate 0": (4.80, 0.05, 1425.6, 0.003),
-        "plate 1": (2.42, 0.06, 3203.2, 0.004),
+        "plate 0": (4.62, 0.06, 1444.9, 0.003),
+        "plate 1": (2.53, 0.07, 3152.9, 0.004),
     },
     "sanded over a diode": {
-        "plate": (43.88, 0.01, 2696.1, 0.003),
+        "plate": (41.29, 0.01, 2674.2, 0.002),
     },
     "sanded rounds": {
-        "plate 1": (2.86, 0.03, 6227.3, 0.004),
-        "plate 2": (3.06, 0.06, 4241.5, 0.005),
+        "plate 1": (2.71, 0.04, 6076.8, 0.005),
+        "plate 2": (2.98, 0.06, 4154.1, 0.004),
     },
     "sanded squares": {
-        "plate 1": (2.70, 0.05, 5289.1, 0.006),
-        "plate 2": (2.83, 0.08, 5175.2, 0.007),
-        "plate 3": (2.62, 0.27, 4948.8, 0.004),
+        "plate 1": (2.40, 0.09, 5131.7, 0.005),
+        "plate 2": (2.49, 0.11, 4995.1, 0.003),
+        "plate 3": (2.30, 0.07, 4810.8, 0.004),
     },
     "tall": {
-        "plate 1": (5.33, 0.03, 3442.7, 0.012),
-        "plate 2": (1.66, 0.28, 398.5, 0.015),
-        "plate 3": (1.93, 0.06, 1724.6, 0.012),
-        "plate 4": (1.70, 0.16, 438.3, 0.009),
-        "plate 5": (1.34, 0.24, 1452.5, 0.011),
+        "plate 1": (5.21, 0.03, 3316.3, 0.006),
+        "plate 2": (1.45, 0.03, 400.4, 0.016),
+        "plate 3": (1.77, 0.03, 1682.1, 0.006),
+        "plate 4": (1.47, 0.03, 438.9, 0.013),
+        "plate 5": (1.33, 0.03, 1441.1, 0.009),
     },
     "tiny": {
-        "plate 1": (4.69, 0.06, 3948.4, 0.007),
-        "plate 2": (2.26, 0.37, 2157.7, 0.009),
+        "plate 1": (4.28, 0.05, 3958.6, 0.005),
+        "plate 2": (2.21, 0.09, 2223.5, 0.009),
     },
 }
 KNOWN = 0.2
@@ -188,7 +176,7 @@ FEWER, SEED_WAYS = 100_000, 12_000
 def test_ratios_hold_the_renderers_within_their_errors_and_words_are_right_or_said_to_be_unsure(
     tmp_path: Path,
 ) -> None:
-    """Nothing here was fitted to these lamps as rendered."""
+    """The constants of the errors were fitted to other ways of the same plates."""
     held, means = {}, {}
     for name, plates in LONG.items():
         file = DEMOS / f"{name}.toml"
@@ -207,7 +195,7 @@ def test_ratios_hold_the_renderers_within_their_errors_and_words_are_right_or_sa
             if error > KNOWN:
                 continue
             apart = abs(np.log(ours.ratio / ratio))
-            held[name, layer] = bool(apart <= max(log1p(ours.ratio_error), log1p(0.15)) + error)
+            held[name, layer] = bool(apart <= np.hypot(max(log1p(ours.ratio_error), log1p(0.15)), error))
             steps = abs(WORDS.index(ours.word) - WORDS.index(word_for(ratio)))
             assert ours.told == NOT_KNOWN or steps <= (1 if ours.unsure else 0), (layer, ours)
     assert len(held) >= 25
