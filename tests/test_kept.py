@@ -20,7 +20,6 @@ from stackview.glow.spot_table import spot_table
 from stackview.glow.tone_curves import tone_family
 from stackview.sight.clear_bodies import clear_bodies
 from stackview.sight.scene import scene_of
-from stackview.sight.towers import towers_of
 from stackview.stills import noise, refine
 from tests.stills.demos import demo, study_of
 
@@ -45,7 +44,6 @@ WITH_ARRAYS: dict[str, Callable[[], object]] = {
     "glow/spot_table.spot_table": spot_table,
     "glow/tone_curves.tone_family": tone_family,
     "sight/clear_bodies.clear_bodies": lambda: clear_bodies(scene_of(demo("turning-lantern")[0].placed)),
-    "sight/towers.towers_of": lambda: towers_of(demo("honeycomb")[0].placed),
     "stills/noise._table": noise._table,
     "stills/refine._pattern": lambda: refine._pattern(3, 4, 5),
 }

@@ -8,7 +8,7 @@ from stackview.checks.elevations import elevations, ranges_joined
 from stackview.checks.glue_bead import bead_diameter, fillet_size, squeezed_out
 from stackview.checks.held import over
 from stackview.checks.proposals import deeper_groove
-from stackview.checks.squeeze_seen import Onlookers, Shows, shows
+from stackview.checks.squeeze_seen import AllParts, Onlookers, Shows, shows
 from stackview.checks.subject import Check, Subject
 from stackview.description.lamp import Groove, Lamp
 from stackview.description.material import Material
@@ -223,13 +223,18 @@ def _seen(subject: Subject, glued: Iterable[Joint]) -> tuple[Finding, ...]:
     """Inner edges from which so much comes out that it is seen, and whence; alike ones together."""
     least, lamp = subject.limits.value("squeeze_out"), subject.lamp
     room = Onlookers(lamp.eyes, subject.stack.floor, lamp.surface)
-    seen: dict[tuple[float, bool], list[tuple[Joint, Shows]]] = {}
+    comes_out: list[tuple[Joint, float]] = []
     for joint in glued:
         as_laid = laid_in(subject, joint)
         stands = fillet_size(as_laid.most)
-        if as_laid.banded or not over(stands, least):
-            continue
-        found = shows(subject.sightlines.scene, subject.stack.placed, joint, room)
+        if not as_laid.banded and over(stands, least):
+            comes_out.append((joint, stands))
+    if not comes_out:
+        return ()
+    among = AllParts(subject.sightlines.scene, subject.stack.placed)
+    seen: dict[tuple[float, bool], list[tuple[Joint, Shows]]] = {}
+    for joint, stands in comes_out:
+        found = shows(among, joint, room)
         if found is not None:
             seen.setdefault((round(stands, 2), found.glazed), []).append((joint, found))
     return tuple(_seen_together(subject, stands, pairs) for (stands, _), pairs in seen.items())

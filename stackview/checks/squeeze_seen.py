@@ -1,6 +1,5 @@
 """From which elevations the inner edge of a joint is seen, where squeezed-out glue shows."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
@@ -10,6 +9,7 @@ from numpy.typing import NDArray
 
 from stackview.arrays import Floats, Whole
 from stackview.description.lamp import Eye, Surface
+from stackview.kept import kept
 from stackview.sight.bands import Kind, bands_from, even_bearings, sorted_bearings
 from stackview.sight.clear_bodies import ClearBodies, clear_bodies
 from stackview.sight.crossings import ASIDE
@@ -63,20 +63,28 @@ class Onlookers:
     surface: Surface | None = None
 
 
-def shows(
-    scene: Scene, placed: Sequence[Placed], joint: Joint, room: Onlookers = Onlookers()
-) -> Shows | None:
-    """Where the joint's inner edges show; None where opaque or veiling parts, or the surface, hide them.
+@dataclass(frozen=True, eq=False)
+class AllParts:
+    """All parts of a lamp with their scene, which its joints are looked at among."""
 
-    ``scene`` is that of all the ``placed`` parts.
-    """
+    scene: Scene
+    placed: tuple[Placed, ...]
+
+    @kept
+    def towers(self) -> Towers:
+        """What layers hide together, once a joint asks for it."""
+        return towers_of(self.placed)
+
+
+def shows(among: AllParts, joint: Joint, room: Onlookers = Onlookers()) -> Shows | None:
+    """Where the joint's inner edges show; None where opaque or veiling parts, or the surface, hide them."""
     places, inwards = _beads(joint)
     if not len(places):
         return None
-    bare = _bare(scene, placed, places, inwards, room)
+    bare = _bare(among, places, inwards, room)
     if bare is not None:
         return bare
-    bodies = clear_bodies(scene)
+    bodies = clear_bodies(among.scene)
     if bodies is None:
         return None
     return _through_clear(bodies, places[::_TRACED], inwards[::_TRACED], room)
@@ -96,18 +104,17 @@ class _Open(NamedTuple):
         return (float(self.low.min()), float(self.high.max())) if len(self.low) else None
 
 
-def _bare(
-    scene: Scene, placed: Sequence[Placed], places: Floats, inwards: Floats, room: Onlookers
-) -> Shows | None:
+def _bare(among: AllParts, places: Floats, inwards: Floats, room: Onlookers) -> Shows | None:
     """From which elevations, and by which eyes, any of the places is seen through air.
 
     A part can only hide. So what parts near in height hide, and prisms for what the others surely hide together, is
     hidden; and what these leave open begins and ends where it does for all parts, if no other part reaches into the
     band at its end. Those that may are looked at too: a joint deep in a tall lamp asks a few of its layers.
     """
+    scene, placed = among.scene, among.placed
     if len(placed) <= _FEW:
         return _told(_open_among(scene, places, inwards, room), places, room)
-    towers = towers_of(tuple(placed))
+    towers = among.towers
     most = np.where(_nearest(scene, places), 0, len(placed))
     while True:
         taken = towers.taken(most)

@@ -7,7 +7,6 @@ lowest and the highest point of a run, stays off everything that one of them cov
 """
 
 from dataclasses import dataclass, field, replace
-from functools import lru_cache
 
 import numpy as np
 import shapely
@@ -172,7 +171,6 @@ def _away(down: Floats, up: Floats, low: Floats, high: Floats) -> tuple[Floats, 
     return np.maximum(near, 0.0), np.where(never, -1.0, far)
 
 
-@lru_cache(maxsize=2)
 def towers_of(placed: tuple[Placed, ...]) -> Towers:
     """The towers of placed parts."""
     pieces = [piece_of(part.solid) for part in placed]

@@ -24,16 +24,13 @@ _KEPT = 16_000_000
 
 @dataclass(frozen=True, slots=True, repr=False)
 class JointPiece:
-    """One connected piece of a joint: its area [mm²], the length of its midline and its narrowest width [mm].
+    """One connected piece of a joint: its shape [mm] and its narrowest width [mm].
 
-    The midline is half of all edges together, exact for a band between two parallel curves; a
-    piece without a hole has no narrowest width. ``shape`` is the piece itself. ``open_edges`` are the inner edges that look
-    into an opening, (k, 2) each, clockwise; ``to_groove`` says whether any edge looks at a groove.
+    A piece without a hole has no narrowest width. ``open_edges`` are the inner edges that look into an opening, (k, 2)
+    each, clockwise; ``to_groove`` says whether any edge looks at a groove.
     """
 
     shape: shapely.Polygon
-    area: float
-    length: float
     narrowest: float | None
     open_edges: tuple[Floats, ...]
     to_groove: bool
@@ -41,6 +38,16 @@ class JointPiece:
     def __post_init__(self) -> None:
         for edge in self.open_edges:
             edge.setflags(write=False)
+
+    @property
+    def area(self) -> float:
+        """What it covers [mm²]."""
+        return float(self.shape.area)
+
+    @property
+    def length(self) -> float:
+        """Its midline [mm]: half of all edges together, exact for a band between two parallel curves."""
+        return float(self.shape.length) / 2.0
 
     @property
     def width(self) -> float:
@@ -192,8 +199,6 @@ def strips_of(area: shapely.Geometry) -> tuple[JointPiece, ...]:
         found.append(
             JointPiece(
                 piece,
-                float(piece.area),
-                float(piece.length) / 2.0,
                 float(min(narrow)) if narrow else None,
                 tuple(edges),
                 closed,

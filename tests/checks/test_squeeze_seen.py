@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from stackview.checks import squeeze_seen
-from stackview.checks.squeeze_seen import Onlookers, shows
+from stackview.checks.squeeze_seen import AllParts, Onlookers, shows
 from stackview.description.lamp import Eye, Lamp, Layer, Opening, Surface
 from stackview.description.outline import Around, Outline
 from stackview.description.shapes import Rectangle, Regular
@@ -20,7 +20,7 @@ from tests.stack.layers import ASH, circle, plate, pocket, ring
 def seen(*layers: Layer, upper: str, room: Onlookers = Onlookers()):  # type: ignore[no-untyped-def]
     stack = assemble(Lamp("test", "mm", layers))
     (joint,) = [one for one in joints(stack) if one.upper.name == upper]
-    return shows(scene_of(stack.placed), stack.placed, joint, room)
+    return shows(AllParts(scene_of(stack.placed), stack.placed), joint, room)
 
 
 def test_inside_a_closed_drum_nothing_is_seen() -> None:
@@ -190,12 +190,12 @@ TALL = {
 @pytest.mark.parametrize("lamp", TALL)
 def test_few_parts_and_prisms_say_what_all_parts_say(lamp: str, asked: list[int]) -> None:
     stack, room = assemble(Lamp("test", "mm", TALL[lamp])), AROUND
-    scene, all_joints = scene_of(stack.placed), joints(stack)
+    among, all_joints = AllParts(scene_of(stack.placed), stack.placed), joints(stack)
     for joint in all_joints[:: max(1, len(all_joints) // 12)]:
         places, inwards = squeeze_seen._beads(joint)
-        whole = squeeze_seen._told(squeeze_seen._open_among(scene, places, inwards, room), places, room)
+        whole = squeeze_seen._told(squeeze_seen._open_among(among.scene, places, inwards, room), places, room)
         asked.clear()
-        assert squeeze_seen._bare(scene, stack.placed, places, inwards, room) == whole
+        assert squeeze_seen._bare(among, places, inwards, room) == whole
     assert len(stack.placed) > squeeze_seen._FEW
 
 
@@ -215,8 +215,8 @@ def test_few_parts_and_prisms_say_what_all_parts_say_of_any_tower(
         ring(f"ring {k}", inner + 2.0 * wall, inner, thick) for k, (inner, wall, thick) in enumerate(rings)
     ]
     stack = assemble(Lamp("test", "mm", tuple(layers)))
-    scene, room = scene_of(stack.placed), AROUND
+    among, room = AllParts(scene_of(stack.placed), stack.placed), AROUND
     for joint in joints(stack)[::7]:
         places, inwards = squeeze_seen._beads(joint)
-        whole = squeeze_seen._told(squeeze_seen._open_among(scene, places, inwards, room), places, room)
-        assert squeeze_seen._bare(scene, stack.placed, places, inwards, room) == whole
+        whole = squeeze_seen._told(squeeze_seen._open_among(among.scene, places, inwards, room), places, room)
+        assert squeeze_seen._bare(among, places, inwards, room) == whole

@@ -1,4 +1,6 @@
+import gc
 import itertools
+import weakref
 
 import numpy as np
 import pytest
@@ -133,3 +135,11 @@ def test_a_run_that_is_met_is_taken_in_smaller_ones_and_then_its_parts_by_themse
     assert seen[0] == (False, 1)
     assert seen[-1][0]
     assert seen[-1][1] <= 20
+
+
+def test_towers_hold_no_lamp_alive_once_nobody_has_them() -> None:
+    towers = tower(*LAMPS["wider"])
+    held = weakref.ref(towers.order)
+    del towers
+    gc.collect()
+    assert held() is None
