@@ -39,7 +39,7 @@ from stackview.glow.parts_seen import FirstSeen
 from stackview.glow.photometric_file import HEAD
 from stackview.glow.picture_glare import picture_glare, pixels_seen
 from stackview.glow.proving import Variant, best_variant
-from stackview.glow.room import Room, backdrop
+from stackview.glow.room import Room, room_behind
 from stackview.glow.scene import GlowScene, glow_scene
 from stackview.photographs.glow_album import (
     PhotographPlace,
@@ -128,7 +128,7 @@ def study_glow(file: Path, wanted: GlowWanted, *, allow_outside: bool = False) -
     variant = best_variant()
     flux = flux_of(study.light)
     scene = glow_scene(study.stack, study.light, flux)
-    room = Room((backdrop(study.stack.placed, place.camera, stands=study.lamp.hangs_at is None),))
+    room = room_behind(study.stack, place.camera)
     asked = _parts(wanted, bool(targets))
     with stages("glow", asked) as begin, _light_out_behind(study, scene, flux, wanted, limit) as light_out_of:
         told = begin(next(iter(asked)))

@@ -6,10 +6,12 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.description.lamp import Surface
 from stackview.glow.scene import SkinFaces
 from stackview.glow.skins import Matt
 from stackview.light.colour import LUMINANCE, Colour, light_colour
 from stackview.sight.camera import Camera
+from stackview.stack.assembly import Stack
 from stackview.stack.placed import Placed
 
 _DAYLIGHT = 300.0
@@ -29,6 +31,8 @@ _BEND = 420.0
 """Radius in which the table bends up into the wall [mm]."""
 _LEDGE = 70.0
 """How far a ledge reaches before the lamp [mm]."""
+_UNDER_LEDGE, _ROUND = 0.25, 360
+"""How far a table of told size lies under the ledge's top [mm], and how many corners a round one has."""
 _ABOVE = 10.0
 """An eye that is less than this above the table's top looks against its front edge [mm]."""
 _ROWS = 180
@@ -54,6 +58,29 @@ class Room:
 
 DARK = Room()
 """Nothing but the lamp, as in a photometer's black room."""
+
+
+def room_behind(stack: Stack, camera: Camera) -> Room:
+    """What a lamp stands before: the backdrop, and before an eye below its table's top the table, as large as it is told."""
+    drop = backdrop(stack.placed, camera, stands=stack.lamp.hangs_at is None)
+    surface = stack.lamp.surface
+    if surface is None or stack.lamp.hangs_at is not None or camera.eye[2] >= _ABOVE:
+        return Room((drop,))
+    return Room((drop, table_sheet(surface)))
+
+
+def table_sheet(surface: Surface) -> SkinFaces:
+    """The top of what the lamp stands on, a thin sheet, a little lower than the backdrop's ledge: they do not meet."""
+    if len(surface.size) == 1:
+        turn = 2.0 * np.pi * np.arange(_ROUND) / _ROUND
+        rim = surface.size[0] / 2.0 * np.stack([np.cos(turn), np.sin(turn)], axis=1)
+    else:
+        rim = np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]]) * np.array(surface.size) / 2.0
+    rim = rim - np.array(surface.at)
+    corners = np.column_stack([rim, np.full(len(rim), -TABLE_GAP - _UNDER_LEDGE)])
+    k = np.arange(1, len(rim) - 1)
+    triangles = np.stack([np.zeros_like(k), k, k + 1], axis=1).astype(np.int64)
+    return SkinFaces("table", -1, Matt(SWEEP), corners, np.tile([0.0, 0.0, 1.0], (len(rim), 1)), triangles)
 
 
 def backdrop(placed: Sequence[Placed], camera: Camera, *, stands: bool) -> SkinFaces:

@@ -13,7 +13,7 @@ import numpy as np
 from stackview.arrays import Floats
 from stackview.at_once import AtOnce, one_by_one
 from stackview.description.lamp import Eye
-from stackview.glow.room import Room, backdrop
+from stackview.glow.room import room_behind
 from stackview.glow.seen_light import LOTS
 from stackview.glow.spot_words import IN_THE_DARK, UNKNOWN_FROM, word_for
 from stackview.light.evening import ROOM_LUMINANCE
@@ -245,7 +245,7 @@ class _Looking:
         standpoint = Standpoint(stack.floor, stack.lamp.surface)
         at = eye_places(eye, standpoint, np.array([bearing]))[0]
         self._camera = as_fine_as_the_eye(lamp.corners, at, stack.height)
-        room = Room((backdrop(stack.placed, self._camera, stands=stack.lamp.hangs_at is None),))
+        room = room_behind(stack, self._camera)
         faces = optical_faces(lamp.scene, room, lamp.light.points, lamp.colour)
         self._around = lit_faces(faces, lamp.emitters, lamp.choice, lamp.caught)
         views = plate_views(lamp.scene, faces, self._camera)

@@ -1,13 +1,18 @@
 """What is round the lamp: table, backdrop and daylight, by their geometry."""
 
+from pathlib import Path
+
 import numpy as np
 import pytest
 
 from stackview.description.lamp import Surface
-from stackview.glow.room import DARK, SKY, WALL, Room, backdrop, daylight
+from stackview.glow.room import DARK, SKY, WALL, Room, backdrop, daylight, room_behind, table_sheet
 from stackview.light.colour import LUMINANCE
 from stackview.sight.camera import frame, rays
+from stackview.study import Study
 from tests.lamps import disc
+
+DEMOS = Path(__file__).parents[2] / "demos"
 
 
 def surface(size: tuple[float, ...], at: tuple[float, float] = (0.0, 0.0)) -> Surface:
@@ -40,6 +45,22 @@ def test_a_pendant_has_only_a_wall_behind_it() -> None:
     # Seen from the front the wall is square to y, behind the rim.
     assert body.vertices[:, 1] == pytest.approx(np.full(len(body.vertices), 60.0 + WALL))
     assert body.normals == pytest.approx(np.tile([0.0, -1.0, 0.0], (len(body.normals), 1)), abs=1e-9)
+
+
+def test_a_table_top_is_as_large_as_told_and_about_where_the_lamp_stands() -> None:
+    for size, area in (((400.0, 300.0), 400.0 * 300.0), ((300.0,), np.pi * 150.0**2)):
+        top = table_sheet(surface(size, (50.0, -20.0)))
+        assert area_of(top.vertices, top.triangles) == pytest.approx(area, rel=1e-4)
+        middle = (top.vertices.min(axis=0) + top.vertices.max(axis=0)) / 2.0
+        assert middle[:2] == pytest.approx([-50.0, 20.0], abs=1e-6)
+        assert -1.0 < middle[2] < 0.0
+
+
+def test_only_an_eye_below_its_top_meets_the_table() -> None:
+    study = Study.read(DEMOS / "moor-drum.toml")
+    for elevation, bodies in ((20.0, 1), (-20.0, 2)):
+        camera = frame(study.stack.placed, bearing=0.0, elevation=elevation, size=(64, 48))
+        assert len(room_behind(study.stack, camera).bodies) == bodies
 
 
 def first_met(

@@ -22,7 +22,7 @@ from stackview.glow.look import look
 from stackview.glow.parts_seen import first_shown
 from stackview.glow.plates_seen import acrylic_window, plates_in_sight
 from stackview.glow.proving import best_variant
-from stackview.glow.room import Room, backdrop
+from stackview.glow.room import room_behind
 from stackview.glow.scene import glow_scene
 from stackview.spots.light_out import light_out
 from stackview.study import Study
@@ -40,7 +40,7 @@ class Lamp:
         self.camera = place_for(study, eye=None, bearing=None, elevation=None, distance=None).camera
         self.study, self.flux = study, flux_of(study.light)
         self.scene = glow_scene(study.stack, study.light, self.flux)
-        self.room = Room((backdrop(study.stack.placed, self.camera, stands=study.lamp.hangs_at is None),))
+        self.room = room_behind(study.stack, self.camera)
         self.pitch, self.variant = pitch_of(study.light.points), best_variant().name
 
     def seen(self, error: float, longest: float, seed: int) -> dict[str, PlateGlow]:

@@ -15,7 +15,7 @@ from stackview.glow.blur import masked_blur
 from stackview.glow.gathered import luminance_of
 from stackview.glow.hot_spots import eye_blur, pitch_of
 from stackview.glow.proving import best_variant
-from stackview.glow.room import Room, backdrop
+from stackview.glow.room import room_behind
 from stackview.sight.eyes import Standpoint, eye_places
 from stackview.spots.faces import optical_faces
 from stackview.spots.plate_views import as_fine_as_the_eye, plate_views
@@ -30,7 +30,7 @@ def rendered(study: Study, samples: int) -> dict[str, tuple[float, float, float,
     standpoint = Standpoint(study.stack.floor, study.lamp.surface)
     at = eye_places(seen.eye, standpoint, seen.bearings[[seen.worst]])[0]
     camera = as_fine_as_the_eye(lit.corners, at, study.stack.height)
-    room = Room((backdrop(study.stack.placed, camera, stands=study.lamp.hangs_at is None),))
+    room = room_behind(study.stack, camera)
     views = plate_views(lit.scene, optical_faces(lit.scene, room, study.light.points, lit.colour), camera)
     built = engine.built(lit.scene, room, best_variant().name)
     widths = eye_blur(camera), pitch_of(study.light.points) * camera.scale

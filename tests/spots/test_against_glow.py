@@ -11,7 +11,7 @@ from stackview.glow.flux import flux_of
 from stackview.glow.hot_spots import pitch_of
 from stackview.glow.look import look
 from stackview.glow.proving import best_variant
-from stackview.glow.room import Room, backdrop
+from stackview.glow.room import room_behind
 from stackview.glow.scene import glow_scene
 from stackview.glow.spot_words import word_for
 from stackview.spots.eye_spots import NOT_KNOWN, spots_by_rounds
@@ -60,7 +60,7 @@ def test_the_renderer_and_the_walks_agree_within_their_errors(demo: str) -> None
     study = Study.read(DEMOS / f"{demo}.toml")
     place = place_for(study, eye=None, bearing=None, elevation=None, distance=None)
     scene = glow_scene(study.stack, study.light, flux_of(study.light))
-    room = Room((backdrop(study.stack.placed, place.camera, stands=study.lamp.hangs_at is None),))
+    room = room_behind(study.stack, place.camera)
     pitch, variant = pitch_of(study.light.points), best_variant().name
     rendered = look(
         scene, room, place.camera, pitch=pitch, error=0.1, longest=120.0, variant=variant, only_ratios=True

@@ -168,3 +168,31 @@ def test_the_eye_that_looks_longest_begins(tmp_path: Path) -> None:
     assert [own.eye.name for own in found] == [few.eye.name, high.eye.name]
     assert all(each == sorted(each, reverse=True) for each in ways)
     assert len(ways) == 2
+
+
+@pytest.mark.parametrize(("across", "plates"), [(580.0, []), (300.0, ["p"])])
+def test_a_table_hides_plates_from_an_eye_below_it(across: float, plates: list[str], tmp_path: Path) -> None:
+    """An eye 240 mm below the top and 1,500 from the axis looks past its edge.
+
+    By its own line over the edge, (1500 − 290)/240 = 5.04 mm on for each mm up: at the plate's near rim, 50 mm from the
+    axis, what lies above 290 − 50 = 240 mm over 5.04, 47.6 mm; the plate ends at 43. From a table of 300 mm, above 17.8.
+    """
+    (tmp_path / "lamp.toml").write_text(UNDER_A_TABLE.format(across=across), encoding="utf-8")
+    (seen,) = Study.read(tmp_path / "lamp.toml").spots
+    assert [plate.layer for plate in seen.plates] == plates
+
+
+UNDER_A_TABLE = """
+name = "under"
+materials.w = {{ plywood = "birch", sold = 9, measured = 9 }}
+materials.c = {{ acrylic = "opal", sold = 4, measured = 4 }}
+light = [{{ ring = {{ diameter = 50, count = 6, height = 5 }} }}]
+surface = {{ height = 740, diameter = {across} }}
+eye = [{{ name = "under", distance = 1500, height = 500 }}]
+layer = [
+    {{ name = "base", material = "w", outline = {{ circle = 100 }} }},
+    {{ name = "r", material = "w", outline = {{ circle = 100 }}, wall = 12, thickness = 30 }},
+    {{ name = "p", material = "c", outline = {{ circle = 100 }} }},
+    {{ name = "cap", material = "w", outline = {{ circle = 100 }} }},
+]
+"""
