@@ -14,7 +14,7 @@ from stackview.photographs.fireflies import without_fireflies
 from stackview.photographs.out_of_focus import RoomSeen, out_of_focus, room_seen
 from stackview.photographs.wood_over import wood_over
 from stackview.sight.camera import Camera
-from stackview.stills.lens import glared
+from stackview.stills.lens import drawn_by_lens, glared
 from stackview.stills.local_tone import box_sum
 
 
@@ -42,7 +42,7 @@ def on_film(light: Singles, taken: Taken, white: float) -> Singles:
     """Light (h, w, 3) [cd/m²] through the lens: single pixels mended, wood figured, room out of focus, glare."""
     mended = without_fireflies(light, taken.believed)
     figured = np.asarray(mended * taken.wood * balance(white), np.float32)
-    return glared(out_of_focus(figured, taken.room, taken.camera))
+    return glared(drawn_by_lens(out_of_focus(figured, taken.room, taken.camera)))
 
 
 def balance(white: float) -> Singles:

@@ -48,7 +48,10 @@ def test_a_true_point_of_light_stays_and_glares() -> None:
     true = np.zeros((60, 80), bool)
     true[30, 60] = True
     shown = on_film(light, lamp_alone(believed=true), 6500.0)[:, :, 1]
-    assert shown[30, 60] > 0.9e5
+    # A spot a pixel across.
+    assert shown[28:33, 58:63].sum() > 0.95e5
+    assert shown[30, 60] == shown.max()
+    assert shown[30, 60] > 5.0 * shown[31, 61]
     assert shown[30, 63] > shown[30, 70] > shown[0, 0]
 
 

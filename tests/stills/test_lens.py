@@ -1,7 +1,7 @@
 import numpy as np
 import pytest
 
-from stackview.stills.lens import CORES, glared
+from stackview.stills.lens import CORES, drawn_by_lens, glared
 
 
 def moffat(distance: float, shorter: float) -> float:
@@ -65,3 +65,18 @@ def test_light_is_kept_but_for_what_leaves_the_frame() -> None:
 def test_without_a_share_the_picture_stays() -> None:
     image = np.random.default_rng(1).uniform(0, 5, (50, 60, 3)).astype(np.float32)
     assert glared(image, 0.0) == pytest.approx(image)
+
+
+def test_an_aslant_edge_of_bright_light_is_no_row_of_dots() -> None:
+    # An edge that rises one pixel in eight, between light of 1 and of 100: each pixel holds as much as it is covered.
+    tall, wide = 40, 120
+    edge = 20.0 + np.arange(wide) / 8.0
+    cover = np.clip(edge[None] - np.arange(tall)[:, None], 0.0, 1.0)
+    image = np.repeat((1.0 + 99.0 * cover)[..., None], 3, axis=2).astype(np.float32)
+    drawn = drawn_by_lens(image)
+    assert drawn[:, 30:90].sum() == pytest.approx(image[:, 30:90].sum(), rel=1e-3)
+
+    # In the pixels that the edge crosses.
+    crossed = np.array([image[int(edge[x]), x, 0] for x in range(40, 80)])
+    drawn_over = np.array([drawn[int(edge[x]), x, 0] for x in range(40, 80)])
+    assert np.ptp(np.log(drawn_over)) < 0.5 * np.ptp(np.log(crossed))
