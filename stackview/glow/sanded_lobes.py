@@ -47,7 +47,7 @@ class SandedLobes:
         on_way = mi.Vector3f(even.x, even.y, -even.z * up)
         found.wo = dr.select(comes_back, wide, dr.select(passes, on_way, found.wo))
         crosses = wi.z * found.wo.z < 0.0
-        value, found.pdf = self.value_and_chance(ctx, si, found.wo, active)
+        value, found.pdf = self._sent(ctx, si, found.wo, active, (back, on))
         found.eta = dr.select(crosses, dr.select(wi.z > 0.0, INDEX, 1.0 / INDEX), 1.0)
         found.sampled_component = dr.select(crosses, mi.UInt32(1), mi.UInt32(0))
         found.sampled_type = dr.select(
@@ -61,6 +61,10 @@ class SandedLobes:
 
     def value_and_chance(self, ctx: Any, si: Any, wo: Any, active: Any) -> tuple[Any, Any]:
         """How much goes into a direction, times its cosine, and the chance density with which it is drawn."""
+        return self._sent(ctx, si, wo, active, self._after_more(si.wi, active))
+
+    def _sent(self, ctx: Any, si: Any, wo: Any, active: Any, shares: tuple[Any, Any]) -> tuple[Any, Any]:
+        """The same, by the ``shares`` that come back and pass after more than one facet."""
         mi, dr, wi = self.mi, self.dr, si.wi
         outside, same = wi.z > 0.0, wi.z * wo.z > 0.0
         near, far = dr.maximum(dr.abs(wi.z), _GRAZING), dr.clip(dr.abs(wo.z), _GRAZING, 1.0)
@@ -79,7 +83,7 @@ class SandedLobes:
         spread = dr.select(outside == (ctx.mode == mi.TransportMode.Radiance), 1.0, INDEX * INDEX)
         comes_back = back_near * back_far * lobe / self._shaded(far, self.wide)
         rest = dr.select(same, comes_back, on_near * on_far * even * spread * self._leaning(wi, wo))
-        back, on = self._after_more(wi, active)
+        back, on = shares
         chance = chance * (1.0 - back - on) + dr.select(same, back * lobe, on * even)
         return dr.select(active, one + rest, 0.0), dr.select(active, chance, 0.0)
 

@@ -60,7 +60,7 @@ def seen_light(
         and then ``taken`` is that of these above all
     octaves : of detail that ``even`` light has not
     """
-    kernel = _bell(sigma)
+    kernel = bell_weights(sigma)
     light = sharp + mask * _softened(even, mask, kernel, octaves)
     _, clean, lenient, square = _cleaned(light, mask, kernel, ways)
     return SeenLight(clean, lenient, float(np.sqrt(square)))
@@ -107,7 +107,7 @@ def _softened(light: Singles, mask: Singles, kernel: Singles, octaves: int) -> S
     return _doubled(_softened(_halved(light), _halved(mask), kernel, octaves - 1), mask.shape)
 
 
-def _bell(sigma: float) -> Singles:
+def bell_weights(sigma: float) -> Singles:
     """Weights (2k + 1,) of a Gaussian at the pixels' middles, as :func:`stackview.glow.blur.masked_blur` has it."""
     reach = int(np.ceil(4.0 * sigma)) + 1
     weight = np.exp(-0.5 * (np.arange(-reach, reach + 1) / max(sigma, 1e-3)) ** 2)

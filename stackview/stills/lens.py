@@ -4,6 +4,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stackview.arrays import Singles
+from stackview.glow.seen_light import bell_weights, blurred_across
 from stackview.stills.finish import grown, shrunk
 
 _SHARE = 0.015
@@ -15,8 +16,8 @@ _COARSE = 400
 """The spread is worked out on a picture shrunk to about this many pixels along its shorter side."""
 _LEAST_CORE = 1.3
 """A narrower core would show the coarse picture's squares [px]."""
-_POINT, _POINT_REACH = 0.6, 3
-"""Standard deviation of the spot that a good lens makes of a point, and how far it is drawn [px].
+_POINT = 0.6
+"""Standard deviation of the spot that a good lens makes of a point [px].
 
 Without it each pixel that a bright edge crosses shines by as much of it as it holds, and an aslant edge, a hundred times as
 bright as wood, is a row of dots."""
@@ -24,17 +25,10 @@ bright as wood, is a row of dots."""
 
 def drawn_by_lens(image: Singles) -> Singles:
     """Image (h, w, 3) as fine as a lens draws it: every point a spot a pixel across; at the rim as beside it."""
-    steps = np.arange(-_POINT_REACH, _POINT_REACH + 1)
-    weights = np.exp(-0.5 * (steps / _POINT) ** 2).astype(np.float32)
-    weights /= weights.sum()
-    for axis in (0, 1):
-        beyond = np.pad(image, [(_POINT_REACH * (axis == own),) * 2 for own in range(3)], mode="edge")
-        size = image.shape[axis]
-        parts = (
-            weight * np.take(beyond, range(step, step + size), axis) for step, weight in enumerate(weights)
-        )
-        image = np.sum(list(parts), axis=0, dtype=np.float32)
-    return image
+    kernel = bell_weights(_POINT)
+    pad = len(kernel) // 2
+    beyond = np.pad(np.moveaxis(image, 2, 0), ((0, 0), (pad, pad), (pad, pad)), mode="edge")
+    return np.ascontiguousarray(np.moveaxis(blurred_across(beyond, kernel)[:, pad:-pad, pad:-pad], 0, 2))
 
 
 def glared(image: Singles, share: float = _SHARE) -> Singles:
