@@ -19,12 +19,13 @@ from stackview.checks.alike import together
 from stackview.checks.elevations import elevations
 from stackview.checks.seating import does_not_seat
 from stackview.checks.subject import Check, Subject
-from stackview.description.lamp import Layer, Surface
+from stackview.description.lamp import Layer
 from stackview.description.limits_table import Limit
 from stackview.findings import Finding, Level
 from stackview.in_figures import bearing_words, percent
 from stackview.sight.bands import Bands, Kind, taken_at
 from stackview.sight.scene import Scene
+from stackview.sight.surface import edge_distance
 from stackview.stack.footprint import levels
 
 _ROUNDING = 1e-6
@@ -160,25 +161,6 @@ def _above_the_table(subject: Subject, bare: Bands) -> Bands:
     lowest = -np.degrees(np.arctan2(place[:, 2], reach))
     shown = replace(bare, low=np.maximum(bare.low, lowest))
     return shown.chosen(shown.high > shown.low + _ROUNDING)
-
-
-def edge_distance(surface: Surface | None, places: Floats, bearing: Floats) -> Floats:
-    """Distance (n,) from places (n, 2 or 3) along bearings (n,) [rad] to the surface's edge [mm]; 0 off it."""
-    if surface is None:
-        return np.full(len(places), np.inf)
-    x, y = places[:, 0] + surface.at[0], places[:, 1] + surface.at[1]
-    along_x, along_y = np.sin(bearing), -np.cos(bearing)
-    if len(surface.size) == 1:
-        middle = x * along_x + y * along_y
-        inner = (surface.size[0] / 2.0) ** 2 - x**2 - y**2
-        return np.asarray(np.where(inner < 0.0, 0.0, np.sqrt(np.maximum(inner + middle**2, 0.0)) - middle))
-    ways = []
-    for at, along, size in ((x, along_x, surface.size[0]), (y, along_y, surface.size[1])):
-        flat = np.abs(along) < 1e-12
-        way = (np.where(along > 0.0, size / 2.0, -size / 2.0) - at) / np.where(flat, 1.0, along)
-        ways.append(np.where(flat, np.inf, way))
-    on = (np.abs(x) <= surface.size[0] / 2.0) & (np.abs(y) <= surface.size[1] / 2.0)
-    return np.asarray(np.where(on, np.minimum(*ways), 0.0))
 
 
 def _widths(subject: Subject, bare: Bands, narrow: float) -> Floats:

@@ -16,7 +16,7 @@ from stackview.sight.crossings import ASIDE
 from stackview.sight.edges import edges_for
 from stackview.sight.paths import followed
 from stackview.sight.scene import Scene, scene_of
-from stackview.sight.surface import way_over
+from stackview.sight.surface import edge_distance
 from stackview.sight.towers import Towers, towers_of
 from stackview.stack.joints import Joint
 from stackview.stack.placed import Placed
@@ -193,9 +193,9 @@ def _open_among(scene: Scene, places: Floats, inwards: Floats, room: Onlookers) 
 
 def _over_edge(bands: _Open, places: Floats, surface: Surface) -> _Open:
     """What of bands passes over the edge of the surface that the lamp stands on."""
-    x, y, z = places[bands.place].T
-    over = way_over(x, y, np.sin(bands.bearing), -np.cos(bands.bearing), surface)
-    low = np.maximum(bands.low, np.where(over > 0.0, -np.degrees(np.arctan2(z, over)), -90.0))
+    at = places[bands.place]
+    over = edge_distance(surface, at, bands.bearing)
+    low = np.maximum(bands.low, np.where(over > 0.0, -np.degrees(np.arctan2(at[:, 2], over)), -90.0))
     left = low < bands.high
     return _Open(bands.place[left], bands.bearing[left], low[left], bands.high[left])
 

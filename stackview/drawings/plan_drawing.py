@@ -30,6 +30,7 @@ from stackview.drawings.room_words import FreeRoom
 from stackview.in_figures import bearing_words
 from stackview.sight.eyes import Seen
 from stackview.sight.room_plan import RoomPlan
+from stackview.sight.surface import surface_rim
 from stackview.stills.picture import Picture, picture_of
 from stackview.study import Study, of_study
 
@@ -135,13 +136,8 @@ def _things(sheet: Sheet, study: Study, middle: tuple[int, int], scale: float) -
     """What the lamp stands on, as a line, and the lamp as seen from above."""
     surface = study.lamp.surface
     if surface is not None:
-        turn = np.linspace(0.0, 2.0 * pi, 91)
-        if len(surface.size) == 1:
-            edge = surface.size[0] / 2.0 * np.stack([np.cos(turn), np.sin(turn)], axis=1)
-        else:
-            wide, deep = surface.size[0] / 2.0, surface.size[1] / 2.0
-            edge = np.array([[-wide, -deep], [wide, -deep], [wide, deep], [-wide, deep], [-wide, -deep]])
-        places = np.array(middle) + scale * (edge - np.array(surface.at))
+        rim = surface_rim(surface, 90)
+        places = np.array(middle) + scale * np.concatenate([rim, rim[:1]])
         draw_line(sheet, [places], colour=PAPER, width=3.2, over=5.0, opacity=0.7)
         draw_line(sheet, [places], colour="#8b7450", width=1.4, over=5.1)
     for part in study.stack.placed:

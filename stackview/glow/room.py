@@ -11,6 +11,7 @@ from stackview.glow.scene import SkinFaces
 from stackview.glow.skins import Matt
 from stackview.light.colour import LUMINANCE, Colour, light_colour
 from stackview.sight.camera import Camera
+from stackview.sight.surface import surface_rim
 from stackview.stack.assembly import Stack
 from stackview.stack.placed import Placed
 
@@ -71,12 +72,7 @@ def room_behind(stack: Stack, camera: Camera) -> Room:
 
 def table_sheet(surface: Surface) -> SkinFaces:
     """The top of what the lamp stands on, a thin sheet, a little lower than the backdrop's ledge: they do not meet."""
-    if len(surface.size) == 1:
-        turn = 2.0 * np.pi * np.arange(_ROUND) / _ROUND
-        rim = surface.size[0] / 2.0 * np.stack([np.cos(turn), np.sin(turn)], axis=1)
-    else:
-        rim = np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]]) * np.array(surface.size) / 2.0
-    rim = rim - np.array(surface.at)
+    rim = surface_rim(surface, _ROUND)
     corners = np.column_stack([rim, np.full(len(rim), -TABLE_GAP - _UNDER_LEDGE)])
     k = np.arange(1, len(rim) - 1)
     triangles = np.stack([np.zeros_like(k), k, k + 1], axis=1).astype(np.int64)

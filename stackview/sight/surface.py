@@ -55,21 +55,33 @@ def hidden_heights(
     return np.where(over, low, np.inf), np.where(over, high, -np.inf)
 
 
-def way_over(x: Floats, y: Floats, way_x: Floats, way_y: Floats, surface: Surface) -> Floats:
-    """How far level ways (k,) of unit length from places over the surface run till they leave it [mm].
-
-    Nought for places that are not over it.
-    """
-    at_x, at_y = x + surface.at[0], y + surface.at[1]
+def surface_rim(surface: Surface, corners: int) -> Floats:
+    """The surface's edge (k, 2) about the lamp's axis [mm], counter-clockwise; so many ``corners`` for a round one."""
     if len(surface.size) == 1:
-        enters, leaves = _over_round(at_x, at_y, way_x, way_y, surface.size[0] / 2.0)
+        turn = 2.0 * np.pi * np.arange(corners) / corners
+        rim = surface.size[0] / 2.0 * np.stack([np.cos(turn), np.sin(turn)], axis=1)
     else:
-        (one, first), (other, second) = (
-            _over_side(at, way, half / 2.0)
-            for at, way, half in zip((at_x, at_y), (way_x, way_y), surface.size, strict=True)
-        )
-        enters, leaves = np.maximum(one, other), np.minimum(first, second)
-    return np.where((enters <= 0.0) & (leaves > 0.0), leaves, 0.0)
+        rim = np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]]) * np.array(surface.size) / 2.0
+    return np.asarray(rim - np.array(surface.at))
+
+
+def edge_distance(surface: Surface | None, places: Floats, bearing: Floats) -> Floats:
+    """Distance (n,) from places (n, 2 or 3) along bearings (n,) [rad] to the surface's edge [mm]; 0 off it."""
+    if surface is None:
+        return np.full(len(places), np.inf)
+    x, y = places[:, 0] + surface.at[0], places[:, 1] + surface.at[1]
+    along_x, along_y = np.sin(bearing), -np.cos(bearing)
+    if len(surface.size) == 1:
+        middle = x * along_x + y * along_y
+        inner = (surface.size[0] / 2.0) ** 2 - x**2 - y**2
+        return np.asarray(np.where(inner < 0.0, 0.0, np.sqrt(np.maximum(inner + middle**2, 0.0)) - middle))
+    ways = []
+    for at, along, size in ((x, along_x, surface.size[0]), (y, along_y, surface.size[1])):
+        flat = np.abs(along) < 1e-12
+        way = (np.where(along > 0.0, size / 2.0, -size / 2.0) - at) / np.where(flat, 1.0, along)
+        ways.append(np.where(flat, np.inf, way))
+    on = (np.abs(x) <= surface.size[0] / 2.0) & (np.abs(y) <= surface.size[1] / 2.0)
+    return np.asarray(np.where(on, np.minimum(*ways), 0.0))
 
 
 def _over_round(

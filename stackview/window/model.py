@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from stackview.sight.surface import surface_rim
 from stackview.stills.emitters import faces
 from stackview.stills.finish import developed
 from stackview.stills.studio import backdrop_at
@@ -93,12 +94,7 @@ class Model:
         surface = self.shown.study.sightlines.standpoint.surface
         if surface is None:
             return None
-        if len(surface.size) == 1:
-            turn = np.arange(64) * (2 * np.pi / 64)
-            rim = surface.size[0] / 2 * np.stack([np.cos(turn), np.sin(turn)], axis=1)
-        else:
-            rim = np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]]) * np.array(surface.size) / 2
-        rim = rim - np.array(surface.at)
+        rim = surface_rim(surface, 64)
         places = np.concatenate([rim, np.full((len(rim), 1), -0.1)], axis=1)
         k = np.arange(1, len(rim) - 1)
         triangles = np.stack([np.zeros_like(k), k + 1, k], axis=1)

@@ -6,11 +6,12 @@ from math import atan, degrees
 import numpy as np
 import pytest
 
-from stackview.checks.leaks import cracks, edge_distance, leaks
+from stackview.checks.leaks import cracks, leaks
 from stackview.description.lamp import Layer, Surface
 from stackview.description.light_source import Diode, Emitter, Feed, Light
 from stackview.description.outline import Around
 from stackview.findings import Level
+from stackview.sight.surface import edge_distance
 from stackview.study import Study
 from tests.checks.subjects import ASH, alarms, subject_of
 from tests.stack.layers import circle, ring

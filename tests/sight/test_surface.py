@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from stackview.description.lamp import Surface
-from stackview.sight.surface import behind_surface, clear_of_surface, hidden_heights, way_over
+from stackview.sight.surface import behind_surface, clear_of_surface, edge_distance, hidden_heights
 
 POINT = np.array([0.0, 0.0, 100.0])
 
@@ -88,8 +88,9 @@ def test_a_stretch_is_cut_where_the_surface_hides_its_middle() -> None:
 
 
 def test_a_level_way_leaves_a_round_and_a_square_surface() -> None:
-    x, y, left, right = np.array([0.0, 30.0, 90.0]), np.zeros(3), np.full(3, -1.0), np.full(3, 1.0)
+    places = np.column_stack([[0.0, 30.0, 90.0], np.zeros(3)])
+    left, right = np.full(3, -np.pi / 2.0), np.full(3, np.pi / 2.0)
     # the axis stands 10 to the right of its middle
     for surface in (Surface(740.0, (160.0,), (10.0, 0.0)), Surface(740.0, (160.0, 60.0), (10.0, 0.0))):
-        assert way_over(x, y, right, y, surface).tolist() == pytest.approx([70.0, 40.0, 0.0])
-        assert way_over(x, y, left, y, surface).tolist() == pytest.approx([90.0, 120.0, 0.0])
+        assert edge_distance(surface, places, right).tolist() == pytest.approx([70.0, 40.0, 0.0])
+        assert edge_distance(surface, places, left).tolist() == pytest.approx([90.0, 120.0, 0.0])
